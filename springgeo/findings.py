@@ -1,0 +1,67 @@
+"""Findings: what the tool says about a spring, as values; exceptions are only for "cannot"."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Severity = Literal["error", "warning", "note"]
+_ORDER = {"error": 0, "warning": 1, "note": 2}
+
+
+class Finding(BaseModel):
+    """One remark about one field.
+
+    ``error``: the spring cannot be made; ``warning``: it can, but it is unwise; ``note``: good
+    to know. ``code`` is stable and meant for programs; ``message`` names the value with its
+    unit, the limit, and what to change.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    code: str
+    severity: Severity
+    field: str
+    message: str
+
+    def line(self) -> str:
+        """Return the finding as one line for people."""
+        return f"{self.field}: {self.message} [{self.code}]"
+
+
+def error(code: str, field: str, message: str) -> Finding:
+    """Return a finding of severity ``error``."""
+    return Finding(code=code, severity="error", field=field, message=message)
+
+
+def warning(code: str, field: str, message: str) -> Finding:
+    """Return a finding of severity ``warning``."""
+    return Finding(code=code, severity="warning", field=field, message=message)
+
+
+def note(code: str, field: str, message: str) -> Finding:
+    """Return a finding of severity ``note``."""
+    return Finding(code=code, severity="note", field=field, message=message)
+
+
+def by_severity(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings, gravest first, otherwise in the order given, without repeats."""
+    return tuple(sorted(dict.fromkeys(findings), key=lambda f: _ORDER[f.severity]))
+
+
+def nearest(word: str, choices: Iterable[str]) -> str:
+    """Return a phrase that offers the nearest valid words for a misspelt one.
+
+    Examples
+    --------
+    >>> nearest("diametre", ["diameter", "material"])
+    "did you mean 'diameter'?"
+    """
+    known = sorted(choices)
+    close = difflib.get_close_matches(str(word)[:60], known, n=2, cutoff=0.6)
+    if close:
+        return "did you mean " + " or ".join(f"'{c}'" for c in close) + "?"
+    return "use one of: " + ", ".join(known)
