@@ -18,24 +18,74 @@ _INCH = 25.4
 _PSI = _LBF / _INCH**2
 
 FACTORS: dict[str, dict[str, float]] = {
-    "length": {"mm": 1.0, "cm": 10.0, "m": 1000.0, "um": 1e-3, "µm": 1e-3, "in": _INCH,
-               "inch": _INCH, "inches": _INCH, '"': _INCH, "mil": 0.0254, "thou": 0.0254,
-               "ft": 304.8},
-    "force": {"N": 1.0, "mN": 1e-3, "kN": 1e3, "lbf": _LBF, "lb": _LBF, "ozf": _LBF / 16,
-              "kgf": 9.80665, "gf": 9.80665e-3},
-    "stress": {"MPa": 1.0, "Pa": 1e-6, "kPa": 1e-3, "GPa": 1e3, "N/mm2": 1.0, "N/mm²": 1.0,
-               "psi": _PSI, "ksi": 1e3 * _PSI, "kpsi": 1e3 * _PSI, "Mpsi": 1e6 * _PSI},
+    "length": {
+        "mm": 1.0,
+        "cm": 10.0,
+        "m": 1000.0,
+        "um": 1e-3,
+        "µm": 1e-3,
+        "in": _INCH,
+        "inch": _INCH,
+        "inches": _INCH,
+        '"': _INCH,
+        "mil": 0.0254,
+        "thou": 0.0254,
+        "ft": 304.8,
+    },
+    "force": {
+        "N": 1.0,
+        "mN": 1e-3,
+        "kN": 1e3,
+        "lbf": _LBF,
+        "lb": _LBF,
+        "ozf": _LBF / 16,
+        "kgf": 9.80665,
+        "gf": 9.80665e-3,
+    },
+    "stress": {
+        "MPa": 1.0,
+        "Pa": 1e-6,
+        "kPa": 1e-3,
+        "GPa": 1e3,
+        "N/mm2": 1.0,
+        "N/mm²": 1.0,
+        "psi": _PSI,
+        "ksi": 1e3 * _PSI,
+        "kpsi": 1e3 * _PSI,
+        "Mpsi": 1e6 * _PSI,
+    },
     "rate": {"N/mm": 1.0, "N/m": 1e-3, "kN/m": 1.0, "lbf/in": _LBF / _INCH, "lb/in": _LBF / _INCH},
-    "angle": {"deg": math.pi / 180, "°": math.pi / 180, "degree": math.pi / 180,
-              "degrees": math.pi / 180, "rad": 1.0, "turn": 2 * math.pi},
+    "angle": {
+        "deg": math.pi / 180,
+        "°": math.pi / 180,
+        "degree": math.pi / 180,
+        "degrees": math.pi / 180,
+        "rad": 1.0,
+        "turn": 2 * math.pi,
+    },
     "frequency": {"Hz": 1.0, "1/s": 1.0, "kHz": 1e3, "rpm": 1 / 60},
     "number": {"": 1.0, "%": 0.01},
-    "temperature": {"degC": 1.0, "°C": 1.0, "C": 1.0, "degF": 5 / 9, "°F": 5 / 9, "F": 5 / 9,
-                    "K": 1.0},
+    "temperature": {
+        "degC": 1.0,
+        "°C": 1.0,
+        "C": 1.0,
+        "degF": 5 / 9,
+        "°F": 5 / 9,
+        "F": 5 / 9,
+        "K": 1.0,
+    },
 }
 _OFFSETS = {"degF": -32.0, "°F": -32.0, "F": -32.0, "K": -273.15}
-BARE = {"length": "mm", "force": "N", "stress": "MPa", "rate": "N/mm", "angle": "deg",
-        "frequency": "Hz", "number": "", "temperature": "degC"}
+BARE = {
+    "length": "mm",
+    "force": "N",
+    "stress": "MPa",
+    "rate": "N/mm",
+    "angle": "deg",
+    "frequency": "Hz",
+    "number": "",
+    "temperature": "degC",
+}
 
 _NUMBER = re.compile(r"([-+]?(?:\d[\d_]*\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
 _FRACTION = re.compile(r"(?:(\d{1,6})[ -])?(\d{1,6})/(\d{1,6})\s*(.*)", re.DOTALL)
@@ -98,8 +148,15 @@ def _as_float(value: float) -> float:
 
 
 def _wanted(kind: str) -> str:
-    example = {"length": "1.2 mm", "force": "25 N", "stress": "800 MPa", "rate": "2 N/mm",
-               "angle": "90 deg", "frequency": "10 Hz", "temperature": "20 degC"}.get(kind)
+    example = {
+        "length": "1.2 mm",
+        "force": "25 N",
+        "stress": "800 MPa",
+        "rate": "2 N/mm",
+        "angle": "90 deg",
+        "frequency": "10 Hz",
+        "temperature": "20 degC",
+    }.get(kind)
     return f"{kind} such as '{example}'" if example else "number"
 
 

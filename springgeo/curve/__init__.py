@@ -1,0 +1,38 @@
+"""The centreline: immutable vectorised segments and the labelled path made of them.
+
+Ground floor: imports numpy alone. Everything that needs the shape of the wire reads a ``Path``.
+"""
+
+from springgeo.curve.approach import Approach, body_approach, hook_approach
+from springgeo.curve.arc import Arc
+from springgeo.curve.blend import Blend
+from springgeo.curve.box import tube_box
+from springgeo.curve.conical_helix import ConicalHelix
+from springgeo.curve.cylinder_bend import CylinderBend
+from springgeo.curve.frame import Frame
+from springgeo.curve.helix import Helix, lead_angle, pitch_for_distance, turn_distance
+from springgeo.curve.line import Line
+from springgeo.curve.path import Path, Piece, Role, Samples
+from springgeo.curve.segment import Segment
+
+__all__ = [
+    "Approach",
+    "Arc",
+    "Blend",
+    "ConicalHelix",
+    "CylinderBend",
+    "Frame",
+    "Helix",
+    "Line",
+    "Path",
+    "Piece",
+    "Role",
+    "Samples",
+    "Segment",
+    "body_approach",
+    "hook_approach",
+    "lead_angle",
+    "pitch_for_distance",
+    "tube_box",
+    "turn_distance",
+]

@@ -1,0 +1,92 @@
+"""The coiled body: a helix of constant pitch, and how close its turns lie."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.curve.segment import Segment
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Helix(Segment):
+    """Right-hand helix about local +z from local ``(radius, 0, 0)``, ``turns`` turns."""
+
+    radius: float
+    pitch: float
+    turns: float
+
+    @property
+    def turn_length(self) -> float:
+        """Wire length of one turn, mm."""
+        return math.hypot(2 * math.pi * self.radius, self.pitch)
+
+    @property
+    def lead_angle(self) -> float:
+        """Angle of the wire to the plane across the axis, rad."""
+        return lead_angle(self.radius, self.pitch)
+
+    @property
+    def length(self) -> float:
+        """Arc length, mm."""
+        return self.turns * self.turn_length
+
+    def _azimuth(self, s: Array) -> Array:
+        return 2 * math.pi * s / self.turn_length
+
+    def _outward(self, s: Array) -> Array:
+        a = self._azimuth(s)
+        return np.column_stack([np.cos(a), np.sin(a), np.zeros_like(a)])
+
+    def _point(self, s: Array) -> Array:
+        p = self.radius * self._outward(s)
+        p[:, 2] = self.pitch * s / self.turn_length
+        return p
+
+    def _tangent(self, s: Array) -> Array:
+        a, lead = self._azimuth(s), self.lead_angle
+        c = math.cos(lead)
+        return np.column_stack([-c * np.sin(a), c * np.cos(a), np.full_like(a, math.sin(lead))])
+
+    def _curvature(self, s: Array) -> Array:
+        return -self._outward(s) * (math.cos(self.lead_angle) ** 2 / self.radius)
+
+    def _normal(self, s: Array) -> Array:
+        return self._outward(s)
+
+
+def lead_angle(radius: float, pitch: float) -> float:
+    """Return atan(p / 2πR), rad: the lead angle of a helix."""
+    return math.atan2(pitch, 2 * math.pi * radius)
+
+
+def turn_distance(radius: float, pitch: float) -> float:
+    """Return the least distance, mm, between neighbouring turns' centrelines.
+
+    A little less than the pitch, since the nearest point lies across the wire and not along
+    the axis: minimises ``2R²(1 − cos t) + (p − p t/2π)²`` over the azimuth offset ``t``.
+    """
+    slope = pitch / (2 * math.pi)
+    t = 0.0
+    for _ in range(60):
+        first = radius**2 * math.sin(t) - slope * (pitch - slope * t)
+        second = radius**2 * math.cos(t) + slope**2
+        step = first / second
+        t -= step
+        if abs(step) < 1e-15:
+            break
+    return math.sqrt(2 * radius**2 * (1 - math.cos(t)) + (pitch - slope * t) ** 2)
+
+
+def pitch_for_distance(radius: float, distance: float) -> float:
+    """Return the pitch, mm, at which neighbouring turns' centrelines are ``distance`` apart."""
+    pitch = distance
+    for _ in range(60):  # a contraction: the distance is nearly proportional to the pitch
+        error = distance - turn_distance(radius, pitch)
+        pitch += error
+        if abs(error) < 1e-14 * distance:
+            break
+    return pitch

@@ -1,0 +1,67 @@
+"""Curves with no closed arc length: the table that turns arc length into the own parameter."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from springgeo.curve.frame import Array, unit
+from springgeo.curve.segment import Segment
+
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
+_CELLS = 64
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class NumericSegment(Segment):
+    """A curve given by position and two derivatives over u in 0..1.
+
+    Arc length is integrated by 16-point Gauss–Legendre on 64 cells and inverted by Newton's
+    method; both are at rounding error for the smooth curves used here.
+    """
+
+    @abstractmethod
+    def _derivatives(self, u: Array) -> tuple[Array, Array, Array]:
+        """Return position and its first and second derivative over u, each ``(n, 3)``."""
+
+    @cached_property
+    def _table(self) -> tuple[Array, Array]:
+        edges = np.linspace(0.0, 1.0, _CELLS + 1)
+        cells = self._span(edges[:-1], edges[1:])
+        return edges, np.concatenate([[0.0], np.cumsum(cells)])
+
+    def _span(self, low: Array, high: Array) -> Array:
+        half = (high - low) / 2
+        u = ((low + high) / 2)[:, None] + half[:, None] * _NODES
+        speed = np.linalg.norm(self._derivatives(u.ravel())[1], axis=1).reshape(u.shape)
+        result: Array = (speed @ _WEIGHTS) * half
+        return result
+
+    @property
+    def length(self) -> float:
+        """Arc length, mm."""
+        return float(self._table[1][-1])
+
+    def _parameter(self, s: Array) -> Array:
+        edges, lengths = self._table
+        cell = np.clip(np.searchsorted(lengths, s, side="right") - 1, 0, _CELLS - 1)
+        low = edges[cell]
+        u = np.interp(s, lengths, edges)
+        for _ in range(8):
+            speed = np.linalg.norm(self._derivatives(u)[1], axis=1)
+            u = u - (lengths[cell] + self._span(low, u) - s) / speed
+        return u
+
+    def _point(self, s: Array) -> Array:
+        return self._derivatives(self._parameter(s))[0]
+
+    def _tangent(self, s: Array) -> Array:
+        return unit(self._derivatives(self._parameter(s))[1])
+
+    def _curvature(self, s: Array) -> Array:
+        _, first, second = self._derivatives(self._parameter(s))
+        speed2 = np.sum(first**2, axis=1, keepdims=True)
+        return (second - first * (np.sum(first * second, axis=1, keepdims=True) / speed2)) / speed2

@@ -1,0 +1,185 @@
+"""The centreline: labelled segments in order, the one description of the wire's shape."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve.frame import Array
+from springgeo.curve.segment import Segment
+
+Role = Literal["body", "bend", "straight", "loop"]
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A segment with its name in the spring.
+
+    ``role`` says what a stress check looks for there: ``bend`` next to the body (point B),
+    ``loop`` (point A), ``body``, or ``straight`` (any other wire).
+    """
+
+    segment: Segment
+    label: str
+    role: Role
+
+
+@dataclass(frozen=True, eq=False)
+class Samples:
+    """Stations along the wire; both ends of every segment are among them.
+
+    Attributes
+    ----------
+    s : (n,) float, mm
+        Arc length from the start of the path; a joint appears twice.
+    index : (n,) int
+        Which piece the station belongs to.
+    point, tangent, curvature, normal : (n, 3) float
+    """
+
+    s: Array
+    index: npt.NDArray[np.intp]
+    point: Array
+    tangent: Array
+    curvature: Array
+    normal: Array
+
+
+class Path:
+    """An immutable chain of pieces.
+
+    Parameters
+    ----------
+    pieces : iterable of Piece
+        In order; each starts where the one before ends.
+    """
+
+    def __init__(self, pieces: Iterable[Piece]) -> None:
+        self.pieces: tuple[Piece, ...] = tuple(p for p in pieces if p.segment.length > 0.0)
+        if not self.pieces:
+            raise ValueError("a path needs at least one segment of positive length")
+        lengths = np.array([p.segment.length for p in self.pieces])
+        self.starts: Array = np.concatenate([[0.0], np.cumsum(lengths)])
+        self.starts.setflags(write=False)
+
+    def __iter__(self) -> Iterator[tuple[Piece, float]]:
+        """Yield each piece with the arc length at which it starts, mm."""
+        return iter(zip(self.pieces, self.starts[:-1].tolist(), strict=True))
+
+    @property
+    def length(self) -> float:
+        """Exact length of the wire, mm."""
+        return float(self.starts[-1])
+
+    def find(self, s: Array) -> npt.NDArray[np.intp]:
+        """Return the index of the piece at each arc length ``(n,) float, mm``."""
+        inside = np.searchsorted(self.starts, s, side="right") - 1
+        return np.clip(inside, 0, len(self.pieces) - 1)
+
+    def _each(self, s: Array, call: Callable[[int, Array], Array]) -> Array:
+        s = np.atleast_1d(np.asarray(s, dtype=float))
+        index = self.find(s)
+        out = np.empty((len(s), 3))
+        for i in np.unique(index):
+            here = index == i
+            out[here] = call(int(i), s[here] - self.starts[i])
+        return out
+
+    def point(self, s: Array) -> Array:
+        """Return positions ``(n, 3) float, mm`` at arc lengths ``(n,) float, mm``."""
+        return self._each(s, lambda i, q: self.pieces[i].segment.point(q))
+
+    def tangent(self, s: Array) -> Array:
+        """Return unit tangents ``(n, 3) float``."""
+        return self._each(s, lambda i, q: self.pieces[i].segment.tangent(q))
+
+    def curvature(self, s: Array) -> Array:
+        """Return curvature vectors ``(n, 3) float, 1/mm``; at a joint, of the later piece."""
+        return self._each(s, lambda i, q: self.pieces[i].segment.curvature(q))
+
+    def normal(self, s: Array) -> Array:
+        """Return unit vectors across the wire ``(n, 3) float``, continuous over joints."""
+        return self._each(s, self._normal_of)
+
+    def _normal_of(self, i: int, q: Array) -> Array:
+        segment = self.pieces[i].segment
+        own, t = segment.normal(q), segment.tangent(q)
+        return _turned(own, t, self._twists[i])
+
+    @cached_property
+    def _twists(self) -> list[float]:
+        """Angle by which each segment's own normal is turned to follow its predecessor, rad."""
+        twists = [0.0]
+        for before, after in zip(self.pieces, self.pieces[1:], strict=False):
+            end = np.array([before.segment.length])
+            t = before.segment.tangent(end)
+            last = _turned(before.segment.normal(end), t, twists[-1])[0]
+            own = after.segment.normal(np.zeros(1))[0]
+            twists.append(float(np.arctan2(np.cross(t[0], own) @ last, own @ last)))
+        return twists
+
+    def sample(self, step: float) -> Samples:
+        """Return stations no further apart than ``step`` mm, segment by segment."""
+        parts = []
+        for i, (piece, start) in enumerate(self):
+            n = int(np.ceil(piece.segment.length / step)) + 1
+            q = np.linspace(0.0, piece.segment.length, max(n, 2))
+            seg = piece.segment
+            parts.append(
+                (
+                    start + q,
+                    np.full(len(q), i),
+                    seg.point(q),
+                    seg.tangent(q),
+                    seg.curvature(q),
+                    self._normal_of(i, q),
+                )
+            )
+        return Samples(*(np.concatenate(column) for column in zip(*parts, strict=True)))
+
+    def joint_angles(self) -> Array:
+        """Return the angle between the tangents at each joint, ``(pieces − 1,) float, rad``."""
+        angles = [
+            np.linalg.norm(
+                b.segment.tangent(np.zeros(1)) - a.segment.tangent(np.array([a.segment.length]))
+            )
+            for a, b in zip(self.pieces, self.pieces[1:], strict=False)
+        ]
+        return np.array(angles, dtype=float)
+
+    def joint_gaps(self) -> Array:
+        """Return the distance between the ends at each joint, ``(pieces − 1,) float, mm``."""
+        gaps = [
+            np.linalg.norm(
+                b.segment.point(np.zeros(1)) - a.segment.point(np.array([a.segment.length]))
+            )
+            for a, b in zip(self.pieces, self.pieces[1:], strict=False)
+        ]
+        return np.array(gaps, dtype=float)
+
+    def curvature_jumps(self) -> Array:
+        """Return the change of the curvature vector at each joint, ``(pieces − 1,) 1/mm``."""
+        jumps = [
+            np.linalg.norm(
+                b.segment.curvature(np.zeros(1)) - a.segment.curvature(np.array([a.segment.length]))
+            )
+            for a, b in zip(self.pieces, self.pieces[1:], strict=False)
+        ]
+        return np.array(jumps, dtype=float)
+
+    def moved(self, axes: Array, origin: Array) -> Path:
+        """Return the path under ``x -> origin + axes @ x`` (a mirror is allowed)."""
+        return Path(replace(p, segment=p.segment.moved(axes, origin)) for p in self.pieces)
+
+    def reversed(self) -> Path:
+        """Return the path run through from its other end."""
+        return Path(replace(p, segment=p.segment.reversed()) for p in reversed(self.pieces))
+
+
+def _turned(normal: Array, tangent: Array, angle: float) -> Array:
+    return np.cos(angle) * normal + np.sin(angle) * np.cross(tangent, normal)
