@@ -1,0 +1,111 @@
+"""What an end style is: a parameter model and one function from body end to wire.
+
+Local frame of a body end: the last point of the coil's centreline is P = (R, 0, 0), +z points
+out of the spring, and the wire arrives along T0 = (0, cos α, sin α). A style always works in
+this right-hand frame; the spring turns it to the other end and mirrors it for the left hand.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+
+from springgeo.curve import Piece
+
+
+class EndParameters(BaseModel):
+    """Base of a style's parameters: frozen, unknown keys refused, every field optional."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+@dataclass(frozen=True)
+class BodyEnd:
+    """What a style may know of the body it ends: all lengths mm, angles rad."""
+
+    diameter: float
+    radius: float
+    pitch: float
+
+    @property
+    def lead(self) -> float:
+        """Lead angle α of the coil, rad."""
+        return math.atan2(self.pitch, 2 * math.pi * self.radius)
+
+    @property
+    def inside_diameter(self) -> float:
+        """D_i = D − d, mm."""
+        return 2 * self.radius - self.diameter
+
+    @property
+    def face(self) -> float:
+        """Height of the body's end face above the coil's centreline at P: d/2, mm."""
+        return self.diameter / 2
+
+
+@dataclass(frozen=True)
+class EndShape:
+    """The wire of one end, from P outward, in the local frame.
+
+    Attributes
+    ----------
+    pieces : tuple of Piece
+        Labelled segments; empty for a plain end.
+    hook_length : float, mm
+        Inside of the hook to the body's end face, in closed form.
+    azimuth : float or None, rad
+        Direction of the loop plane about the axis, toward the side the wire comes from.
+    contact_s : float or None, mm
+        Arc length along ``pieces`` where the load acts (the apex of the loop).
+    loop_radius, bend_radius : float or None, mm
+        r1 and r2 of the wire's centreline, as truly built.
+    opening : float or None, mm
+        Clear distance, along the axis, from the wire's cut end to the body's end face.
+    """
+
+    pieces: tuple[Piece, ...]
+    hook_length: float
+    azimuth: float | None = None
+    contact_s: float | None = None
+    loop_radius: float | None = None
+    bend_radius: float | None = None
+    opening: float | None = None
+    parts: tuple[Any, ...] = ()
+
+
+Range = Mapping[str, tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class EndStyle:
+    """One end style; an instance is what an entry point of ``springgeo.ends`` names.
+
+    Attributes
+    ----------
+    name, title, summary : str
+        The tag in a specification, the trade name, one line of description.
+    sketch : str
+        A few lines of ASCII.
+    parameters : type of EndParameters
+    shape : callable
+        ``shape(parameters, body_end) -> EndShape``; raises ``SpecError`` whose fields are named
+        after the parameters.
+    ranges : callable
+        ``ranges(body_end) -> {parameter: (low, high)}`` in mm: any combination inside is
+        guaranteed to build and to pass every check. Empty where the body admits none.
+    holds_load : bool
+        Whether the wire itself forms a hook (points A and B apply).
+    """
+
+    name: str
+    title: str
+    summary: str
+    sketch: str
+    parameters: type[EndParameters]
+    shape: Callable[[Any, BodyEnd], EndShape]
+    ranges: Callable[[BodyEnd], Range] = field(default=lambda _end: {})
+    holds_load: bool = True

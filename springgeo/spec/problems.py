@@ -1,0 +1,58 @@
+"""What pydantic refuses, in our own findings: one line each, with the nearest valid word."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Sequence
+
+from pydantic import BaseModel, ValidationError
+
+from springgeo.findings import Finding, error, nearest
+
+_WORDS = {
+    "missing": ("missing-key", "is missing; add it"),
+    "model_type": ("not-a-mapping", "needs a mapping of keys to values"),
+    "tuple_type": ("not-a-list", "needs a list, for example [25 N, 40 N]"),
+    "string_type": ("not-a-text", "needs a text"),
+    "bool_type": ("not-a-flag", "needs true or false"),
+    "bool_parsing": ("not-a-flag", "needs true or false"),
+    "string_too_long": ("text-too-long", "is too long"),
+    "string_too_short": ("text-empty", "must not be empty"),
+    "too_long": ("list-too-long", "has more than 50 entries; shorten the list"),
+}
+
+
+def findings_of(exc: ValidationError, model: type[BaseModel], prefix: str = "",
+                ) -> tuple[Finding, ...]:
+    """Return one error finding per problem; ``prefix`` is put before each field's name."""
+    return tuple(_finding(e, model, prefix) for e in exc.errors(include_url=False)[:20])
+
+
+def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
+    path = [str(x) for x in e["loc"]]
+    field = ".".join(([prefix] if prefix else []) + [p[:60] for p in path]) or "specification"
+    kind = e["type"]
+    if kind == "springgeo":
+        return error(e["ctx"]["code"], e["ctx"]["field"] or field, e["ctx"]["message"])
+    if kind == "extra_forbidden":
+        return error("unknown-key", field,
+                     f"is not a key here; {nearest(path[-1], _keys(model, path[:-1]))}")
+    if kind == "value_error":
+        return error("bad-value", field, str(e["ctx"]["error"]))
+    if kind == "literal_error":
+        choices = e["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
+        shown = " ".join(str(e["input"])[:40].split())
+        return error("unknown-choice", field, f"'{shown}' is not known; "
+                     f"{nearest(shown, choices)}")
+    code, words = _WORDS.get(kind, ("bad-value", e["msg"]))
+    return error(code, field, " ".join(words.split()))
+
+
+def _keys(model: type[BaseModel], path: Sequence[str]) -> list[str]:
+    for name in path:
+        field = model.model_fields.get(name)
+        inner = field.annotation if field else None
+        if not (isinstance(inner, type) and issubclass(inner, BaseModel)):
+            break
+        model = inner
+    return list(model.model_fields)

@@ -1,0 +1,33 @@
+"""Field types for quantities: a unit may be written, the inside unit is stored."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+
+from springgeo import units
+
+
+def _quantity(kind: str) -> list[Any]:
+    bare = units.BARE[kind] or "no unit"
+    schema = {
+        "anyOf": [{"type": "number"}, {"type": "string"}],
+        "description": f"{kind}; a bare number is in {bare}; units: "
+        + ", ".join(u for u in units.FACTORS[kind] if u),
+    }
+    return [BeforeValidator(lambda v: units.parse(v, kind)), WithJsonSchema(schema)]
+
+
+Length = Annotated[float, *_quantity("length")]
+Force = Annotated[float, *_quantity("force")]
+Stress = Annotated[float, *_quantity("stress")]
+Number = Annotated[float, *_quantity("number")]
+Frequency = Annotated[float, *_quantity("frequency")]
+Temperature = Annotated[float, *_quantity("temperature")]
+# stored in rad, but a bare number on paper is degrees: written back with its unit
+Angle = Annotated[
+    float,
+    *_quantity("angle"),
+    PlainSerializer(lambda v: f"{v!r} rad", return_type=str, when_used="json"),
+]

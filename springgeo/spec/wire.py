@@ -1,0 +1,38 @@
+"""The wire: material and diameter, and what a textbook may set in place of the tables."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, field_validator
+
+from springgeo.spec.base import SpecModel, positive, within
+from springgeo.spec.quantity import Length, Stress
+
+
+class Wire(SpecModel):
+    """Material by its identifier (``springgeo materials``) or a path to a material file.
+
+    ``tensile_law`` chooses the standard's table (the default) or a textbook power law;
+    ``tensile_strength``, ``shear_modulus`` and ``elastic_modulus`` override the material's.
+    """
+
+    material: str = Field(default="astm-a228", min_length=1, max_length=500)
+    diameter: Length
+    tensile_law: str = Field(default="table", max_length=60)
+    tensile_strength: Stress | None = None
+    shear_modulus: Stress | None = None
+    elastic_modulus: Stress | None = None
+
+    @field_validator("diameter")
+    @classmethod
+    def _diameter(cls, value: float) -> float:
+        return within("wire_diameter", value, "mm", "wire-diameter")
+
+    @field_validator("tensile_strength", "shear_modulus", "elastic_modulus")
+    @classmethod
+    def _positive(cls, value: float | None) -> float | None:
+        return value if value is None else positive(value, "MPa", "stress")
+
+
+Hand = Literal["right", "left"]
