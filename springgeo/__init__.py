@@ -1,1 +1,56 @@
-"""springgeo."""
+"""springgeo: helical extension springs, from a checked specification to a true-shape model.
+
+>>> import springgeo as sg
+>>> spring = sg.Spring.from_preset("gate-latch")
+>>> round(spring.summary().rate, 2) > 0
+True
+
+Light on purpose: importing this loads no geometry kernel; each part is loaded when first used.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+__version__ = "0.1.0"
+
+_HOME = {
+    "Spring": "springgeo.api",
+    "Spec": "springgeo.spec",
+    "Summary": "springgeo.summary",
+    "Finding": "springgeo.findings",
+    "SpringgeoError": "springgeo.errors",
+    "SpecError": "springgeo.errors",
+    "FileError": "springgeo.errors",
+    "BuildError": "springgeo.errors",
+}
+
+__all__ = [
+    "BuildError",
+    "FileError",
+    "Finding",
+    "Spec",
+    "SpecError",
+    "Spring",
+    "SpringgeoError",
+    "Summary",
+    "__version__",
+]
+
+if TYPE_CHECKING:
+    from springgeo.api import Spring
+    from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
+    from springgeo.findings import Finding
+    from springgeo.spec import Spec
+    from springgeo.summary import Summary
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME:
+        raise AttributeError(f"module 'springgeo' has no attribute '{name}'")
+    return getattr(import_module(_HOME[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -65,17 +65,26 @@ def least_height(end: BodyEnd, bend_radius: float, loop_radius: float) -> float:
     return bisect(short, low, low + 4 * end.radius)
 
 
-def axial_hook(end: BodyEnd, bend_radius: float, loop_radius: float, height: float,
-               past: float, tail: float, opening: float) -> EndShape:
+def axial_hook(
+    end: BodyEnd,
+    bend_radius: float,
+    loop_radius: float,
+    height: float,
+    past: float,
+    tail: float,
+    opening: float,
+) -> EndShape:
     """Return the hook: ``past`` rad beyond the apex, then a straight ``tail`` mm."""
     least = least_height(end, bend_radius, loop_radius)
     if height < least * (1 - 1e-9):
-        raise refuse("hook-too-short", "hook_length",
-                     f"{mm(height + loop_radius - end.diameter)} is below "
-                     f"{mm(least + loop_radius - end.diameter)}, the least for this bend and "
-                     "loop; lengthen the hook, or reduce bend_radius")
-    bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead,
-                        end=math.pi / 2)
+        raise refuse(
+            "hook-too-short",
+            "hook_length",
+            f"{mm(height + loop_radius - end.diameter)} is below "
+            f"{mm(least + loop_radius - end.diameter)}, the least for this bend and "
+            "loop; lengthen the hook, or reduce bend_radius",
+        )
+    bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2)
     plane = AxialPlane(bend.swept_azimuth)
     leg = leg_for(end, bend_radius, loop_radius, max(height, least))
     pieces = [Piece(bend, "bend", "bend"), *_leg_pieces(plane, end, leg, height, loop_radius)]
@@ -84,19 +93,31 @@ def axial_hook(end: BodyEnd, bend_radius: float, loop_radius: float, height: flo
     contact = sum(p.segment.length for p in pieces) + loop_radius * before_apex
     pieces.append(Piece(loop, "loop", "loop"))
     if tail > 1e-9 * end.diameter:
-        pieces.append(Piece(plane.line((loop_radius, height), (loop_radius, height - tail)),
-                            "tail", "straight"))
-    return EndShape(tuple(pieces), height + loop_radius - end.diameter, plane.azimuth, contact,
-                    loop_radius, bend_radius, opening)
+        pieces.append(
+            Piece(
+                plane.line((loop_radius, height), (loop_radius, height - tail)), "tail", "straight"
+            )
+        )
+    return EndShape(
+        tuple(pieces),
+        height + loop_radius - end.diameter,
+        plane.azimuth,
+        contact,
+        loop_radius,
+        bend_radius,
+        opening,
+    )
 
 
-def _leg_pieces(plane: AxialPlane, end: BodyEnd, leg: Leg, height: float,
-                loop_radius: float) -> list[Piece]:
+def _leg_pieces(
+    plane: AxialPlane, end: BodyEnd, leg: Leg, height: float, loop_radius: float
+) -> list[Piece]:
     pieces = []
     top = leg.knuckle * math.cos(end.lead)
     if leg.lean > 1e-9:
-        knuckle: Segment = plane.arc((-(end.radius - leg.knuckle), top), leg.knuckle, math.pi,
-                                     -leg.lean)
+        knuckle: Segment = plane.arc(
+            (-(end.radius - leg.knuckle), top), leg.knuckle, math.pi, -leg.lean
+        )
         pieces.append(Piece(knuckle, "knuckle", "bend"))
     if leg.length > 1e-9 * end.diameter:
         touch = (-loop_radius * math.cos(leg.lean), height + loop_radius * math.sin(leg.lean))

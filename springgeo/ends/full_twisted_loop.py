@@ -26,8 +26,8 @@ from springgeo.ends import limits, tip
 from springgeo.ends.axial_hook import axial_hook
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.plan_bend import LARGEST, plan_bend
-from springgeo.ends.root import bisect
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.root import bisect
 from springgeo.spec.quantity import Length
 
 # the opening of a loop that nobody asked to open: the trade calls less than one d a loop
@@ -70,8 +70,9 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     ]
     before = math.pi - slope
     contact = sum(x.segment.length for x in pieces) + r1 * before
-    pieces.append(Piece(plane.arc((0.0, height), r1, slope - math.pi / 2, before + past),
-                        "loop", "loop"))
+    pieces.append(
+        Piece(plane.arc((0.0, height), r1, slope - math.pi / 2, before + past), "loop", "loop")
+    )
     return EndShape(tuple(pieces), length, azimuth, contact, r1, r2, opening)
 
 
@@ -80,14 +81,24 @@ def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
     wanted = p.loop_radius
     if wanted is None:
         wanted = r if p.hook_length is None else min(r, (p.hook_length + d) / 2)
-    r1 = limits.between("loop_radius", wanted, 1.5 * d, 1.02 * r,
-                        "the range from 1.5 wire diameters to the coil's radius",
-                        "choose a radius within it")
+    r1 = limits.between(
+        "loop_radius",
+        wanted,
+        1.5 * d,
+        1.02 * r,
+        "the range from 1.5 wire diameters to the coil's radius",
+        "choose a radius within it",
+    )
     least = 2 * r1 - d
     length = least if p.hook_length is None else p.hook_length
-    return r1, limits.between("hook_length", length, least, 6 * r,
-                              "the range from a loop resting on the body to 3 D",
-                              "change it, or loop_radius")
+    return r1, limits.between(
+        "hook_length",
+        length,
+        least,
+        6 * r,
+        "the range from a loop resting on the body to 3 D",
+        "change it, or loop_radius",
+    )
 
 
 def _foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array, float, float]:
@@ -104,9 +115,12 @@ def _foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array
 
     low, high = -2 * end.lead, math.radians(50)
     if excess(high) > 0:
-        raise limits.refuse("hook-too-long", "hook_length",
-                            f"{limits.mm(height + r1 - end.diameter)} would make its line rise "
-                            "at more than 50 deg; shorten it, or choose a raised hook")
+        raise limits.refuse(
+            "hook-too-long",
+            "hook_length",
+            f"{limits.mm(height + r1 - end.diameter)} would make its line rise "
+            "at more than 50 deg; shorten it, or choose a raised hook",
+        )
     slope = bisect(excess, low, high)
     return *plan_bend(end, r2, slope), slope
 
@@ -116,8 +130,11 @@ def ranges(end: BodyEnd) -> Range:
     d, r = end.diameter, end.radius
     if r < 2.5 * d:
         return {"bend_radius": (d, 0.9 * r)}
-    return {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r),
-            "opening": (0.4 * d, 0.35 * r)}
+    return {
+        "bend_radius": (d, 0.4 * r),
+        "loop_radius": (max(1.5 * d, 0.7 * r), r),
+        "opening": (0.4 * d, 0.35 * r),
+    }
 
 
 END = EndStyle(

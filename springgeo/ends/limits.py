@@ -20,24 +20,37 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
     """Return ``value`` if it lies in ``low..high`` mm (to rounding), else raise SpecError."""
     slack = 1e-9 * max(abs(low), abs(high))
     if value < low - slack:
-        raise refuse(f"{field.replace('_', '-')}-too-small", field,
-                     f"{mm(value)} is below {mm(low)}, {what}; {advice}")
+        raise refuse(
+            f"{field.replace('_', '-')}-too-small",
+            field,
+            f"{mm(value)} is below {mm(low)}, {what}; {advice}",
+        )
     if value > high + slack:
-        raise refuse(f"{field.replace('_', '-')}-too-large", field,
-                     f"{mm(value)} is above {mm(high)}, {what}; {advice}")
+        raise refuse(
+            f"{field.replace('_', '-')}-too-large",
+            field,
+            f"{mm(value)} is above {mm(high)}, {what}; {advice}",
+        )
     return min(max(value, low), high)
 
 
-def bend_radius(value: float | None, default: float, diameter: float, high: float,
-                what: str) -> float:
+def bend_radius(
+    value: float | None, default: float, diameter: float, high: float, what: str
+) -> float:
     """Return r2, at least one wire diameter (common practice, DIN 2097 maker's sheets)."""
     if high < diameter * (1 - 1e-9):
-        raise refuse("bend-does-not-fit", "bend_radius",
-                     f"a bend of at least one wire diameter ({mm(diameter)}) does not fit: "
-                     f"at most {mm(high)}, {what}; raise the index or choose another style")
+        raise refuse(
+            "bend-does-not-fit",
+            "bend_radius",
+            f"a bend of at least one wire diameter ({mm(diameter)}) does not fit: "
+            f"at most {mm(high)}, {what}; raise the index or choose another style",
+        )
     chosen = min(max(default, diameter), high) if value is None else value
     if chosen < diameter * (1 - 1e-9):
-        raise refuse("bend-radius-too-small", "bend_radius",
-                     f"{mm(chosen)} is below the wire diameter {mm(diameter)}; "
-                     "bend no tighter than one wire diameter")
+        raise refuse(
+            "bend-radius-too-small",
+            "bend_radius",
+            f"{mm(chosen)} is below the wire diameter {mm(diameter)}; "
+            "bend no tighter than one wire diameter",
+        )
     return between("bend_radius", chosen, diameter, high, what, "reduce it, or raise the index")

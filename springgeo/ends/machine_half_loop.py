@@ -40,13 +40,13 @@ class MachineHalfLoop(EndParameters):
 def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a machine half loop."""
     d = end.diameter
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, end.radius / 2), d, end.radius,
-                            "the radius of the coil")
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, end.radius / 2), d, end.radius, "the radius of the coil"
+    )
     r1 = loop_radius(p.loop_radius, end)
     height = _height(p, end, r1, r2)
     past, tail = tip.half_turn(p.opening, height, r1, d)
-    return axial_hook(end, r2, r1, height, past, tail,
-                      tip.opening_at(past, height, r1, d) - tail)
+    return axial_hook(end, r2, r1, height, past, tail, tip.opening_at(past, height, r1, d) - tail)
 
 
 def loop_radius(value: float | None, end: BodyEnd) -> float:
@@ -56,20 +56,25 @@ def loop_radius(value: float | None, end: BodyEnd) -> float:
     # a loaded spring's coils are slightly smaller than the free ones its loop was made from
     if end.radius < value < 1.02 * end.radius:
         return end.radius
-    return limits.between("loop_radius", value, end.diameter, end.radius,
-                          "the range from one wire diameter to the coil's own radius",
-                          "choose a radius within it")
+    return limits.between(
+        "loop_radius",
+        value,
+        end.diameter,
+        end.radius,
+        "the range from one wire diameter to the coil's own radius",
+        "choose a radius within it",
+    )
 
 
 def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
     if p.leg is not None and p.hook_length is not None:
-        raise limits.refuse("two-forms", "leg",
-                            "leg and hook_length say the same thing; give one of them")
+        raise limits.refuse(
+            "two-forms", "leg", "leg and hook_length say the same thing; give one of them"
+        )
     if p.hook_length is not None:
         return p.hook_length + end.diameter - r1
     if p.leg is not None:
-        leg = limits.between("leg", p.leg, 0.0, 20 * end.radius, "ten coil diameters",
-                             "shorten it")
+        leg = limits.between("leg", p.leg, 0.0, 20 * end.radius, "ten coil diameters", "shorten it")
         return r2 * math.cos(end.lead) + leg
     return least_height(end, r2, r1)
 
@@ -77,8 +82,12 @@ def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
     d, r = end.diameter, end.radius
-    return {"bend_radius": (d, r), "loop_radius": (min(r, r / 2 + d), r),
-            "hook_length": (2 * r, 4 * r), "opening": (0.15 * d, r / 2)}
+    return {
+        "bend_radius": (d, r),
+        "loop_radius": (min(r, r / 2 + d), r),
+        "hook_length": (2 * r, 4 * r),
+        "opening": (0.15 * d, r / 2),
+    }
 
 
 END = EndStyle(

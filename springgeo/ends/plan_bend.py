@@ -50,14 +50,18 @@ def plan_bend(end: BodyEnd, bend_radius: float, slope: float) -> tuple[Arc, Arra
 
     def miss(beta: float) -> float:
         _, turn = leaving(beta)
-        return (-end.radius * math.sin(beta)
-                + bend_radius * math.tan(turn / 2) * math.cos(lead) * math.cos(beta))
+        return -end.radius * math.sin(beta) + bend_radius * math.tan(turn / 2) * math.cos(
+            lead
+        ) * math.cos(beta)
 
     beta = _first_root(miss, math.radians(80))
     if beta is None:
-        raise refuse("bend-does-not-reach-axis", "bend_radius",
-                     f"{bend_radius:.4g} mm does not turn onto the axis within the coil; "
-                     "reduce it, or reduce hook_length")
+        raise refuse(
+            "bend-does-not-reach-axis",
+            "bend_radius",
+            f"{bend_radius:.4g} mm does not turn onto the axis within the coil; "
+            "reduce it, or reduce hook_length",
+        )
     te, turn = leaving(beta)
     arc = Arc.leaving(vector(end.radius, 0.0, 0.0), t0, te, bend_radius, turn)
     q = vector(end.radius, 0.0, 0.0) + bend_radius * math.tan(turn / 2) * (t0 + te)

@@ -43,8 +43,9 @@ class RaisedHook(EndParameters):
 def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     """Return the wire of a raised hook."""
     d = end.diameter
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, end.radius / 2), d, end.radius,
-                            "the radius of the coil")
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, end.radius / 2), d, end.radius, "the radius of the coil"
+    )
     r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
     length = 3 * end.radius if p.hook_length is None else p.hook_length
     height = length + d - r1
@@ -58,8 +59,11 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
     d, r = end.diameter, end.radius
-    return {"bend_radius": (d, max(d, r / 2)), "loop_radius": (min(r, r / 2 + d), r),
-            "hook_length": (3 * r, 6 * r)}
+    return {
+        "bend_radius": (d, max(d, r / 2)),
+        "loop_radius": (min(r, r / 2 + d), r),
+        "hook_length": (3 * r, 6 * r),
+    }
 
 
 END = EndStyle(

@@ -18,8 +18,10 @@ def _load() -> tuple[Mapping[str, EndStyle], tuple[Finding, ...]]:
     styles: dict[str, EndStyle] = {}
     findings: list[Finding] = []
     # in-tree styles first, so that a stranger cannot take one of their names
-    found = sorted(entry_points(group=GROUP),
-                   key=lambda e: (not e.value.startswith("springgeo."), e.name, e.value))
+    found = sorted(
+        entry_points(group=GROUP),
+        key=lambda e: (not e.value.startswith("springgeo."), e.name, e.value),
+    )
     for entry in found:
         problem = None
         try:
@@ -57,6 +59,10 @@ def get(name: str) -> EndStyle:
     try:
         return styles()[name]
     except (KeyError, TypeError):
-        raise SpecError(error("unknown-end-style", "style",
-                              f"'{str(name)[:60]}' is not an end style; "
-                              f"{nearest(str(name), styles())}")) from None
+        raise SpecError(
+            error(
+                "unknown-end-style",
+                "style",
+                f"'{str(name)[:60]}' is not an end style; {nearest(str(name), styles())}",
+            )
+        ) from None

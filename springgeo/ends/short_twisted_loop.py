@@ -44,14 +44,29 @@ class ShortTwistedLoop(EndParameters):
 def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a short twisted loop."""
     d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, 0.4 * r), d, LARGEST * r,
-                            "0.45 of the coil's radius, beyond which it does not reach the axis")
-    r1 = limits.between("loop_radius", 0.9 * r if p.loop_radius is None else p.loop_radius,
-                        1.5 * d, r, "the range from 1.5 wire diameters to the coil's radius",
-                        "choose a radius within it")
-    rb = limits.between("rise_radius", 0.6 * r1 if p.rise_radius is None else p.rise_radius,
-                        d, r1, "the range from one wire diameter to loop_radius",
-                        "choose a radius within it")
+    r2 = limits.bend_radius(
+        p.bend_radius,
+        min(2 * d, 0.4 * r),
+        d,
+        LARGEST * r,
+        "0.45 of the coil's radius, beyond which it does not reach the axis",
+    )
+    r1 = limits.between(
+        "loop_radius",
+        0.9 * r if p.loop_radius is None else p.loop_radius,
+        1.5 * d,
+        r,
+        "the range from 1.5 wire diameters to the coil's radius",
+        "choose a radius within it",
+    )
+    rb = limits.between(
+        "rise_radius",
+        0.6 * r1 if p.rise_radius is None else p.rise_radius,
+        d,
+        r1,
+        "the range from one wire diameter to loop_radius",
+        "choose a radius within it",
+    )
     slope = math.atan(RISE * d / r)
     arc, q, azimuth = plan_bend(end, r2, slope)
     start = (-math.hypot(q[0], q[1]), float(q[2]))
@@ -64,20 +79,35 @@ def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
     pieces = [
         Piece(arc, "bend", "bend"),
         Piece(plane.line(start, corner), "crossing", "straight"),
-        Piece(plane.arc(rise, rb, slope - math.pi / 2, join + math.pi / 2 - slope),
-              "rise", "straight"),
+        Piece(
+            plane.arc(rise, rb, slope - math.pi / 2, join + math.pi / 2 - slope), "rise", "straight"
+        ),
     ]
     contact = sum(x.segment.length for x in pieces) + r1 * (math.pi / 2 - join)
-    pieces.append(Piece(plane.arc((0.0, height), r1, join, math.pi / 2 - join + past),
-                        "loop", "loop"))
+    pieces.append(
+        Piece(plane.arc((0.0, height), r1, join, math.pi / 2 - join + past), "loop", "loop")
+    )
     if tail > 1e-9 * d:
         pieces.append(Piece(plane.line((-r1, height), (-r1, height - tail)), "tail", "straight"))
-    return EndShape(tuple(pieces), height + r1 - d, azimuth, contact, r1, r2,
-                    tip.opening_at(past, height, r1, d) - tail)
+    return EndShape(
+        tuple(pieces),
+        height + r1 - d,
+        azimuth,
+        contact,
+        r1,
+        r2,
+        tip.opening_at(past, height, r1, d) - tail,
+    )
 
 
-def _height_and_run(p: ShortTwistedLoop, end: BodyEnd, r1: float, rb: float,
-                    start: tuple[float, float], slope: float) -> tuple[float, float]:
+def _height_and_run(
+    p: ShortTwistedLoop,
+    end: BodyEnd,
+    r1: float,
+    rb: float,
+    start: tuple[float, float],
+    slope: float,
+) -> tuple[float, float]:
     """Return the loop centre's height and the length of the crossing line, mm.
 
     The rise touches the loop from inside: its centre lies r1 − rb from the loop's centre.
@@ -95,9 +125,11 @@ def _height_and_run(p: ShortTwistedLoop, end: BodyEnd, r1: float, rb: float,
     if run < 0 or abs(math.asin(max(-1, min(1, (base[1] + run * s - height) / (r1 - rb))))) > 1.0:
         natural = base[1] + (r1 - rb - base[0]) / c * s + r1 - end.diameter
         raise limits.refuse(
-            "hook-length-does-not-fit", "hook_length",
+            "hook-length-does-not-fit",
+            "hook_length",
             f"{limits.mm(p.hook_length)} does not suit this loop, whose own length is "
-            f"{limits.mm(natural)}; move it toward that, or change rise_radius or loop_radius")
+            f"{limits.mm(natural)}; move it toward that, or change rise_radius or loop_radius",
+        )
     return height, run
 
 
@@ -106,8 +138,11 @@ def ranges(end: BodyEnd) -> Range:
     d, r = end.diameter, end.radius
     if r < 2.5 * d:
         return {}
-    return {"bend_radius": (d, 0.4 * r), "loop_radius": (0.75 * r, 0.95 * r),
-            "rise_radius": (max(d, 0.34 * r), max(d, 0.56 * r))}
+    return {
+        "bend_radius": (d, 0.4 * r),
+        "loop_radius": (0.75 * r, 0.95 * r),
+        "rise_radius": (max(d, 0.34 * r), max(d, 0.56 * r)),
+    }
 
 
 END = EndStyle(

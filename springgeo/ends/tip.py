@@ -25,8 +25,9 @@ def opening_at(phi: float, height: float, loop_radius: float, diameter: float) -
     return height + loop_radius * c - diameter / 2 * abs(c) - diameter / 2
 
 
-def angle_for(opening: float, height: float, loop_radius: float, diameter: float,
-              most: float = CLOSED) -> float:
+def angle_for(
+    opening: float, height: float, loop_radius: float, diameter: float, most: float = CLOSED
+) -> float:
     """Return φ, rad, that leaves ``opening`` mm; raises SpecError outside what can be reached."""
     low = max(opening_at(most, height, loop_radius, diameter), LEAST * diameter)
     high = opening_at(HOLD, height, loop_radius, diameter)
@@ -36,8 +37,9 @@ def angle_for(opening: float, height: float, loop_radius: float, diameter: float
     return math.acos(max(-1.0, min(1.0, rest / reach)))
 
 
-def half_turn(opening: float | None, height: float, loop_radius: float,
-              diameter: float) -> tuple[float, float]:
+def half_turn(
+    opening: float | None, height: float, loop_radius: float, diameter: float
+) -> tuple[float, float]:
     """Return (φ, tail): at most a quarter turn past the apex, then a straight tail, mm.
 
     Without an ``opening`` the wire stops a quarter turn past the apex.
@@ -55,10 +57,16 @@ def check(opening: float, low: float, high: float) -> None:
     """Raise SpecError unless ``opening`` mm lies in what the loop can give."""
     slack = 1e-9 * high
     if opening < low - slack:
-        raise refuse("opening-too-small", "opening",
-                     f"{mm(opening)} is below {mm(low)}, the least this loop can be closed to "
-                     "clear of the body; enlarge it, or shorten hook_length")
+        raise refuse(
+            "opening-too-small",
+            "opening",
+            f"{mm(opening)} is below {mm(low)}, the least this loop can be closed to "
+            "clear of the body; enlarge it, or shorten hook_length",
+        )
     if opening > high + slack:
-        raise refuse("opening-too-large", "opening",
-                     f"{mm(opening)} is above {mm(high)}, the most at which the hook still "
-                     "reaches 45 deg past its apex; reduce it, or lengthen hook_length")
+        raise refuse(
+            "opening-too-large",
+            "opening",
+            f"{mm(opening)} is above {mm(high)}, the most at which the hook still "
+            "reaches 45 deg past its apex; reduce it, or lengthen hook_length",
+        )

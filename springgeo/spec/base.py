@@ -19,8 +19,9 @@ def rule(code: str, message: str, field: str = "") -> PydanticCustomError:
 
     ``field`` names the culprit where the rule concerns more than one.
     """
-    return PydanticCustomError("springgeo", "{code}",
-                               {"code": code, "message": message, "field": field})
+    return PydanticCustomError(
+        "springgeo", "{code}", {"code": code, "message": message, "field": field}
+    )
 
 
 def within(name: str, value: float, unit: str, what: str) -> float:
@@ -49,5 +50,7 @@ def one_of(given: dict[str, float | None], what: str) -> str:
 def positive(value: float, unit: str, what: str) -> float:
     """Return ``value`` if above zero, else raise."""
     if not value > 0:
-        raise rule(f"{what}-not-positive", f"{value:g} {unit} must be above zero".replace("  ", " "))
+        raise rule(
+            f"{what}-not-positive", f"{value:g} {unit} must be above zero".replace("  ", " ")
+        )
     return value

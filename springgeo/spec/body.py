@@ -47,8 +47,11 @@ class Body(SpecModel):
     @field_validator("coil_clearance")
     @classmethod
     def _clearance(cls, value: float | None) -> float | None:
-        return value if value is None else within("coil_clearance", value, "(in wire diameters)",
-                                                  "coil-clearance")
+        return (
+            value
+            if value is None
+            else within("coil_clearance", value, "(in wire diameters)", "coil-clearance")
+        )
 
     @field_validator("mean_diameter", "outer_diameter", "inner_diameter", "index", "pitch")
     @classmethod
@@ -59,8 +62,11 @@ class Body(SpecModel):
     @classmethod
     def _not_negative(cls, value: float | None) -> float | None:
         if value is not None and value < 0:
-            raise rule("negative", f"{value:g} is negative; coils can only press together: "
-                       "use zero, or wind the body open with a pitch")
+            raise rule(
+                "negative",
+                f"{value:g} is negative; coils can only press together: "
+                "use zero, or wind the body open with a pitch",
+            )
         return value
 
     @model_validator(mode="after")
@@ -70,16 +76,24 @@ class Body(SpecModel):
             if getattr(self, a) is not None and getattr(self, b) is not None:
                 raise rule("two-forms", f"{a} and {b} say the same thing; keep one of them")
         if self.is_open and (self.initial_tension or self.initial_stress):
-            raise rule("tension-in-open-coils", "initial tension needs touching coils; leave out "
-                       "initial_tension and initial_stress, or pitch and gap")
+            raise rule(
+                "tension-in-open-coils",
+                "initial tension needs touching coils; leave out "
+                "initial_tension and initial_stress, or pitch and gap",
+            )
         if self.is_open and self.coil_clearance is not None:
-            raise rule("two-forms", "coil_clearance is for touching coils; leave it out, or pitch "
-                       "and gap")
+            raise rule(
+                "two-forms", "coil_clearance is for touching coils; leave it out, or pitch and gap"
+            )
         return self
 
     def _diameters(self) -> dict[str, float | None]:
-        return {"mean_diameter": self.mean_diameter, "outer_diameter": self.outer_diameter,
-                "inner_diameter": self.inner_diameter, "index": self.index}
+        return {
+            "mean_diameter": self.mean_diameter,
+            "outer_diameter": self.outer_diameter,
+            "inner_diameter": self.inner_diameter,
+            "index": self.index,
+        }
 
     @property
     def is_open(self) -> bool:
@@ -101,11 +115,14 @@ class Body(SpecModel):
             pitch = self.pitch if self.pitch is not None else diameter + (self.gap or 0.0)
             within("pitch", pitch / diameter, "wire diameters", "pitch")
             if pitch < touching:
-                raise rule("pitch-too-small", f"pitch {pitch:.5g} mm is below {touching:.5g} mm, "
-                           "at which the coils touch; raise it, or leave it out for a body "
-                           "wound solid")
+                raise rule(
+                    "pitch-too-small",
+                    f"pitch {pitch:.5g} mm is below {touching:.5g} mm, "
+                    "at which the coils touch; raise it, or leave it out for a body "
+                    "wound solid",
+                )
         else:
-            clearance = (COIL_CLEARANCE if self.coil_clearance is None else self.coil_clearance)
+            clearance = COIL_CLEARANCE if self.coil_clearance is None else self.coil_clearance
             pitch = pitch_for_distance(mean / 2, diameter * (1 + clearance))
         return ResolvedBody(diameter, mean, self.coils, self.hand, pitch, self.is_open)
 
@@ -122,13 +139,19 @@ class Body(SpecModel):
 def _check_index(mean: float, diameter: float) -> None:
     low, high = limits()["index"]
     index = mean / diameter
-    shown = (f"index {index:.4g} (mean diameter {mean:.4g} mm over wire {diameter:.4g} mm)")
+    shown = f"index {index:.4g} (mean diameter {mean:.4g} mm over wire {diameter:.4g} mm)"
     if not index >= low:
-        raise rule("index-too-small", f"{shown} is below the limit {low:g}; raise the coil "
-                   "diameter or use thinner wire", "body")
+        raise rule(
+            "index-too-small",
+            f"{shown} is below the limit {low:g}; raise the coil diameter or use thinner wire",
+            "body",
+        )
     if not index <= high:
-        raise rule("index-too-large", f"{shown} is above the limit {high:g}; reduce the coil "
-                   "diameter or use thicker wire", "body")
+        raise rule(
+            "index-too-large",
+            f"{shown} is above the limit {high:g}; reduce the coil diameter or use thicker wire",
+            "body",
+        )
 
 
 @dataclass(frozen=True)

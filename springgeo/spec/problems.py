@@ -22,8 +22,11 @@ _WORDS = {
 }
 
 
-def findings_of(exc: ValidationError, model: type[BaseModel], prefix: str = "",
-                ) -> tuple[Finding, ...]:
+def findings_of(
+    exc: ValidationError,
+    model: type[BaseModel],
+    prefix: str = "",
+) -> tuple[Finding, ...]:
     """Return one error finding per problem; ``prefix`` is put before each field's name."""
     return tuple(_finding(e, model, prefix) for e in exc.errors(include_url=False)[:20])
 
@@ -35,15 +38,15 @@ def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
     if kind == "springgeo":
         return error(e["ctx"]["code"], e["ctx"]["field"] or field, e["ctx"]["message"])
     if kind == "extra_forbidden":
-        return error("unknown-key", field,
-                     f"is not a key here; {nearest(path[-1], _keys(model, path[:-1]))}")
+        return error(
+            "unknown-key", field, f"is not a key here; {nearest(path[-1], _keys(model, path[:-1]))}"
+        )
     if kind == "value_error":
         return error("bad-value", field, str(e["ctx"]["error"]))
     if kind == "literal_error":
         choices = e["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
         shown = " ".join(str(e["input"])[:40].split())
-        return error("unknown-choice", field, f"'{shown}' is not known; "
-                     f"{nearest(shown, choices)}")
+        return error("unknown-choice", field, f"'{shown}' is not known; {nearest(shown, choices)}")
     code, words = _WORDS.get(kind, ("bad-value", e["msg"]))
     return error(code, field, " ".join(words.split()))
 

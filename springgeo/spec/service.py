@@ -52,6 +52,7 @@ class Service(SpecModel):
         if self.duty == "cyclic" and self.cycles is None:
             raise rule("cycles-missing", "duty cyclic needs cycles, for example 'cycles: 1e6'")
         if self.duty == "infinite" and self.cycles is not None:
-            raise rule("two-forms", "duty infinite and cycles contradict each other; keep one of "
-                       "them")
+            raise rule(
+                "two-forms", "duty infinite and cycles contradict each other; keep one of them"
+            )
         return self

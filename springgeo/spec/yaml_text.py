@@ -53,7 +53,7 @@ def read_yaml(text: str, source: str) -> dict[str, Any]:
     if len(text) > LARGEST:
         raise _problem(source, f"is larger than {LARGEST} characters")
     try:
-        data = yaml.load(text, _Loader)  # noqa: S506 - a SafeLoader
+        data = yaml.load(text, _Loader)
     except yaml.MarkedYAMLError as exc:
         mark = exc.problem_mark
         where = f"line {mark.line + 1}, column {mark.column + 1}: " if mark else ""

@@ -1,0 +1,110 @@
+"""The one façade: a ``Spring`` that computes, shows, checks and writes itself."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from os import PathLike
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Self
+
+from springgeo.curve import Path as Centreline
+from springgeo.spec import Spec
+from springgeo.spec.load import read_preset, read_spec, spec_of
+from springgeo.spring.model import SpringModel
+from springgeo.summary import Summary
+from springgeo.summary.build import summarise
+
+if TYPE_CHECKING:
+    from cadquery import Solid
+
+    from springgeo.mesh import Mesh
+
+
+class Spring:
+    """A spring from a validated specification.
+
+    Parameters
+    ----------
+    spec : Spec
+
+    Raises
+    ------
+    SpecError
+        The spring cannot be made; the exception's ``findings`` say why and what to change.
+    """
+
+    def __init__(self, spec: Spec) -> None:
+        self.model = SpringModel.of(spec)
+
+    @classmethod
+    def from_file(cls, path: str | PathLike[str]) -> Self:
+        """Return the spring a YAML file describes; raises FileError or SpecError."""
+        return cls(read_spec(path))
+
+    @classmethod
+    def from_preset(cls, name: str) -> Self:
+        """Return one of the embedded example springs; raises SpecError."""
+        return cls(read_preset(name))
+
+    @classmethod
+    def from_dict(cls, data: Mapping[str, Any]) -> Self:
+        """Return the spring a mapping describes, as a YAML file would hold it."""
+        return cls(spec_of(data))
+
+    @property
+    def spec(self) -> Spec:
+        """The specification."""
+        return self.model.spec
+
+    @property
+    def centreline(self) -> Centreline:
+        """The wire's centreline: the source of everything else."""
+        return self.model.geometry.path
+
+    @cached_property
+    def _summary(self) -> Summary:
+        from springgeo.checks.centreline import centreline_checks
+
+        return summarise(self.model, centreline_checks(self.model))
+
+    def summary(self) -> Summary:
+        """Return everything computed without a solid: geometry, stresses, findings, checks."""
+        return self._summary
+
+    def solid(self) -> Solid:
+        """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
+        from cadquery import Solid
+
+        from springgeo.solid import tube_solid
+
+        g = self.model.geometry
+        return Solid(tube_solid(g.path, g.diameter / 2))
+
+    def mesh(self, chord: float | None = None) -> Mesh:
+        """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
+        from springgeo.mesh import tube_mesh
+
+        g = self.model.geometry
+        return tube_mesh(g.path, g.diameter / 2, 0.01 * g.diameter if chord is None else chord)
+
+    def export(self, folder: str | PathLike[str], *, overwrite: bool = True) -> tuple[Path, ...]:
+        """Build, check and write STEP, STL and summary JSON; return the files written.
+
+        Raises
+        ------
+        BuildError
+            A check on the finished solid failed; nothing is written.
+        FileError
+            The folder cannot be written, or a file exists and ``overwrite`` is false.
+        """
+        from springgeo.export.bundle import export_bundle
+
+        return export_bundle(self.model, Path(folder), overwrite=overwrite).files
+
+    def __repr__(self) -> str:
+        g = self.model.geometry
+        return (
+            f"<Spring '{self.spec.name}': d {g.diameter:g} mm, D "
+            f"{2 * g.radius:g} mm, {g.turns:.4g} coils, L0 {g.length:.5g} mm>"
+        )

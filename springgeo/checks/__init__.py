@@ -1,0 +1,1 @@
+"""Checks on what was generated; they are printed in every result."""

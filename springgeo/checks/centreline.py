@@ -1,0 +1,112 @@
+"""What can be checked without a kernel: joints, radii, wire distance, length against the box."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from springgeo.curve import Arc, CylinderBend, tube_box
+from springgeo.curve.path import Piece
+from springgeo.ends.protocol import EndShape
+from springgeo.spring.geometry import Geometry
+from springgeo.spring.model import SpringModel
+from springgeo.summary.model import Check
+
+
+def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
+    """Return the checks of the centreline; none needs the kernel."""
+    g = model.geometry
+    joints = g.path.joint_angles()
+    gaps = g.path.joint_gaps()
+    jump = float(joints.max()) if len(joints) else 0.0
+    gap = float(gaps.max()) if len(gaps) else 0.0
+    box = tube_box(g.path, g.diameter / 2)
+    span = float(box[1, 2] - box[0, 2])
+    checks = [
+        _at_most("tangent-jump", jump, 1e-9, "rad", "largest angle at a joint of the centreline"),
+        _at_most("joint-gap", gap / g.diameter, 1e-9, "d", "largest gap at a joint"),
+        _at_most(
+            "length-centreline",
+            abs(span - g.overall_length) / g.diameter,
+            1e-5,
+            "d",
+            "closed-form overall length against the exact box of the centreline's tube",
+        ),
+        *_distance(model),
+    ]
+    for side, shape in (("a", g.a), ("b", g.b)):
+        checks += _radii(side, shape)
+    return tuple(checks)
+
+
+def _distance(model: SpringModel) -> list[Check]:
+    d = model.body.diameter
+    found = []
+    for name, near in (
+        ("coil-distance", model.body_approach),
+        ("hook-distance", model.hook_approach),
+    ):
+        if near is not None:
+            found.append(
+                Check(
+                    name=name,
+                    value=near.distance / d,
+                    bound=1.0,
+                    unit="d",
+                    ok=near.distance >= d * (1 - 1e-9),
+                    what=f"least distance between centrelines, {near.labels[0]} to "
+                    f"{near.labels[1]}; at least one wire diameter",
+                )
+            )
+    return found
+
+
+def _radii(side: str, shape: EndShape) -> list[Check]:
+    """Compare r1 and r2 as stated with the radii measured from the curve itself."""
+    checks = []
+    for name, stated, role in (
+        ("loop-radius", shape.loop_radius, "loop"),
+        ("bend-radius", shape.bend_radius, "bend"),
+    ):
+        pieces = [p for p in shape.pieces if p.role == role]
+        if stated is not None and pieces:
+            measured = measured_radius(pieces[0])
+            checks.append(
+                _at_most(
+                    f"{name}-{side}",
+                    abs(measured / stated - 1),
+                    1e-9,
+                    "",
+                    f"{measured:.6g} mm measured against {stated:.6g} mm stated",
+                )
+            )
+    return checks
+
+
+def measured_radius(piece: Piece) -> float:
+    """Return a piece's radius, mm, from its curvature; a cylinder bend's where it is unrolled.
+
+    For a bend on the coil's cylinder the unrolled curvature is the part of the curvature vector
+    that lies in the cylinder.
+    """
+    segment = piece.segment
+    s = np.array([segment.length / 2])
+    curvature = segment.curvature(s)[0]
+    if isinstance(segment, CylinderBend):
+        outward = segment.normal(s)[0]
+        curvature = curvature - outward * float(curvature @ outward)
+    elif not isinstance(segment, Arc):
+        return 1.0 / segment.max_curvature
+    return 1.0 / math.sqrt(float(curvature @ curvature))
+
+
+def solid_length(geometry: Geometry, box: np.ndarray) -> float:
+    """Return the free length read off a box ``(2, 3)``, mm: its height less the wire beyond."""
+    return (
+        float(box[1, 2] - box[0, 2]) - geometry.overhang(geometry.a) - geometry.overhang(geometry.b)
+    )
+
+
+def _at_most(name: str, value: float, bound: float, unit: str, what: str) -> Check:
+    return Check(name=name, value=value, bound=bound, unit=unit, ok=value <= bound, what=what)

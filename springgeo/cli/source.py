@@ -1,0 +1,28 @@
+"""Where a command gets its spring from: a file, a preset, or the default preset."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import click
+
+from springgeo.api import Spring
+from springgeo.spec.load import DEFAULT_PRESET
+
+
+def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the SPEC argument and the ``--preset`` option to a command."""
+    command = click.option(
+        "--preset", metavar="NAME", help="Use an embedded example instead of a file."
+    )(command)
+    return click.argument("spec", required=False, metavar="[SPEC]")(command)
+
+
+def spring_from(spec: str | None, preset: str | None) -> Spring:
+    """Return the spring named on the command line; raises SpecError, FileError, UsageError."""
+    if spec is not None and preset is not None:
+        raise click.UsageError("give either a file or --preset, not both")
+    if spec is not None:
+        return Spring.from_file(spec)
+    return Spring.from_preset(DEFAULT_PRESET if preset is None else preset)

@@ -1,0 +1,24 @@
+"""Handbook and standard formulas of the extension spring: pure functions over numpy arrays.
+
+Ground rules: numpy is all this package imports; every function broadcasts; units are mm, N, MPa,
+rad, kg and Hz; tables and material data arrive as arguments. Each docstring names the source of
+its formula and, after ``Known:``, how the formula is known: read, from memory (of the publication
+named), common practice, derived, or own estimate.
+
+=====================  ==========================================================================
+``body``               index, shear stress, curvature factors
+``hook``               bending at A, torsion at B, inner and centreline radii, compliance
+``rate``               active coils by three conventions, rate, deflection, load, length at load
+``initial_tension``    force and stress, preferred range by index in three published forms
+``length``             body, free, overall and wire length
+``static_limits``      allowables, margins, required safety factors
+``endurance``          endurance strengths from published fatigue data
+``fatigue``            alternating and mean stress, safety factors
+``dynamics``           natural frequency, mass of the wire, stored energy
+``temperature``        shear modulus at temperature
+``design``             the whole handbook check of many designs at once
+``value``              the type of every argument: a number or an array of numbers
+=====================  ==========================================================================
+
+Nothing is re-exported: write ``from springgeo.mechanics import body, hook``.
+"""

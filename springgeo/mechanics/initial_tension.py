@@ -1,0 +1,188 @@
+"""Initial tension: force and stress, and the range that makers find easy to wind, by index.
+
+The stress is always the uncorrected one. The ranges are advice with margins: all are fits of
+charts and differ by up to 10 % at their edges. Outside `valid_index` they mean nothing.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from springgeo.mechanics.body import force_at_tau, tau_uncorrected
+from springgeo.mechanics.value import Mask, Value
+
+MPA_PER_PSI = 0.45359237 * 9.80665 / 25.4**2
+INDEX_LOW, INDEX_HIGH = 4.0, 16.0
+
+
+class Range(NamedTuple):
+    """A preferred range of uncorrected initial stress, MPa: lower edge, middle, upper edge."""
+
+    low: Value
+    middle: Value
+    high: Value
+
+
+def tau_i(F_i: Value, D: Value, d: Value) -> Value:
+    """Return the uncorrected stress of an initial tension, tau_i = 8 F_i D/(pi d^3).
+
+    Source: Shigley sec. 10-11; EN 13906-2 (there tau_0). Known: read.
+
+    Parameters
+    ----------
+    F_i : float or array
+        Initial tension, N.
+    D, d : float or array
+        Mean coil diameter and wire diameter, mm.
+
+    Returns
+    -------
+    float or array
+        tau_i, MPa, broadcast shape.
+    """
+    return tau_uncorrected(F_i, D, d)
+
+
+def F_i(tau_i: Value, D: Value, d: Value) -> Value:
+    """Return the initial tension of an uncorrected stress, F_i = pi d^3 tau_i/(8 D).
+
+    Source: Shigley sec. 10-11, solved for F_i. Known: read.
+
+    Parameters
+    ----------
+    tau_i : float or array
+        Uncorrected initial stress, MPa.
+    D, d : float or array
+        Mean coil diameter and wire diameter, mm.
+
+    Returns
+    -------
+    float or array
+        F_i, N, broadcast shape.
+    """
+    return force_at_tau(tau_i, D, d)
+
+
+def valid_index(C: Value) -> Mask:
+    """Say where the preferred ranges of this file mean anything: index 4 to 16, ends included.
+
+    Source: extent of the charts behind Shigley eq. 10-41 and Norton eq. 14.21; springgeo applies
+    it to the JIS form too. Known: from memory.
+
+    Parameters
+    ----------
+    C : float or array
+        Spring index.
+
+    Returns
+    -------
+    array of bool
+        True where valid, shape of C.
+    """
+    return np.asarray((np.asarray(C) >= INDEX_LOW) & (np.asarray(C) <= INDEX_HIGH))
+
+
+def _exponential(C: Value, tau: float, spread: float) -> Range:
+    middle = tau * np.exp(-0.105 * C)
+    half_width = spread * (4.0 - (C - 3.0) / 6.5)
+    return Range(middle - half_width, middle, middle + half_width)
+
+
+def preferred_shigley(C: Value) -> Range:
+    """Return the preferred range by 33500/exp(0.105 C) ± 1000 [4 - (C - 3)/6.5] psi, in MPa.
+
+    Source: Shigley eq. 10-41, US constants. Known: from memory; reproduces Example 10-6.
+
+    Parameters
+    ----------
+    C : float or array
+        Spring index; see `valid_index`.
+
+    Returns
+    -------
+    Range
+        Uncorrected stress, MPa, each of the shape of C.
+    """
+    return _exponential(C, 33500.0 * MPA_PER_PSI, 1000.0 * MPA_PER_PSI)
+
+
+def preferred_shigley_si(C: Value) -> Range:
+    """Return the preferred range by 231/exp(0.105 C) ± 6.9 [4 - (C - 3)/6.5] MPa.
+
+    Rounded constants: 0.1 % from `preferred_shigley`. Source: Shigley eq. 10-41, SI constants.
+    Known: from memory.
+
+    Parameters
+    ----------
+    C : float or array
+        Spring index; see `valid_index`.
+
+    Returns
+    -------
+    Range
+        Uncorrected stress, MPa, each of the shape of C.
+    """
+    return _exponential(C, 231.0, 6.9)
+
+
+def preferred_norton(C: Value) -> Range:
+    """Return the preferred range between two cubics in C, middle their mean.
+
+    Lower edge -4.231 C^3 + 181.5 C^2 - 3387 C + 28640 psi, upper edge -2.987 C^3 + 139.7 C^2
+    - 3427 C + 38404 psi. Source: Norton eq. 14.21. Known: read.
+
+    Parameters
+    ----------
+    C : float or array
+        Spring index; see `valid_index`.
+
+    Returns
+    -------
+    Range
+        Uncorrected stress, MPa, each of the shape of C.
+    """
+    low = MPA_PER_PSI * (((-4.231 * C + 181.5) * C - 3387.0) * C + 28640.0)
+    high = MPA_PER_PSI * (((-2.987 * C + 139.7) * C - 3427.0) * C + 38404.0)
+    return Range(low, 0.5 * (low + high), high)
+
+
+def tau_0_JIS(C: Value, G: Value) -> Value:
+    """Return the initial stress to expect, tau_0 = G/(100 C).
+
+    Source: JIS B 2704-1. Known: from memory, medium sureness.
+
+    Parameters
+    ----------
+    C : float or array
+        Spring index; see `valid_index`.
+    G : float or array
+        Shear modulus, MPa.
+
+    Returns
+    -------
+    float or array
+        tau_0, uncorrected, MPa, broadcast shape.
+    """
+    return G / (100.0 * C)
+
+
+def place_in_range(tau_i: Value, preferred: Range) -> Value:
+    """Return where a stress lies in a range: 0 at the lower edge, 1 at the upper.
+
+    Source: springgeo's own measure. Known: own estimate.
+
+    Parameters
+    ----------
+    tau_i : float or array
+        Uncorrected initial stress, MPa.
+    preferred : Range
+        From one of the functions of this file.
+
+    Returns
+    -------
+    float or array
+        Dimensionless, below 0 or above 1 outside the range, broadcast shape.
+    """
+    return (tau_i - preferred.low) / (preferred.high - preferred.low)

@@ -1,0 +1,1 @@
+"""Specification plus ends to one centreline, free or deflected."""

@@ -1,0 +1,127 @@
+"""Puts body and ends together: the centreline of a whole spring in its own frame.
+
+Frame: the contact point of end A (inside of its hook, on the axis) is the origin, +z runs to
+end B, whose contact point is (0, 0, L). The loop plane of end A is XZ, with the side from which
+its wire comes at +x. A left-hand spring is the mirror image.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from springgeo.curve import Helix, Path, Piece
+from springgeo.curve.frame import FLIP, MIRROR, Array, rotation_z, vector
+from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.spec.wire import Hand
+
+
+@dataclass(frozen=True, eq=False)
+class Geometry:
+    """The spring's centreline and what was built into it; mm and rad.
+
+    Attributes
+    ----------
+    path : Path
+        From the cut end of A to the cut end of B.
+    length : float
+        Inside hooks, closed form: hook lengths + turns · pitch + d.
+    angle : float or None
+        From the loop plane of A to that of B, 0 ≤ angle < π; None if an end has no loop.
+    contact_s : (float or None, float or None)
+        Arc length at which each hook is loaded.
+    """
+
+    path: Path
+    diameter: float
+    radius: float
+    pitch: float
+    turns: float
+    hand: Hand
+    a: EndShape
+    b: EndShape
+
+    @property
+    def body_length(self) -> float:
+        """Length over the coils between the body's end faces, mm."""
+        return self.turns * self.pitch + self.diameter
+
+    @property
+    def length(self) -> float:
+        """Length inside hooks, mm."""
+        return self.a.hook_length + self.body_length + self.b.hook_length
+
+    @property
+    def angle(self) -> float | None:
+        """Angle between the loop planes, rad, 0 ≤ angle < π."""
+        if self.a.azimuth is None or self.b.azimuth is None:
+            return None
+        turned = 2 * math.pi * self.turns + self.a.azimuth + self.b.azimuth
+        angle = (turned if self.hand == "right" else -turned) % math.pi
+        return 0.0 if math.pi - angle < 1e-9 else angle
+
+    @property
+    def contact_s(self) -> tuple[float | None, float | None]:
+        """Arc lengths of the two contact points on the path, mm."""
+        s_a = None if self.a.contact_s is None else _span(self.a) - self.a.contact_s
+        s_b = (
+            None
+            if self.b.contact_s is None
+            else (self.path.length - _span(self.b) + self.b.contact_s)
+        )
+        return s_a, s_b
+
+    @property
+    def contacts(self) -> tuple[Array, Array]:
+        """Contact points of A and B, each ``(3,) float, mm``."""
+        return np.zeros(3), vector(0.0, 0.0, self.length)
+
+    def overhang(self, shape: EndShape) -> float:
+        """Return how far the wire reaches beyond the contact point along the axis, mm.
+
+        One wire diameter for a hook; for a plain end the cut disc, tilted by the lead angle,
+        stays a little inside the nominal end face.
+        """
+        if shape.contact_s is not None:
+            return self.diameter
+        lead = math.atan2(self.pitch, 2 * math.pi * self.radius)
+        return -self.diameter / 2 * (1 - math.cos(lead))
+
+    @property
+    def overall_length(self) -> float:
+        """Length over everything, mm: inside hooks plus the wire at each end."""
+        return self.length + self.overhang(self.a) + self.overhang(self.b)
+
+
+def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -> Geometry:
+    """Return the geometry of a body of ``turns`` turns between two end shapes."""
+    body = Piece(Helix(radius=end.radius, pitch=end.pitch, turns=turns), "body", "body")
+    zero = np.zeros(3)
+    spin, lift = rotation_z(2 * math.pi * turns), vector(0.0, 0.0, turns * end.pitch)
+    pieces = [body]
+    if b.pieces:
+        pieces += Path(_named(b, "b")).moved(spin, lift).pieces
+    if a.pieces:
+        pieces = [*Path(_named(a, "a")).moved(FLIP, zero).reversed().pieces, *pieces]
+    start = a.hook_length + end.diameter / 2
+    path = Path(pieces).moved(rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, start))
+    if hand == "left":
+        path = path.moved(MIRROR, zero)
+    return Geometry(path, end.diameter, end.radius, end.pitch, turns, hand, a, b)
+
+
+def turns_for_angle(turns: float, angle: float, hand: Hand, a: EndShape, b: EndShape) -> float:
+    """Return the nearest number of turns at which the loop planes stand at ``angle`` rad."""
+    wanted = angle if hand == "right" else -angle
+    rest = (wanted - (a.azimuth or 0.0) - (b.azimuth or 0.0)) / (2 * math.pi)
+    return rest + round((turns - rest) * 2) / 2
+
+
+def _named(shape: EndShape, end: str) -> list[Piece]:
+    return [replace(p, label=f"{end}.{p.label}") for p in shape.pieces]
+
+
+def _span(shape: EndShape) -> float:
+    return sum(p.segment.length for p in shape.pieces)

@@ -1,0 +1,121 @@
+"""A validated specification turned into numbers: material, ends, centreline, findings."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from pydantic import ValidationError
+
+from springgeo import materials
+from springgeo.curve import Approach, body_approach, hook_approach
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.errors import SpecError
+from springgeo.findings import Finding, error
+from springgeo.spec import EndChoice, ResolvedBody, Spec
+from springgeo.spec.problems import findings_of
+from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of the spring: its style and the parameters as validated."""
+
+    side: str
+    style: EndStyle
+    parameters: EndParameters
+
+    def shape(self, body_end: BodyEnd) -> EndShape:
+        """Return the wire; errors are named after the field in the specification."""
+        try:
+            return self.style.shape(self.parameters, body_end)
+        except SpecError as exc:
+            raise SpecError(_under(f"ends.{self.side}", f) for f in exc.findings) from None
+
+
+@dataclass(frozen=True)
+class SpringModel:
+    """Everything that follows from the specification before any load acts."""
+
+    spec: Spec
+    material: Any
+    body: ResolvedBody
+    a: End
+    b: End
+    geometry: Geometry
+
+    @classmethod
+    def of(cls, spec: Spec) -> SpringModel:
+        """Return the model of a specification.
+
+        Raises
+        ------
+        SpecError
+            An end style or material is unknown, an end cannot be made on this body, or the wire
+            would pass through itself.
+        """
+        material = materials.get(spec.wire.material)
+        body = spec.body.resolve(spec.wire.diameter)
+        a, b = _end("a", spec.ends.a), _end("b", spec.ends.b)
+        body_end = BodyEnd(body.diameter, body.radius, body.pitch)
+        shapes = a.shape(body_end), b.shape(body_end)
+        turns = body.coils
+        if spec.ends.angle is not None and None not in (s.azimuth for s in shapes):
+            turns = turns_for_angle(turns, spec.ends.angle, body.hand, *shapes)
+        model = cls(spec, material, body, a, b, assemble(body_end, turns, body.hand, *shapes))
+        model.require_clear_wire()
+        return model
+
+    @property
+    def turns(self) -> float:
+        """Body coils as built."""
+        return self.geometry.turns
+
+    @cached_property
+    def hook_approach(self) -> Approach | None:
+        """Nearest approach of hook wire to any other wire, within two diameters."""
+        return hook_approach(self.geometry.path, self.body.diameter)
+
+    @cached_property
+    def body_approach(self) -> Approach | None:
+        """Nearest approach of the body's turns."""
+        return body_approach(self.geometry.path)
+
+    def require_clear_wire(self) -> None:
+        """Raise SpecError if hook wire comes nearer to other wire than one diameter."""
+        near, d = self.hook_approach, self.body.diameter
+        if near is None or near.distance >= d * (1 - 1e-9):
+            return
+        here, there = near.labels
+        side = here[0] if here[1:2] == "." else there[0]
+        raise SpecError(
+            error(
+                "wire-meets-itself",
+                f"ends.{side}",
+                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, less than "
+                f"its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or reduce "
+                "bend_radius",
+            )
+        )
+
+
+def _end(side: str, choice: EndChoice) -> End:
+    try:
+        style = registry.get(choice.style)
+    except SpecError as exc:
+        raise SpecError(_under(f"ends.{side}", f) for f in exc.findings) from None
+    try:
+        parameters = style.parameters.model_validate(choice.parameters)
+    except ValidationError as exc:
+        raise SpecError(findings_of(exc, style.parameters, f"ends.{side}")) from None
+    numbers = [v for _, v in parameters if isinstance(v, float)]
+    if any(not math.isfinite(v) for v in numbers):
+        raise SpecError(error("bad-value", f"ends.{side}", "needs finite numbers"))
+    return End(side, style, parameters)
+
+
+def _under(prefix: str, finding: Finding) -> Finding:
+    return finding.model_copy(update={"field": f"{prefix}.{finding.field}"})

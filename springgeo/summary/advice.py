@@ -1,0 +1,220 @@
+"""Warnings and notes by the rules of the trade: one function per subject."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from springgeo.ends import registry
+from springgeo.findings import Finding, by_severity, note, warning
+from springgeo.mechanics import dynamics
+from springgeo.spec.limits import limits
+from springgeo.summary.handbook import Handbook
+
+# how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
+# (from memory: 15 to 20)
+FREQUENCY_RATIO = 15.0
+_POINTS = {
+    "body_shear": "the body in shear",
+    "hook_bending_a": "the hook bend (point A)",
+    "hook_torsion_b": "the hook twist (point B)",
+}
+
+
+def advice(book: Handbook) -> tuple[Finding, ...]:
+    """Return every finding about a spring that can be made, gravest first."""
+    rules = (
+        _index,
+        _coils,
+        _bends,
+        _angle,
+        _tension,
+        _loads,
+        _margins,
+        _temperature,
+        _frequency,
+        _ends,
+        _material,
+    )
+    return by_severity(f for rule in rules for f in rule(book))
+
+
+def _index(book: Handbook) -> Iterator[Finding]:
+    low, high = limits()["index_usual"]
+    index = book.model.body.index
+    if not low <= index <= high:
+        advice_text = "raise the coil diameter" if index < low else "reduce the coil diameter"
+        yield warning(
+            "index-unusual",
+            "body",
+            f"index {index:.3g} is outside the usual "
+            f"{low:g} to {high:g}; it can be made, with wider tolerances: "
+            f"{advice_text}",
+        )
+
+
+def _coils(book: Handbook) -> Iterator[Finding]:
+    low, _ = limits()["coils_usual"]
+    if book.model.turns < low:
+        yield warning(
+            "few-coils",
+            "body.coils",
+            f"{book.model.turns:.3g} body coils are fewer "
+            f"than the {low:g} for which EN 13906-2 holds; add coils",
+        )
+
+
+def _bends(book: Handbook) -> Iterator[Finding]:
+    least, _ = limits()["bend_radius_usual"]
+    for side in "ab":
+        r2 = getattr(book.model.geometry, side).bend_radius
+        d = book.model.body.diameter
+        if r2 is not None and r2 < least * d * (1 - 1e-9):
+            yield warning(
+                "bend-radius-small",
+                f"ends.{side}.bend_radius",
+                f"{r2:.4g} mm is {r2 / d:.3g} wire diameters, below {least:g}; a "
+                "tighter bend breaks earlier: enlarge it if it fits",
+            )
+
+
+def _angle(book: Handbook) -> Iterator[Finding]:
+    model = book.model
+    wanted, built = model.spec.body.coils, model.turns
+    if model.spec.ends.angle is not None and model.geometry.angle is None:
+        yield note(
+            "angle-unused",
+            "ends.angle",
+            "an end without a loop has no loop plane; the angle is not used",
+        )
+    if abs(built - wanted) > 1e-9:
+        yield note(
+            "coils-follow-angle",
+            "body.coils",
+            f"{wanted:g} coils became {built:.4f} so that the loop planes stand at the "
+            "angle asked for; leave ends.angle out to keep the coil count to the letter",
+        )
+
+
+def _tension(book: Handbook) -> Iterator[Finding]:
+    tension = book.initial_tension
+    low, high, stress = tension.preferred_low, tension.preferred_high, tension.stress
+    if tension.assumed:
+        yield note(
+            "initial-tension-assumed",
+            "body.initial_tension",
+            f"not given; the middle of the preferred range was taken: "
+            f"{tension.force:.4g} N ({stress:.4g} MPa)",
+        )
+    if low is not None and high is not None and not low <= stress <= high:
+        where = "below" if stress < low else "above"
+        remark = (
+            "coils may not close evenly"
+            if stress < low
+            else "hard to wind, and tends to be lost in stress relief"
+        )
+        yield warning(
+            "initial-tension-outside-preferred",
+            "body.initial_tension",
+            f"{stress:.4g} MPa is {where} the preferred {low:.4g} to {high:.4g} MPa "
+            f"at this index; {remark}: move the tension into the range, or agree it "
+            "with the maker",
+        )
+    if low is None and not book.model.body.is_open:
+        yield note(
+            "initial-tension-no-range",
+            "body.initial_tension",
+            f"no preferred range is published for index {book.model.body.index:.3g} (4 to 16 only)",
+        )
+
+
+def _loads(book: Handbook) -> Iterator[Finding]:
+    force = book.initial_tension.force
+    for point in book.points:
+        if point.load <= force and not book.model.body.is_open:
+            yield warning(
+                "load-below-initial-tension",
+                "service.loads",
+                f"{point.load:.4g} N does not exceed the initial tension "
+                f"{force:.4g} N; the spring does not move: raise the load or lower "
+                "the tension",
+            )
+
+
+def _margins(book: Handbook) -> Iterator[Finding]:
+    for point in book.points:
+        for name, words in _POINTS.items():
+            margin = getattr(point.margin, name)
+            if margin is not None and margin < 1.0:
+                yield warning(
+                    "overstressed",
+                    "service.loads",
+                    f"at {point.load:.4g} N {words} has "
+                    f"{getattr(point, name):.4g} MPa, above the allowable "
+                    f"{getattr(point.allowable, name):.4g} MPa (margin {margin:.2f}); "
+                    + _cure(name),
+                )
+
+
+def _cure(name: str) -> str:
+    if name == "body_shear":
+        return "use thicker wire or a smaller coil, or lower the load"
+    if name == "hook_bending_a":
+        return "use a smaller loop radius or thicker wire, or lower the load"
+    return "enlarge bend_radius, use thicker wire, or lower the load"
+
+
+def _temperature(book: Handbook) -> Iterator[Finding]:
+    limit, actual = book.model.material.temperature_limit, book.model.spec.service.temperature
+    if limit is not None and actual > limit:
+        yield warning(
+            "too-hot",
+            "service.temperature",
+            f"{actual:g} degC is above "
+            f"{limit:g} degC, the limit of {book.material.title}; choose another "
+            "material",
+        )
+
+
+def _frequency(book: Handbook) -> Iterator[Finding]:
+    forcing = book.model.spec.service.forcing_frequency
+    if forcing is None:
+        return
+    own = book.natural_frequency
+    if book.points and not dynamics.coils_open(book.points[0].load, book.initial_tension.force):
+        yield note(
+            "frequency-closed-coils",
+            "service.forcing_frequency",
+            "the natural frequency holds only while the coils are apart, above the "
+            "initial tension; the lowest load is not",
+        )
+    if own < FREQUENCY_RATIO * forcing:
+        yield warning(
+            "resonance",
+            "service.forcing_frequency",
+            f"the spring's own {own:.4g} Hz is less than {FREQUENCY_RATIO:g} times "
+            f"the forcing {forcing:.4g} Hz; stiffen it or use fewer, smaller coils",
+        )
+
+
+def _ends(book: Handbook) -> Iterator[Finding]:
+    yield from registry.skipped()
+    for end in (book.model.a, book.model.b):
+        if not end.style.holds_load:
+            yield note(
+                "no-hook",
+                f"ends.{end.side}",
+                f"a {end.style.title} carries no load by "
+                "itself; points A and B are not checked there",
+            )
+
+
+def _material(book: Handbook) -> Iterator[Finding]:
+    yield from book.model.material.caveats(book.model.body.diameter)
+    duty = book.model.spec.service
+    if duty.duty != "static" and not math.isnan(book.rate):
+        yield note(
+            "fatigue-not-in-margins",
+            "service.duty",
+            "the margins above are static; the fatigue answer stands under fatigue",
+        )

@@ -1,0 +1,83 @@
+"""From a model to its summary, before or after a solid was built."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from springgeo.mechanics import length
+from springgeo.spring.model import SpringModel
+from springgeo.summary.advice import advice
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.model import Check, FreeLength, GeometryFacts, Summary
+
+
+def summarise(
+    model: SpringModel, checks: Iterable[Check] = (), solid_length: float | None = None
+) -> Summary:
+    """Return the summary; ``solid_length`` is the free length read off a solid's box, mm."""
+    book = Handbook(model)
+    return Summary(
+        name=model.spec.name,
+        specification=model.spec.model_dump(mode="json", exclude_none=True),
+        material=book.material,
+        geometry=geometry_facts(model),
+        free_length=free_length(model, solid_length),
+        rate=book.rate,
+        active_coils=book.active_coils,
+        initial_tension=book.initial_tension,
+        points=book.points,
+        findings=advice(book),
+        checks=tuple(checks),
+    )
+
+
+def geometry_facts(model: SpringModel) -> GeometryFacts:
+    """Return what was built, in numbers."""
+    g, body = model.geometry, model.body
+    area = math.pi * g.diameter**2 / 4
+    near = model.body_approach
+    return GeometryFacts(
+        wire_diameter=g.diameter,
+        mean_diameter=body.mean_diameter,
+        outer_diameter=body.mean_diameter + g.diameter,
+        inner_diameter=body.mean_diameter - g.diameter,
+        index=body.index,
+        body_coils=g.turns,
+        hand=body.hand,
+        pitch=g.pitch,
+        coil_gap=near.distance - g.diameter if near else g.pitch - g.diameter,
+        body_length=g.body_length,
+        hook_length_a=g.a.hook_length,
+        hook_length_b=g.b.hook_length,
+        loop_angle=None if g.angle is None else math.degrees(g.angle),
+        free_length=g.length,
+        overall_length=g.overall_length,
+        wire_length=g.path.length,
+        mass=area * g.path.length * model.material.density,
+        loop_radius_a=g.a.loop_radius,
+        loop_radius_b=g.b.loop_radius,
+        bend_radius_a=g.a.bend_radius,
+        bend_radius_b=g.b.bend_radius,
+        opening_a=g.a.opening,
+        opening_b=g.b.opening,
+    )
+
+
+def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
+    """Return the free length by the model, the handbook and, if built, the solid."""
+    g, d = model.geometry, model.body.diameter
+    handbook = float(
+        length.free_length(length.body_length(g.turns, d), g.a.hook_length, g.b.hook_length)
+    )
+    inside = model.body.mean_diameter - d
+    loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.a, g.b))
+    full = float(length.free_length_full_loops(model.body.index, g.turns, d)) if loops else None
+    return FreeLength(
+        model=g.length,
+        handbook=handbook,
+        handbook_difference=handbook - g.length,
+        full_loops=full,
+        solid=solid_length,
+        solid_difference=None if solid_length is None else solid_length - g.length,
+    )

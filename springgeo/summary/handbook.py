@@ -1,0 +1,212 @@
+"""The handbook's answer for one spring: rate, tension, stresses and margins at each load."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.spring.model import SpringModel
+from springgeo.summary.model import InitialTension, MaterialFacts, Stresses, WorkingPoint
+
+
+@dataclass(frozen=True)
+class Handbook:
+    """Formulas of the textbook applied to a model; see ``springgeo.mechanics`` for sources."""
+
+    model: SpringModel
+
+    @cached_property
+    def material(self) -> MaterialFacts:
+        """Strength and moduli at this wire diameter, overrides of the specification included."""
+        wire, m, d = self.model.spec.wire, self.model.material, self.model.body.diameter
+        if wire.tensile_strength is not None:
+            tensile, source = wire.tensile_strength, "given in the specification"
+        else:
+            strength = m.tensile(d, law=wire.tensile_law)
+            tensile, source = float(strength.minimum), f"{strength.source} ({strength.known})"
+        return MaterialFacts(
+            id=m.id,
+            title=m.title,
+            tensile_strength=tensile,
+            tensile_source=source,
+            shear_modulus=wire.shear_modulus or float(m.shear_modulus(d)),
+            elastic_modulus=wire.elastic_modulus or float(m.elastic_modulus(d)),
+            density=m.density * 1e6,
+        )
+
+    @property
+    def _D(self) -> float:
+        return self.model.body.mean_diameter
+
+    @property
+    def _d(self) -> float:
+        return self.model.body.diameter
+
+    @cached_property
+    def hooks(self) -> int:
+        """How many ends carry the load by a hook of the wire itself."""
+        return sum(end.style.holds_load for end in (self.model.a, self.model.b))
+
+    @cached_property
+    def active_coils(self) -> float:
+        """N_a = N_b + G/E for two hooks, half of that share for one."""
+        m = self.material
+        both = float(rate.N_a_modulus_ratio(0.0, m.shear_modulus, m.elastic_modulus))
+        return self.model.turns + both * self.hooks / 2
+
+    @cached_property
+    def rate(self) -> float:
+        """Spring rate, N/mm."""
+        return float(rate.rate(self.material.shear_modulus, self._D, self._d, self.active_coils))
+
+    @cached_property
+    def initial_tension(self) -> InitialTension:
+        """As given, or the middle of the preferred range."""
+        spec, c = self.model.spec.body, self.model.body.index
+        preferred = (
+            initial_tension.preferred_shigley(c) if (bool(initial_tension.valid_index(c))) else None
+        )
+        assumed = False
+        if self.model.body.is_open:
+            force = 0.0
+        elif spec.initial_tension is not None:
+            force = spec.initial_tension
+        elif spec.initial_stress is not None:
+            force = float(initial_tension.F_i(spec.initial_stress, self._D, self._d))
+        elif preferred is not None:
+            force = float(initial_tension.F_i(preferred.middle, self._D, self._d))
+            assumed = True
+        else:
+            raise SpecError(
+                error(
+                    "initial-tension-missing",
+                    "body.initial_tension",
+                    f"no preferred range is published for index {c:.3g} (4 to 16 only); give "
+                    "initial_tension or initial_stress",
+                )
+            )
+        shown = preferred if not self.model.body.is_open else None
+        return InitialTension(
+            force=force,
+            stress=float(initial_tension.tau_i(force, self._D, self._d)),
+            preferred_low=None if shown is None else float(shown.low),
+            preferred_high=None if shown is None else float(shown.high),
+            assumed=assumed,
+        )
+
+    @cached_property
+    def allowable(self) -> Stresses:
+        """Static allowables, MPa: fractions of the tensile strength by point."""
+        share = self.model.material.static_allowables
+        tensile = self.material.tensile_strength
+        return Stresses(
+            body_shear=share[0] * tensile,
+            hook_bending_a=share[1] * tensile,
+            hook_torsion_b=share[2] * tensile,
+        )
+
+    @cached_property
+    def mass_active(self) -> float:
+        """Mass of the active wire, kg."""
+        return float(
+            dynamics.active_wire_mass(
+                self._D, self._d, self.active_coils, self.model.material.density
+            )
+        )
+
+    def length_at(self, load: float) -> float:
+        """Length inside hooks, mm, under a load in N; the free length up to initial tension."""
+        return self.model.geometry.length + self.deflection(load)
+
+    def deflection(self, load: float) -> float:
+        """Extension, mm, under a load in N; zero up to the initial tension."""
+        return float(rate.deflection(load, self.initial_tension.force, self.rate))
+
+    def load_at(self, length: float) -> float:
+        """Load, N, at a length inside hooks; raises SpecError below the free length."""
+        free = self.model.geometry.length
+        if length < free * (1 - 1e-12):
+            raise SpecError(
+                error(
+                    "length-below-free",
+                    "service.lengths",
+                    f"{length:.4g} mm is below the free length {free:.4g} mm, where a hook would "
+                    "be loose; give a longer one",
+                )
+            )
+        return self.initial_tension.force + self.rate * (length - free)
+
+    def body_shear(self, load: float) -> float:
+        """Corrected shear stress of the body, MPa (Bergsträsser).
+
+        Below the initial tension the coils press on each other and the wire keeps the stress it
+        was wound with.
+        """
+        k = float(body.K_B(self.model.body.index))
+        return float(body.tau_corrected(max(load, self.initial_tension.force), self._D, self._d, k))
+
+    def hook_bending(self, load: float, side: str) -> float | None:
+        """Bending stress at point A of one end, MPa; None without a hook."""
+        r1 = getattr(self.model.geometry, side).loop_radius
+        if r1 is None:
+            return None
+        k = float(hook.K_A(hook.bend_index(r1, self._d)))
+        return float(hook.sigma_A(load, self._D, self._d, k))
+
+    def hook_torsion(self, load: float, side: str) -> float | None:
+        """Torsion stress at point B of one end, MPa; None without a hook."""
+        r2 = getattr(self.model.geometry, side).bend_radius
+        if r2 is None:
+            return None
+        k = float(hook.K_B(hook.bend_index(r2, self._d)))
+        return float(hook.tau_B(load, self._D, self._d, k))
+
+    def point(self, load: float) -> WorkingPoint:
+        """Return the working point at a load, N; hook stresses are those of the worse end."""
+        at_a, side_a = _worse({s: self.hook_bending(load, s) for s in "ab"})
+        at_b, side_b = _worse({s: self.hook_torsion(load, s) for s in "ab"})
+        stress = {
+            "body_shear": self.body_shear(load),
+            "hook_bending_a": at_a,
+            "hook_torsion_b": at_b,
+        }
+        allow = self.allowable
+        margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
+        present = {k: v for k, v in margins.items() if v is not None}
+        governing = min(present, key=lambda k: present[k]) if present else "none"
+        return WorkingPoint(
+            load=load,
+            length=self.length_at(load),
+            deflection=self.deflection(load),
+            **stress,
+            allowable=allow,
+            margin=Stresses(**margins),
+            governing=governing,
+            hook_at_a=side_a,
+            hook_at_b=side_b,
+        )
+
+    @cached_property
+    def points(self) -> tuple[WorkingPoint, ...]:
+        """One working point per load and per length of the specification, by rising load."""
+        service = self.model.spec.service
+        loads = [*service.loads, *(self.load_at(x) for x in service.lengths)]
+        return tuple(self.point(x) for x in sorted(loads))
+
+    @property
+    def natural_frequency(self) -> float:
+        """First frequency with both ends held, Hz; only while the coils are apart."""
+        return float(np.asarray(dynamics.f_both_held(self.rate, self.mass_active)))
+
+
+def _worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:
+    present = {k: v for k, v in stress.items() if v is not None}
+    if not present:
+        return None, None
+    side = max(present, key=lambda k: present[k])
+    return present[side], side

@@ -1,0 +1,162 @@
+"""The summary: versioned keys, SI-mm throughout (mm, N, MPa, N/mm, kg, deg, degC)."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+
+from springgeo.findings import Finding
+
+SCHEMA = "springgeo-summary/1"
+
+CAUTIONS = (
+    "Results guide design; they do not replace the standards, the spring maker, or a licensed "
+    "engineer. Local codes rule.",
+    "Hooks break, and stored energy is released at once: provide a travel stop and secondary "
+    "retention, and wear eye protection when hooking in.",
+    "Never make an extension spring the only support of overhead or personnel loads.",
+)
+
+
+class Part(BaseModel):
+    """Base of the summary's parts: frozen, nothing unknown."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class MaterialFacts(Part):
+    """The wire's material as used: MPa, g/cm³, with where the strength comes from."""
+
+    id: str
+    title: str
+    tensile_strength: float
+    tensile_source: str
+    shear_modulus: float
+    elastic_modulus: float
+    density: float
+
+
+class GeometryFacts(Part):
+    """What was built: mm, kg, deg. Hook lengths run from the body's end face to the inside."""
+
+    wire_diameter: float
+    mean_diameter: float
+    outer_diameter: float
+    inner_diameter: float
+    index: float
+    body_coils: float
+    hand: str
+    pitch: float
+    coil_gap: float
+    body_length: float
+    hook_length_a: float
+    hook_length_b: float
+    loop_angle: float | None
+    free_length: float
+    overall_length: float
+    wire_length: float
+    mass: float
+    loop_radius_a: float | None
+    loop_radius_b: float | None
+    bend_radius_a: float | None
+    bend_radius_b: float | None
+    opening_a: float | None
+    opening_b: float | None
+
+
+class FreeLength(Part):
+    """Free length inside hooks by three ways, mm; differences are to ``model``.
+
+    ``model``: closed form of the centreline; ``handbook``: (N_b + 1) d plus the hook lengths;
+    ``solid``: exact bounding box of the solid less the wire beyond the contact points (2 d for
+    two hooks), None before a solid is built; ``full_loops``: (2C − 1 + N_b) d where both ends
+    are loops of the inside diameter.
+    """
+
+    model: float
+    handbook: float
+    handbook_difference: float
+    full_loops: float | None
+    solid: float | None = None
+    solid_difference: float | None = None
+
+
+class InitialTension(Part):
+    """Force N; stress and preferred range MPa (uncorrected shear); None outside its validity."""
+
+    force: float
+    stress: float
+    preferred_low: float | None
+    preferred_high: float | None
+    assumed: bool
+
+
+class Stresses(Part):
+    """Body shear, bending at point A and torsion at point B: MPa, or margins (no unit).
+
+    None where no hook carries the load.
+    """
+
+    body_shear: float | None
+    hook_bending_a: float | None
+    hook_torsion_b: float | None
+
+
+class WorkingPoint(Part):
+    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress."""
+
+    load: float
+    length: float
+    deflection: float
+    body_shear: float
+    hook_bending_a: float | None
+    hook_torsion_b: float | None
+    allowable: Stresses
+    margin: Stresses
+    governing: str
+    hook_at_a: str | None
+    hook_at_b: str | None
+
+
+class Check(Part):
+    """One check on what was built."""
+
+    name: str
+    value: float
+    bound: float
+    unit: str
+    ok: bool
+    what: str
+
+
+class Summary(Part):
+    """Everything known about one spring."""
+
+    schema_version: str = SCHEMA
+    name: str
+    units: str = "mm, N, MPa, N/mm, kg, g/cm3, deg, degC"
+    specification: dict[str, Any]
+    material: MaterialFacts
+    geometry: GeometryFacts
+    free_length: FreeLength
+    rate: float
+    active_coils: float
+    initial_tension: InitialTension
+    points: tuple[WorkingPoint, ...]
+    along_the_wire: dict[str, Any] | None = None
+    findings: tuple[Finding, ...]
+    checks: tuple[Check, ...] = ()
+    cautions: tuple[str, ...] = CAUTIONS
+
+    def json_text(self, indent: int | None = 2) -> str:
+        """Return the summary as JSON, ASCII only, the same for the same spring."""
+        return json.dumps(
+            self.model_dump(mode="json"), indent=indent, ensure_ascii=True, allow_nan=False
+        )
+
+    def digest(self) -> str:
+        """Return the first 16 hex digits of the SHA-256 of the JSON text without spaces."""
+        return hashlib.sha256(self.json_text(None).encode()).hexdigest()[:16]
