@@ -22,7 +22,7 @@ body:
   mean_diameter: 9.6 mm    # or outer_diameter, inner_diameter, index
   coils: 18.5
   hand: right              # or left
-  initial_tension: 9 N     # or initial_stress; left out: middle of the preferred range
+  initial_tension: 7 N     # or initial_stress; left out: middle of the preferred range
   # pitch: 1.5 mm          # or gap: wound open, then without initial tension
 
 ends:                      # springgeo ends lists the styles and their parameters

@@ -1,9 +1,9 @@
-"""Hooks bent straight up from the coil: bend on the coil's cylinder, leg, loop arc.
+r"""Hooks bent straight up from the coil: bend on the coil's cylinder, leg, loop arc.
 
 ```
         .---.          loop r1, centred on the axis at height h
-       /     \\
-      |       \\        leg, leaning in by γ when r1 < R
+       /     \
+      |       \        leg, leaning in by γ when r1 < R
       '        |
    ============+       bend r2, on the coil's cylinder
 ```

@@ -1,10 +1,10 @@
-"""Full twisted loop: a whole turn of loop standing over the centre of the body.
+r"""Full twisted loop: a whole turn of loop standing over the centre of the body.
 
 ```
       .-'''-.
-     /       \\
+     /       \
     |         |
-     \\       '
+     \       '
       '-._____      foot of the loop on the axis, line, bend r2 in the coil's plane
    ============+
 ```
@@ -37,8 +37,8 @@ OPENING = 0.5
 class FullTwistedLoop(EndParameters):
     """Lengths in mm; radii are those of the wire's centreline.
 
-    ``bend_radius`` r2 (2 d, at most 0.4 R; larger ones bend on the coil's cylinder), ``hook_length`` from the body's end face to the
-    inside of the loop (2 r1 − d, the coil's inside diameter when neither is given),
+    ``bend_radius`` r2 (2 d, at most 0.4 R; larger ones bend on the coil's cylinder),
+    ``hook_length`` from the body's end face to the inside of the loop (2 r1 − d, the coil's inside diameter when neither is given),
     ``loop_radius`` r1 ((hook_length + d)/2, at most R), ``opening`` from the cut end to the
     body's end face (0.5 d).
     """

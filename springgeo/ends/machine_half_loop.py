@@ -1,8 +1,8 @@
-"""Machine half loop: the last half coil bent up over the body's centre, open.
+r"""Machine half loop: the last half coil bent up over the body's centre, open.
 
 ```
        .-'''-.
-      /       \\
+      /       \
      |         |
      '   gap   |  <- bend r2, on the coil's cylinder
    ============+

@@ -1,11 +1,11 @@
-"""The bend of a twisted loop: from the coil, near its plane, onto a line through the axis.
+r"""The bend of a twisted loop: from the coil, near its plane, onto a line through the axis.
 
 ```
         .-'''-.
       .'       '.            Q   end of the bend, azimuth β
-     /     <--Q  \\           P   last point of the coil
+     /     <--Q  \           P   last point of the coil
      |      .'    P          the line runs from Q across the axis, rising at the slope asked
-     \\     (_____/
+     \     (_____/
 ```
 """
 

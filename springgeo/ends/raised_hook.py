@@ -1,9 +1,9 @@
-"""Raised hook: a straight leg carries the loop well clear of the body, hook end turned in.
+r"""Raised hook: a straight leg carries the loop well clear of the body, hook end turned in.
 
 ```
        .---.
-      /     \\
-      '      \\
+      /     \
+      '      \
               |   leg
               |
    ===========+
@@ -49,10 +49,7 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
     length = 3 * end.radius if p.hook_length is None else p.hook_length
     height = length + d - r1
-    if p.opening is None:
-        past = PAST
-    else:
-        past = tip.angle_for(p.opening, height, r1, d)
+    past = PAST if p.opening is None else tip.angle_for(p.opening, height, r1, d)
     return axial_hook(end, r2, r1, height, past, 0.0, tip.opening_at(past, height, r1, d))
 
 

@@ -1,10 +1,10 @@
-"""Short twisted loop: across the end of the body, then half a turn of loop over the centre.
+r"""Short twisted loop: across the end of the body, then half a turn of loop over the centre.
 
 ```
       .-'''-.
-     /       \\
+     /       \
     |         '
-     \\_______       rise rb, crossing line, bend r2 in the coil's plane
+     \_______       rise rb, crossing line, bend r2 in the coil's plane
    ===========+
 ```
 Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.75 R ≤ r1 ≤ 0.95 R, 0.45 r1 ≤ rb ≤ 0.75 r1.

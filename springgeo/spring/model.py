@@ -95,8 +95,8 @@ class SpringModel:
             error(
                 "wire-meets-itself",
                 f"ends.{side}",
-                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, less than "
-                f"its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or reduce "
+                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, less "
+                f"than its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or reduce "
                 "bend_radius",
             )
         )

@@ -67,8 +67,10 @@ def geometry_facts(model: SpringModel) -> GeometryFacts:
 def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
     """Return the free length by the model, the handbook and, if built, the solid."""
     g, d = model.geometry, model.body.diameter
+    # an open-wound body is not (N_b + 1) d long in any book
+    body = g.body_length if model.body.is_open else float(length.body_length(g.turns, d))
     handbook = float(
-        length.free_length(length.body_length(g.turns, d), g.a.hook_length, g.b.hook_length)
+        length.free_length(body, g.a.hook_length, g.b.hook_length)
     )
     inside = model.body.mean_diameter - d
     loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.a, g.b))

@@ -1,0 +1,5 @@
+"""``python -m springgeo``: the command line."""
+
+from springgeo.cli import main
+
+main()
