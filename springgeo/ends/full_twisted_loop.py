@@ -52,14 +52,14 @@ class FullTwistedLoop(EndParameters):
 def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a full twisted loop."""
     d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, 0.4 * r), d, r, "the radius of the coil")
+    r2 = limits.bend_radius(p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil")
     r1, length = _loop(p, end)
     height = length + d - r1
     opening = p.opening
     if opening is None:
         opening = max(OPENING * d, tip.opening_at(tip.CLOSED, height, r1, d))
     past = tip.angle_for(opening, height, r1, d)
-    if r2 > LARGEST * r:
+    if r2 > LARGEST * end.made_on:
         return axial_hook(end, r2, min(r1, r), height, past, 0.0, opening)
     arc, q, azimuth, slope = _foot(end, r2, r1, height)
     plane = AxialPlane(azimuth)
@@ -85,7 +85,7 @@ def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
         "loop_radius",
         wanted,
         1.5 * d,
-        1.02 * r,
+        end.made_on,
         "the range from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )

@@ -41,7 +41,7 @@ def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a machine half loop."""
     d = end.diameter
     r2 = limits.bend_radius(
-        p.bend_radius, min(2 * d, end.radius / 2), d, end.radius, "the radius of the coil"
+        p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
     )
     r1 = loop_radius(p.loop_radius, end)
     height = _height(p, end, r1, r2)
@@ -53,17 +53,16 @@ def loop_radius(value: float | None, end: BodyEnd) -> float:
     """Return r1: the coil's radius unless given, and no larger."""
     if value is None:
         return end.radius
-    # a loaded spring's coils are slightly smaller than the free ones its loop was made from
-    if end.radius < value < 1.02 * end.radius:
-        return end.radius
-    return limits.between(
+    wanted = limits.between(
         "loop_radius",
         value,
         end.diameter,
-        end.radius,
+        end.made_on,
         "the range from one wire diameter to the coil's own radius",
         "choose a radius within it",
     )
+    # a loaded spring's coil is slightly smaller than the free one: its loop goes with it
+    return min(wanted, end.radius)
 
 
 def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:

@@ -25,11 +25,21 @@ class EndParameters(BaseModel):
 
 @dataclass(frozen=True)
 class BodyEnd:
-    """What a style may know of the body it ends: all lengths mm, angles rad."""
+    """What a style may know of the body it ends: all lengths mm, angles rad.
+
+    ``free_radius`` is the radius of the coil the end was bent on; a loaded spring's ``radius``
+    is a little smaller. Limits on what can be bent refer to the former.
+    """
 
     diameter: float
     radius: float
     pitch: float
+    free_radius: float = 0.0
+
+    @property
+    def made_on(self) -> float:
+        """Radius of the coil the end was bent on, mm."""
+        return self.free_radius or self.radius
 
     @property
     def lead(self) -> float:
@@ -99,6 +109,9 @@ class EndStyle:
         guaranteed to build and to pass every check. Empty where the body admits none.
     holds_load : bool
         Whether the wire itself forms a hook (points A and B apply).
+    keeps : tuple of str
+        Parameters that a load does not change: where the specification leaves them out, a
+        loaded spring takes them from the free shape's attribute of the same name.
     """
 
     name: str
@@ -109,3 +122,4 @@ class EndStyle:
     shape: Callable[[Any, BodyEnd], EndShape]
     ranges: Callable[[BodyEnd], Range] = field(default=lambda _end: {})
     holds_load: bool = True
+    keeps: tuple[str, ...] = ("bend_radius", "loop_radius")

@@ -44,7 +44,7 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     """Return the wire of a raised hook."""
     d = end.diameter
     r2 = limits.bend_radius(
-        p.bend_radius, min(2 * d, end.radius / 2), d, end.radius, "the radius of the coil"
+        p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
     )
     r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
     length = 3 * end.radius if p.hook_length is None else p.hook_length
@@ -71,4 +71,5 @@ END = EndStyle(
     parameters=RaisedHook,
     shape=shape,
     ranges=ranges,
+    keeps=("bend_radius", "loop_radius", "hook_length"),
 )

@@ -48,14 +48,14 @@ def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
         p.bend_radius,
         min(2 * d, 0.4 * r),
         d,
-        LARGEST * r,
+        LARGEST * end.made_on,
         "0.45 of the coil's radius, beyond which it does not reach the axis",
     )
     r1 = limits.between(
         "loop_radius",
         0.9 * r if p.loop_radius is None else p.loop_radius,
         1.5 * d,
-        r,
+        end.made_on,
         "the range from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
