@@ -12,6 +12,7 @@ from springgeo.curve import Path as Centreline
 from springgeo.spec import Spec
 from springgeo.spec.load import read_preset, read_spec, spec_of
 from springgeo.spring.model import SpringModel
+from springgeo.state import LoadLine, Rate, State
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
 
@@ -72,21 +73,59 @@ class Spring:
         """Return everything computed without a solid: geometry, stresses, findings, checks."""
         return self._summary
 
+    @property
+    def free_length(self) -> float:
+        """Length inside hooks without load, mm."""
+        return self.model.geometry.length
+
+    def at(self, *, load: float | None = None, length: float | None = None,
+           rate: Rate = "along-the-wire") -> State:
+        """Return the spring under a load (N) or at a length inside hooks (mm).
+
+        Parameters
+        ----------
+        load, length : float
+            Exactly one of them.
+        rate : {"along-the-wire", "handbook"}
+            Which spring rate turns one into the other.
+
+        Raises
+        ------
+        SpecError
+            Both or neither given, not finite, or out of reach.
+        """
+        return State.of(self.model, self._lines[rate], load=load, length=length)
+
+    @cached_property
+    def _lines(self) -> dict[str, LoadLine]:
+        s = self._summary
+        return {name: LoadLine(s.initial_tension.force, k, self.free_length)
+                for name, k in (("handbook", s.rate), ("along-the-wire", s.along_the_wire.rate))}
+
+    def stress(self, load: float | None = None) -> dict[str, Any]:
+        """Return the stress along the wire as columns ``(n,)`` by name.
+
+        ``load`` in N; the highest of the specification, or 1 N, if left out.
+        """
+        from springgeo.statics import profile
+        from springgeo.summary.handbook import Handbook
+        from springgeo.summary.wire import AlongWire
+
+        if load is None:
+            load = max((p.load for p in self._summary.points), default=1.0)
+        return profile(AlongWire(Handbook(self.model)).unit.scaled(load))
+
     def solid(self) -> Solid:
         """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
-        from cadquery import Solid
-
-        from springgeo.solid import tube_solid
-
-        g = self.model.geometry
-        return Solid(tube_solid(g.path, g.diameter / 2))
+        return self._free_state.solid()
 
     def mesh(self, chord: float | None = None) -> Mesh:
         """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
-        from springgeo.mesh import tube_mesh
+        return self._free_state.mesh(chord)
 
-        g = self.model.geometry
-        return tube_mesh(g.path, g.diameter / 2, 0.01 * g.diameter if chord is None else chord)
+    @property
+    def _free_state(self) -> State:
+        return self.at(length=self.free_length)
 
     def export(self, folder: str | PathLike[str], *, overwrite: bool = True) -> tuple[Path, ...]:
         """Build, check and write STEP, STL and summary JSON; return the files written.

@@ -23,8 +23,10 @@ LAYERS: list[set[str]] = [
     {"summary"},
     {"checks"},
     {"export"},
+    {"state"},
     {"api", "cad"},
     {"report", "cli"},
+    {"__main__"},
 ]
 # on the ground floor the specification may ask the curve for a pitch
 SIDEWAYS = {("spec", "curve"), ("ends", "spec")}

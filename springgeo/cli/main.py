@@ -17,7 +17,7 @@ from springgeo import __version__
 from springgeo.errors import SpecError, SpringgeoError
 
 # one module per command, loaded only when that command runs
-_COMMANDS = ("build", "check", "ends", "materials", "new", "schema")
+_COMMANDS = ("build", "check", "stress", "ends", "materials", "new", "schema")
 
 
 class _Lazy(click.Group):

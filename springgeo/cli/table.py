@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from springgeo.findings import Finding
 from springgeo.summary import Summary
-from springgeo.summary.model import WorkingPoint
+from springgeo.summary.model import Fatigue, WirePoint, WorkingPoint
 
 _NAMES = {
     "body_shear": "body",
@@ -42,35 +42,34 @@ def report(s: Summary) -> Iterator[str]:
             ["free length inside hooks", f"{g.free_length:.6g}", "mm"],
             ["wire length", f"{g.wire_length:.6g}", "mm"],
             ["mass", f"{1e3 * g.mass:.4g}", "g"],
-            ["rate (handbook)", f"{s.rate:.5g}", "N/mm"],
+            ["rate, handbook", f"{s.rate:.5g}", "N/mm"],
+            ["rate, along the wire", f"{s.along_the_wire.rate:.5g}", "N/mm"],
             ["initial tension", f"{t.force:.4g}", "N"],
             ["tensile strength, minimum", f"{s.material.tensile_strength:.5g}", "MPa"],
         ]
     )
     if s.points:
-        yield "working points (handbook; stress MPa, margin = allowable/stress)"
-        yield from rows([_HEAD, *(_point(p) for p in s.points)])
+        yield "working points (stress MPa, margin = allowable/stress)"
+        yield from rows([_HEAD, *(row for pair in zip(s.points, s.along_the_wire.points,
+                                                      strict=True) for row in _pair(*pair))])
+        yield f"verdict: {s.along_the_wire.points[-1].verdict} (along the wire, highest load)"
+    if s.fatigue is not None:
+        yield fatigue(s.fatigue)
     yield f"free length: {free_length(s)}"
     yield checks(s)
     yield from findings(s.findings)
     yield f"Caution: {s.cautions[0]} {s.cautions[1]}"
 
 
-_HEAD = [
-    "",
-    "load N",
-    "length mm",
-    "body",
-    "margin",
-    "A bend",
-    "margin",
-    "B twist",
-    "margin",
-    "first to fail",
-]
+_HEAD = ["", "load N", "length mm", "body", "margin", "A bend", "margin", "B twist", "margin",
+         "least margin"]
 
 
-def _point(p: WorkingPoint) -> list[str]:
+def _pair(book: WorkingPoint, wire: WirePoint) -> list[list[str]]:
+    return [_point("handbook", book), _point("along the wire", wire)]
+
+
+def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
     def pair(name: str) -> list[str]:
         stress, margin = getattr(p, name), getattr(p.margin, name)
         return [
@@ -78,15 +77,15 @@ def _point(p: WorkingPoint) -> list[str]:
             "-" if margin is None else f"{margin:.2f}",
         ]
 
-    return [
-        "",
-        f"{p.load:.4g}",
-        f"{p.length:.5g}",
-        *pair("body_shear"),
-        *pair("hook_bending_a"),
-        *pair("hook_torsion_b"),
-        _NAMES[p.governing],
-    ]
+    return [way, f"{p.load:.4g}", f"{p.length:.5g}", *pair("body_shear"),
+            *pair("hook_bending_a"), *pair("hook_torsion_b"), _NAMES[p.governing]]
+
+
+def fatigue(f: Fatigue) -> str:
+    """Return one line on the cycle."""
+    factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
+    return (f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {f.governing} "
+            f"[{f.method}]")
 
 
 def free_length(s: Summary) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -62,13 +63,37 @@ def export_bundle(
     g = model.geometry
     say("meshing")
     mesh = tube_mesh(g.path, g.diameter / 2, STL_CHORD * g.diameter)
-    with staged(folder) as stage:
+    with made(folder), staged(folder) as stage:
         say("writing")
-        write_step_summary(stage / targets[0].name, solid, summary)
+        write_step_summary(stage / targets[0].name, solid, model, summary)
         require((step_check(stage / targets[0].name, model, summary),))
         (stage / targets[1].name).write_bytes(stl_bytes(mesh, stl_header(stem, summary)))
         (stage / targets[2].name).write_text(summary.json_text() + "\n", encoding="ascii")
     return Bundle(tuple(targets), summary)
+
+
+@contextmanager
+def made(folder: Path) -> Iterator[None]:
+    """Make a folder and its parents; take away again what was made if the block fails."""
+    missing = [p for p in (folder, *folder.parents) if not p.exists()]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        yield
+    except OSError as exc:
+        _unmake(missing)
+        if isinstance(exc, FileError):
+            raise
+        reason = (exc.strerror or str(exc)).lower()
+        raise FileError(f"cannot make the folder '{folder}': {reason}") from None
+    except BaseException:
+        _unmake(missing)
+        raise
+
+
+def _unmake(folders: list[Path]) -> None:
+    for folder in folders:
+        with suppress(OSError):
+            folder.rmdir()
 
 
 def require(checks: tuple[Check, ...]) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from springgeo.ends import registry
@@ -10,6 +9,8 @@ from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.mechanics import dynamics
 from springgeo.spec.limits import limits
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.model import Fatigue
+from springgeo.summary.wire import AlongWire
 
 # how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
 # (from memory: 15 to 20)
@@ -21,22 +22,43 @@ _POINTS = {
 }
 
 
-def advice(book: Handbook) -> tuple[Finding, ...]:
+def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:
     """Return every finding about a spring that can be made, gravest first."""
-    rules = (
-        _index,
-        _coils,
-        _bends,
-        _angle,
-        _tension,
-        _loads,
-        _margins,
-        _temperature,
-        _frequency,
-        _ends,
-        _material,
-    )
-    return by_severity(f for rule in rules for f in rule(book))
+    rules = (_index, _coils, _bends, _angle, _tension, _loads, _margins, _temperature,
+             _frequency, _ends, _material)
+    found = [f for rule in rules for f in rule(book)]
+    return by_severity([*found, *_wire(book, wire), *_fatigue(book, cycle)])
+
+
+def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
+    for point in book.points:
+        along = wire.point(point.load)
+        for name, words in _POINTS.items():
+            margin, other = getattr(along.margin, name), getattr(point.margin, name)
+            if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):
+                yield warning("overstressed-along-wire", "service.loads",
+                              f"at {point.load:.4g} N {words} is above its allowable along the "
+                              f"wire (margin {margin:.2f}) though not by the handbook "
+                              f"({other:.2f}); " + _cure(name))
+    difference = 100 * (wire.rate / book.rate - 1)
+    if abs(difference) > 3:
+        yield note("rate-differs", "rate", f"{wire.rate:.5g} N/mm along the wire is "
+                   f"{difference:+.1f} % from the handbook's {book.rate:.5g} N/mm: the hooks' "
+                   "own give; believe the former")
+
+
+def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
+    duty = book.model.spec.service.duty
+    if duty == "static":
+        return
+    if cycle is None:
+        yield note("cycle-missing", "service.loads", f"duty {duty} needs loads to judge; give two")
+    elif cycle.margin is None:
+        yield warning("fatigue-unknown", "service.duty", cycle.method)
+    elif cycle.margin < 1.0:
+        yield warning("fatigue", "service.cycles",
+                      f"{cycle.governing} has a fatigue factor of {cycle.margin:.2f}, below 1; "
+                      "lower the load range, use thicker wire, or a larger bend")
 
 
 def _index(book: Handbook) -> Iterator[Finding]:
@@ -211,10 +233,3 @@ def _ends(book: Handbook) -> Iterator[Finding]:
 
 def _material(book: Handbook) -> Iterator[Finding]:
     yield from book.model.material.caveats(book.model.body.diameter)
-    duty = book.model.spec.service
-    if duty.duty != "static" and not math.isnan(book.rate):
-        yield note(
-            "fatigue-not-in-margins",
-            "service.duty",
-            "the margins above are static; the fatigue answer stands under fatigue",
-        )

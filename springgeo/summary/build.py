@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from springgeo.mechanics import length
+from springgeo.mechanics import dynamics, length
 from springgeo.spring.model import SpringModel
 from springgeo.summary.advice import advice
+from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import Check, FreeLength, GeometryFacts, Summary
+from springgeo.summary.model import Check, Dynamics, FreeLength, GeometryFacts, Summary
+from springgeo.summary.wire import AlongWire
 
 
 def summarise(
@@ -17,6 +19,8 @@ def summarise(
 ) -> Summary:
     """Return the summary; ``solid_length`` is the free length read off a solid's box, mm."""
     book = Handbook(model)
+    wire = AlongWire(book)
+    cycle = fatigue_facts(book, wire)
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
@@ -27,7 +31,10 @@ def summarise(
         active_coils=book.active_coils,
         initial_tension=book.initial_tension,
         points=book.points,
-        findings=advice(book),
+        along_the_wire=wire.facts(),
+        fatigue=cycle,
+        dynamics=dynamics_facts(book),
+        findings=advice(book, wire, cycle),
         checks=tuple(checks),
     )
 
@@ -83,3 +90,16 @@ def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
         solid=solid_length,
         solid_difference=None if solid_length is None else solid_length - g.length,
     )
+
+
+def dynamics_facts(book: Handbook) -> Dynamics:
+    """Return natural frequencies and the energy released if the highest load lets go."""
+    energy = None
+    if book.points:
+        top = book.points[-1]
+        energy = float(dynamics.stored_energy(top.load, book.initial_tension.force,
+                                              top.deflection))
+    return Dynamics(
+        natural_frequency_both_held=book.natural_frequency,
+        natural_frequency_one_free=float(dynamics.f_one_free(book.rate, book.mass_active)),
+        stored_energy=energy)

@@ -121,6 +121,87 @@ class WorkingPoint(Part):
     hook_at_b: str | None
 
 
+class WirePeak(Part):
+    """The greatest stress of one kind in one region, per newton of load, and where it is.
+
+    ``kind`` is ``shear`` (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the cut
+    end of A; ``angle`` in deg round the wire from the side of the centre of curvature.
+    """
+
+    region: str
+    kind: str
+    per_newton: float
+    label: str
+    s: float
+    angle: float
+
+
+class WirePoint(Part):
+    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere."""
+
+    load: float
+    length: float
+    deflection: float
+    body_shear: float
+    hook_bending_a: float | None
+    hook_torsion_b: float | None
+    von_mises: float
+    margin: Stresses
+    governing: str
+    verdict: str
+
+
+class AlongTheWire(Part):
+    """Stress and rate from the centreline, beside the handbook's.
+
+    ``compliance`` says what share of the deflection each piece gives, mm/N.
+    """
+
+    rate: float
+    rate_difference_percent: float
+    poisson: float
+    compliance: dict[str, float]
+    peaks: tuple[WirePeak, ...]
+    points: tuple[WirePoint, ...]
+
+
+class FatiguePlace(Part):
+    """One place under the cycle: MPa and safety factors (None where a rule does not apply).
+
+    ``life_table`` is allowable over maximum stress by the repeated-load (R = 0) table.
+    """
+
+    alternating: float
+    mean: float
+    endurance_gerber: float | None
+    gerber: float | None
+    goodman: float | None
+    yielding: float | None
+    life_table: float | None
+
+
+class Fatigue(Part):
+    """The cycle between the lowest and the highest load, by the handbook and along the wire."""
+
+    load_low: float
+    load_high: float
+    cycles: float | None
+    life_class: float | None
+    method: str
+    handbook: dict[str, FatiguePlace]
+    along_the_wire: dict[str, FatiguePlace]
+    governing: str
+    margin: float | None
+
+
+class Dynamics(Part):
+    """Hz, N mm: frequencies hold only while the coils are apart."""
+
+    natural_frequency_both_held: float
+    natural_frequency_one_free: float
+    stored_energy: float | None
+
+
 class Check(Part):
     """One check on what was built."""
 
@@ -146,7 +227,9 @@ class Summary(Part):
     active_coils: float
     initial_tension: InitialTension
     points: tuple[WorkingPoint, ...]
-    along_the_wire: dict[str, Any] | None = None
+    along_the_wire: AlongTheWire
+    fatigue: Fatigue | None
+    dynamics: Dynamics
     findings: tuple[Finding, ...]
     checks: tuple[Check, ...] = ()
     cautions: tuple[str, ...] = CAUTIONS

@@ -1,0 +1,73 @@
+"""``springgeo materials``: the wire materials, and their values at a diameter."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import click
+
+from springgeo import materials
+from springgeo.cli import table
+from springgeo.errors import SpecError
+from springgeo.units import parse
+
+
+@click.command("materials")
+@click.option("--diameter", metavar="LENGTH", help="Show strengths and moduli at this diameter.")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def command(diameter: str | None, as_json: bool) -> int:
+    """List the wire materials; strengths are the standard's minimum."""
+    facts = [_facts(materials.get(name), _diameter(diameter)) for name in materials.names()]
+    if as_json:
+        click.echo(json.dumps({"schema_version": "springgeo-materials/1", "materials": facts},
+                              indent=2))
+        return 0
+    head = ["material", "Rm min MPa", "G MPa", "E MPa", "g/cm3", "max degC", "sizes mm", "known"]
+    for line in table.rows([head, *map(_row, facts)], indent=""):
+        click.echo(line)
+    if diameter is None:
+        click.echo("strengths and moduli depend on the size: give --diameter, such as 1.2mm")
+    return 0
+
+
+def _diameter(text: str | None) -> float | None:
+    if text is None:
+        return None
+    try:
+        value = parse(text, "length")
+    except ValueError as exc:
+        raise click.UsageError(f"--diameter: {exc}") from None
+    if not value > 0:
+        raise click.UsageError(f"--diameter: {value:g} mm must be above zero")
+    return value
+
+
+def _facts(m: Any, d: float | None) -> dict[str, Any]:
+    low, high = m.diameter_range
+    facts = {"id": m.id, "title": m.title, "standard": m.standard,
+             "density": 1e6 * m.density, "temperature_limit": m.temperature_limit,
+             "diameter_low": low, "diameter_high": high, "relative_cost": m.relative_cost,
+             "tensile_minimum": None, "tensile_maximum": None, "shear_modulus": None,
+             "elastic_modulus": None, "source": "", "known": "", "notes": []}
+    if d is None:
+        return facts
+    try:
+        strength = m.tensile(d)
+    except SpecError as exc:
+        return facts | {"notes": [f.message for f in exc.findings]}
+    return facts | {
+        "tensile_minimum": strength.minimum, "tensile_maximum": strength.maximum,
+        "shear_modulus": float(m.shear_modulus(d)), "elastic_modulus": float(m.elastic_modulus(d)),
+        "source": strength.source, "known": strength.known,
+        "notes": [f.message for f in m.caveats(d)]}
+
+
+def _row(f: dict[str, Any]) -> list[str]:
+    def number(key: str, form: str) -> str:
+        return "-" if f[key] is None else format(f[key], form)
+
+    return [f["id"], number("tensile_minimum", ".0f"), number("shear_modulus", ".0f"),
+            number("elastic_modulus", ".0f"), number("density", ".2f"),
+            number("temperature_limit", ".0f"),
+            f"{f['diameter_low']:.3g}-{f['diameter_high']:.3g}", f["known"] or "-"]

@@ -1,0 +1,99 @@
+"""A spring as STEP: the solid with its summary as user-defined attributes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from OCP.TopoDS import TopoDS_Solid
+
+from springgeo.checks.solid import volume_check
+from springgeo.export.step import write_step
+from springgeo.export.step_attributes import Attribute
+from springgeo.export.step_document import StepPart
+from springgeo.export.step_frames import MateFrame
+from springgeo.export.step_material import StepMaterial
+from springgeo.export.step_read import read_step
+from springgeo.solid import is_valid, tube_properties
+from springgeo.spring.model import SpringModel
+from springgeo.summary import Summary
+from springgeo.summary.model import Check
+
+# the key that holds the whole summary as JSON; the others are for people and other programs
+KEY = "springgeo-summary"
+_STEEL = (0.62, 0.64, 0.67)
+_UNITS = {"body_coils": "", "index": "", "mass": "kg", "loop_angle": "deg", "hand": ""}
+
+
+def write_step_summary(target: Path, solid: TopoDS_Solid, model: SpringModel,
+                       summary: Summary) -> None:
+    """Write the solid with every value of the summary; raises FileError."""
+    s, g = summary, model.geometry
+    write_step(
+        target,
+        [StepPart("spring", solid, _STEEL, tube_properties(g.path, g.diameter / 2))],
+        product=s.name,
+        description=description(s),
+        attributes=dict(_attributes(s)),
+        frames=mate_frames(s.geometry.free_length),
+        material=StepMaterial(s.material.title, 1000 * s.material.density),
+    )
+
+
+def description(s: Summary) -> str:
+    """Return the header's one line: what it is and what it withstands."""
+    g = s.geometry
+    words = (f"extension spring, d {g.wire_diameter:.5g} mm, D {g.mean_diameter:.5g} mm, "
+             f"{g.body_coils:.5g} coils, L0 {g.free_length:.6g} mm inside hooks, rate "
+             f"{s.rate:.5g} N/mm, initial tension {s.initial_tension.force:.5g} N")
+    if s.points:
+        top = s.points[-1]
+        words += f"; at {top.load:.5g} N least margin {least_margin(s):.3g} ({top.governing})"
+    return words
+
+
+def least_margin(s: Summary) -> float:
+    """Return the least handbook margin at the highest load."""
+    top = s.points[-1].margin
+    return min(m for m in (top.body_shear, top.hook_bending_a, top.hook_torsion_b)
+               if m is not None)
+
+
+def mate_frames(free_length: float) -> dict[str, MateFrame]:
+    """Return the frames of both contact points and the axis."""
+    x, z = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
+    heights = {"end_a": 0.0, "end_b": free_length, "axis": free_length / 2}
+    return {name: (height * z, x, z) for name, height in heights.items()}
+
+
+def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
+    for name, value in s.geometry.model_dump().items():
+        if value is not None:
+            yield name, Attribute(value, _UNITS.get(name, "mm"))
+    yield "rate", Attribute(s.rate, "N/mm")
+    yield "rate_along_the_wire", Attribute(s.along_the_wire.rate, "N/mm")
+    yield "initial_tension", Attribute(s.initial_tension.force, "N")
+    yield "initial_stress", Attribute(s.initial_tension.stress, "MPa")
+    yield "tensile_strength", Attribute(s.material.tensile_strength, "MPa")
+    for i, (p, w) in enumerate(zip(s.points, s.along_the_wire.points, strict=True), 1):
+        yield f"load_{i}", Attribute(p.load, "N")
+        yield f"length_{i}", Attribute(p.length, "mm")
+        for name in ("body_shear", "hook_bending_a", "hook_torsion_b"):
+            stress, margin = getattr(p, name), getattr(p.margin, name)
+            if stress is not None and margin is not None:
+                yield f"{name}_{i}", Attribute(stress, "MPa")
+                yield f"{name}_{i}_along_the_wire", Attribute(getattr(w, name), "MPa")
+                yield f"margin_{name}_{i}", Attribute(margin, "")
+    yield "caution", Attribute(" ".join(s.cautions), "")
+    yield KEY, Attribute(s.json_text(None), "")
+
+
+def step_check(path: Path, model: SpringModel, summary: Summary) -> Check:
+    """Read a STEP file back: valid, same volume, same summary."""
+    content = read_step(path)
+    same = content.attributes[KEY].value == summary.json_text(None)
+    check = volume_check("step-read-back", content.shape, model)
+    return check.model_copy(update={
+        "ok": check.ok and same and is_valid(content.shape),
+        "what": check.what + "; valid, and the same summary, after reading the file back"})

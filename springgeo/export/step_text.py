@@ -1,0 +1,37 @@
+r"""Text that survives a STEP file: plain ASCII without backslash, readable and reversible.
+
+Part 21 has its own code for other characters, but raw UTF-8 breaks independent readers, and
+the kernel neither writes nor reads the code reliably. Every character outside the printable
+ASCII range, and the backslash, becomes ``{U+00FC}``; a literal ``{U+`` becomes ``{U+007B}U+``.
+"""
+
+from __future__ import annotations
+
+import re
+
+_CODE = re.compile(r"\{U\+([0-9A-F]{4,6})\}")
+# the kernel's reader gives up on one string of 16 kB
+_LONGEST = 8000
+_ODD = re.compile(r"[^ -~]|\\|\{(?=U\+)")
+
+
+def escape(text: str) -> str:
+    """Return ``text`` in printable ASCII without backslash."""
+    return _ODD.sub(lambda found: f"{{U+{ord(found[0]):04X}}}", text)
+
+
+def unescape(text: str) -> str:
+    """Return what `escape` was given."""
+    return _CODE.sub(lambda found: chr(int(found[1], 16)), text)
+
+
+def slices(text: str) -> list[str]:
+    """Return ``text`` cut where its escaped form would be too long for one string."""
+    cuts, size = [0], 0
+    for i, length in enumerate(len(escape(c)) for c in text):
+        # a brace may gain seven characters once its neighbours are seen, and a quote is doubled
+        size += length + (7 if text[i] == "{" else 1 if text[i] == "'" else 0)
+        if size > _LONGEST:
+            cuts.append(i)
+            size = 8
+    return [text[a:b] for a, b in zip(cuts, [*cuts[1:], len(text)], strict=True)]

@@ -1,0 +1,99 @@
+"""How many triangles a tube needs: the chord error shared between round and along the wire."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from springgeo.curve import Path
+from springgeo.errors import SpecError
+from springgeo.findings import error
+
+# beyond this a file is larger than a gigabyte and no program shows it
+MOST_TRIANGLES = 20_000_000
+# a coarser mesh than this fraction of the radius (a heptagon) no longer looks like a wire
+COARSEST = 0.2
+# held back for the terms of second order, see tube_mesh
+RESERVE = 0.05
+
+
+@dataclass(frozen=True)
+class Density:
+    """``around`` corners in every ring and ``steps`` between rings, one number a piece."""
+
+    around: int
+    steps: tuple[int, ...]
+
+    @property
+    def triangles(self) -> int:
+        """Number of triangles, both caps included."""
+        return 2 * self.around * (sum(self.steps) + 1)
+
+
+def density(path: Path, radius: float, chord: float) -> Density:
+    """Return the coarsest regular division with a chord error of at most ``chord`` mm.
+
+    The number of triangles goes with ``1/√(e_φ e_u)``, so equal shares are the cheapest; what
+    rounding ``around`` up leaves over goes to the length.
+
+    Raises
+    ------
+    SpecError
+        ``radius`` or ``chord`` not usable, a bend tighter than the radius, or more than
+        ``MOST_TRIANGLES`` triangles.
+    """
+    _check(path, radius, chord)
+    budget = (1 - RESERVE) * min(chord, COARSEST * radius)
+    half_step = 2 * math.asin(math.sqrt(budget / radius / 4))  # r (1 - cos x) = budget / 2
+    corners = math.pi / max(half_step, 1e-12)
+    along = budget - radius * (1 - math.cos(math.pi / math.ceil(corners)))
+    steps = [
+        p.segment.length * math.sqrt(k * (1 + k * radius) / (8 * max(along, 1e-300)))
+        for p in path.pieces
+        for k in [p.segment.max_curvature]
+    ]
+    wanted = 2 * corners * (sum(max(1.0, x) for x in steps) + 1)
+    if not wanted <= MOST_TRIANGLES:
+        raise _refuse(
+            "mesh-too-fine",
+            "chord",
+            f"a chord error of {chord:g} mm needs about {wanted:.2g} triangles, more than "
+            f"{MOST_TRIANGLES:,}; choose a larger one, such as {0.02 * radius:.3g} mm",
+        )
+    return Density(math.ceil(corners), tuple(max(1, math.ceil(x)) for x in steps))
+
+
+def _check(path: Path, radius: float, chord: float) -> None:
+    if not (math.isfinite(radius) and radius > 0):
+        raise _refuse(
+            "radius-not-positive",
+            "radius",
+            f"the wire's radius is {radius:g} mm; it must be a number above 0 mm",
+        )
+    if not (math.isfinite(chord) and chord > 0):
+        raise _refuse(
+            "chord-not-positive",
+            "chord",
+            f"the chord error is {chord:g} mm; it must be a number above 0 mm, "
+            f"such as {0.02 * radius:.3g} mm",
+        )
+    if chord >= radius:
+        raise _refuse(
+            "chord-too-large",
+            "chord",
+            f"a chord error of {chord:g} mm is not below the wire's radius of {radius:g} mm; "
+            f"choose a smaller one, such as {0.02 * radius:.3g} mm",
+        )
+    for piece in path.pieces:
+        k = piece.segment.max_curvature
+        if k * radius >= 1:
+            raise _refuse(
+                "bend-too-tight",
+                piece.label,
+                f"the wire bends to a radius of {1 / k:.4g} mm, not above its own radius of "
+                f"{radius:g} mm: its inside would fold over; make the bend wider",
+            )
+
+
+def _refuse(code: str, field: str, message: str) -> SpecError:
+    return SpecError(error(code, field, message))

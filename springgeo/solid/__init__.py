@@ -1,0 +1,23 @@
+"""The centreline as a true solid in the CAD kernel, and exact measurements of it.
+
+The one reader of the centreline that imports the kernel: ``import springgeo.solid`` is slow.
+"""
+
+from springgeo.solid.deviation import surface_deviation
+from springgeo.solid.measure import area, centroid, exact_box, properties, volume
+from springgeo.solid.tube import tube_solid
+from springgeo.solid.tube_properties import SolidProperties, tube_properties
+from springgeo.solid.validity import is_valid
+
+__all__ = [
+    "SolidProperties",
+    "area",
+    "centroid",
+    "exact_box",
+    "is_valid",
+    "properties",
+    "surface_deviation",
+    "tube_properties",
+    "tube_solid",
+    "volume",
+]

@@ -1,0 +1,32 @@
+"""Is a shape one sound solid: what the kernel's own analyser sees, and what it leaves out."""
+
+from __future__ import annotations
+
+from OCP.BRep import BRep_Tool
+from OCP.BRepCheck import BRepCheck_Analyzer
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp_Explorer
+from OCP.TopoDS import TopoDS_Shape
+
+from springgeo.solid.measure import volume
+
+
+def is_valid(shape: TopoDS_Shape) -> bool:
+    """Return whether the shape is exactly one solid, closed, consistent and facing outward.
+
+    A wire that passes through itself is not noticed: that is a question for the centreline.
+    """
+    solids = _parts(shape, TopAbs_ShapeEnum.TopAbs_SOLID)
+    shells = _parts(shape, TopAbs_ShapeEnum.TopAbs_SHELL)
+    if len(solids) != 1 or len(shells) != 1 or not BRep_Tool.IsClosed_s(shells[0]):
+        return False
+    return bool(BRepCheck_Analyzer(shape).IsValid()) and volume(shape, 1e-3) > 0.0
+
+
+def _parts(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> list[TopoDS_Shape]:
+    explorer = TopExp_Explorer(shape, kind)
+    found = []
+    while explorer.More():
+        found.append(explorer.Current())
+        explorer.Next()
+    return found

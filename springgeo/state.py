@@ -1,0 +1,92 @@
+"""One state of a spring: what load, what length, and its shape there."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from springgeo.curve import Path, tube_box
+from springgeo.curve.frame import Array
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.spring.geometry import Geometry
+from springgeo.spring.model import SpringModel
+from springgeo.spring.state import at_length
+
+if TYPE_CHECKING:
+    from cadquery import Solid
+
+    from springgeo.mesh import Mesh
+
+Rate = Literal["handbook", "along-the-wire"]
+
+
+@dataclass(frozen=True)
+class LoadLine:
+    """Load over length: nothing moves up to the initial tension, then a straight line.
+
+    N, N/mm, mm.
+    """
+
+    initial_tension: float
+    rate: float
+    free_length: float
+
+    def length(self, load: float) -> float:
+        """Return the length inside hooks, mm, at a load in N."""
+        return self.free_length + max(0.0, load - self.initial_tension) / self.rate
+
+    def load(self, length: float) -> float:
+        """Return the load, N, at a length in mm; at the free length, the initial tension."""
+        return self.initial_tension + self.rate * (length - self.free_length)
+
+
+@dataclass(frozen=True, eq=False)
+class State:
+    """A spring under ``load`` N at ``length`` mm inside hooks."""
+
+    load: float
+    length: float
+    geometry: Geometry
+
+    @classmethod
+    def of(cls, model: SpringModel, line: LoadLine, *, load: float | None,
+           length: float | None) -> State:
+        """Return the state at a load or at a length; raises SpecError."""
+        if (load is None) == (length is None):
+            raise SpecError(error("one-of-two", "state", "give either a load or a length"))
+        given = load if length is None else length
+        if given is None or not math.isfinite(given) or given < 0:
+            raise SpecError(error("bad-value", "state", f"{given} is not a finite number from "
+                                  "zero up"))
+        if length is None:
+            load, length = given, line.length(given)
+        else:
+            load = line.load(given)
+        return cls(load, length, at_length(model, length))
+
+    @property
+    def centreline(self) -> Path:
+        """The wire's centreline in this state."""
+        return self.geometry.path
+
+    @property
+    def box(self) -> Array:
+        """Exact bounding box, ``(2, 3) float, mm``: lowest and highest corner."""
+        return tube_box(self.geometry.path, self.geometry.diameter / 2)
+
+    def solid(self) -> Solid:
+        """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
+        from cadquery import Solid
+
+        from springgeo.solid import tube_solid
+
+        return Solid(tube_solid(self.geometry.path, self.geometry.diameter / 2))
+
+    def mesh(self, chord: float | None = None) -> Mesh:
+        """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
+        from springgeo.mesh import tube_mesh
+
+        d = self.geometry.diameter
+        return tube_mesh(self.geometry.path, d / 2, 0.01 * d if chord is None else chord)

@@ -1,0 +1,94 @@
+"""Which part of a spring a station belongs to, and the greatest stresses there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve import Path
+from springgeo.curve.frame import Array
+from springgeo.statics.section import Greatest
+
+Region = Literal["body", "B", "A", "elsewhere"]
+REGIONS: tuple[Region, ...] = ("body", "B", "A", "elsewhere")
+
+# in wire diameters: how much of the body next to other wire counts as B
+APPROACH = 0.5
+
+
+@dataclass(frozen=True)
+class Peak:
+    """A greatest stress, MPa, with its arc length, mm, piece, and angle round the wire, rad."""
+
+    value: float
+    s: float
+    label: str
+    angle: float
+
+
+@dataclass(frozen=True)
+class Peaks:
+    """The greatest absolute axial stress, shear stress (Tresca/2) and von Mises stress."""
+
+    axial: Peak
+    shear: Peak
+    von_mises: Peak
+
+    def scaled(self, F: float) -> Peaks:
+        """Return the peaks with every stress times ``|F|``."""
+        size = abs(F)
+        return Peaks(*(replace(p, value=size * p.value)
+                       for p in (self.axial, self.shear, self.von_mises)))
+
+
+def region_of(
+    path: Path, s: Array, index: npt.NDArray[np.intp], diameter: float
+) -> npt.NDArray[np.intp]:
+    """Return the position in ``REGIONS`` of each station, ``(n,) int``.
+
+    A is wire of role ``loop``; B wire of role ``bend``, and the 0.5 d of body (at most a
+    quarter of it) next to wire of another role; body the rest of the coils; elsewhere is
+    straight wire.
+    """
+    roles = np.array([p.role for p in path.pieces])
+    start, end = path.starts[:-1], path.starts[1:]
+    joined = roles[1:] != roles[:-1]
+    reach = np.minimum(APPROACH * diameter, (end - start) / 4)
+    low = np.where(np.append(False, joined), start + reach, -np.inf)
+    high = np.where(np.append(joined, False), end - reach, np.inf)
+    beside = (s <= low[index]) | (s >= high[index])
+    of_role: dict[str, Region] = {"body": "body", "bend": "B", "loop": "A", "straight": "elsewhere"}
+    out = np.array([REGIONS.index(of_role[p.role]) for p in path.pieces])[index]
+    out[(roles[index] == "body") & beside] = REGIONS.index("B")
+    return out
+
+
+def peaks(
+    found: Greatest, s: Array, label: tuple[str, ...], index: npt.NDArray[np.intp],
+    where: npt.NDArray[np.bool_],
+) -> Peaks | None:
+    """Return the peaks over the stations ``where`` is true, or None if there is none.
+
+    Parameters
+    ----------
+    found : Greatest
+    s : (n,) float, mm
+    label : tuple of str
+        Of each piece of the path.
+    index : (n,) int
+        Piece of each station.
+    where : (n,) bool
+    """
+    rows = np.flatnonzero(where)
+    if not len(rows):
+        return None
+
+    def peak(value: Array, angle: Array) -> Peak:
+        i = rows[np.argmax(value[rows])]
+        return Peak(float(value[i]), float(s[i]), label[index[i]], float(angle[i]))
+
+    return Peaks(peak(found.axial, found.axial_angle), peak(found.shear, found.shear_angle),
+                 peak(found.von_mises, found.von_mises_angle))
