@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
 import click
@@ -47,7 +48,7 @@ def _facts(m: Any, d: float | None) -> dict[str, Any]:
     low, high = m.diameter_range
     facts = {"id": m.id, "title": m.title, "standard": m.standard,
              "density": 1e6 * m.density, "temperature_limit": m.temperature_limit,
-             "diameter_low": low, "diameter_high": high, "relative_cost": m.relative_cost,
+             "diameter_low": _finite(low), "diameter_high": _finite(high), "relative_cost": m.relative_cost,
              "tensile_minimum": None, "tensile_maximum": None, "shear_modulus": None,
              "elastic_modulus": None, "source": "", "known": "", "notes": []}
     if d is None:
@@ -70,4 +71,13 @@ def _row(f: dict[str, Any]) -> list[str]:
     return [f["id"], number("tensile_minimum", ".0f"), number("shear_modulus", ".0f"),
             number("elastic_modulus", ".0f"), number("density", ".2f"),
             number("temperature_limit", ".0f"),
-            f"{f['diameter_low']:.3g}-{f['diameter_high']:.3g}", f["known"] or "-"]
+            _sizes(f), f["known"] or "-"]
+
+
+def _sizes(f: dict[str, Any]) -> str:
+    low, high = f["diameter_low"], f["diameter_high"]
+    return "-" if low is None else f"{low:.3g}-{high:.3g}"
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

@@ -75,6 +75,7 @@ def axial_hook(
     opening: float,
 ) -> EndShape:
     """Return the hook: ``past`` rad beyond the apex, then a straight ``tail`` mm."""
+    height += end.stretch
     least = least_height(end, bend_radius, loop_radius)
     if height < least * (1 - 1e-9):
         raise refuse(

@@ -38,7 +38,8 @@ class FullTwistedLoop(EndParameters):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most 0.4 R; larger ones bend on the coil's cylinder),
-    ``hook_length`` from the body's end face to the inside of the loop (2 r1 − d, the coil's inside diameter when neither is given),
+    ``hook_length`` from the body's end face to the inside of the loop (2 r1 − d, the coil's
+    inside diameter when neither is given),
     ``loop_radius`` r1 ((hook_length + d)/2, at most R), ``opening`` from the cut end to the
     body's end face (0.5 d).
     """
@@ -52,7 +53,9 @@ class FullTwistedLoop(EndParameters):
 def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a full twisted loop."""
     d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil")
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil"
+    )
     r1, length = _loop(p, end)
     height = length + d - r1
     opening = p.opening
@@ -86,7 +89,7 @@ def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
         wanted,
         1.5 * d,
         end.made_on,
-        "the range from 1.5 wire diameters to the coil's radius",
+        "from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
     least = 2 * r1 - d
@@ -96,7 +99,7 @@ def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
         length,
         least,
         6 * r,
-        "the range from a loop resting on the body to 3 D",
+        "from a loop resting on the body to 3 D",
         "change it, or loop_radius",
     )
 

@@ -58,7 +58,7 @@ def loop_radius(value: float | None, end: BodyEnd) -> float:
         value,
         end.diameter,
         end.made_on,
-        "the range from one wire diameter to the coil's own radius",
+        "from one wire diameter to the coil's own radius",
         "choose a radius within it",
     )
     # a loaded spring's coil is slightly smaller than the free one: its loop goes with it
@@ -71,9 +71,16 @@ def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
             "two-forms", "leg", "leg and hook_length say the same thing; give one of them"
         )
     if p.hook_length is not None:
-        return p.hook_length + end.diameter - r1
+        return limits.hook_length(p.hook_length, end.made_on) + end.diameter - r1
     if p.leg is not None:
-        leg = limits.between("leg", p.leg, 0.0, 20 * end.radius, "ten coil diameters", "shorten it")
+        leg = limits.between(
+            "leg",
+            p.leg,
+            0.0,
+            20 * end.made_on,
+            "from nothing to ten coil diameters",
+            "choose a length within it",
+        )
         return r2 * math.cos(end.lead) + leg
     return least_height(end, r2, r1)
 

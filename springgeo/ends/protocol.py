@@ -28,13 +28,15 @@ class BodyEnd:
     """What a style may know of the body it ends: all lengths mm, angles rad.
 
     ``free_radius`` is the radius of the coil the end was bent on; a loaded spring's ``radius``
-    is a little smaller. Limits on what can be bent refer to the former.
+    is a little smaller. Limits on what can be bent refer to the former. ``stretch`` is wire that
+    the bend gives up as the coil steepens; a style with a straight leg puts it there.
     """
 
     diameter: float
     radius: float
     pitch: float
     free_radius: float = 0.0
+    stretch: float = 0.0
 
     @property
     def made_on(self) -> float:

@@ -48,6 +48,7 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     )
     r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
     length = 3 * end.radius if p.hook_length is None else p.hook_length
+    length = limits.hook_length(length, end.made_on)
     height = length + d - r1
     past = PAST if p.opening is None else tip.angle_for(p.opening, height, r1, d)
     return axial_hook(end, r2, r1, height, past, 0.0, tip.opening_at(past, height, r1, d))

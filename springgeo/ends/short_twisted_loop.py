@@ -56,7 +56,7 @@ def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
         0.9 * r if p.loop_radius is None else p.loop_radius,
         1.5 * d,
         end.made_on,
-        "the range from 1.5 wire diameters to the coil's radius",
+        "from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
     rb = limits.between(
@@ -64,7 +64,7 @@ def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
         0.6 * r1 if p.rise_radius is None else p.rise_radius,
         d,
         r1,
-        "the range from one wire diameter to loop_radius",
+        "from one wire diameter to loop_radius",
         "choose a radius within it",
     )
     slope = math.atan(RISE * d / r)
@@ -117,7 +117,7 @@ def _height_and_run(
     if p.hook_length is None:
         run = (r1 - rb - base[0]) / c
         return base[1] + run * s, run
-    height = p.hook_length + end.diameter - r1
+    height = limits.hook_length(p.hook_length, end.made_on) + end.diameter - r1
     # |base + run (c, s) − (0, h)| = r1 − rb, the root on the far side of the axis
     b = base[0] * c + (base[1] - height) * s
     rest = b * b - (base[0] ** 2 + (base[1] - height) ** 2 - (r1 - rb) ** 2)

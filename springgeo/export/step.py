@@ -14,15 +14,20 @@ from OCP.STEPCAFControl import STEPCAFControl_Writer
 from OCP.STEPControl import STEPControl_StepModelType
 from OCP.StepData import StepData_StepModel
 from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
-from OCP.StepShape import StepShape_ManifoldSolidBrep, StepShape_ShapeDefinitionRepresentation
+from OCP.StepShape import (
+    StepShape_AdvancedBrepShapeRepresentation,
+    StepShape_ShapeDefinitionRepresentation,
+)
 
 from springgeo.errors import FileError
 from springgeo.export.atomic import plain_target, staged
-from springgeo.export.step_attributes import Attribute, add_attributes, text
+from springgeo.export.step_attributes import Attribute, add_attributes
+from springgeo.export.step_colours import dress
 from springgeo.export.step_document import StepPart, exchange_document
 from springgeo.export.step_frames import MateFrame, add_frames
 from springgeo.export.step_material import StepMaterial, add_material
 from springgeo.export.step_session import kernel_settings, quiet_kernel
+from springgeo.export.step_text import kernel_text
 
 __all__ = ["Attribute", "MateFrame", "StepMaterial", "StepPart", "write_step"]
 
@@ -71,11 +76,12 @@ def write_step(
         writer = STEPCAFControl_Writer()
         writer.SetMaterialMode(False)
         writer.SetLayerMode(False)
+        writer.SetColorMode(False)
         document = exchange_document(parts, product)
         if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
             raise FileError(f"cannot write {place}: the kernel cannot express the shape")
         model = writer.ChangeWriter().Model()
-        _name_parts(model, parts)
+        _dress_parts(model, parts)
         _add_data(model, attributes, frames or {}, material)
         _set_header(model, product, description)
         status = writer.Write(str(aside))
@@ -100,28 +106,30 @@ def _add_data(
         add_material(model, owner, shape.ContextOfItems(), material)
 
 
-def _name_parts(model: StepData_StepModel, parts: Sequence[StepPart]) -> None:
-    solids = islice(_of(model, StepShape_ManifoldSolidBrep), len(parts))
-    for solid, part in zip(solids, parts, strict=False):
-        solid.SetName(text(part.name))
+def _dress_parts(model: StepData_StepModel, parts: Sequence[StepPart]) -> None:
+    shapes = list(islice(_of(model, StepShape_AdvancedBrepShapeRepresentation), len(parts)))
+    if len(shapes) != len(parts):
+        raise ValueError("every part of a STEP file must be one solid, and a different one")
+    for shape, part in zip(shapes, parts, strict=True):
+        dress(model, shape, part)
     if len(parts) == 1:
         return
     # the kernel numbers occurrences by a counter of the whole process
     uses = _of(model, StepRepr_NextAssemblyUsageOccurrence)
     for i, (use, part) in enumerate(zip(uses, parts, strict=False), 1):
-        use.SetId(text(str(i)))
-        use.SetName(text(part.name))
+        use.SetId(kernel_text(str(i)))
+        use.SetName(kernel_text(part.name))
 
 
 def _set_header(model: StepData_StepModel, name: str, description: str) -> None:
     header = APIHeaderSection_MakeHeader(model)
-    header.SetName(text(name))
-    header.SetTimeStamp(text(_TIME))
-    header.SetAuthorValue(1, text(""))
-    header.SetOrganizationValue(1, text(""))
-    header.SetAuthorisation(text(""))
-    header.SetOriginatingSystem(text("springgeo"))
-    header.SetDescriptionValue(1, text(description))
+    header.SetName(kernel_text(name))
+    header.SetTimeStamp(kernel_text(_TIME))
+    header.SetAuthorValue(1, kernel_text(""))
+    header.SetOrganizationValue(1, kernel_text(""))
+    header.SetAuthorisation(kernel_text(""))
+    header.SetOriginatingSystem(kernel_text("springgeo"))
+    header.SetDescriptionValue(1, kernel_text(description))
     header.Apply(model)
 
 

@@ -32,9 +32,8 @@ from OCP.StepRepr import (
     StepRepr_RepresentedDefinition,
     StepRepr_ValueRepresentationItem,
 )
-from OCP.TCollection import TCollection_HAsciiString
 
-from springgeo.export.step_text import escape, slices, unescape
+from springgeo.export.step_text import kernel_text, slices, unescape
 from springgeo.export.step_units import (
     UNITS,
     measure_name,
@@ -55,11 +54,6 @@ class Attribute(NamedTuple):
     unit: str = ""
 
 
-def text(value: str) -> TCollection_HAsciiString:
-    """Return the kernel's string for any text."""
-    return TCollection_HAsciiString(escape(value))
-
-
 def add_attributes(
     model: StepData_StepModel,
     owner: StepBasic_ProductDefinition,
@@ -75,10 +69,10 @@ def add_attributes(
     """
     for key, attribute in _cut(attributes):
         shared = StepBasic_GeneralProperty()
-        shared.Init(text(""), text(key), True, text(""))
+        shared.Init(kernel_text(""), kernel_text(key), True, kernel_text(""))
         definition = add_property(model, owner, context, (key, _KIND), _item(key, attribute))
         link = StepBasic_GeneralPropertyAssociation()
-        link.Init(text(""), text(""), shared, definition)
+        link.Init(kernel_text(""), kernel_text(""), shared, definition)
         model.AddWithRefs(link)
 
 
@@ -94,11 +88,11 @@ def add_property(
     target = StepRepr_CharacterizedDefinition()
     target.SetValue(owner)
     definition = StepRepr_PropertyDefinition()
-    definition.Init(text(naming[0]), True, text(naming[1]), target)
+    definition.Init(kernel_text(naming[0]), True, kernel_text(naming[1]), target)
     items = StepRepr_HArray1OfRepresentationItem(1, 1)
     items.SetValue(1, item)
     representation = StepRepr_Representation()
-    representation.Init(text(title), items, context)
+    representation.Init(kernel_text(title), items, context)
     defined = StepRepr_RepresentedDefinition()
     defined.SetValue(definition)
     pair = StepRepr_PropertyDefinitionRepresentation()
@@ -157,17 +151,17 @@ def _item(key: str, attribute: Attribute) -> StepRepr_RepresentationItem:
         if unit:
             raise ValueError(f"attribute {key}: text has no unit, {unit!r} was given")
         described = StepRepr_DescriptiveRepresentationItem()
-        described.Init(text(key), text(value))
+        described.Init(kernel_text(key), kernel_text(value))
         return described
     if not math.isfinite(value):
         raise ValueError(f"attribute {key}: {value} is not a finite number")
     if unit:
         measured = StepRepr_MeasureRepresentationItem()
-        measured.Init(text(key), measure_value(value, measure_name(unit)), unit_entity(unit))
+        measured.Init(kernel_text(key), measure_value(value, measure_name(unit)), unit_entity(unit))
         return measured
     plain = StepRepr_ValueRepresentationItem()
     name = _COUNT if isinstance(value, int) else "NUMERIC_MEASURE"
-    plain.Init(text(key), measure_value(value, name))
+    plain.Init(kernel_text(key), measure_value(value, name))
     return plain
 
 

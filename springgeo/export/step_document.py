@@ -1,4 +1,4 @@
-"""Parts as the kernel's exchange document: names, colours, validation properties, assembly."""
+"""Parts as the kernel's exchange document: names, validation properties, assembly."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.gp import gp_Pnt
-from OCP.Quantity import Quantity_Color, Quantity_TypeOfColor
 from OCP.TCollection import TCollection_ExtendedString
 from OCP.TDataStd import TDataStd_Name
 from OCP.TDF import TDF_Label
@@ -17,7 +16,6 @@ from OCP.TopoDS import TopoDS_Shape
 from OCP.XCAFDoc import (
     XCAFDoc_Area,
     XCAFDoc_Centroid,
-    XCAFDoc_ColorType,
     XCAFDoc_DocumentTool,
     XCAFDoc_ShapeTool,
     XCAFDoc_Volume,
@@ -54,28 +52,25 @@ def exchange_document(parts: Sequence[StepPart], product: str) -> TDocStd_Docume
     tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     XCAFDoc_ShapeTool.SetAutoNaming_s(False)
     if len(parts) == 1:
-        _name(_add(document, tool, parts[0]), product)
+        _name(_add(tool, parts[0]), product)
         return document
     whole = tool.NewShape()
     _name(whole, product)
     for part in parts:
-        label = _add(document, tool, part)
+        label = _add(tool, part)
         _name(label, part.name)
         _name(tool.AddComponent(whole, label, TopLoc_Location()), part.name)
     tool.UpdateAssemblies()
     return document
 
 
-def _add(document: TDocStd_Document, tool: XCAFDoc_ShapeTool, part: StepPart) -> TDF_Label:
+def _add(tool: XCAFDoc_ShapeTool, part: StepPart) -> TDF_Label:
     shape = _baked(part.shape)
     label = tool.AddShape(shape, False)
     known = part.properties or properties(shape, 1e-7)
     XCAFDoc_Volume.Set_s(label, known.volume)
     XCAFDoc_Area.Set_s(label, known.area)
     XCAFDoc_Centroid.Set_s(label, gp_Pnt(*map(float, known.centroid)))
-    colour = Quantity_Color(*part.colour, Quantity_TypeOfColor.Quantity_TOC_sRGB)
-    colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
-    colours.SetColor(label, colour, XCAFDoc_ColorType.XCAFDoc_ColorSurf)
     return label
 
 

@@ -15,7 +15,7 @@ from OCP.StepRepr import (
 )
 
 from springgeo.curve.frame import Array
-from springgeo.export.step_attributes import text
+from springgeo.export.step_text import kernel_text
 
 # origin (mm), x and z directions, each (3,) float
 MateFrame = tuple[Array, Array, Array]
@@ -31,10 +31,10 @@ def add_frames(
     for i, (name, (origin, x, z)) in enumerate(frames.items(), 1):
         axes = gp_Ax2(gp_Pnt(*map(float, origin)), gp_Dir(*map(float, z)), gp_Dir(*map(float, x)))
         placement = GeomToStep_MakeAxis2Placement3d(axes).Value()
-        placement.SetName(text(name))
+        placement.SetName(kernel_text(name))
         items.SetValue(i, placement)
     supplement = StepRepr_ConstructiveGeometryRepresentation()
-    supplement.Init(text("supplemental geometry"), items, shape.ContextOfItems())
+    supplement.Init(kernel_text("supplemental geometry"), items, shape.ContextOfItems())
     link = StepRepr_ConstructiveGeometryRepresentationRelationship()
-    link.Init(text("supplemental geometry"), text(""), shape, supplement)
+    link.Init(kernel_text("supplemental geometry"), kernel_text(""), shape, supplement)
     model.AddWithRefs(link)

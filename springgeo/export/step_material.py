@@ -16,7 +16,8 @@ from OCP.StepRepr import (
     StepRepr_RepresentationContext,
 )
 
-from springgeo.export.step_attributes import add_property, text
+from springgeo.export.step_attributes import add_property
+from springgeo.export.step_text import kernel_text
 from springgeo.export.step_units import measure_value, unit_entity
 
 _PROPERTY = "material property"
@@ -37,10 +38,10 @@ def add_material(
 ) -> None:
     """Attach the material to a product definition; the density is written in g/cm³."""
     name = StepRepr_DescriptiveRepresentationItem()
-    name.Init(text(material.name), text(material.name))
+    name.Init(kernel_text(material.name), kernel_text(material.name))
     naming = (_PROPERTY, "material name")
     add_property(model, owner, context, naming, name, title="material name")
     density = StepRepr_MeasureRepresentationItem()
     value = measure_value(material.density / 1000, "POSITIVE_RATIO_MEASURE")
-    density.Init(text("density measure"), value, unit_entity("g/cm^3"))
+    density.Init(kernel_text("density measure"), value, unit_entity("g/cm^3"))
     add_property(model, owner, context, (_PROPERTY, "density"), density, title="density")

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import re
 
+from OCP.TCollection import TCollection_HAsciiString
+
 _CODE = re.compile(r"\{U\+([0-9A-F]{4,6})\}")
 # the kernel's reader gives up on one string of 16 kB
 _LONGEST = 8000
@@ -23,6 +25,11 @@ def escape(text: str) -> str:
 def unescape(text: str) -> str:
     """Return what `escape` was given."""
     return _CODE.sub(lambda found: chr(int(found[1], 16)), text)
+
+
+def kernel_text(text: str) -> TCollection_HAsciiString:
+    """Return the kernel's string for any text, escaped."""
+    return TCollection_HAsciiString(escape(text))
 
 
 def slices(text: str) -> list[str]:

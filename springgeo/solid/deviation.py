@@ -59,9 +59,8 @@ def _rings(face: TopoDS_Face, n: int) -> list[Array]:
     across, along = ((low_u, high_u), (low_v, high_v))[:: 1 if u_round else -1]
     angles = across[0] + (across[1] - across[0]) * np.arange(_ROUND) / _ROUND
     # off the regular spacing, where an interpolating spline could happen to be exact
-    steps = (
-        along[0] + (along[1] - along[0]) * (np.arange(n) + 0.5 + 0.3 * (-1.0) ** np.arange(n)) / n
-    )
+    shares = (np.arange(n) + 0.5 + 0.3 * (-1.0) ** np.arange(n)) / n
+    steps = along[0] + (along[1] - along[0]) * shares
     shift = place.Transformation()
 
     def at(a: float, b: float) -> tuple[float, float, float]:

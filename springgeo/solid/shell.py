@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from OCP.BRep import BRep_Builder
@@ -52,7 +53,7 @@ def tube_shell_solid(strips: list[Strip], radius: float) -> TopoDS_Solid:
     """Return the closed solid of ``strips`` that follow each other, with flat ends."""
     builder = BRep_Builder()
     rings = [_ring(builder, strips[0].start, 0.0, radius)]
-    for a, b in zip(strips, strips[1:], strict=False):
+    for a, b in pairwise(strips):
         rings.append(_ring(builder, b.start, seam_angle(a.end, b.start), radius))
     rings.append(_ring(builder, strips[-1].end, 0.0, radius))
     faces = [_tube_face(builder, strip, rings[i], rings[i + 1]) for i, strip in enumerate(strips)]

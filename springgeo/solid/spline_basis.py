@@ -24,7 +24,7 @@ def basis(knots: Array, x: Array) -> Array:
     """
     last = np.flatnonzero(knots[:-1] < knots[1:])[-1]
     span = np.clip(np.searchsorted(knots, x, side="right") - 1, 0, last)
-    value = np.zeros((len(x), len(knots) - 1))
+    value: Array = np.zeros((len(x), len(knots) - 1))
     value[np.arange(len(x)), span] = 1.0
     for p in range(1, DEGREE + 1):
         width = knots[p:] - knots[:-p]
@@ -40,14 +40,14 @@ def greville(spans: int) -> Array:
     """Return the interpolation points on 0..1: the mean of each ``DEGREE`` successive knots."""
     knots = clamped_knots(spans)
     windows = np.lib.stride_tricks.sliding_window_view(knots[1:-1], DEGREE)
-    return np.clip(windows.mean(axis=1), 0.0, 1.0)
+    points: Array = np.clip(windows.mean(axis=1), 0.0, 1.0)
+    return points
 
 
 @lru_cache(maxsize=64)
 def interpolation(spans: int) -> Array:
     """Return the matrix from values at the Greville points to spline coefficients."""
-    inverse: Array = np.linalg.inv(basis(clamped_knots(spans), greville(spans)))
-    return inverse
+    return np.asarray(np.linalg.inv(basis(clamped_knots(spans), greville(spans))), dtype=float)
 
 
 @lru_cache(maxsize=64)

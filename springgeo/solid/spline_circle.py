@@ -23,7 +23,7 @@ _FEWEST = 9
 
 def circle_spans(radius: float) -> int:
     """Return how many spans keep a circle of ``radius`` mm on its exact edge."""
-    return max(_FEWEST, 1 + math.ceil((radius / _ON_EDGE) ** (1 / (DEGREE + 1))))
+    return max(_FEWEST, 1 + math.ceil(math.pow(radius / _ON_EDGE, 1 / (DEGREE + 1))))
 
 
 @lru_cache(maxsize=8)
@@ -33,12 +33,13 @@ def circle_poles(spans: int) -> Array:
     For the clamped knot row of ``spans`` equal spans; the ends meet as smoothly as the rest.
     """
     step = 2 * math.pi / spans
-    knots = step * np.arange(-DEGREE, spans + DEGREE + 1)
+    knots = step * np.arange(-DEGREE, spans + DEGREE + 1, dtype=np.float64)
     centre = step * (np.arange(spans + DEGREE) - (DEGREE - 1) / 2)
-    size = (step / 2 / math.sin(step / 2)) ** (DEGREE + 1)
-    points = size * np.column_stack([np.cos(centre), np.sin(centre)])
-    at = 2 * math.pi * greville(spans)
+    size = math.pow(step / 2 / math.sin(step / 2), DEGREE + 1)
+    points: Array = size * np.column_stack([np.cos(centre), np.sin(centre)])
+    at: Array = 2 * math.pi * greville(spans)
     # a value at the very end belongs to the span before it: evaluate it at the start instead
     at[-1] = 0.0
-    poles: Array = interpolation(spans) @ (basis(knots, at) @ points)
+    values: Array = basis(knots, at) @ points
+    poles: Array = interpolation(spans) @ values
     return poles

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 from OCP.Geom import Geom_Circle, Geom_CylindricalSurface, Geom_Line, Geom_ToroidalSurface
@@ -34,10 +35,7 @@ def arc_strips(arc: Arc, radius: float) -> list[Strip]:
     """
     n = max(1, math.ceil(arc.angle / math.pi - 1e-9))
     cuts = frames(arc, np.linspace(0.0, arc.length, n + 1), 0.0)
-    return [
-        _torus_strip(a, b, arc.radius, arc.angle / n, radius)
-        for a, b in zip(cuts, cuts[1:], strict=False)
-    ]
+    return [_torus_strip(a, b, arc.radius, arc.angle / n, radius) for a, b in pairwise(cuts)]
 
 
 def _torus_strip(start: Array, end: Array, major: float, angle: float, radius: float) -> Strip:

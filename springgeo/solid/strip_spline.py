@@ -13,6 +13,7 @@ from OCP.TColStd import TColStd_Array1OfInteger, TColStd_Array1OfReal
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix
 from springgeo.curve.segment import Segment
+from springgeo.errors import BuildError
 from springgeo.solid.spline_basis import DEGREE
 from springgeo.solid.strip import Strip
 from springgeo.solid.tube_spline import TubePoles, frames, tube_poles
@@ -22,6 +23,8 @@ from springgeo.solid.tube_spline import TubePoles, frames, tube_poles
 # 20 turns are meshed in 2.1 for 3.3 s, and cut alike. Two turns save little more, and on long
 # faces the kernel begins to go wrong.
 FACE_TURN = 2 * math.pi
+# rad, far beyond any real segment: a curve with a cusp
+_MOST_TURNING = 1e4
 
 
 def spline_strips(segment: Segment, turn: float, radius: float) -> list[Strip]:
@@ -29,6 +32,8 @@ def spline_strips(segment: Segment, turn: float, radius: float) -> list[Strip]:
     s = np.linspace(0.0, segment.length, 257)
     bend = np.linalg.norm(segment.curvature(s), axis=1)
     turning = float(np.mean((bend[1:] + bend[:-1]) / 2)) * segment.length
+    if turning > _MOST_TURNING:
+        raise BuildError("a segment of the wire bends too sharply to follow")
     n = max(1, math.ceil(turning / FACE_TURN - 1e-9))
     at = np.linspace(0.0, segment.length, n + 1)
     cuts = frames(segment, at, turn)

@@ -42,7 +42,8 @@ def seam_angle(before: Array, after: Array) -> float:
 
 
 def _first(segment: Segment) -> Array:
-    return frames(segment, np.zeros(1), 0.0)[0]
+    first: Array = frames(segment, np.zeros(1), 0.0)[0]
+    return first
 
 
 def _strips(segment: Segment, turn: float, radius: float) -> list[Strip]:

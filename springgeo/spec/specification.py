@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -42,7 +43,12 @@ class Ends(SpecModel):
     @model_validator(mode="after")
     def _angle(self) -> Self:
         if self.angle is not None and abs(self.angle) > 6.2832:
-            raise rule("angle-too-large", "more than a full turn; give 0 to 180 deg")
+            raise rule(
+                "angle-too-large",
+                f"{math.degrees(self.angle):.4g} deg is more than a full turn (360 deg); "
+                "give 0 to 180 deg",
+                "ends.angle",
+            )
         return self
 
 

@@ -96,8 +96,8 @@ class SpringModel:
                 "wire-meets-itself",
                 f"ends.{side}",
                 f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, less "
-                f"than its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or reduce "
-                "bend_radius",
+                f"than its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or "
+                "reduce bend_radius",
             )
         )
 

@@ -40,30 +40,34 @@ def at_length(model: SpringModel, length: float) -> Geometry:
                               f"length {free.length:.6g} mm; an extension spring cannot be "
                               "pushed: give a longer one"))
     ends = _kept(model.a, free.a), _kept(model.b, free.b)
-    state = free
-    for _ in range(100):
-        after = _improved(model, state, ends, length)
-        done = (abs(after.radius - state.radius) < _TOLERANCE * free.radius
-                and abs(after.length - length) < _TOLERANCE * length)
+    state, stretch = free, (0.0, 0.0)
+    for _ in range(200):
+        after = _improved(free, state, ends, stretch, length)
+        stretch = (stretch[0] + _span(free.a) - _span(after.a),
+                   stretch[1] + _span(free.b) - _span(after.b))
+        done = (
+            abs(after.radius - state.radius) < _TOLERANCE * free.radius
+            and abs(after.length - length) < _TOLERANCE * length
+        )
         state = after
         if done:
             return state
     raise _too_long(length)
 
 
-def _improved(model: SpringModel, state: Geometry, ends: tuple[End, End],
-              length: float) -> Geometry:
+def _improved(free: Geometry, state: Geometry, ends: tuple[End, End],
+              stretch: tuple[float, float], length: float) -> Geometry:
     """Return a better state: close the length by pitch, the wire by radius, the angle by turns."""
-    free = model.geometry
     pitch = (length - state.a.hook_length - state.b.hook_length - free.diameter) / state.turns
     wire = free.path.length - _span(state.a) - _span(state.b)
     across = wire**2 - (state.turns * pitch) ** 2
     if across <= 0 or math.sqrt(across) < math.pi * state.turns * free.radius:
         raise _too_long(length)
     radius = math.sqrt(across) / (2 * math.pi * state.turns)
-    body_end = BodyEnd(free.diameter, radius, pitch, free.radius)
-    a, b = ends[0].shape(body_end), ends[1].shape(body_end)
+    a, b = (end.shape(BodyEnd(free.diameter, radius, pitch, free.radius, extra))
+            for end, extra in zip(ends, stretch, strict=True))
     drift = _azimuths(a, b) - _azimuths(free.a, free.b)
+    body_end = BodyEnd(free.diameter, radius, pitch)
     return assemble(body_end, free.turns - drift / (2 * math.pi), free.hand, a, b)
 
 

@@ -16,7 +16,7 @@ from springgeo.statics.forces import SectionForces, frames, section_forces
 from springgeo.statics.regions import REGIONS, Peaks, Region, peaks, region_of
 from springgeo.statics.section import Greatest, greatest, surface
 from springgeo.statics.smoothing import smoothed_curvature
-from springgeo.statics.stations import stations
+from springgeo.statics.stations import between, stations
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,16 +64,17 @@ class WireStress:
         """Return the same at ``F`` times the load: statics is linear."""
         size = abs(F)
         forces = SectionForces(*(F * getattr(self.forces, f.name) for f in fields(SectionForces)))
-        stress = replace(self.stress, axial=size * self.stress.axial,
-                         shear=size * self.stress.shear,
-                         von_mises=size * self.stress.von_mises)
+        stress = replace(
+            self.stress,
+            axial=size * self.stress.axial,
+            shear=size * self.stress.shear,
+            von_mises=size * self.stress.von_mises,
+        )
         found = {region: p.scaled(F) for region, p in self.peaks.items()}
         return replace(self, load=F * self.load, forces=forces, stress=stress, peaks=found)
 
 
-def analyse(
-    path: Path, diameter: float, contacts: Contacts, E: float, G: float
-) -> WireStress:
+def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float) -> WireStress:
     """Return stress along the wire and spring rate for a load of 1 N.
 
     Stress follows the whole load, deflection only what exceeds the initial tension; both are
@@ -98,7 +99,7 @@ def analyse(
         raise ValueError(f"diameter, E and G must be positive, got {diameter:g}, {E:g}, {G:g}")
     every = stations(path, diameter, contacts.s_a, contacts.s_b)
     smooth = smoothed_curvature(every, diameter)
-    loaded = (every.s >= contacts.s_a) & (every.s <= contacts.s_b)
+    loaded = between(path, every, contacts.s_a, contacts.s_b)
     held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
     smooth = smooth[loaded]
     kappa = np.sqrt(np.einsum("ij,ij->i", smooth, smooth))
@@ -106,11 +107,19 @@ def analyse(
     stress = greatest(surface(forces, kappa, diameter, E / (2 * G) - 1))
     labels = tuple(p.label for p in path.pieces)
     region = region_of(path, held.s, held.index, diameter)
-    found = {name: peaks(stress, held.s, labels, held.index, region == i)
-             for i, name in enumerate(REGIONS)}
+    found = {
+        name: peaks(stress, held.s, labels, held.index, region == i)
+        for i, name in enumerate(REGIONS)
+    }
     return WireStress(
-        load=1.0, s=held.s, index=held.index, labels=labels, kappa=kappa, region=region,
-        forces=forces, stress=stress,
+        load=1.0,
+        s=held.s,
+        index=held.index,
+        labels=labels,
+        kappa=kappa,
+        region=region,
+        forces=forces,
+        stress=stress,
         peaks={name: p for name, p in found.items() if p is not None},
         compliance=compliance(path, diameter, contacts, E, G),
     )

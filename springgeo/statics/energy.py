@@ -34,7 +34,7 @@ def compliance(
     for piece, start in path:
         low = max(contacts.s_a - start, 0.0)
         high = min(contacts.s_b - start, piece.segment.length)
-        if high > low:
+        if high - low > 1e-9 * (contacts.s_b - contacts.s_a):
             q, weight = _quadrature(piece, low, high, diameter)
             part = float(weight @ _density(piece, q, diameter, contacts, E, G))
             out[piece.label] = out.get(piece.label, 0.0) + part

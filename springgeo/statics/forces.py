@@ -63,7 +63,9 @@ def load(point: Array, contacts: Contacts, F: float = 1.0) -> tuple[Array, Array
     return force, moment
 
 
-def section_forces(point: Array, frame: Frames, contacts: Contacts, F: float = 1.0) -> SectionForces:
+def section_forces(
+    point: Array, frame: Frames, contacts: Contacts, F: float = 1.0
+) -> SectionForces:
     """Return the section forces at stations between the contacts.
 
     Parameters

@@ -15,8 +15,9 @@ from springgeo.statics.section import Greatest
 Region = Literal["body", "B", "A", "elsewhere"]
 REGIONS: tuple[Region, ...] = ("body", "B", "A", "elsewhere")
 
-# in wire diameters: how much of the body next to other wire counts as B
-APPROACH = 0.5
+# in wire diameters: how much of the body next to other wire counts as B; ten smoothing lengths,
+# so that no bend is felt in what is left
+APPROACH = 1.5
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,13 @@ class Peaks:
     def scaled(self, F: float) -> Peaks:
         """Return the peaks with every stress times ``|F|``."""
         size = abs(F)
-        return Peaks(*(replace(p, value=size * p.value)
-                       for p in (self.axial, self.shear, self.von_mises)))
+        return Peaks(
+            *(replace(p, value=size * p.value) for p in (self.axial, self.shear, self.von_mises))
+        )
+
+
+# in wire diameters: how far before its joint with a loop a bend ends, for the sake of its peak
+JOINT = 0.06
 
 
 def region_of(
@@ -49,7 +55,7 @@ def region_of(
 ) -> npt.NDArray[np.intp]:
     """Return the position in ``REGIONS`` of each station, ``(n,) int``.
 
-    A is wire of role ``loop``; B wire of role ``bend``, and the 0.5 d of body (at most a
+    A is wire of role ``loop`` and 0.06 d of a bend that joins it; B other wire of role ``bend``, and the 1.5 d of body (at most a
     quarter of it) next to wire of another role; body the rest of the coils; elsewhere is
     straight wire.
     """
@@ -63,11 +69,33 @@ def region_of(
     of_role: dict[str, Region] = {"body": "body", "bend": "B", "loop": "A", "straight": "elsewhere"}
     out = np.array([REGIONS.index(of_role[p.role]) for p in path.pieces])[index]
     out[(roles[index] == "body") & beside] = REGIONS.index("B")
+    return _joints_to_hook(out, roles, s, index, path.starts, JOINT * diameter)
+
+
+def _joints_to_hook(
+    out: npt.NDArray[np.intp],
+    roles: npt.NDArray[np.str_],
+    s: Array,
+    index: npt.NDArray[np.intp],
+    starts: Array,
+    reach: float,
+) -> npt.NDArray[np.intp]:
+    """Return the regions with a bend's last stretch before a loop counted to the loop.
+
+    There the stress already climbs toward A; a bend's own peak must not be taken from it.
+    """
+    loop = REGIONS.index("A")
+    to_loop = np.append(roles[1:] == "loop", False)[index] & (s >= starts[index + 1] - reach)
+    from_loop = np.append(False, roles[:-1] == "loop")[index] & (s <= starts[index] + reach)
+    out[(roles[index] == "bend") & (to_loop | from_loop)] = loop
     return out
 
 
 def peaks(
-    found: Greatest, s: Array, label: tuple[str, ...], index: npt.NDArray[np.intp],
+    found: Greatest,
+    s: Array,
+    label: tuple[str, ...],
+    index: npt.NDArray[np.intp],
     where: npt.NDArray[np.bool_],
 ) -> Peaks | None:
     """Return the peaks over the stations ``where`` is true, or None if there is none.
@@ -90,5 +118,8 @@ def peaks(
         i = rows[np.argmax(value[rows])]
         return Peak(float(value[i]), float(s[i]), label[index[i]], float(angle[i]))
 
-    return Peaks(peak(found.axial, found.axial_angle), peak(found.shear, found.shear_angle),
-                 peak(found.von_mises, found.von_mises_angle))
+    return Peaks(
+        peak(found.axial, found.axial_angle),
+        peak(found.shear, found.shear_angle),
+        peak(found.von_mises, found.von_mises_angle),
+    )

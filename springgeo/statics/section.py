@@ -13,7 +13,7 @@ from springgeo.statics.forces import SectionForces
 
 ANGLES = 72
 # angle round the wire from n toward b, rad
-PHI: Array = np.arange(ANGLES) * (2 * np.pi / ANGLES)
+PHI: Array = 2 * np.pi / ANGLES * np.arange(ANGLES, dtype=np.float64)
 _BASIS: Array = np.vstack(
     [np.cos(np.outer(np.arange(HARMONICS), PHI)), np.sin(np.outer(np.arange(1, HARMONICS), PHI))]
 )
@@ -75,10 +75,16 @@ def surface(forces: SectionForces, kappa: Array, diameter: float, nu: float = 0.
         result: Array = load[:, None] * (powers @ f[key])
         return result
 
-    axial = (part(forces.N / area, "N_0") + part(forces.M_b / modulus, "Mb_0")
-             + part(forces.M_n / modulus, "Mn_0"))
-    shear = (part(forces.T / (2 * modulus), "T_2") + part(forces.V_b / area, "Vb_2")
-             + part(forces.V_n / area, "Vn_2"))
+    axial = (
+        part(forces.N / area, "N_0")
+        + part(forces.M_b / modulus, "Mb_0")
+        + part(forces.M_n / modulus, "Mn_0")
+    )
+    shear = (
+        part(forces.T / (2 * modulus), "T_2")
+        + part(forces.V_b / area, "Vb_2")
+        + part(forces.V_n / area, "Vn_2")
+    )
     hoop = part(forces.M_b / modulus, "Mb_1")
     return Surface(axial @ _BASIS, hoop @ _BASIS, shear @ _BASIS)
 
@@ -101,8 +107,9 @@ def greatest(stress: Surface) -> Greatest:
     sigma = np.abs(stress.axial)
     i, j, k = (np.argmax(x, axis=1) for x in (sigma, tresca, mises2))
     row = np.arange(len(i))
-    return Greatest(sigma[row, i], _angle(i), tresca[row, j], _angle(j),
-                    np.sqrt(mises2[row, k]), _angle(k))
+    return Greatest(
+        sigma[row, i], _angle(i), tresca[row, j], _angle(j), np.sqrt(mises2[row, k]), _angle(k)
+    )
 
 
 def _angle(index: npt.NDArray[np.intp]) -> Array:

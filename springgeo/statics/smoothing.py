@@ -67,6 +67,7 @@ def _recurrence(factor: Complex, term: Complex) -> Complex:
     """Return y with ``y_i = factor_i y_(i−1) + term_i`` by doubling: log₂ n passes, no overflow.
 
     Source: W. D. Hillis, G. L. Steele, Data parallel algorithms, CACM 29 (1986) 1170.
+    Known: from memory.
     """
     factor, term = factor.copy(), term.copy()
     reach = 1
@@ -83,10 +84,15 @@ def _turns(samples: Samples, apart: npt.NDArray[np.bool_]) -> Array:
 
     Stations not ``apart`` share their section, so there the normal is carried over as it is.
     Double reflection, fourth order. Source: W. Wang et al., Computation of rotation minimizing
-    frames, ACM Trans. Graph. 27 (2008) 2.
+    frames, ACM Trans. Graph. 27 (2008), no. 2. Known: from memory.
     """
     chord = np.diff(samples.point, axis=0)
-    t0, t1, r0, r1 = samples.tangent[:-1], samples.tangent[1:], samples.normal[:-1], samples.normal[1:]
+    t0, t1, r0, r1 = (
+        samples.tangent[:-1],
+        samples.tangent[1:],
+        samples.normal[:-1],
+        samples.normal[1:],
+    )
     r = _reflected(_reflected(r0, chord), t1 - _reflected(t0, chord))
     r = np.where(apart[:, None], r, r0)
     angle: Array = np.arctan2(_dot(np.cross(r, r1), t1), _dot(r, r1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.curve import Path, Piece, Samples, Segment
 from springgeo.curve.frame import Array
@@ -45,7 +46,9 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
     """
     slack = 1e-9 * path.length
     if s_a < -slack or s_b > path.length + slack:
-        raise ValueError(f"contacts at {s_a:g} and {s_b:g} mm are not on the {path.length:g} mm wire")
+        raise ValueError(
+            f"contacts at {s_a:g} and {s_b:g} mm are not on the {path.length:g} mm wire"
+        )
     s_a, s_b = max(s_a, 0.0), min(s_b, path.length)
     low, high = max(0.0, s_a - REACH * diameter), min(path.length, s_b + REACH * diameter)
     parts = []
@@ -59,10 +62,28 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
         q = q[(q >= low - start) & (q <= high - start)]
         seg = piece.segment
         parts.append(
-            (start + q, np.full(len(q), i), seg.point(q), seg.tangent(q), seg.curvature(q),
-             seg.normal(q))
+            (
+                start + q,
+                np.full(len(q), i),
+                seg.point(q),
+                seg.tangent(q),
+                seg.curvature(q),
+                seg.normal(q),
+            )
         )
     return Samples(*(np.concatenate(column) for column in zip(*parts, strict=True)))
+
+
+def between(path: Path, samples: Samples, s_a: float, s_b: float) -> npt.NDArray[np.bool_]:
+    """Return which stations lie between two arc lengths, in spite of rounding, ``(n,) bool``.
+
+    The far side of a joint at ``s_a`` or ``s_b`` does not.
+    """
+    slack = 1e-9 * (s_b - s_a)
+    before, after = samples.s >= s_a - slack, samples.s <= s_b + slack
+    starts, ends = path.starts[samples.index], path.starts[samples.index + 1]
+    result: npt.NDArray[np.bool_] = before & after & (ends > s_a + slack) & (starts < s_b - slack)
+    return result
 
 
 def _grid(piece: Piece, diameter: float) -> Array:
@@ -74,11 +95,14 @@ def _grid(piece: Piece, diameter: float) -> Array:
     edges = np.array([0.0, NEAR, REACH]) * diameter
     edges = np.minimum(edges, length / 2)
     steps = np.array([NEAR_STEP * diameter, FAR_STEP * diameter])
-    half = np.concatenate([
-        np.linspace(a, b, int(np.ceil((b - a) / h - 1e-9)), endpoint=False)
-        for a, b, h in zip(edges[:-1], edges[1:], steps, strict=True)
-        if b > a
-    ])
-    middle = np.linspace(edges[-1], length - edges[-1],
-                         int(np.ceil((length - 2 * edges[-1]) / inside - 1e-9)) + 1)
+    half = np.concatenate(
+        [
+            np.linspace(a, b, int(np.ceil((b - a) / h - 1e-9)), endpoint=False)
+            for a, b, h in zip(edges[:-1], edges[1:], steps, strict=True)
+            if b > a
+        ]
+    )
+    middle = np.linspace(
+        edges[-1], length - edges[-1], int(np.ceil((length - 2 * edges[-1]) / inside - 1e-9)) + 1
+    )
     return np.concatenate([half, middle, length - half[::-1]])

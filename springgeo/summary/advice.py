@@ -24,7 +24,7 @@ _POINTS = {
 
 def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:
     """Return every finding about a spring that can be made, gravest first."""
-    rules = (_index, _coils, _bends, _angle, _tension, _loads, _margins, _temperature,
+    rules = (_index, _coils, _bends, _angle, _tension, _no_tension, _loads, _margins, _temperature,
              _frequency, _ends, _material)
     found = [f for rule in rules for f in rule(book)]
     return by_severity([*found, *_wire(book, wire), *_fatigue(book, cycle)])
@@ -147,6 +147,16 @@ def _tension(book: Handbook) -> Iterator[Finding]:
             "initial-tension-no-range",
             "body.initial_tension",
             f"no preferred range is published for index {book.model.body.index:.3g} (4 to 16 only)",
+        )
+
+
+def _no_tension(book: Handbook) -> Iterator[Finding]:
+    if book.initial_tension.force > 0 and not book.model.material.initial_tension_possible:
+        yield warning(
+            "initial-tension-impossible",
+            "body.initial_tension",
+            f"{book.material.title} cannot be wound with initial tension; set it to 0 N, or "
+            "choose a cold-drawn or pretempered wire",
         )
 
 

@@ -92,7 +92,7 @@ class AlongWire:
     def _verdict(self, region: str, margin: float) -> str:
         peak = self._peak(region)
         assert peak is not None
-        outcome = "fails first" if margin >= 1 else "FAILS"
+        outcome = "would fail first" if margin >= 1 else "FAILS"
         return (f"{_WORDS[region]} {outcome}, {_KINDS[PLACES[region][1]]} at {peak.label}, "
                 f"margin {margin:.2f}")
 

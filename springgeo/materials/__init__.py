@@ -1,0 +1,12 @@
+"""Spring wire materials and sizes, each value with its source. Ground floor.
+
+>>> from springgeo import materials
+>>> round(materials.get("astm-a228").tensile(2.0).minimum)
+1949
+"""
+
+from springgeo.materials.library import get, load, names
+from springgeo.materials.model import Material
+from springgeo.materials.tensile import Strength
+
+__all__ = ["Material", "Strength", "get", "load", "names"]

@@ -1,0 +1,158 @@
+"""Finds materials: those that come with the package by name, a user's own by path."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import yaml
+from pydantic import ValidationError
+
+from springgeo.errors import FileError, SpecError
+from springgeo.findings import error, nearest
+from springgeo.materials.model import Material
+from springgeo.materials.schema import MaterialData
+
+LARGEST = 1_000_000
+_FIELD = "wire.material"
+_ENDINGS = (".yaml", ".yml")
+_NOT_A_MATERIAL = {"wire_sizes"}
+_BRANCHES = {"table", "formula", "power"}
+
+
+class _Loader(yaml.SafeLoader):
+    """Safe loader without aliases, and with each key given once."""
+
+    def compose_node(self, parent: Any, index: Any) -> Any:
+        if self.check_event(yaml.events.AliasEvent):
+            raise _refusal(self.peek_event(), "aliases (*name) are not supported; write it out")
+        return super().compose_node(parent, index)
+
+    def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
+        seen: set[str] = set()
+        for key, _ in node.value:
+            name = str(getattr(key, "value", ""))
+            if name in seen:
+                raise _refusal(key, f"key '{name[:60]}' is given twice; keep one of them")
+            seen.add(name)
+        return super().construct_mapping(node, deep)
+
+
+def _refusal(node: Any, words: str) -> yaml.MarkedYAMLError:
+    return yaml.MarkedYAMLError(problem=words, problem_mark=node.start_mark)
+
+
+@cache
+def _names() -> tuple[str, ...]:
+    found = (Path(f.name) for f in files("springgeo.materials").joinpath("data").iterdir())
+    return tuple(
+        sorted(p.stem for p in found if p.suffix == ".yaml" and p.stem not in _NOT_A_MATERIAL)
+    )
+
+
+def names() -> list[str]:
+    """Return the names of the materials that come with the package."""
+    return list(_names())
+
+
+def get(name: str) -> Material:
+    """Return a material by name, or from a file if the name ends in .yaml or .yml.
+
+    Raises
+    ------
+    SpecError
+        No such material (with the nearest names), or the file does not hold one.
+    FileError
+        The file cannot be read.
+    """
+    name = str(name)
+    if name.lower().endswith(_ENDINGS):
+        return load(name)
+    if name not in _names():
+        text = f"'{name[:60]}' is not a material; {nearest(name, _names())}"
+        raise SpecError(error("unknown-material", _FIELD, text))
+    return _built_in(name)
+
+
+@cache
+def _built_in(name: str) -> Material:
+    file = files("springgeo.materials").joinpath("data", f"{name}.yaml")
+    return _material(file.read_text(encoding="utf-8"), name)
+
+
+def load(path: str | Path) -> Material:
+    """Return the material of a user's own file, laid out like those in ``data``.
+
+    Raises
+    ------
+    FileError
+        The file is missing or cannot be read.
+    SpecError
+        It is too large, not YAML, or not a material; says where.
+    """
+    shown = Path(path).name[:80]
+    try:
+        if not Path(path).is_file():
+            raise FileError(f"material file '{shown}' is not there or is not a file")
+        with Path(path).open("rb") as stream:
+            raw = stream.read(LARGEST + 1)
+    except FileError:
+        raise
+    except (OSError, ValueError) as exc:
+        why = getattr(exc, "strerror", None) or "not a usable path"
+        raise FileError(f"material file '{shown}' cannot be read: {why}") from None
+    if len(raw) > LARGEST:
+        raise _problem(shown, f"is larger than {LARGEST} bytes")
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError:
+        raise _problem(shown, "is not UTF-8 text") from None
+    return _material(text, shown)
+
+
+def _material(text: str, shown: str) -> Material:
+    try:
+        data = yaml.load(text, _Loader)
+    except yaml.MarkedYAMLError as exc:
+        mark = exc.problem_mark
+        where = f"line {mark.line + 1}: " if mark else ""
+        raise _problem(shown, f"{where}{exc.problem}") from None
+    except (yaml.YAMLError, ValueError, TypeError, OverflowError, RecursionError) as exc:
+        raise _problem(shown, f"is not readable YAML: {type(exc).__name__}") from None
+    if not isinstance(data, dict):
+        raise _problem(shown, "needs a mapping at the top: keys such as id, title, tensile")
+    try:
+        material = Material(MaterialData.model_validate(data))
+    except ValidationError as exc:
+        first = exc.errors(include_input=False, include_url=False)[0]
+        # leave out the names of union branches, which a reader of the file has never seen
+        place = ".".join(p for p in map(str, first["loc"]) if "[" not in p and p not in _BRANCHES)
+        place = place or "material"
+        raise _problem(shown, f"{place}: {first['msg'].removeprefix('Value error, ')}") from None
+    except (OverflowError, RecursionError):
+        raise _problem(shown, "holds a number or nesting beyond what is readable") from None
+    _require_moduli(material, shown)
+    return material
+
+
+def _require_moduli(material: Material, shown: str) -> None:
+    data = material.data
+    units = {"mm": 1.0, "in": 25.4}
+    ends = [
+        end * units[block.length]
+        for block in (data.shear_modulus, data.elastic_modulus)
+        for end, _ in block.rows
+        if end is not None
+    ]
+    for d in [*ends, 2 * max(ends, default=1.0)]:
+        ratio = material.poisson(d)
+        if not 0 <= ratio < 0.5:
+            words = f"at {d:.4g} mm wire E/(2G) - 1 is {ratio:.3g}, but 0 to 0.5 is possible"
+            raise _problem(shown, f"shear_modulus and elastic_modulus do not fit together: {words}")
+
+
+def _problem(shown: str, words: str) -> SpecError:
+    text = " ".join(f"file '{shown}': {words}".split())[:400]
+    return SpecError(error("bad-material-file", _FIELD, text))

@@ -1,0 +1,183 @@
+"""A spring wire material: strength, moduli and allowables, in mm, MPa, kg and degC."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from springgeo.errors import SpecError
+from springgeo.findings import Finding, error, nearest, note
+from springgeo.materials.schema import MaterialData, Modulus
+from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
+from springgeo.units import FACTORS
+
+Shares = tuple[float, float, float]
+_FIELD = "wire.material"
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material as read from its file; ``data`` holds the file with every source."""
+
+    data: MaterialData
+
+    @property
+    def id(self) -> str:
+        """The name used in a specification."""
+        return self.data.id
+
+    @property
+    def title(self) -> str:
+        """The name for people."""
+        return self.data.title
+
+    @property
+    def standard(self) -> str:
+        """The standard the wire is ordered to."""
+        return self.data.standard
+
+    @property
+    def density(self) -> float:
+        """Density, kg/mm³."""
+        return self.data.density_g_cm3.value * 1e-6
+
+    @property
+    def temperature_limit(self) -> float | None:
+        """Highest service temperature, degC."""
+        limit = self.data.temperature_limit_degC
+        return None if limit is None else limit.value
+
+    @property
+    def is_steel(self) -> bool:
+        """Whether fatigue data published for steel wire may be used."""
+        return self.data.steel
+
+    @property
+    def relative_cost(self) -> float | None:
+        """Cost relative to hard-drawn wire."""
+        cost = self.data.relative_cost
+        return None if cost is None else cost.value
+
+    @property
+    def initial_tension_possible(self) -> bool:
+        """Whether a body of this wire can be wound with initial tension."""
+        return self.data.initial_tension_possible.value
+
+    @property
+    def static_allowables(self) -> Shares:
+        """Body shear, hook bending, hook shear: fractions of the minimum tensile strength."""
+        share = self.data.static_allowables
+        return share.body_shear, share.hook_bending, share.hook_shear
+
+    @property
+    def cyclic_allowables(self) -> dict[float, Shares] | None:
+        """The same fractions by cycles, for load from zero; None where no source gives them."""
+        table = self.data.cyclic_allowables
+        if table is None:
+            return None
+        return {r.cycles: (r.body_shear, r.hook_bending, r.hook_shear) for r in table.rows}
+
+    @property
+    def laws(self) -> list[str]:
+        """Names ``tensile`` accepts: ``table`` is the standard's own, the others textbooks'."""
+        return (["table"] if self.data.tensile else []) + list(self.data.tensile_laws)
+
+    @property
+    def diameter_range(self) -> tuple[float, float]:
+        """Smallest and largest wire of the tensile table, mm; NaN where there is no table."""
+        return self.data.tensile.span if self.data.tensile else (np.nan, np.nan)
+
+    def shear_modulus(self, d: float) -> float:
+        """Return the shear modulus at wire diameter ``d`` (mm), MPa."""
+        return _modulus(self.data.shear_modulus, d)
+
+    def elastic_modulus(self, d: float) -> float:
+        """Return the modulus of elasticity at wire diameter ``d`` (mm), MPa."""
+        return _modulus(self.data.elastic_modulus, d)
+
+    def poisson(self, d: float) -> float:
+        """Return Poisson's ratio E/(2G) - 1 at wire diameter ``d`` (mm): that of the moduli."""
+        return self.elastic_modulus(d) / (2 * self.shear_modulus(d)) - 1
+
+    def tensile(self, d: float, law: str = "table") -> Strength:
+        """Return the tensile strength of wire of diameter ``d``.
+
+        Parameters
+        ----------
+        d : float
+            Wire diameter, mm.
+        law : str
+            One of ``laws``.
+
+        Raises
+        ------
+        SpecError
+            No such law, or the diameter is outside what the law covers.
+        """
+        found = self._law(law)
+        if not found.covers(d):
+            raise SpecError(self._outside(d, law, found.span))
+        low, high = float(found.minimum(d)), float(found.maximum(d))
+        return Strength(low, None if np.isnan(high) else high, found.source, found.known)
+
+    def tensile_minimum(self, d: ArrayLike) -> Array:
+        """Return the minimum of the tensile table at diameters ``d`` (mm), MPa, NaN outside."""
+        if self.data.tensile is None:
+            return np.full_like(np.asarray(d, dtype=float), np.nan)
+        return self.data.tensile.minimum(d)
+
+    def caveats(self, d: float) -> list[Finding]:
+        """Return what to know about this material's data at wire diameter ``d`` (mm)."""
+        data = self.data
+        found = []
+        if isinstance(data.tensile, PowerLaw):
+            text = f"no table at hand: tensile strength is a textbook fit ({data.tensile.source})"
+            found.append(note("tensile-power-law", _FIELD, text))
+        if data.tensile and data.tensile.known == "from memory":
+            text = (
+                f"the tensile strength of {data.title} is from memory ({data.tensile.source}); "
+                "compare it with the standard or give wire.tensile_strength"
+            )
+            found.append(note("tensile-from-memory", _FIELD, text))
+        if "from memory" in (data.shear_modulus.known, data.elastic_modulus.known):
+            text = (
+                f"a modulus of {data.title} is from memory ({data.shear_modulus.source}); "
+                "the rate follows it"
+            )
+            found.append(note("modulus-from-memory", _FIELD, text))
+        here = [c for c in data.caveats if c.from_mm <= d <= c.to_mm]
+        return found + [note(c.code, _FIELD, c.text) for c in here]
+
+    def _law(self, law: str) -> TableLaw | FormulaLaw | PowerLaw:
+        if law == "table" and self.data.tensile:
+            return self.data.tensile
+        if law in self.data.tensile_laws:
+            return self.data.tensile_laws[law]
+        name = str(law)[:60]
+        if not self.laws:
+            text = f"no tensile strength of {self.title} is at hand; give wire.tensile_strength"
+        else:
+            text = f"'{name}' is not a tensile law of {self.title}; {nearest(name, self.laws)}"
+        raise SpecError(error("unknown-tensile-law", "wire.tensile_law", text))
+
+    def _outside(self, d: float, law: str, span: tuple[float, float]) -> Finding:
+        others = [n for n in self.laws if n != law and self._law(n).covers(d)]
+        switch = f" or tensile_law: {' / '.join(others)}" if others else ""
+        return error(
+            "wire-size-outside-table",
+            "wire.diameter",
+            f"{d:.5g} mm is outside {span[0]:.4g} to {span[1]:.4g} mm, the sizes for which tensile "
+            f"law '{law}' of {self.title} is known; choose a diameter in that range, another "
+            f"material{switch}, or give wire.tensile_strength",
+        )
+
+
+def _modulus(block: Modulus, d: float) -> float:
+    size = d / FACTORS["length"][block.length]
+    value = next(v for end, v in block.rows if end is None or size <= end * (1 + 1e-6))
+    return value * _STRESS[block.stress]
+
+
+_STRESS = {unit: FACTORS["stress"][unit] for unit in ("MPa", "GPa", "Mpsi")}

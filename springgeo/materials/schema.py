@@ -1,0 +1,128 @@
+"""What a material file holds: every block of values with its source and how that is known."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Annotated, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from springgeo.materials.tensile import Law
+
+Known = Literal["read", "from memory", "common practice"]
+Positive = Annotated[float, Field(strict=True, gt=0, allow_inf_nan=False)]
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+Share = Annotated[float, Field(strict=True, gt=0, le=1)]
+Text = Annotated[str, Field(min_length=1, max_length=600)]
+
+
+class FileModel(BaseModel):
+    """A frozen mapping without unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Sourced(FileModel):
+    """A block of values and where it comes from.
+
+    ``known``: ``read`` in the named source, ``from memory`` of it, or ``common practice``.
+    """
+
+    source: Text
+    known: Known
+
+
+class Value(Sourced):
+    """One number; its unit is part of the key in the file."""
+
+    value: Number
+
+
+class Modulus(Sourced):
+    """A modulus by wire diameter: rows of (largest diameter, value); the last may be open."""
+
+    length: Literal["mm", "in"]
+    stress: Literal["MPa", "GPa", "Mpsi"]
+    rows: Annotated[
+        tuple[tuple[Positive | None, Positive], ...], Field(min_length=1, max_length=50)
+    ]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        ends = [d for d, _ in self.rows]
+        if None in ends[:-1]:
+            raise ValueError("only the last row may leave its largest diameter empty")
+        given = [d for d in ends if d is not None]
+        if any(b <= a for a, b in pairwise(given)):
+            raise ValueError("rows need increasing diameters")
+        if ends[-1] is not None:
+            raise ValueError("the last row needs an empty diameter (null): it holds for all above")
+        return self
+
+
+class StaticAllowables(Sourced):
+    """Static allowable stresses as fractions of the minimum tensile strength."""
+
+    body_shear: Share
+    hook_bending: Share
+    hook_shear: Share
+
+
+class CyclicRow(FileModel):
+    """Allowable largest stress at a life, load from zero, as fractions of tensile strength."""
+
+    cycles: Positive
+    body_shear: Share
+    hook_bending: Share
+    hook_shear: Share
+
+
+class CyclicAllowables(Sourced):
+    """Cyclic allowables, one row per life."""
+
+    rows: Annotated[tuple[CyclicRow, ...], Field(min_length=1, max_length=50)]
+
+
+class Flag(Sourced):
+    """Yes or no."""
+
+    value: Annotated[bool, Field(strict=True)]
+
+
+class Caveat(FileModel):
+    """What a user must know; for wire from ``from_mm`` to ``to_mm``, both included."""
+
+    code: Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$")]
+    text: Text
+    from_mm: Positive = 1e-6
+    to_mm: Positive = 1e6
+
+
+class MaterialData(FileModel):
+    """A material file."""
+
+    id: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,59}$")]
+    title: Annotated[str, Field(min_length=1, max_length=100)]
+    standard: Annotated[str, Field(min_length=1, max_length=200)]
+    steel: Annotated[bool, Field(strict=True)] = True
+    tensile: Law | None
+    tensile_laws: Annotated[dict[str, Law], Field(max_length=20)] = {}
+    shear_modulus: Modulus
+    elastic_modulus: Modulus
+    density_g_cm3: Value
+    temperature_limit_degC: Value | None = None
+    relative_cost: Value | None = None
+    static_allowables: StaticAllowables
+    cyclic_allowables: CyclicAllowables | None = None
+    initial_tension_possible: Flag
+    caveats: Annotated[tuple[Caveat, ...], Field(max_length=50)] = ()
+
+    @model_validator(mode="after")
+    def _sensible(self) -> Self:
+        if "table" in self.tensile_laws:
+            raise ValueError("'table' is the name of the tensile block; rename this tensile law")
+        if not 0.1 < self.density_g_cm3.value < 30:
+            raise ValueError("density_g_cm3 needs a value in g/cm3, between 0.1 and 30")
+        if self.relative_cost is not None and self.relative_cost.value <= 0:
+            raise ValueError("relative_cost needs a value above 0")
+        return self

@@ -1,0 +1,94 @@
+"""Wire sizes that can be bought: preferred series and gauges."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+import numpy as np
+import yaml
+from pydantic import Field
+
+from springgeo.errors import SpecError
+from springgeo.findings import error, nearest
+from springgeo.materials.schema import Positive, Sourced
+from springgeo.materials.tensile import Array
+from springgeo.units import FACTORS
+
+_FIELD = "wire.diameter"
+
+
+class _Series(Sourced):
+    title: str
+    length: Literal["mm", "in"]
+    sizes: tuple[Positive, ...] = ()
+    gauges: dict[str, Positive] = Field(default_factory=dict)
+
+    def millimetres(self) -> Array:
+        values = self.sizes or tuple(self.gauges.values())
+        return np.sort(np.array(values) * FACTORS["length"][self.length])
+
+
+@cache
+def _all() -> dict[str, _Series]:
+    text = files("springgeo.materials").joinpath("data", "wire_sizes.yaml").read_text("utf-8")
+    return {name: _Series.model_validate(row) for name, row in yaml.safe_load(text).items()}
+
+
+def _get(name: str) -> _Series:
+    if name not in _all():
+        text = f"'{str(name)[:60]}' is not a series of wire sizes; {nearest(name, _all())}"
+        raise SpecError(error("unknown-size-series", _FIELD, text))
+    return _all()[name]
+
+
+def series_names() -> list[str]:
+    """Return the names of the series."""
+    return sorted(_all())
+
+
+def series(name: str) -> Array:
+    """Return the sizes of a series, mm, ascending.
+
+    Raises
+    ------
+    SpecError
+        No such series.
+    """
+    return _get(name).millimetres()
+
+
+def gauge(name: str, label: str | int) -> float:
+    """Return the diameter of a gauge number such as ``6/0`` or ``12``, mm.
+
+    Raises
+    ------
+    SpecError
+        No such series, it has no gauge numbers, or not this one.
+    """
+    found = _get(name)
+    key = str(label).strip()
+    if not found.gauges:
+        text = f"series '{name}' has no gauge numbers; give the diameter"
+        raise SpecError(error("unknown-gauge", _FIELD, text))
+    if key not in found.gauges:
+        labels = list(found.gauges)
+        text = f"'{key[:20]}' is not a gauge of {found.title}; use {labels[0]} to {labels[-1]}"
+        raise SpecError(error("unknown-gauge", _FIELD, text))
+    return found.gauges[key] * FACTORS["length"][found.length]
+
+
+def nearest_size(d: float, name: str) -> float:
+    """Return the size of a series nearest to ``d``, mm; the smaller one if two are as near.
+
+    Raises
+    ------
+    SpecError
+        No such series, or ``d`` is not a positive number.
+    """
+    sizes = series(name)
+    if not (math.isfinite(d) and d > 0):
+        raise SpecError(error("wire-diameter", _FIELD, f"needs a positive diameter, not {d:g} mm"))
+    return float(sizes[np.argmin(np.abs(sizes - d))])

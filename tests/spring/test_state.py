@@ -1,0 +1,98 @@
+"""States under load: wire conserved, both ways consistent, against non-linear finite elements."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import springgeo as sg
+from springgeo.spec.load import presets
+
+FE = json.loads((Path(__file__).parents[1] / "published" / "fe_cases.json").read_text())
+HOOK = {"style": "machine-half-loop", "bend_radius": 4}
+
+
+def fe_spring() -> sg.Spring:
+    return sg.Spring.from_dict({
+        "wire": {"material": "en-10270-1-sm", "diameter": 2, "elastic_modulus": 206000,
+                 "shear_modulus": 206000 / 2.6},
+        "body": {"mean_diameter": 16, "coils": 6, "pitch": 2.1},
+        "ends": {"a": HOOK, "b": HOOK},
+    })
+
+
+@pytest.mark.parametrize("step", FE["nonlinear"]["steps"], ids=lambda s: f"{s['F']:g} N")
+def test_against_nonlinear_finite_elements(step: dict[str, float]) -> None:
+    # finite elements: CalculiX C3D20R, large displacements (case C8_half_r2d of fe_cases.json)
+    spring = fe_spring()
+    state = spring.at(length=spring.free_length + step["delta"])
+    assert 2 * state.geometry.radius == pytest.approx(step["D_mid"], rel=1e-3)
+    assert state.geometry.pitch == pytest.approx(step["pitch_2turn_window"], rel=5e-3)
+    # the straight load line is the small-load rate; coils stiffen by 1.1 % at the last step
+    assert state.load == pytest.approx(step["F"], rel=0.013)
+
+
+@pytest.mark.parametrize("name", presets())
+@pytest.mark.parametrize("stretch", [0.003, 0.2, 0.7])
+def test_wire_is_conserved_and_length_closes(name: str, stretch: float) -> None:
+    spring = sg.Spring.from_preset(name)
+    free = spring.model.geometry
+    length = free.length * (1 + stretch)
+    state = spring.at(length=length)
+    assert state.centreline.length == pytest.approx(free.path.length, rel=1e-9)
+    assert state.geometry.length == pytest.approx(length, rel=1e-9)
+    assert state.centreline.joint_angles().max() < 1e-9
+    assert state.geometry.radius < free.radius
+    assert state.box[1, 2] - state.box[0, 2] == pytest.approx(state.geometry.overall_length,
+                                                              rel=1e-9)
+
+
+@pytest.mark.parametrize("name", presets())
+@pytest.mark.parametrize("rate", ["handbook", "along-the-wire"])
+def test_load_to_length_and_back(name: str, rate: str) -> None:
+    spring = sg.Spring.from_preset(name)
+    load = spring.summary().points[-1].load
+    there = spring.at(load=load, rate=rate)
+    assert spring.at(length=there.length, rate=rate).load == pytest.approx(load, rel=1e-9)
+
+
+def test_hooks_keep_their_radii() -> None:
+    spring = sg.Spring.from_preset("brake-shoe-return")
+    free, state = spring.model.geometry, spring.at(length=spring.free_length * 1.5).geometry
+    for before, after in ((free.a, state.a), (free.b, state.b)):
+        assert after.bend_radius == before.bend_radius
+        assert after.loop_radius == before.loop_radius
+        assert after.hook_length == pytest.approx(before.hook_length, rel=2e-3)
+
+
+def test_below_initial_tension_nothing_moves() -> None:
+    spring = sg.Spring.from_preset("gate-latch")
+    force = spring.summary().initial_tension.force
+    for load in (0.0, 0.5 * force, force):
+        assert spring.at(load=load).geometry is spring.model.geometry
+
+
+@pytest.mark.parametrize(("given", "code"), [
+    ({"length": 1.0}, "length-below-free"),
+    ({"length": 1e6}, "length-out-of-reach"),
+    ({"length": float("nan")}, "bad-value"),
+    ({"load": float("inf")}, "bad-value"),
+    ({"load": -1.0}, "bad-value"),
+    ({}, "one-of-two"),
+    ({"load": 10.0, "length": 50.0}, "one-of-two"),
+])
+def test_refusals(given: dict[str, float], code: str) -> None:
+    with pytest.raises(sg.SpecError) as caught:
+        sg.Spring.from_preset("gate-latch").at(**given)
+    assert [f.code for f in caught.value.findings] == [code]
+
+
+def test_state_mesh_is_watertight_and_keeps_the_volume() -> None:
+    spring = sg.Spring.from_preset("gate-latch")
+    free, state = (spring.at(length=x).mesh().trimesh() for x in (
+        spring.free_length, spring.free_length * 1.3))
+    assert state.is_watertight
+    assert np.isclose(state.volume, free.volume, rtol=2e-3)
