@@ -27,7 +27,8 @@ class _Loader(yaml.SafeLoader):
 
     def compose_node(self, parent: Any, index: Any) -> Any:
         if self.check_event(yaml.events.AliasEvent):
-            raise _refusal(self.peek_event(), "aliases (*name) are not supported; write it out")
+            here: Any = self  # the stubs leave peek_event without types
+            raise _refusal(here.peek_event(), "aliases (*name) are not supported; write it out")
         return super().compose_node(parent, index)
 
     def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:

@@ -52,7 +52,7 @@ class Material:
     @property
     def is_steel(self) -> bool:
         """Whether fatigue data published for steel wire may be used."""
-        return self.data.steel
+        return self.data.family == "steel"
 
     @property
     def relative_cost(self) -> float | None:

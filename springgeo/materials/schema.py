@@ -104,7 +104,7 @@ class MaterialData(FileModel):
     id: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,59}$")]
     title: Annotated[str, Field(min_length=1, max_length=100)]
     standard: Annotated[str, Field(min_length=1, max_length=200)]
-    steel: Annotated[bool, Field(strict=True)] = True
+    family: Literal["steel", "nickel alloy", "copper alloy"] = "steel"
     tensile: Law | None
     tensile_laws: Annotated[dict[str, Law], Field(max_length=20)] = {}
     shear_modulus: Modulus

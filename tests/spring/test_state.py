@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import numpy as np
@@ -62,10 +63,12 @@ def test_load_to_length_and_back(name: str, rate: str) -> None:
 def test_hooks_keep_their_radii() -> None:
     spring = sg.Spring.from_preset("brake-shoe-return")
     free, state = spring.model.geometry, spring.at(length=spring.free_length * 1.5).geometry
+    # the coil's end steepens: it lifts a loop that lies across it, and straightens a bend
+    lift = 2 * free.radius * math.atan2(state.pitch - free.pitch, 2 * math.pi * free.radius)
     for before, after in ((free.a, state.a), (free.b, state.b)):
         assert after.bend_radius == before.bend_radius
         assert after.loop_radius == before.loop_radius
-        assert after.hook_length == pytest.approx(before.hook_length, rel=2e-3)
+        assert before.hook_length < after.hook_length < before.hook_length + lift
 
 
 def test_below_initial_tension_nothing_moves() -> None:
