@@ -15,7 +15,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 # names in one set do not know each other
 LAYERS: list[set[str]] = [
     {"findings"},
-    {"errors", "units"},
+    {"errors", "units", "safe_yaml"},
     {"curve", "materials", "spec"},
     {"mechanics", "ends"},
     {"spring"},

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve.frame import Array
+from springgeo.curve.frame import Array, unit
 from springgeo.curve.numeric import NumericSegment
 
 
@@ -40,4 +40,4 @@ class ConicalHelix(NumericSegment):
         outward = np.column_stack([np.cos(a), np.sin(a), np.zeros_like(a)])
         t = self._tangent(s)
         across = outward - t * np.sum(outward * t, axis=1, keepdims=True)
-        return across / np.linalg.norm(across, axis=1, keepdims=True)
+        return unit(across)

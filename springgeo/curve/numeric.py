@@ -64,4 +64,6 @@ class NumericSegment(Segment):
     def _curvature(self, s: Array) -> Array:
         _, first, second = self._derivatives(self._parameter(s))
         speed2 = np.sum(first**2, axis=1, keepdims=True)
-        return (second - first * (np.sum(first * second, axis=1, keepdims=True) / speed2)) / speed2
+        along = np.sum(first * second, axis=1, keepdims=True) / speed2
+        curvature: Array = (second - first * along) / speed2
+        return curvature

@@ -182,4 +182,5 @@ class Path:
 
 
 def _turned(normal: Array, tangent: Array, angle: float) -> Array:
-    return np.cos(angle) * normal + np.sin(angle) * np.cross(tangent, normal)
+    turned: Array = np.cos(angle) * normal + np.sin(angle) * np.cross(tangent, normal)
+    return turned

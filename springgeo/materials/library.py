@@ -5,44 +5,19 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
 
-import yaml
 from pydantic import ValidationError
 
 from springgeo.errors import FileError, SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import MaterialData
+from springgeo.safe_yaml import LARGEST, parse_yaml
 
-LARGEST = 1_000_000
 _FIELD = "wire.material"
 _ENDINGS = (".yaml", ".yml")
 _NOT_A_MATERIAL = {"wire_sizes"}
 _BRANCHES = {"table", "formula", "power"}
-
-
-class _Loader(yaml.SafeLoader):
-    """Safe loader without aliases, and with each key given once."""
-
-    def compose_node(self, parent: Any, index: Any) -> Any:
-        if self.check_event(yaml.events.AliasEvent):
-            here: Any = self  # the stubs leave peek_event without types
-            raise _refusal(here.peek_event(), "aliases (*name) are not supported; write it out")
-        return super().compose_node(parent, index)
-
-    def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
-        seen: set[str] = set()
-        for key, _ in node.value:
-            name = str(getattr(key, "value", ""))
-            if name in seen:
-                raise _refusal(key, f"key '{name[:60]}' is given twice; keep one of them")
-            seen.add(name)
-        return super().construct_mapping(node, deep)
-
-
-def _refusal(node: Any, words: str) -> yaml.MarkedYAMLError:
-    return yaml.MarkedYAMLError(problem=words, problem_mark=node.start_mark)
 
 
 @cache
@@ -115,15 +90,9 @@ def load(path: str | Path) -> Material:
 
 def _material(text: str, shown: str) -> Material:
     try:
-        data = yaml.load(text, _Loader)
-    except yaml.MarkedYAMLError as exc:
-        mark = exc.problem_mark
-        where = f"line {mark.line + 1}: " if mark else ""
-        raise _problem(shown, f"{where}{exc.problem}") from None
-    except (yaml.YAMLError, ValueError, TypeError, OverflowError, RecursionError) as exc:
-        raise _problem(shown, f"is not readable YAML: {type(exc).__name__}") from None
-    if not isinstance(data, dict):
-        raise _problem(shown, "needs a mapping at the top: keys such as id, title, tensile")
+        data = parse_yaml(text)
+    except ValueError as exc:
+        raise _problem(shown, str(exc)) from None
     try:
         material = Material(MaterialData.model_validate(data))
     except ValidationError as exc:

@@ -43,7 +43,7 @@ def read_spec(path: str | PathLike[str]) -> Spec:
 
 def presets() -> dict[str, Traversable]:
     """Return the embedded presets by name."""
-    found = {}
+    found: dict[str, Traversable] = {}
     for folder in _preset_folders():
         for entry in sorted(folder.iterdir(), key=lambda e: e.name):
             if entry.name.endswith(".yaml"):

@@ -24,8 +24,20 @@ _POINTS = {
 
 def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:
     """Return every finding about a spring that can be made, gravest first."""
-    rules = (_index, _coils, _bends, _angle, _tension, _no_tension, _loads, _margins, _temperature,
-             _frequency, _ends, _material)
+    rules = (
+        _index,
+        _coils,
+        _bends,
+        _angle,
+        _tension,
+        _no_tension,
+        _loads,
+        _margins,
+        _temperature,
+        _frequency,
+        _ends,
+        _material,
+    )
     found = [f for rule in rules for f in rule(book)]
     return by_severity([*found, *_wire(book, wire), *_fatigue(book, cycle)])
 
@@ -36,15 +48,22 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
         for name, words in _POINTS.items():
             margin, other = getattr(along.margin, name), getattr(point.margin, name)
             if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):
-                yield warning("overstressed-along-wire", "service.loads",
-                              f"at {point.load:.4g} N {words} is above its allowable along the "
-                              f"wire (margin {margin:.2f}) though not by the handbook "
-                              f"({other:.2f}); " + _cure(name))
+                yield warning(
+                    "overstressed-along-wire",
+                    "service.loads",
+                    f"at {point.load:.4g} N {words} is above its allowable along the "
+                    f"wire (margin {margin:.2f}) though not by the handbook "
+                    f"({other:.2f}); " + _cure(name),
+                )
     difference = 100 * (wire.rate / book.rate - 1)
     if abs(difference) > 3:
-        yield note("rate-differs", "rate", f"{wire.rate:.5g} N/mm along the wire is "
-                   f"{difference:+.1f} % from the handbook's {book.rate:.5g} N/mm: the hooks' "
-                   "own give; believe the former")
+        yield note(
+            "rate-differs",
+            "rate",
+            f"{wire.rate:.5g} N/mm along the wire is "
+            f"{difference:+.1f} % from the handbook's {book.rate:.5g} N/mm: the hooks' "
+            "own give; believe the former",
+        )
 
 
 def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
@@ -56,9 +75,12 @@ def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
     elif cycle.margin is None:
         yield warning("fatigue-unknown", "service.duty", cycle.method)
     elif cycle.margin < 1.0:
-        yield warning("fatigue", "service.cycles",
-                      f"{cycle.governing} has a fatigue factor of {cycle.margin:.2f}, below 1; "
-                      "lower the load range, use thicker wire, or a larger bend")
+        yield warning(
+            "fatigue",
+            "service.cycles",
+            f"{cycle.governing} has a fatigue factor of {cycle.margin:.2f}, below 1; "
+            "lower the load range, use thicker wire, or a larger bend",
+        )
 
 
 def _index(book: Handbook) -> Iterator[Finding]:

@@ -76,9 +76,7 @@ def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
     g, d = model.geometry, model.body.diameter
     # an open-wound body is not (N_b + 1) d long in any book
     body = g.body_length if model.body.is_open else float(length.body_length(g.turns, d))
-    handbook = float(
-        length.free_length(body, g.a.hook_length, g.b.hook_length)
-    )
+    handbook = float(length.free_length(body, g.a.hook_length, g.b.hook_length))
     inside = model.body.mean_diameter - d
     loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.a, g.b))
     full = float(length.free_length_full_loops(model.body.index, g.turns, d)) if loops else None
@@ -97,9 +95,9 @@ def dynamics_facts(book: Handbook) -> Dynamics:
     energy = None
     if book.points:
         top = book.points[-1]
-        energy = float(dynamics.stored_energy(top.load, book.initial_tension.force,
-                                              top.deflection))
+        energy = float(dynamics.stored_energy(top.load, book.initial_tension.force, top.deflection))
     return Dynamics(
         natural_frequency_both_held=book.natural_frequency,
         natural_frequency_one_free=float(dynamics.f_one_free(book.rate, book.mass_active)),
-        stored_energy=energy)
+        stored_energy=energy,
+    )

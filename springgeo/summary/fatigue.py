@@ -39,13 +39,26 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
         name: (lambda f, r=region: wire.stress(r, f))  # type: ignore[misc]
         for region, (name, _) in PLACES.items()
     }
-    answers = [{name: place for name, stress in way.items()
-                if (place := _place(book, name, stress, low, high, shares)) is not None}
-               for way in (by_book, along)]
+    answers = [
+        {
+            name: place
+            for name, stress in way.items()
+            if (place := _place(book, name, stress, low, high, shares)) is not None
+        }
+        for way in (by_book, along)
+    ]
     governing, margin = _governing(answers, service.duty)
-    return Fatigue(load_low=low, load_high=high, cycles=service.cycles, life_class=life,
-                   method=_method(book), handbook=answers[0], along_the_wire=answers[1],
-                   governing=governing, margin=margin)
+    return Fatigue(
+        load_low=low,
+        load_high=high,
+        cycles=service.cycles,
+        life_class=life,
+        method=_method(book),
+        handbook=answers[0],
+        along_the_wire=answers[1],
+        governing=governing,
+        margin=margin,
+    )
 
 
 def _worst(values: object) -> float | None:
@@ -53,8 +66,14 @@ def _worst(values: object) -> float | None:
     return max(present, default=None)
 
 
-def _place(book: Handbook, name: str, stress: Stress, low: float, high: float,
-           shares: dict[str, float] | None) -> FatiguePlace | None:
+def _place(
+    book: Handbook,
+    name: str,
+    stress: Stress,
+    low: float,
+    high: float,
+    shares: dict[str, float] | None,
+) -> FatiguePlace | None:
     s_low, s_high = stress(low), stress(high)
     if s_low is None or s_high is None:
         return None
@@ -65,17 +84,24 @@ def _place(book: Handbook, name: str, stress: Stress, low: float, high: float,
     if zimmerli_applies(book):
         data = endurance.zimmerli(book.model.spec.service.peened)
         shear = float(endurance.S_su(tensile))
-        s_e, straight = (float(line(data[0], data[1], shear))
-                         for line in (endurance.S_e_gerber, endurance.S_e_goodman))
+        s_e, straight = (
+            float(line(data[0], data[1], shear))
+            for line in (endurance.S_e_gerber, endurance.S_e_goodman)
+        )
         if name == "hook_bending_a":
             s_e, straight = (float(endurance.S_e_bending(x)) for x in (s_e, straight))
         if s_a > 0:
             gerber = float(fatigue.n_f_gerber(s_a, s_m, s_e, strength))
             goodman = float(fatigue.n_f_goodman(s_a, s_m, straight, strength))
     return FatiguePlace(
-        alternating=s_a, mean=s_m, endurance_gerber=s_e, gerber=gerber, goodman=goodman,
+        alternating=s_a,
+        mean=s_m,
+        endurance_gerber=s_e,
+        gerber=gerber,
+        goodman=goodman,
         yielding=_yielding(book, s_a, s_m, stress) if name == "body_shear" else None,
-        life_table=shares[name] * tensile / s_high if shares and s_high > 0 else None)
+        life_table=shares[name] * tensile / s_high if shares and s_high > 0 else None,
+    )
 
 
 def _yielding(book: Handbook, s_a: float, s_m: float, stress: Stress) -> float | None:
@@ -101,8 +127,7 @@ def _life_class(book: Handbook) -> tuple[dict[str, float] | None, float | None]:
     if not enough:
         return None, None
     body, bending, torsion = table[enough[0]]
-    return ({"body_shear": body, "hook_bending_a": bending, "hook_torsion_b": torsion},
-            enough[0])
+    return ({"body_shear": body, "hook_bending_a": bending, "hook_torsion_b": torsion}, enough[0])
 
 
 def _governing(answers: list[dict[str, FatiguePlace]], duty: str) -> tuple[str, float | None]:
@@ -110,8 +135,11 @@ def _governing(answers: list[dict[str, FatiguePlace]], duty: str) -> tuple[str, 
     factors: dict[tuple[str, str], float] = {}
     for way, places in zip(("handbook", "along the wire"), answers, strict=True):
         for name, place in places.items():
-            factor = place.life_table if duty == "cyclic" and place.life_table is not None else (
-                place.goodman)
+            factor = (
+                place.life_table
+                if duty == "cyclic" and place.life_table is not None
+                else (place.goodman)
+            )
             if factor is not None:
                 factors[name, way] = factor
     if not factors:
@@ -125,6 +153,7 @@ def _method(book: Handbook) -> str:
     if zimmerli_applies(book):
         words.append("infinite life: Zimmerli with Gerber and Goodman (Shigley 10-28, 10-29)")
     if book.model.material.cyclic_allowables and book.model.spec.service.cycles is not None:
-        words.append("life class: repeated-load table, R = 0, on the highest stress (Shigley "
-                     "Table 10-8)")
+        words.append(
+            "life class: repeated-load table, R = 0, on the highest stress (Shigley Table 10-8)"
+        )
     return "; ".join(words) or "no published fatigue data for this wire: test, or ask the maker"

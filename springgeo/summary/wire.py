@@ -15,8 +15,11 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.model import AlongTheWire, Stresses, WirePeak, WirePoint
 
 # which stress decides where, and which allowable it is held against
-PLACES = {"body": ("body_shear", "shear"), "A": ("hook_bending_a", "axial"),
-          "B": ("hook_torsion_b", "shear")}
+PLACES = {
+    "body": ("body_shear", "shear"),
+    "A": ("hook_bending_a", "axial"),
+    "B": ("hook_torsion_b", "shear"),
+}
 _WORDS = {"body": "the body", "A": "the hook loop (A)", "B": "the hook bend (B)"}
 _KINDS = {"axial": "in bending", "shear": "in shear", "von_mises": "by von Mises stress"}
 
@@ -33,8 +36,12 @@ def contacts_of(geometry: Geometry) -> Contacts:
         below = below - [0.0, 0.0, half]
     if s_b is not None:
         above = above + [0.0, 0.0, half]
-    return Contacts(point_a=below, point_b=above, s_a=0.0 if s_a is None else s_a,
-                    s_b=geometry.path.length if s_b is None else s_b)
+    return Contacts(
+        point_a=below,
+        point_b=above,
+        s_a=0.0 if s_a is None else s_a,
+        s_b=geometry.path.length if s_b is None else s_b,
+    )
 
 
 @dataclass(frozen=True)
@@ -76,38 +83,58 @@ class AlongWire:
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
         allow = self.book.allowable
         margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
-        present = {region: margins[name] for region, (name, _) in PLACES.items()
-                   if margins[name] is not None}
+        present = {
+            region: margins[name]
+            for region, (name, _) in PLACES.items()
+            if margins[name] is not None
+        }
         first = min(present, key=lambda r: present[r] or math.inf)
         acting = max(load, self.book.initial_tension.force)
         greatest = float(np.max(self.unit.stress.von_mises))
         deflection = self.deflection(load)
         return WirePoint(
-            load=load, length=self.book.model.geometry.length + deflection,
-            deflection=deflection, von_mises=greatest * acting, margin=Stresses(**margins),
-            governing=PLACES[first][0], verdict=self._verdict(first, present[first] or 0.0),
-            body_shear=stress["body_shear"] or 0.0, hook_bending_a=stress["hook_bending_a"],
-            hook_torsion_b=stress["hook_torsion_b"])
+            load=load,
+            length=self.book.model.geometry.length + deflection,
+            deflection=deflection,
+            von_mises=greatest * acting,
+            margin=Stresses(**margins),
+            governing=PLACES[first][0],
+            verdict=self._verdict(first, present[first] or 0.0),
+            body_shear=stress["body_shear"] or 0.0,
+            hook_bending_a=stress["hook_bending_a"],
+            hook_torsion_b=stress["hook_torsion_b"],
+        )
 
     def _verdict(self, region: str, margin: float) -> str:
         peak = self._peak(region)
         assert peak is not None
         outcome = "would fail first" if margin >= 1 else "FAILS"
-        return (f"{_WORDS[region]} {outcome}, {_KINDS[PLACES[region][1]]} at {peak.label}, "
-                f"margin {margin:.2f}")
+        return (
+            f"{_WORDS[region]} {outcome}, {_KINDS[PLACES[region][1]]} at {peak.label}, "
+            f"margin {margin:.2f}"
+        )
 
     def facts(self) -> AlongTheWire:
         """Return everything for the summary."""
         found = [
-            WirePeak(region=region, kind=kind, per_newton=p.value, label=p.label, s=p.s,
-                     angle=math.degrees(p.angle))
+            WirePeak(
+                region=region,
+                kind=kind,
+                per_newton=p.value,
+                label=p.label,
+                s=p.s,
+                angle=math.degrees(p.angle),
+            )
             for region, peaks in self.unit.peaks.items()
             for kind in ("shear", "axial", "von_mises")
             for p in (getattr(peaks, kind),)
         ]
         m = self.book.material
         return AlongTheWire(
-            rate=self.rate, rate_difference_percent=100 * (self.rate / self.book.rate - 1),
+            rate=self.rate,
+            rate_difference_percent=100 * (self.rate / self.book.rate - 1),
             poisson=m.elastic_modulus / (2 * m.shear_modulus) - 1,
-            compliance=dict(self.unit.compliance), peaks=tuple(found),
-            points=tuple(self.point(p.load) for p in self.book.points))
+            compliance=dict(self.unit.compliance),
+            peaks=tuple(found),
+            points=tuple(self.point(p.load) for p in self.book.points),
+        )

@@ -49,7 +49,7 @@ BAD = {
     "python tag": ("a: !!python/object/apply:os.getcwd []\n", "line 1"),
     "alias": ("a: &x [1]\nb: *x\n", "aliases"),
     "twice": (GOOD + "id: again\n", "'id' is given twice"),
-    "deep": ("[" * 100_000, "readable"),
+    "deep": ("[" * 100_000, "deeper than"),
     "large": ("# " + "x" * 1_000_001, "larger"),
 }
 
