@@ -78,8 +78,13 @@ class Spring:
         """Length inside hooks without load, mm."""
         return self.model.geometry.length
 
-    def at(self, *, load: float | None = None, length: float | None = None,
-           rate: Rate = "along-the-wire") -> State:
+    def at(
+        self,
+        *,
+        load: float | None = None,
+        length: float | None = None,
+        rate: Rate = "along-the-wire",
+    ) -> State:
         """Return the spring under a load (N) or at a length inside hooks (mm).
 
         Parameters
@@ -99,8 +104,10 @@ class Spring:
     @cached_property
     def _lines(self) -> dict[str, LoadLine]:
         s = self._summary
-        return {name: LoadLine(s.initial_tension.force, k, self.free_length)
-                for name, k in (("handbook", s.rate), ("along-the-wire", s.along_the_wire.rate))}
+        return {
+            name: LoadLine(s.initial_tension.force, k, self.free_length)
+            for name, k in (("handbook", s.rate), ("along-the-wire", s.along_the_wire.rate))
+        }
 
     def stress(self, load: float | None = None) -> dict[str, Any]:
         """Return the stress along the wire as columns ``(n,)`` by name.

@@ -51,15 +51,17 @@ class State:
     geometry: Geometry
 
     @classmethod
-    def of(cls, model: SpringModel, line: LoadLine, *, load: float | None,
-           length: float | None) -> State:
+    def of(
+        cls, model: SpringModel, line: LoadLine, *, load: float | None, length: float | None
+    ) -> State:
         """Return the state at a load or at a length; raises SpecError."""
         if (load is None) == (length is None):
             raise SpecError(error("one-of-two", "state", "give either a load or a length"))
         given = load if length is None else length
         if given is None or not math.isfinite(given) or given < 0:
-            raise SpecError(error("bad-value", "state", f"{given} is not a finite number from "
-                                  "zero up"))
+            raise SpecError(
+                error("bad-value", "state", f"{given} is not a finite number from zero up")
+            )
         if length is None:
             load, length = given, line.length(given)
         else:

@@ -1,5 +1,10 @@
 """The command line: ``springgeo build | check | ends | materials | new``."""
 
-from springgeo.cli.main import main
+import os
+
+# the arrays here are small: idle threads of numpy's linear algebra would only cost CPU time
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+from springgeo.cli.main import main  # noqa: E402
 
 __all__ = ["main"]

@@ -21,8 +21,9 @@ def command(diameter: str | None, as_json: bool) -> int:
     """List the wire materials; strengths are the standard's minimum."""
     facts = [_facts(materials.get(name), _diameter(diameter)) for name in materials.names()]
     if as_json:
-        click.echo(json.dumps({"schema_version": "springgeo-materials/1", "materials": facts},
-                              indent=2))
+        click.echo(
+            json.dumps({"schema_version": "springgeo-materials/1", "materials": facts}, indent=2)
+        )
         return 0
     head = ["material", "Rm min MPa", "G MPa", "E MPa", "g/cm3", "max degC", "sizes mm", "known"]
     for line in table.rows([head, *map(_row, facts)], indent=""):
@@ -46,11 +47,23 @@ def _diameter(text: str | None) -> float | None:
 
 def _facts(m: Any, d: float | None) -> dict[str, Any]:
     low, high = m.diameter_range
-    facts = {"id": m.id, "title": m.title, "standard": m.standard,
-             "density": 1e6 * m.density, "temperature_limit": m.temperature_limit,
-             "diameter_low": _finite(low), "diameter_high": _finite(high), "relative_cost": m.relative_cost,
-             "tensile_minimum": None, "tensile_maximum": None, "shear_modulus": None,
-             "elastic_modulus": None, "source": "", "known": "", "notes": []}
+    facts = {
+        "id": m.id,
+        "title": m.title,
+        "standard": m.standard,
+        "density": 1e6 * m.density,
+        "temperature_limit": m.temperature_limit,
+        "diameter_low": _finite(low),
+        "diameter_high": _finite(high),
+        "relative_cost": m.relative_cost,
+        "tensile_minimum": None,
+        "tensile_maximum": None,
+        "shear_modulus": None,
+        "elastic_modulus": None,
+        "source": "",
+        "known": "",
+        "notes": [],
+    }
     if d is None:
         return facts
     try:
@@ -58,20 +71,30 @@ def _facts(m: Any, d: float | None) -> dict[str, Any]:
     except SpecError as exc:
         return facts | {"notes": [f.message for f in exc.findings]}
     return facts | {
-        "tensile_minimum": strength.minimum, "tensile_maximum": strength.maximum,
-        "shear_modulus": float(m.shear_modulus(d)), "elastic_modulus": float(m.elastic_modulus(d)),
-        "source": strength.source, "known": strength.known,
-        "notes": [f.message for f in m.caveats(d)]}
+        "tensile_minimum": strength.minimum,
+        "tensile_maximum": strength.maximum,
+        "shear_modulus": float(m.shear_modulus(d)),
+        "elastic_modulus": float(m.elastic_modulus(d)),
+        "source": strength.source,
+        "known": strength.known,
+        "notes": [f.message for f in m.caveats(d)],
+    }
 
 
 def _row(f: dict[str, Any]) -> list[str]:
     def number(key: str, form: str) -> str:
         return "-" if f[key] is None else format(f[key], form)
 
-    return [f["id"], number("tensile_minimum", ".0f"), number("shear_modulus", ".0f"),
-            number("elastic_modulus", ".0f"), number("density", ".2f"),
-            number("temperature_limit", ".0f"),
-            _sizes(f), f["known"] or "-"]
+    return [
+        f["id"],
+        number("tensile_minimum", ".0f"),
+        number("shear_modulus", ".0f"),
+        number("elastic_modulus", ".0f"),
+        number("density", ".2f"),
+        number("temperature_limit", ".0f"),
+        _sizes(f),
+        f["known"] or "-",
+    ]
 
 
 def _sizes(f: dict[str, Any]) -> str:

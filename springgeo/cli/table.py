@@ -50,8 +50,16 @@ def report(s: Summary) -> Iterator[str]:
     )
     if s.points:
         yield "working points (stress MPa, margin = allowable/stress)"
-        yield from rows([_HEAD, *(row for pair in zip(s.points, s.along_the_wire.points,
-                                                      strict=True) for row in _pair(*pair))])
+        yield from rows(
+            [
+                _HEAD,
+                *(
+                    row
+                    for pair in zip(s.points, s.along_the_wire.points, strict=True)
+                    for row in _pair(*pair)
+                ),
+            ]
+        )
         yield f"verdict: {s.along_the_wire.points[-1].verdict} (along the wire, highest load)"
     if s.fatigue is not None:
         yield fatigue(s.fatigue)
@@ -61,8 +69,18 @@ def report(s: Summary) -> Iterator[str]:
     yield f"Caution: {s.cautions[0]} {s.cautions[1]}"
 
 
-_HEAD = ["", "load N", "length mm", "body", "margin", "A bend", "margin", "B twist", "margin",
-         "least margin"]
+_HEAD = [
+    "",
+    "load N",
+    "length mm",
+    "body",
+    "margin",
+    "A bend",
+    "margin",
+    "B twist",
+    "margin",
+    "least margin",
+]
 
 
 def _pair(book: WorkingPoint, wire: WirePoint) -> list[list[str]]:
@@ -77,15 +95,21 @@ def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
             "-" if margin is None else f"{margin:.2f}",
         ]
 
-    return [way, f"{p.load:.4g}", f"{p.length:.5g}", *pair("body_shear"),
-            *pair("hook_bending_a"), *pair("hook_torsion_b"), _NAMES[p.governing]]
+    return [
+        way,
+        f"{p.load:.4g}",
+        f"{p.length:.5g}",
+        *pair("body_shear"),
+        *pair("hook_bending_a"),
+        *pair("hook_torsion_b"),
+        _NAMES[p.governing],
+    ]
 
 
 def fatigue(f: Fatigue) -> str:
     """Return one line on the cycle."""
     factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
-    return (f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {f.governing} "
-            f"[{f.method}]")
+    return f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {f.governing} [{f.method}]"
 
 
 def free_length(s: Summary) -> str:

@@ -74,11 +74,14 @@ def _near_pairs(
             continue
         low, high = point[block].min(axis=0) - reach, point[block].max(axis=0) + reach
         near = np.flatnonzero(np.all((point >= low) & (point <= high), axis=1))
-        gap = np.linalg.norm(point[block][:, None] - point[near][None], axis=2)
-        gap[np.abs(s[block][:, None] - s[near][None]) < 3 * diameter] = np.inf
-        # both the nearest overall and the local minima along the row: a hook can lie between two
+        # squared distances by one product, good enough to choose the pairs to refine; not by
+        # BLAS, whose threads cost more than they save
+        here, there = point[block], point[near]
+        gap = np.sum(here**2, axis=1)[:, None] + np.sum(there**2, axis=1)
+        gap -= 2 * np.einsum("ik,jk->ij", here, there)
+        gap[np.abs(s[block][:, None] - s[near]) < 3 * diameter] = np.inf
         pick = np.argmin(gap, axis=1)
-        ok = gap[np.arange(len(block)), pick] < reach
+        ok = gap[np.arange(len(block)), pick] < reach**2
         found.append(np.column_stack([block[ok], near[pick[ok]]]))
     return np.concatenate(found) if found else np.empty((0, 2), dtype=np.intp)
 

@@ -8,6 +8,9 @@ from springgeo.curve.frame import Array
 from springgeo.curve.path import Path
 
 _GOLDEN = (np.sqrt(5) - 1) / 2
+_DIRECTIONS = np.concatenate([-np.eye(3), np.eye(3)])
+# how many of the best samples are refined in each direction
+_CANDIDATES = 12
 
 
 def tube_box(path: Path, radius: float) -> Array:
@@ -17,39 +20,31 @@ def tube_box(path: Path, radius: float) -> Array:
     direction ``u``; the extreme over the wire is found on samples and refined by golden
     section, good to rounding error.
     """
-    samples = path.sample(radius / 2)
-    box = np.empty((2, 3))
-    for axis in range(3):
-        for side, sign in ((0, -1.0), (1, 1.0)):
-            u = np.zeros(3)
-            u[axis] = sign
-            box[side, axis] = sign * _reach(
-                path, radius, u, samples.s, samples.point, samples.tangent
-            )
-    return box
-
-
-def _support(point: Array, tangent: Array, radius: float, u: Array) -> Array:
-    result: Array = point @ u + radius * np.sqrt(np.maximum(0.0, 1 - (tangent @ u) ** 2))
-    return result
-
-
-def _reach(path: Path, radius: float, u: Array, s: Array, point: Array, tangent: Array) -> float:
-    value = _support(point, tangent, radius, u)
-    best = np.argsort(value)[-12:]
     step = radius / 2
-    low = np.clip(s[best] - step, 0.0, path.length)
-    high = np.clip(s[best] + step, 0.0, path.length)
+    samples = path.sample(step)
+    reach = _reach(samples.point @ _DIRECTIONS.T, samples.tangent @ _DIRECTIONS.T, radius)
+    best = np.argsort(reach, axis=0)[-_CANDIDATES:]
+    # all candidates of all directions in one batch: candidate i looks along u[i]
+    s = samples.s[best].T.ravel()
+    u = np.repeat(_DIRECTIONS, best.shape[0], axis=0)
 
     def f(q: Array) -> Array:
-        return _support(path.point(q), path.tangent(q), radius, u)
+        point, tangent = path.point(q), path.tangent(q)
+        return _reach(np.sum(point * u, axis=1), np.sum(tangent * u, axis=1), radius)
 
-    top = float(value.max())
+    low, high = np.clip(s - step, 0.0, path.length), np.clip(s + step, 0.0, path.length)
+    top = np.maximum(f(low), f(high))
     for _ in range(48):
         width = _GOLDEN * (high - low)
         left, right = high - width, low + width
         f_left, f_right = f(left), f(right)
-        top = max(top, float(f_left.max()), float(f_right.max()))
+        top = np.maximum(top, np.maximum(f_left, f_right))
         keep_left = f_left > f_right
         low, high = np.where(keep_left, low, left), np.where(keep_left, right, high)
-    return top
+    furthest = np.maximum(top.reshape(6, -1).max(axis=1), reach.max(axis=0))
+    return np.array([-furthest[:3], furthest[3:]])
+
+
+def _reach(along: Array, slope: Array, radius: float) -> Array:
+    result: Array = along + radius * np.sqrt(np.maximum(0.0, 1 - slope**2))
+    return result

@@ -65,6 +65,20 @@ def least_height(end: BodyEnd, bend_radius: float, loop_radius: float) -> float:
     return bisect(short, low, low + 4 * end.radius)
 
 
+def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, height: float) -> float:
+    """Return ``height`` mm of the loop's centre, or raise SpecError where the leg cannot reach."""
+    least = least_height(end, bend_radius, loop_radius)
+    if height < least * (1 - 1e-9):
+        raise refuse(
+            "hook-too-short",
+            "hook_length",
+            f"{mm(height + loop_radius - end.diameter)} is below "
+            f"{mm(least + loop_radius - end.diameter)}, the least for this bend and "
+            "loop; lengthen the hook, or reduce bend_radius",
+        )
+    return max(height, least)
+
+
 def axial_hook(
     end: BodyEnd,
     bend_radius: float,
@@ -75,19 +89,10 @@ def axial_hook(
     opening: float,
 ) -> EndShape:
     """Return the hook: ``past`` rad beyond the apex, then a straight ``tail`` mm."""
-    height += end.stretch
-    least = least_height(end, bend_radius, loop_radius)
-    if height < least * (1 - 1e-9):
-        raise refuse(
-            "hook-too-short",
-            "hook_length",
-            f"{mm(height + loop_radius - end.diameter)} is below "
-            f"{mm(least + loop_radius - end.diameter)}, the least for this bend and "
-            "loop; lengthen the hook, or reduce bend_radius",
-        )
+    height = reachable_height(end, bend_radius, loop_radius, height + end.stretch)
     bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2)
     plane = AxialPlane(bend.swept_azimuth)
-    leg = leg_for(end, bend_radius, loop_radius, max(height, least))
+    leg = leg_for(end, bend_radius, loop_radius, height)
     pieces = [Piece(bend, "bend", "bend"), *_leg_pieces(plane, end, leg, height, loop_radius)]
     before_apex = math.pi / 2 - leg.lean
     loop = plane.arc((0.0, height), loop_radius, math.pi - leg.lean, -(before_apex + past))
@@ -106,7 +111,7 @@ def axial_hook(
         contact,
         loop_radius,
         bend_radius,
-        opening,
+        opening + end.stretch,
     )
 
 

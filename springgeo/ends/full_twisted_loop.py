@@ -23,7 +23,7 @@ import math
 from springgeo.curve import Arc, Piece
 from springgeo.curve.frame import Array
 from springgeo.ends import limits, tip
-from springgeo.ends.axial_hook import axial_hook
+from springgeo.ends.axial_hook import axial_hook, reachable_height
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.plan_bend import LARGEST, plan_bend
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
@@ -57,12 +57,15 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
         p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil"
     )
     r1, length = _loop(p, end)
+    on_coil = r2 > LARGEST * end.made_on
     height = length + d - r1
+    if on_coil:
+        height = reachable_height(end, r2, min(r1, r), height)
     opening = p.opening
     if opening is None:
         opening = max(OPENING * d, tip.opening_at(tip.CLOSED, height, r1, d))
     past = tip.angle_for(opening, height, r1, d)
-    if r2 > LARGEST * end.made_on:
+    if on_coil:
         return axial_hook(end, r2, min(r1, r), height, past, 0.0, opening)
     arc, q, azimuth, slope = _foot(end, r2, r1, height)
     plane = AxialPlane(azimuth)
@@ -82,11 +85,19 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
 def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
     d, r = end.diameter, end.radius
     wanted = p.loop_radius
-    if wanted is None:
-        wanted = r if p.hook_length is None else min(r, (p.hook_length + d) / 2)
+    if wanted is None and p.hook_length is not None:
+        limits.between(
+            "hook_length",
+            p.hook_length,
+            2 * d,
+            6 * r,
+            "from a loop of two wire diameters to 3 D",
+            "choose a length within it",
+        )
+        wanted = min(r, (p.hook_length + d) / 2)
     r1 = limits.between(
         "loop_radius",
-        wanted,
+        r if wanted is None else wanted,
         1.5 * d,
         end.made_on,
         "from 1.5 wire diameters to the coil's radius",

@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends import limits, tip
-from springgeo.ends.axial_hook import axial_hook, least_height
+from springgeo.ends.axial_hook import axial_hook, least_height, reachable_height
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.spec.quantity import Length
 
@@ -44,7 +44,7 @@ def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
         p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
     )
     r1 = loop_radius(p.loop_radius, end)
-    height = _height(p, end, r1, r2)
+    height = reachable_height(end, r2, r1, _height(p, end, r1, r2))
     past, tail = tip.half_turn(p.opening, height, r1, d)
     return axial_hook(end, r2, r1, height, past, tail, tip.opening_at(past, height, r1, d) - tail)
 

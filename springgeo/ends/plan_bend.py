@@ -43,16 +43,14 @@ def plan_bend(end: BodyEnd, bend_radius: float, slope: float) -> tuple[Arc, Arra
     lead = end.lead
     t0 = vector(0.0, math.cos(lead), math.sin(lead))
 
-    def leaving(beta: float) -> tuple[Array, float]:
-        c = math.cos(slope)
-        te = vector(-math.cos(beta) * c, -math.sin(beta) * c, math.sin(slope))
-        return te, math.acos(float(np.clip(t0 @ te, -1.0, 1.0)))
+    def turn(beta: float) -> float:
+        across = math.cos(lead) * math.sin(beta) * math.cos(slope)
+        cosine = math.sin(lead) * math.sin(slope) - across
+        return math.acos(max(-1.0, min(1.0, cosine)))
 
     def miss(beta: float) -> float:
-        _, turn = leaving(beta)
-        return -end.radius * math.sin(beta) + bend_radius * math.tan(turn / 2) * math.cos(
-            lead
-        ) * math.cos(beta)
+        reach = bend_radius * math.tan(turn(beta) / 2) * math.cos(lead)
+        return -end.radius * math.sin(beta) + reach * math.cos(beta)
 
     beta = _first_root(miss, math.radians(80))
     if beta is None:
@@ -62,9 +60,10 @@ def plan_bend(end: BodyEnd, bend_radius: float, slope: float) -> tuple[Arc, Arra
             f"{bend_radius:.4g} mm does not turn onto the axis within the coil; "
             "reduce it, or reduce hook_length",
         )
-    te, turn = leaving(beta)
-    arc = Arc.leaving(vector(end.radius, 0.0, 0.0), t0, te, bend_radius, turn)
-    q = vector(end.radius, 0.0, 0.0) + bend_radius * math.tan(turn / 2) * (t0 + te)
+    flat = math.cos(slope)
+    te = vector(-math.cos(beta) * flat, -math.sin(beta) * flat, math.sin(slope))
+    arc = Arc.leaving(vector(end.radius, 0.0, 0.0), t0, te, bend_radius, turn(beta))
+    q = vector(end.radius, 0.0, 0.0) + bend_radius * math.tan(turn(beta) / 2) * (t0 + te)
     return arc, q, beta
 
 

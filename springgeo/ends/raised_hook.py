@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends import limits, tip
-from springgeo.ends.axial_hook import axial_hook
+from springgeo.ends.axial_hook import axial_hook, reachable_height
 from springgeo.ends.machine_half_loop import loop_radius
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.spec.quantity import Length
@@ -49,7 +49,7 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
     length = 3 * end.radius if p.hook_length is None else p.hook_length
     length = limits.hook_length(length, end.made_on)
-    height = length + d - r1
+    height = reachable_height(end, r2, r1, length + d - r1)
     past = PAST if p.opening is None else tip.angle_for(p.opening, height, r1, d)
     return axial_hook(end, r2, r1, height, past, 0.0, tip.opening_at(past, height, r1, d))
 

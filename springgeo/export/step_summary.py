@@ -26,8 +26,9 @@ _STEEL = (0.62, 0.64, 0.67)
 _UNITS = {"body_coils": "", "index": "", "mass": "kg", "loop_angle": "deg", "hand": ""}
 
 
-def write_step_summary(target: Path, solid: TopoDS_Solid, model: SpringModel,
-                       summary: Summary) -> None:
+def write_step_summary(
+    target: Path, solid: TopoDS_Solid, model: SpringModel, summary: Summary
+) -> None:
     """Write the solid with every value of the summary; raises FileError."""
     s, g = summary, model.geometry
     write_step(
@@ -44,9 +45,11 @@ def write_step_summary(target: Path, solid: TopoDS_Solid, model: SpringModel,
 def description(s: Summary) -> str:
     """Return the header's one line: what it is and what it withstands."""
     g = s.geometry
-    words = (f"extension spring, d {g.wire_diameter:.5g} mm, D {g.mean_diameter:.5g} mm, "
-             f"{g.body_coils:.5g} coils, L0 {g.free_length:.6g} mm inside hooks, rate "
-             f"{s.rate:.5g} N/mm, initial tension {s.initial_tension.force:.5g} N")
+    words = (
+        f"extension spring, d {g.wire_diameter:.5g} mm, D {g.mean_diameter:.5g} mm, "
+        f"{g.body_coils:.5g} coils, L0 {g.free_length:.6g} mm inside hooks, rate "
+        f"{s.rate:.5g} N/mm, initial tension {s.initial_tension.force:.5g} N"
+    )
     if s.points:
         top = s.points[-1]
         words += f"; at {top.load:.5g} N least margin {least_margin(s):.3g} ({top.governing})"
@@ -56,8 +59,7 @@ def description(s: Summary) -> str:
 def least_margin(s: Summary) -> float:
     """Return the least handbook margin at the highest load."""
     top = s.points[-1].margin
-    return min(m for m in (top.body_shear, top.hook_bending_a, top.hook_torsion_b)
-               if m is not None)
+    return min(m for m in (top.body_shear, top.hook_bending_a, top.hook_torsion_b) if m is not None)
 
 
 def mate_frames(free_length: float) -> dict[str, MateFrame]:
@@ -94,6 +96,9 @@ def step_check(path: Path, model: SpringModel, summary: Summary) -> Check:
     content = read_step(path)
     same = content.attributes[KEY].value == summary.json_text(None)
     check = volume_check("step-read-back", content.shape, model)
-    return check.model_copy(update={
-        "ok": check.ok and same and is_valid(content.shape),
-        "what": check.what + "; valid, and the same summary, after reading the file back"})
+    return check.model_copy(
+        update={
+            "ok": check.ok and same and is_valid(content.shape),
+            "what": check.what + "; valid, and the same summary, after reading the file back",
+        }
+    )

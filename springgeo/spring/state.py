@@ -36,15 +36,23 @@ def at_length(model: SpringModel, length: float) -> Geometry:
     if abs(length - free.length) <= _TOLERANCE * free.length:
         return free
     if length < free.length:
-        raise SpecError(error("length-below-free", "length", f"{length:.6g} mm is below the free "
-                              f"length {free.length:.6g} mm; an extension spring cannot be "
-                              "pushed: give a longer one"))
+        raise SpecError(
+            error(
+                "length-below-free",
+                "length",
+                f"{length:.6g} mm is below the free "
+                f"length {free.length:.6g} mm; an extension spring cannot be "
+                "pushed: give a longer one",
+            )
+        )
     ends = _kept(model.a, free.a), _kept(model.b, free.b)
     state, stretch = free, (0.0, 0.0)
     for _ in range(200):
         after = _improved(free, state, ends, stretch, length)
-        stretch = (stretch[0] + _span(free.a) - _span(after.a),
-                   stretch[1] + _span(free.b) - _span(after.b))
+        stretch = (
+            stretch[0] + _span(free.a) - _span(after.a),
+            stretch[1] + _span(free.b) - _span(after.b),
+        )
         done = (
             abs(after.radius - state.radius) < _TOLERANCE * free.radius
             and abs(after.length - length) < _TOLERANCE * length
@@ -55,8 +63,13 @@ def at_length(model: SpringModel, length: float) -> Geometry:
     raise _too_long(length)
 
 
-def _improved(free: Geometry, state: Geometry, ends: tuple[End, End],
-              stretch: tuple[float, float], length: float) -> Geometry:
+def _improved(
+    free: Geometry,
+    state: Geometry,
+    ends: tuple[End, End],
+    stretch: tuple[float, float],
+    length: float,
+) -> Geometry:
     """Return a better state: close the length by pitch, the wire by radius, the angle by turns."""
     pitch = (length - state.a.hook_length - state.b.hook_length - free.diameter) / state.turns
     wire = free.path.length - _span(state.a) - _span(state.b)
@@ -64,8 +77,10 @@ def _improved(free: Geometry, state: Geometry, ends: tuple[End, End],
     if across <= 0 or math.sqrt(across) < math.pi * state.turns * free.radius:
         raise _too_long(length)
     radius = math.sqrt(across) / (2 * math.pi * state.turns)
-    a, b = (end.shape(BodyEnd(free.diameter, radius, pitch, free.radius, extra))
-            for end, extra in zip(ends, stretch, strict=True))
+    a, b = (
+        end.shape(BodyEnd(free.diameter, radius, pitch, free.radius, extra))
+        for end, extra in zip(ends, stretch, strict=True)
+    )
     drift = _azimuths(a, b) - _azimuths(free.a, free.b)
     body_end = BodyEnd(free.diameter, radius, pitch)
     return assemble(body_end, free.turns - drift / (2 * math.pi), free.hand, a, b)
@@ -73,9 +88,13 @@ def _improved(free: Geometry, state: Geometry, ends: tuple[End, End],
 
 def _kept(end: End, shape: EndShape) -> End:
     """Return the end with the radii of its free shape written into its parameters."""
-    held = {name: getattr(shape, name) for name in end.style.keeps
-            if name in type(end.parameters).model_fields
-            and getattr(end.parameters, name) is None and getattr(shape, name) is not None}
+    held = {
+        name: getattr(shape, name)
+        for name in end.style.keeps
+        if name in type(end.parameters).model_fields
+        and getattr(end.parameters, name) is None
+        and getattr(shape, name) is not None
+    }
     return replace(end, parameters=end.parameters.model_copy(update=held))
 
 
@@ -88,5 +107,11 @@ def _azimuths(a: EndShape, b: EndShape) -> float:
 
 
 def _too_long(length: float) -> SpecError:
-    return SpecError(error("length-out-of-reach", "length", f"{length:.6g} mm would draw the "
-                           "coils to less than half their diameter; give a shorter length"))
+    return SpecError(
+        error(
+            "length-out-of-reach",
+            "length",
+            f"{length:.6g} mm would draw the "
+            "coils to less than half their diameter; give a shorter length",
+        )
+    )

@@ -63,12 +63,18 @@ def main() -> None:
     solid = kernel_solid()
     theirs = best(lambda: kernel_mesh(solid), 3)
     exact = math.pi * DIAMETER**2 / 4 * path.length
-    print(f"ours    {1e3 * ours:9.2f} ms  {len(mesh.faces):8,} triangles  "
-          f"volume {100 * (mesh.volume / exact - 1):+.2f} %")
-    print(f"kernel  {1e3 * theirs:9.2f} ms  {kernel_mesh(solid):8,} triangles  "
-          f"volume {100 * (kernel_volume(solid) / exact - 1):+.2f} %")
-    print(f"ratio   {theirs / ours:9.0f}     target {TARGET:.0f}: "
-          f"{'met' if theirs >= TARGET * ours else 'MISSED'}")
+    print(
+        f"ours    {1e3 * ours:9.2f} ms  {len(mesh.faces):8,} triangles  "
+        f"volume {100 * (mesh.volume / exact - 1):+.2f} %"
+    )
+    print(
+        f"kernel  {1e3 * theirs:9.2f} ms  {kernel_mesh(solid):8,} triangles  "
+        f"volume {100 * (kernel_volume(solid) / exact - 1):+.2f} %"
+    )
+    print(
+        f"ratio   {theirs / ours:9.0f}     target {TARGET:.0f}: "
+        f"{'met' if theirs >= TARGET * ours else 'MISSED'}"
+    )
 
 
 def kernel_volume(solid: cq.Solid) -> float:

@@ -83,7 +83,7 @@ def hook(path: Path, side: str, diameter: float) -> Hook:
     out = 1.0 if side == "b" else -1.0
     pieces = [p for p in path.pieces if p.label.startswith(f"{side}.")]
     if side == "a":  # from the body outward, as at end B
-        pieces = [p for p in Path(pieces).reversed().pieces]
+        pieces = list(Path(pieces).reversed().pieces)
     body = next(p for p in path.pieces if p.role == "body")
     last = body.segment.point(np.array([0.0 if side == "a" else body.segment.length]))[0]
     face = out * float(last[2]) + diameter / 2

@@ -72,7 +72,9 @@ def test_a_loop_cannot_sink_into_the_body() -> None:
     for name in ("machine-half-loop", "raised-hook"):
         (finding,) = _refusal(registry.get(name), hook_length=1.0).findings
         assert finding.code == "hook-too-short", name
-    (finding,) = _refusal(registry.get("full-twisted-loop"), hook_length=5.0).findings
+    (finding,) = _refusal(
+        registry.get("full-twisted-loop"), loop_radius=4.0, hook_length=5.0
+    ).findings
     assert finding.code == "hook-length-too-small"
     assert "7 mm" in finding.message  # 2 r1 − d of an index of 8 with 1 mm wire
 
@@ -97,7 +99,10 @@ def test_whatever_is_asked_for_is_made_or_refused(style: EndStyle, data: st.Data
         try:
             shape = style.shape(style.parameters(**asked), body)
         except SpecError as exc:
-            assert {f.field for f in exc.findings} <= set(names)
+            blamed = {f.field for f in exc.findings}
+            shape = None
+        if shape is None:
+            assert blamed <= set(names)
             return
         g = assemble(body, 3.0, "right", shape, shape)
         hook_approach(g.path, 1.0)
@@ -112,5 +117,5 @@ def test_whatever_is_asked_for_is_made_or_refused(style: EndStyle, data: st.Data
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda s: s.name)
 def test_unknown_parameters_are_refused(style: EndStyle) -> None:
-    with pytest.raises(ValueError, match="[Ee]xtra"):
+    with pytest.raises(ValueError, match=r"[Ee]xtra"):
         style.parameters(bend_radios=1.0)

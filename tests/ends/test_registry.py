@@ -47,8 +47,7 @@ def entries(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Entry]]:
     registry._load.cache_clear()
 
 
-def _renamed(name: str) -> EndStyle:
-    return replace(registry.get("plain"), name=name)
+PLAIN = registry.get("plain")
 
 
 def test_in_tree_styles_are_installed() -> None:
@@ -57,7 +56,7 @@ def test_in_tree_styles_are_installed() -> None:
 
 
 def test_a_style_from_elsewhere_is_found(entries: list[Entry]) -> None:
-    style = _renamed("coned-end")
+    style = replace(PLAIN, name="coned-end")
     entries.append(Entry("coned-end", "elsewhere:END", style))
     assert registry.get("coned-end") is style
     assert registry.skipped() == ()
@@ -69,8 +68,8 @@ def test_a_style_from_elsewhere_is_found(entries: list[Entry]) -> None:
         ("broken", ImportError("no module named x"), "ImportError: no module named x"),
         ("broken", SyntaxError("invalid\nsyntax"), "SyntaxError: invalid syntax"),
         ("number", 42, "it is not an EndStyle"),
-        ("two-names", replace(registry.get("plain"), name="other"), "its name is 'other'"),
-        ("plain", replace(registry.get("plain"), title="mine"), "already has this name"),
+        ("two-names", replace(PLAIN, name="other"), "its name is 'other'"),
+        ("plain", replace(PLAIN, title="mine"), "already has this name"),
     ],
 )
 def test_a_bad_plug_in_is_left_out_with_the_reason(
@@ -87,10 +86,8 @@ def test_a_bad_plug_in_is_left_out_with_the_reason(
 
 
 def test_a_stranger_cannot_take_an_in_tree_name(entries: list[Entry]) -> None:
-    own = registry.get("plain")
-    registry._load.cache_clear()
-    entries.insert(0, Entry("plain", "aaa.first:END", replace(own, title="mine")))
-    assert registry.get("plain") is own
+    entries.insert(0, Entry("plain", "aaa.first:END", replace(PLAIN, title="mine")))
+    assert registry.get("plain") is PLAIN
 
 
 @pytest.mark.parametrize(

@@ -17,12 +17,18 @@ HOOK = {"style": "machine-half-loop", "bend_radius": 4}
 
 
 def fe_spring() -> sg.Spring:
-    return sg.Spring.from_dict({
-        "wire": {"material": "en-10270-1-sm", "diameter": 2, "elastic_modulus": 206000,
-                 "shear_modulus": 206000 / 2.6},
-        "body": {"mean_diameter": 16, "coils": 6, "pitch": 2.1},
-        "ends": {"a": HOOK, "b": HOOK},
-    })
+    return sg.Spring.from_dict(
+        {
+            "wire": {
+                "material": "en-10270-1-sm",
+                "diameter": 2,
+                "elastic_modulus": 206000,
+                "shear_modulus": 206000 / 2.6,
+            },
+            "body": {"mean_diameter": 16, "coils": 6, "pitch": 2.1},
+            "ends": {"a": HOOK, "b": HOOK},
+        }
+    )
 
 
 @pytest.mark.parametrize("step", FE["nonlinear"]["steps"], ids=lambda s: f"{s['F']:g} N")
@@ -47,8 +53,9 @@ def test_wire_is_conserved_and_length_closes(name: str, stretch: float) -> None:
     assert state.geometry.length == pytest.approx(length, rel=1e-9)
     assert state.centreline.joint_angles().max() < 1e-9
     assert state.geometry.radius < free.radius
-    assert state.box[1, 2] - state.box[0, 2] == pytest.approx(state.geometry.overall_length,
-                                                              rel=1e-9)
+    assert state.box[1, 2] - state.box[0, 2] == pytest.approx(
+        state.geometry.overall_length, rel=1e-9
+    )
 
 
 @pytest.mark.parametrize("name", presets())
@@ -78,15 +85,18 @@ def test_below_initial_tension_nothing_moves() -> None:
         assert spring.at(load=load).geometry is spring.model.geometry
 
 
-@pytest.mark.parametrize(("given", "code"), [
-    ({"length": 1.0}, "length-below-free"),
-    ({"length": 1e6}, "length-out-of-reach"),
-    ({"length": float("nan")}, "bad-value"),
-    ({"load": float("inf")}, "bad-value"),
-    ({"load": -1.0}, "bad-value"),
-    ({}, "one-of-two"),
-    ({"load": 10.0, "length": 50.0}, "one-of-two"),
-])
+@pytest.mark.parametrize(
+    ("given", "code"),
+    [
+        ({"length": 1.0}, "length-below-free"),
+        ({"length": 1e6}, "length-out-of-reach"),
+        ({"length": float("nan")}, "bad-value"),
+        ({"load": float("inf")}, "bad-value"),
+        ({"load": -1.0}, "bad-value"),
+        ({}, "one-of-two"),
+        ({"load": 10.0, "length": 50.0}, "one-of-two"),
+    ],
+)
 def test_refusals(given: dict[str, float], code: str) -> None:
     with pytest.raises(sg.SpecError) as caught:
         sg.Spring.from_preset("gate-latch").at(**given)
@@ -95,7 +105,8 @@ def test_refusals(given: dict[str, float], code: str) -> None:
 
 def test_state_mesh_is_watertight_and_keeps_the_volume() -> None:
     spring = sg.Spring.from_preset("gate-latch")
-    free, state = (spring.at(length=x).mesh().trimesh() for x in (
-        spring.free_length, spring.free_length * 1.3))
+    free, state = (
+        spring.at(length=x).mesh().trimesh() for x in (spring.free_length, spring.free_length * 1.3)
+    )
     assert state.is_watertight
     assert np.isclose(state.volume, free.volume, rtol=2e-3)
