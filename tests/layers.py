@@ -16,7 +16,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units", "safe_yaml"},
-    {"curve", "materials", "spec"},
+    {"curve", "materials", "spec", "tolerances"},
     {"mechanics", "ends"},
     {"spring"},
     {"solid", "mesh", "statics", "fit"},

@@ -10,6 +10,7 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary.advice import advice
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.model import Check, Dynamics, FreeLength, GeometryFacts, Summary
 from springgeo.summary.wire import AlongWire
 
@@ -33,6 +34,7 @@ def summarise(
         points=book.points,
         along_the_wire=wire.facts(),
         fatigue=cycle,
+        load_line=load_line_facts(book, wire),
         dynamics=dynamics_facts(book),
         findings=advice(book, wire, cycle),
         checks=tuple(checks),

@@ -194,6 +194,29 @@ class Fatigue(Part):
     margin: float | None
 
 
+class LoadPoint(Part):
+    """One point of the load line: N, mm; ``tolerance_percent`` of the load, plus and minus."""
+
+    load: float
+    length: float
+    tolerance_percent: float
+    tolerance_source: str
+    tolerance_known: str
+
+
+class LoadLine(Part):
+    """Load over length by both rates; nothing moves below the initial tension.
+
+    ``handbook`` and ``along_the_wire`` start at the free length without load and at the initial
+    tension; then the working points.
+    """
+
+    handbook: tuple[LoadPoint, ...]
+    along_the_wire: tuple[LoadPoint, ...]
+    rate_tolerance_percent: float
+    rate_tolerance_known: str
+
+
 class Dynamics(Part):
     """Hz, N mm: frequencies hold only while the coils are apart."""
 
@@ -229,6 +252,7 @@ class Summary(Part):
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
     fatigue: Fatigue | None
+    load_line: LoadLine
     dynamics: Dynamics
     findings: tuple[Finding, ...]
     checks: tuple[Check, ...] = ()
