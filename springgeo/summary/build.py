@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from springgeo.mechanics import dynamics, length
 from springgeo.spring.model import SpringModel
 from springgeo.summary.advice import advice
+from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
@@ -30,7 +31,10 @@ def summarise(
         free_length=free_length(model, solid_length),
         rate=book.rate,
         active_coils=book.active_coils,
+        rate_conventions=rate_conventions(book),
         initial_tension=book.initial_tension,
+        initial_tension_ranges=tension_ranges(book),
+        static_check=static_check(book),
         points=book.points,
         along_the_wire=wire.facts(),
         fatigue=cycle,

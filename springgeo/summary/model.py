@@ -94,6 +94,31 @@ class InitialTension(Part):
     assumed: bool
 
 
+class Convention(Part):
+    """Active coils and rate, N/mm, by one convention of the trade."""
+
+    active_coils: float
+    rate: float
+
+
+class StressRange(Part):
+    """A preferred range of initial-tension stress, MPa, by one published form."""
+
+    low: float | None
+    middle: float
+    high: float | None
+    source: str
+
+
+class StaticCheck(Part):
+    """A standard's static check at the highest load: MPa."""
+
+    standard: str
+    stress: float
+    allowable: float
+    margin: float
+
+
 class Stresses(Part):
     """Body shear, bending at point A and torsion at point B: MPa, or margins (no unit).
 
@@ -248,7 +273,10 @@ class Summary(Part):
     free_length: FreeLength
     rate: float
     active_coils: float
+    rate_conventions: dict[str, Convention]
     initial_tension: InitialTension
+    initial_tension_ranges: tuple[StressRange, ...]
+    static_check: StaticCheck | None
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
     fatigue: Fatigue | None
