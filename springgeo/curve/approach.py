@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix import Helix, turn_distance
+from springgeo.curve.helix import Helix, turn_distance, turn_offset
 from springgeo.curve.path import Path
 
 Mask = npt.NDArray[np.bool_]
@@ -35,9 +35,8 @@ def body_approach(path: Path) -> Approach | None:
         if isinstance(seg, Helix) and seg.turns > 1:
             distance = turn_distance(seg.radius, seg.pitch)
             if found is None or distance < found.distance:
-                found = Approach(
-                    distance, (start, start + seg.turn_length), (piece.label, piece.label)
-                )
+                apart = seg.turn_length * (1 - turn_offset(seg.radius, seg.pitch) / (2 * np.pi))
+                found = Approach(distance, (start, start + apart), (piece.label, piece.label))
     return found
 
 

@@ -9,8 +9,9 @@ from springgeo.curve.path import Path
 
 _GOLDEN = (np.sqrt(5) - 1) / 2
 _DIRECTIONS = np.concatenate([-np.eye(3), np.eye(3)])
-# how many of the best samples are refined in each direction
-_CANDIDATES = 12
+# samples half a radius apart miss a maximum by at most a sixteenth of the radius, at the tightest
+# bend a wire of that radius can have; twice that is allowed
+_SLACK = 1 / 8
 
 
 def tube_box(path: Path, radius: float) -> Array:
@@ -23,10 +24,14 @@ def tube_box(path: Path, radius: float) -> Array:
     step = radius / 2
     samples = path.sample(step)
     reach = _reach(samples.point @ _DIRECTIONS.T, samples.tangent @ _DIRECTIONS.T, radius)
-    best = np.argsort(reach, axis=0)[-_CANDIDATES:]
+    # refine every local maximum the true one may hide behind: turns that reach nearly as far are
+    # sampled at different places, and the furthest need not have the best sample
+    edge = np.full((1, 6), -np.inf)
+    peak = (reach >= np.vstack([edge, reach[:-1]])) & (reach >= np.vstack([reach[1:], edge]))
+    peak &= reach >= reach.max(axis=0) - _SLACK * radius
     # all candidates of all directions in one batch: candidate i looks along u[i]
-    s = samples.s[best].T.ravel()
-    u = np.repeat(_DIRECTIONS, best.shape[0], axis=0)
+    which, direction = np.nonzero(peak)
+    s, u = samples.s[which], _DIRECTIONS[direction]
 
     def f(q: Array) -> Array:
         point, tangent = path.point(q), path.tangent(q)
@@ -41,7 +46,8 @@ def tube_box(path: Path, radius: float) -> Array:
         top = np.maximum(top, np.maximum(f_left, f_right))
         keep_left = f_left > f_right
         low, high = np.where(keep_left, low, left), np.where(keep_left, right, high)
-    furthest = np.maximum(top.reshape(6, -1).max(axis=1), reach.max(axis=0))
+    furthest = reach.max(axis=0)
+    np.maximum.at(furthest, direction, top)
     return np.array([-furthest[:3], furthest[3:]])
 
 

@@ -63,11 +63,12 @@ def lead_angle(radius: float, pitch: float) -> float:
     return math.atan2(pitch, 2 * math.pi * radius)
 
 
-def turn_distance(radius: float, pitch: float) -> float:
-    """Return the least distance, mm, between neighbouring turns' centrelines.
+def turn_offset(radius: float, pitch: float) -> float:
+    """Return the azimuth, rad, by which the nearest point of the next turn falls short of it.
 
-    A little less than the pitch, since the nearest point lies across the wire and not along
-    the axis: minimises ``2R²(1 − cos t) + (p − p t/2π)²`` over the azimuth offset ``t``.
+    Newton's method on the square of the distance at the offset ``t``,
+    ``2R²(1 − cos t) + (p − p t/2π)²``; for pitches up to 2.9 R, where turns still face
+    each other.
     """
     slope = pitch / (2 * math.pi)
     t = 0.0
@@ -78,7 +79,17 @@ def turn_distance(radius: float, pitch: float) -> float:
         t -= step
         if abs(step) < 1e-15:
             break
-    return math.sqrt(2 * radius**2 * (1 - math.cos(t)) + (pitch - slope * t) ** 2)
+    return t
+
+
+def turn_distance(radius: float, pitch: float) -> float:
+    """Return the least distance, mm, between neighbouring turns' centrelines.
+
+    A little less than the pitch, since the nearest point lies across the wire and not along
+    the axis.
+    """
+    t = turn_offset(radius, pitch)
+    return math.hypot(2 * radius * math.sin(t / 2), pitch * (1 - t / (2 * math.pi)))
 
 
 def pitch_for_distance(radius: float, distance: float) -> float:

@@ -9,12 +9,11 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from springgeo.export.atomic import staged
-from springgeo.mesh.stl import stl_bytes
-
 from springgeo.checks.centreline import centreline_checks
 from springgeo.errors import BuildError, FileError
+from springgeo.export.atomic import staged
 from springgeo.mesh import tube_mesh
+from springgeo.mesh.stl import stl_bytes
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
@@ -45,9 +44,8 @@ def export_bundle(
     FileError
         The folder cannot be written, or a file exists and ``overwrite`` is false.
     """
-    from springgeo.export.step_summary import step_check, write_step_summary
-
     from springgeo.checks.solid import checked_solid
+    from springgeo.export.step_summary import step_check, write_step_summary
 
     stem = file_stem(model.spec.name)
     targets = [folder / f"{stem}.{kind}" for kind in ("step", "stl", "json")]

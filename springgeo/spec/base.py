@@ -7,6 +7,9 @@ from pydantic_core import PydanticCustomError
 
 from springgeo.spec.limits import limits
 
+# how far a value may miss a limit and still be at it: units and diameters are multiplied out
+ROUNDING = 1e-9
+
 
 class SpecModel(BaseModel):
     """Frozen pydantic model that refuses unknown keys."""
@@ -25,13 +28,16 @@ def rule(code: str, message: str, field: str = "") -> PydanticCustomError:
 
 
 def within(name: str, value: float, unit: str, what: str) -> float:
-    """Return ``value`` if inside the limits of that name, else raise with what to change."""
+    """Return ``value`` if inside the limits of that name, else raise with what to change.
+
+    A value that misses a limit by rounding alone is at the limit.
+    """
     low, high = limits()[name]
     text = f"{value:g} {unit}".strip()
-    if not value >= low:
+    if not value >= low - ROUNDING * abs(low):
         limit = f"{low:g} {unit}".strip()
         raise rule(f"{what}-too-small", f"{text} is below the limit {limit}; raise it")
-    if not value <= high:
+    if not value <= high + ROUNDING * abs(high):
         limit = f"{high:g} {unit}".strip()
         raise rule(f"{what}-too-large", f"{text} is above the limit {limit}; reduce it")
     return value

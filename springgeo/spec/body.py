@@ -9,7 +9,7 @@ from typing import Self
 from pydantic import field_validator, model_validator
 
 from springgeo.curve import pitch_for_distance
-from springgeo.spec.base import SpecModel, one_of, positive, rule, within
+from springgeo.spec.base import ROUNDING, SpecModel, one_of, positive, rule, within
 from springgeo.spec.limits import limits
 from springgeo.spec.quantity import Force, Length, Number, Stress
 from springgeo.spec.wire import Hand
@@ -140,13 +140,13 @@ def _check_index(mean: float, diameter: float) -> None:
     low, high = limits()["index"]
     index = mean / diameter
     shown = f"index {index:.4g} (mean diameter {mean:.4g} mm over wire {diameter:.4g} mm)"
-    if not index >= low:
+    if not index >= low * (1 - ROUNDING):
         raise rule(
             "index-too-small",
             f"{shown} is below the limit {low:g}; raise the coil diameter or use thinner wire",
             "body",
         )
-    if not index <= high:
+    if not index <= high * (1 + ROUNDING):
         raise rule(
             "index-too-large",
             f"{shown} is above the limit {high:g}; reduce the coil diameter or use thicker wire",

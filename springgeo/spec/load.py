@@ -72,11 +72,14 @@ def _preset_folders() -> list[Traversable]:
 
 def _text(path: Path) -> str:
     try:
-        if path.is_file() and path.stat().st_size > LARGEST:
-            raise SpecError(error("bad-yaml", path.name, f"is larger than {LARGEST} bytes"))
-        return path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise SpecError(error("bad-yaml", path.name, "is not a UTF-8 text file")) from None
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)  # no more, whatever the size of a file or device
     except (OSError, ValueError) as exc:
         reason = getattr(exc, "strerror", None) or str(exc)
-        raise FileError(f"cannot read '{path}': {reason}") from None
+        raise FileError(f"cannot read '{str(path)[:200]}': {reason}") from None
+    if len(data) > LARGEST:
+        raise SpecError(error("bad-yaml", path.name, f"is larger than {LARGEST} bytes"))
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise SpecError(error("bad-yaml", path.name, "is not a UTF-8 text file")) from None

@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 
 from springgeo.spec.base import SpecModel, rule
 from springgeo.spec.body import Body
+from springgeo.spec.mating import Mating
 from springgeo.spec.quantity import Angle
 from springgeo.spec.service import Service
 from springgeo.spec.wire import Wire
@@ -53,13 +54,14 @@ class Ends(SpecModel):
 
 
 class Spec(SpecModel):
-    """One spring: wire, body, ends, service."""
+    """One spring: wire, body, ends, service, and what it is hooked to."""
 
     name: str = Field(default="extension spring", min_length=1, max_length=200)
     wire: Wire
     body: Body
     ends: Ends
     service: Service = Service()
+    mating: Mating | None = None
 
     @model_validator(mode="after")
     def _cross(self) -> Self:

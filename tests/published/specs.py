@@ -16,7 +16,8 @@ service: {loads: [1.5 lbf, 5 lbf, 5.25 lbf]}
 
 # the cyclic example takes 1.5 to 5 lbf
 SHIGLEY_CYCLIC = SHIGLEY.replace(
-    "loads: [1.5 lbf, 5 lbf, 5.25 lbf]", "loads: [1.5 lbf, 5 lbf], duty: infinite")
+    "loads: [1.5 lbf, 5 lbf, 5.25 lbf]", "loads: [1.5 lbf, 5 lbf], duty: infinite"
+)
 
 # Machinery's Handbook 31st ed. p. 328 (read): 1/16 in wire, 3/4 in outside, 5 coils in the body,
 # hooks of 85 % of the inside diameter, 2 lb initial tension, 9 lb at 2-1/16 in

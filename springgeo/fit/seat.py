@@ -1,0 +1,137 @@
+"""Where a mating part sits in a hook: the end's own frame, and the part placed in it.
+
+Frame of an end: origin at the contact point (inside of the loop at its apex), z from there toward
+the body, x in the loop's plane toward the side the wire comes from, y across the loop.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from springgeo.curve.frame import Array, unit, vector
+from springgeo.fit.obstacles import Cylinder, HolePlate, Obstacle, Union
+from springgeo.spec.mating import Pin, Plate, Stud
+from springgeo.spring.geometry import Geometry
+
+Side = Literal["a", "b"]
+Part = Pin | Plate | Stud
+
+
+@dataclass(frozen=True, eq=False)
+class EndFrame:
+    """An end's frame in the frame of the spring.
+
+    Attributes
+    ----------
+    origin : (3,) float, mm
+    axes : (3, 3) float
+        Columns x, y, z.
+    s : float, mm
+        Arc length of the contact on the path.
+    wire, inside : float, mm
+        Wire diameter; radius of the loop's inside at the contact (inf where it is straight).
+    """
+
+    origin: Array
+    axes: Array
+    s: float
+    wire: float
+    inside: float
+
+    def world(self, local: Array) -> Array:
+        """Return directions ``(..., 3)`` of the end's frame in the spring's."""
+        result: Array = local @ self.axes.T
+        return result
+
+    def local(self, point: Array) -> Array:
+        """Return points ``(n, 3)`` of the spring's frame in the end's."""
+        result: Array = (point - self.origin) @ self.axes
+        return result
+
+
+def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
+    """Return the frame of an end, or None for an end without a hook."""
+    index = 0 if side == "a" else 1
+    s = geometry.contact_s[index]
+    if s is None:
+        return None
+    at = np.array([s])
+    inward = vector(0.0, 0.0, 1.0 if side == "a" else -1.0)
+    x = geometry.path.tangent(at)[0] * (1.0 if side == "a" else -1.0)
+    x = unit(x - inward * float(x @ inward))
+    bend = float(np.linalg.norm(geometry.path.curvature(at)[0]))
+    inside = 1 / bend - geometry.diameter / 2 if bend > 1e-9 else math.inf
+    axes = np.column_stack([x, np.cross(inward, x), inward])
+    return EndFrame(geometry.contacts[index], axes, s, geometry.diameter, inside)
+
+
+def pin_direction(part: Part) -> Array:
+    """Return the unit direction ``(3,)`` of a part's axis in the end's frame.
+
+    A plate's is the axis of its hole: along the wire.
+    """
+    if isinstance(part, Plate):
+        return vector(1.0, 0.0, 0.0)
+    if isinstance(part, Pin) and not isinstance(part.direction, str):
+        return unit(np.array(part.direction))
+    return vector(0.0, 1.0, 0.0)
+
+
+def seat_radius(part: Part) -> float:
+    """Return the radius the wire's inside rests on, mm."""
+    return (part.groove_diameter if isinstance(part, Stud) else
+            part.hole_diameter if isinstance(part, Plate) else part.diameter) / 2
+
+
+def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
+    """Return the part where the pull holds it: touching the inside of the loop at the apex.
+
+    Parameters
+    ----------
+    frame : EndFrame
+    part : Pin, Plate or Stud
+    tilt : float, rad
+        Extra turn of a pin or stud about x, its contact rolling round the wire.
+    """
+    if isinstance(part, Plate):
+        lift = edge_lift(frame.inside, part.thickness / 2)
+        middle = vector(0.0, 0.0, lift - part.hole_diameter / 2)
+        return HolePlate(frame.origin + frame.world(middle), frame.axes, part.hole_diameter / 2,
+                         part.thickness, part.edge_distance)
+    direction = _tilted(pin_direction(part), tilt)
+    centre = frame.origin + frame.world(seat_centre(frame.wire, seat_radius(part), direction))
+    axis = frame.world(direction)
+    if isinstance(part, Pin):
+        return Cylinder(centre, axis, part.diameter / 2, part.length)
+    shoulder = (part.length - part.groove_width) / 2
+    away = (part.groove_width + shoulder) / 2 * axis
+    return Union((Cylinder(centre, axis, part.groove_diameter / 2, part.length),
+                  *(Cylinder(centre + k * away, axis, part.diameter / 2, shoulder)
+                    for k in (-1, 1))))
+
+
+def seat_centre(wire: float, radius: float, direction: Array) -> Array:
+    """Return the middle ``(3,)`` of a seated pin in the end's frame, mm.
+
+    The pin touches the wire's round section where that section's normal is across the pin and
+    as near the pull as can be.
+    """
+    pull = vector(0.0, 0.0, 1.0)
+    normal = unit(pull - direction * float(pull @ direction))
+    return vector(0.0, 0.0, -wire / 2) + (wire / 2 + radius) * normal
+
+
+def edge_lift(inside: float, half: float) -> float:
+    """Return how far a plate's edges, ``half`` mm from its middle, hold the loop's apex off."""
+    if half >= inside:
+        return inside
+    return 0.0 if math.isinf(inside) else inside - math.sqrt(inside**2 - half**2)
+
+
+def _tilted(direction: Array, tilt: float) -> Array:
+    c, s = math.cos(tilt), math.sin(tilt)
+    return np.array([[1.0, 0.0, 0.0], [0.0, c, -s], [0.0, s, c]]) @ direction

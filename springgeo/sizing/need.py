@@ -1,0 +1,165 @@
+"""What the spring must do, in four forms, and the load lines that do it.
+
+Above its initial tension a spring's load rises with length along a straight line. Every form of
+need becomes one such line, or, where one number is left open, a row of them.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, NamedTuple, Self
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from springgeo.sizing.quantity import Energy, Rate, Torque
+from springgeo.spec.base import SpecModel, positive, rule
+from springgeo.spec.quantity import Angle, Force, Length, Number
+
+# how the load at the shorter length may stand to the mean load, where an energy leaves it open
+SHARES = tuple(np.linspace(0.2, 0.95, 16).tolist())
+
+Share = Annotated[Number, Field(gt=0, lt=1)]
+
+
+class Line(NamedTuple):
+    """A load line: rate k, N/mm, through (L_1, F_1) and (L_2, F_2), mm inside hooks and N."""
+
+    k: float
+    L_1: float
+    F_1: float
+    L_2: float
+    F_2: float
+
+    def load(self, length: float) -> float:
+        """Return the load at a length, N."""
+        return self.F_1 + self.k * (length - self.L_1)
+
+
+class LoadPoint(SpecModel):
+    """A load at a length inside hooks; ``tolerance`` is a share of the load (5 %)."""
+
+    length: Length
+    load: Force
+    tolerance: Share = 0.05
+
+    @model_validator(mode="after")
+    def _above_zero(self) -> Self:
+        positive(self.length, "mm", "length")
+        positive(self.load, "N", "load")
+        return self
+
+
+class Installed(SpecModel):
+    """A load at the installed length, a rate, and how far the spring is pulled from there."""
+
+    length: Length
+    load: Force
+    rate: Rate
+    travel: Length
+    tolerance: Share = 0.05
+
+    def points(self) -> tuple[LoadPoint, ...]:
+        """Return both ends of the travel."""
+        positive(self.travel, "mm", "travel")
+        positive(self.rate, "N/mm", "rate")
+        longer, more = self.length + self.travel, self.load + self.rate * self.travel
+        return (
+            LoadPoint(length=self.length, load=self.load, tolerance=self.tolerance),
+            LoadPoint(length=longer, load=more, tolerance=self.tolerance),
+        )
+
+
+class Stored(SpecModel):
+    """Energy taken up between two lengths; ``load`` at the shorter one is open if left out."""
+
+    lengths: tuple[Length, Length]
+    energy: Energy
+    load: Force | None = None
+    tolerance: Share = 0.05
+
+    def lines(self) -> tuple[Line, ...]:
+        """Return the lines of this energy: mean load times travel (trapezium of the line)."""
+        short, long = sorted(self.lengths)
+        travel = long - short
+        if not travel > 0 or not short > 0:
+            raise rule("lengths-equal", "needs two different lengths above zero", "energy.lengths")
+        mean = positive(self.energy, "N mm", "energy") / travel
+        if self.load is not None and not 0 < self.load < mean:
+            raise rule(
+                "load-too-large",
+                f"{self.load:.4g} N must lie between 0 and the mean load {mean:.4g} N that the "
+                "energy asks for; lower it, or raise the energy",
+                "energy.load",
+            )
+        starts = [self.load] if self.load is not None else [s * mean for s in SHARES]
+        return tuple(
+            Line(2 * (mean - f) / travel, short, f, long, 2 * mean - f) for f in starts
+        )
+
+
+class Lever(SpecModel):
+    """Torque about a pivot over a range of angles.
+
+    The spring runs from a pin on the lever, ``arm`` from the pivot, to a fixed pin, ``base`` from
+    the pivot; an angle is the one between both, at the pivot. Inside hooks the spring is longer
+    than the distance of the pins by half of each ``pin_diameters``.
+    """
+
+    arm: Length
+    base: Length
+    angles: Annotated[tuple[Angle, ...], Field(min_length=2, max_length=50)]
+    torques: Annotated[tuple[Torque, ...], Field(min_length=2, max_length=50)]
+    pin_diameters: tuple[Length, Length] = (0.0, 0.0)
+    tolerance: Share = 0.05
+
+    def points(self) -> tuple[LoadPoint, ...]:
+        """Return loads at lengths: l² = a² + b² - 2ab cos θ, F = T l/(a b sin θ).
+
+        Source: law of cosines; moment of a force. Known: derived.
+        """
+        if len(self.angles) != len(self.torques):
+            text = f"{len(self.torques)} torques for {len(self.angles)} angles; give one for each"
+            raise rule("lists-differ", text, "lever.torques")
+        a, b = positive(self.arm, "mm", "arm"), positive(self.base, "mm", "base")
+        pins = sum(self.pin_diameters) / 2
+        found = []
+        for theta, torque in zip(self.angles, self.torques, strict=True):
+            if not 0 < theta < math.pi or not torque > 0:
+                text = "angles must lie between 0 and 180 deg, torques above zero"
+                raise rule("lever-dead-point", text, "lever.angles")
+            pull = math.sqrt(a * a + b * b - 2 * a * b * math.cos(theta))
+            load = torque * pull / (a * b * math.sin(theta))
+            found.append(LoadPoint(length=pull + pins, load=load, tolerance=self.tolerance))
+        return tuple(found)
+
+
+def line_through(points: tuple[LoadPoint, ...]) -> Line:
+    """Return the line through load-length points, by least squares weighted with tolerance.
+
+    Raises
+    ------
+    PydanticCustomError
+        Fewer than two lengths, loads that do not rise, or a point further off than its tolerance.
+    """
+    rows = sorted(points, key=lambda p: p.length)
+    length, load = (np.array([getattr(p, name) for p in rows]) for name in ("length", "load"))
+    if len(rows) < 2 or not length[-1] > length[0]:
+        raise rule("points-too-few", "needs loads at two different lengths at least", "points")
+    allowed = np.array([p.tolerance for p in rows]) * load
+    slope, start = np.polynomial.Polynomial.fit(length, load, 1, w=1 / allowed).convert().coef[::-1]
+    if not slope > 0:
+        text = "the load must rise with length; an extension spring cannot do otherwise"
+        raise rule("points-falling", text, "points")
+    off = start + slope * length - load
+    worst = int(np.argmax(np.abs(off) / allowed))
+    if abs(off[worst]) > allowed[worst] * (1 + 1e-9):
+        raise rule(
+            "points-not-on-a-line",
+            f"no straight load line meets every point: the best one is {off[worst]:+.4g} N off "
+            f"{load[worst]:.4g} N at {length[worst]:.4g} mm, where {allowed[worst]:.4g} N are "
+            "allowed; widen that tolerance or move the point",
+            "points",
+        )
+    ends = float(length[0]), float(length[-1])
+    return Line(slope, ends[0], start + slope * ends[0], ends[1], start + slope * ends[1])
