@@ -100,7 +100,16 @@ def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
         det = np.where(safe, det, 1.0)
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))
+        # a place held at the wire's end does not take part: the other one moves alone
+        held_s, held_t = _held(path, s, g1), _held(path, t, g2)
+        step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
         limit = np.linalg.norm(d, axis=1) / 2
         s = np.clip(s - np.clip(step_s, -limit, limit), 0.0, path.length)
         t = np.clip(t - np.clip(step_t, -limit, limit), 0.0, path.length)
     return s, t
+
+
+def _held(path: Path, s: Array, slope: Array) -> Mask:
+    """Return where going downhill would leave the wire at one of its ends."""
+    result: Mask = ((s <= 0.0) & (slope > 0)) | ((s >= path.length) & (slope < 0))
+    return result

@@ -24,6 +24,8 @@ from springgeo.spec.quantity import Length
 
 # how far past its apex a raised hook goes unless an opening is asked for: common practice
 PAST = math.radians(115)
+# and the least it leaves open, in wire diameters: below one the trade calls it a loop
+OPENING = 1.0
 
 
 class RaisedHook(EndParameters):
@@ -50,7 +52,13 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     length = 3 * end.radius if p.hook_length is None else p.hook_length
     length = limits.hook_length(length, end.made_on)
     height = reachable_height(end, r2, r1, length + d - r1)
-    past = PAST if p.opening is None else tip.angle_for(p.opening, height, r1, d)
+    if p.opening is not None:
+        past = tip.angle_for(p.opening, height, r1, d)
+    elif tip.opening_at(PAST, height, r1, d) > OPENING * d:
+        past = PAST
+    else:
+        # a low hook has no room to turn in that far: it stops clear of the body
+        past = tip.angle_for(OPENING * d, height, r1, d)
     return axial_hook(end, r2, r1, height, past, 0.0, tip.opening_at(past, height, r1, d))
 
 
