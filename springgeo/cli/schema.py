@@ -1,4 +1,4 @@
-"""``springgeo schema``: the JSON Schema of a specification, for editors."""
+"""``springgeo schema``: the JSON Schema of a specification, or of the summary."""
 
 from __future__ import annotations
 
@@ -10,7 +10,15 @@ from springgeo.spring.schema import specification_schema
 
 
 @click.command("schema")
-def command() -> int:
+@click.option("--summary", is_flag=True, help="The schema of what --json prints instead.")
+def command(summary: bool) -> int:
     """Print the JSON Schema of a specification, installed end styles included."""
-    click.echo(json.dumps(specification_schema(), indent=2, sort_keys=True))
+    click.echo(json.dumps(_summary() if summary else specification_schema(), indent=2,
+                          sort_keys=True))
     return 0
+
+
+def _summary() -> dict[str, object]:
+    from springgeo.summary import Summary
+
+    return Summary.model_json_schema()
