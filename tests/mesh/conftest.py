@@ -90,7 +90,7 @@ def off_the_tube() -> Callable[[Path, Mesh, float], tuple[float, float]]:
         rng = np.random.default_rng(7)
         around = int(np.count_nonzero(mesh.faces == len(mesh.vertices) - 1))
         sides = mesh.faces[: -2 * around]
-        picked = sides[rng.choice(len(sides), min(len(sides), 400), replace=False)]
+        picked = sides[rng.choice(len(sides), min(len(sides), 200), replace=False)]
         inside = rng.dirichlet([1, 1, 1], size=6)
         edges = [[0.5, 0.5, 0], [0, 0.5, 0.5], [0.5, 0, 0.5]]
         weights = np.vstack([inside, edges])

@@ -1,0 +1,182 @@
+"""How near the wire comes to itself, against searches that know nothing of the formulas."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import minimize, minimize_scalar
+from scipy.spatial import cKDTree
+
+from springgeo.curve import (
+    Helix,
+    Line,
+    Path,
+    Piece,
+    body_approach,
+    hook_approach,
+    pitch_for_distance,
+    turn_distance,
+)
+from springgeo.curve.frame import FLIP, MIRROR, vector
+
+DIAMETER = 1.0
+radii = st.floats(0.5, 50.0)
+slopes = st.floats(0.005, 2.0)
+
+
+@given(radii, slopes)
+def test_turn_distance(R: float, slope: float) -> None:
+    p = slope * R
+
+    def gap(t: float) -> float:
+        a = np.array([R, 0.0, 0.0])
+        b = np.array([R * math.cos(t), R * math.sin(t), p * t / (2 * math.pi)])
+        return float(np.linalg.norm(a - b))
+
+    found = minimize_scalar(
+        gap, bounds=(1.5 * math.pi, 2.2 * math.pi), method="bounded", options={"xatol": 1e-12}
+    )
+    assert turn_distance(R, p) == pytest.approx(found.fun, rel=1e-9)
+    assert turn_distance(R, p) < p
+
+
+@given(radii, slopes)
+def test_pitch_for_distance(R: float, slope: float) -> None:
+    distance = slope * R
+    pitch = pitch_for_distance(R, distance)
+    assert turn_distance(R, pitch) == pytest.approx(distance, rel=1e-11)
+    assert pitch > distance
+
+
+@given(st.floats(2.0, 12.0), st.floats(0.3, 3.0), st.floats(1.5, 5.0))
+@settings(max_examples=25, deadline=None)
+def test_body_approach(R: float, pitch: float, turns: float) -> None:
+    helix = Helix(radius=R, pitch=pitch, turns=turns)
+    lead = Line.between(vector(R, -1, 0), vector(R, 0, 0))
+    path = Path([Piece(lead, "lead", "straight"), Piece(helix, "coils", "body")])
+    found = body_approach(path)
+    assert found is not None
+    s = np.linspace(0, helix.length, 4001)
+    p = helix.point(s)
+    apart, near = cKDTree(p).query(p, k=60, distance_upper_bound=1.2 * pitch)
+    far = (np.abs(s[:, None] - s[np.minimum(near, len(s) - 1)]) > helix.turn_length / 2) & (
+        near < len(s)
+    )
+    if far.any():
+        assert found.distance == pytest.approx(apart[far].min(), rel=2e-3)
+        assert found.distance <= apart[far].min() + 1e-12
+    assert found.labels == ("coils", "coils")
+    assert path.find(np.array(found.at)).tolist() == [1, 1]
+
+
+@pytest.mark.parametrize("pitch", [0.5, 1.05, 4.0])
+def test_body_approach_is_where_it_says(pitch: float) -> None:
+    path = Path([Piece(Helix(radius=4.0, pitch=pitch, turns=3.0), "body", "body")])
+    found = body_approach(path)
+    assert found is not None
+    a, b = path.point(np.array(found.at))
+    assert np.linalg.norm(a - b) == pytest.approx(found.distance, rel=1e-12)
+
+
+def test_no_turn_no_approach() -> None:
+    assert body_approach(Path([Piece(Line(span=3.0), "wire", "straight")])) is None
+    short = Helix(radius=4.0, pitch=1.0, turns=0.9)
+    assert body_approach(Path([Piece(short, "body", "body")])) is None
+
+
+def brute(path: Path, reach: float = 2.0) -> tuple[float, float, float] | None:
+    """Least distance and its two places, from dense samples refined by a general minimiser."""
+    s = np.linspace(0, path.length, int(path.length / 0.04))
+    p = path.point(s)
+    outside = np.array([x.role != "body" for x in path.pieces])[path.find(s)]
+    pairs = cKDTree(p[outside]).sparse_distance_matrix(
+        cKDTree(p[::4]), reach * DIAMETER, output_type="coo_matrix"
+    )
+    a, b = s[outside][pairs.row], s[::4][pairs.col]
+    far = np.abs(a - b) > 3 * DIAMETER
+    if not far.any():
+        return None
+    a, b, gap = a[far], b[far], pairs.data[far]
+    i = np.argmin(gap)
+
+    def squared(x: np.ndarray) -> float:
+        q = path.point(x)
+        return float(np.sum((q[0] - q[1]) ** 2))
+
+    hold = [(max(0.0, x - 0.2), min(path.length, x + 0.2)) for x in (a[i], b[i])]
+    best = minimize(squared, [a[i], b[i]], bounds=hold, tol=1e-15)
+    return math.sqrt(best.fun), float(best.x[0]), float(best.x[1])
+
+
+@settings(max_examples=20, deadline=None)
+@given(
+    bend=st.floats(1.0, 2.0),
+    leg=st.floats(0.1, 6.0),
+    loop=st.floats(1.8, 4.0),
+    angle=st.floats(2.0, 6.0),
+    left=st.booleans(),
+)
+def test_hook_approach(bend, leg, loop, angle, left, make_hooked) -> None:
+    path = make_hooked(bend=bend, leg=leg, loop=loop, angle=angle)
+    if left:
+        path = path.moved(MIRROR, np.zeros(3)).reversed()
+    wanted, found = brute(path), hook_approach(path, DIAMETER)
+    if wanted is None or wanted[0] > 1.9 * DIAMETER:
+        assert found is None or found.distance > 1.85 * DIAMETER
+        return
+    if abs(wanted[1] - wanted[2]) < 3.3 * DIAMETER:
+        return  # its own neighbour: where that ends is a convention
+    assert found is not None
+    assert found.distance == pytest.approx(wanted[0], abs=1e-6)
+    a, b = path.point(np.array(found.at))
+    assert np.linalg.norm(a - b) == pytest.approx(found.distance, abs=1e-12)
+    assert any(path.pieces[i].role != "body" for i in path.find(np.array(found.at)))
+
+
+def test_cut_end_beside_the_leg(make_hooked) -> None:
+    """The nearest place is the wire's very end: only the place on the leg is free to move."""
+    path = make_hooked(bend=1.5, leg=4.0, loop=3.0, angle=5.9)
+    found = hook_approach(path, DIAMETER)
+    assert found is not None
+    assert found.at[1] == path.length
+    end, leg = path.point(np.array([path.length])), np.linspace(*path.starts[2:4], 200_001)
+    gap = np.linalg.norm(path.point(leg) - end, axis=1).min()
+    assert found.distance == pytest.approx(gap, abs=1e-9)
+    assert found.labels == ("leg", "loop")
+
+
+def test_crossing_lines() -> None:
+    """A wire that turns back over itself 0.8 above: the nearest places are known."""
+    low = Line.between(vector(-5, 0, 0), vector(5, 0, 0))
+    away = Line.between(vector(5, 0, 0), vector(5, 9, 0.8))
+    back = Line.between(vector(5, 9, 0.8), vector(-5, -5, 0.8))
+    path = Path(Piece(x, n, "straight") for x, n in ((low, "low"), (away, "away"), (back, "back")))
+    found = hook_approach(path, DIAMETER)
+    assert found is not None
+    assert found.distance == pytest.approx(0.8, abs=1e-12)
+    assert set(found.labels) == {"low", "back"}
+
+
+def test_nothing_near() -> None:
+    path = Path([Piece(Line(span=50.0), "wire", "straight")])
+    assert hook_approach(path, DIAMETER) is None
+
+
+def test_body_against_itself_does_not_count() -> None:
+    path = Path([Piece(Helix(radius=4.0, pitch=0.5, turns=3.0), "body", "body")])
+    assert hook_approach(path, DIAMETER) is None
+
+
+def test_same_from_either_side(make_hooked) -> None:
+    path = make_hooked(leg=1.0, loop=3.0, angle=5.0)
+    there, flipped = (
+        hook_approach(x, DIAMETER) for x in (path, path.moved(FLIP, np.ones(3)).reversed())
+    )
+    assert there is not None
+    assert flipped is not None
+    assert flipped.distance == pytest.approx(there.distance, abs=1e-9)
+    assert sorted(path.length - np.array(flipped.at)) == pytest.approx(sorted(there.at), abs=1e-5)
