@@ -148,6 +148,27 @@ class Spring:
 
         return export_bundle(self.model, Path(folder), overwrite=overwrite).files
 
+    def picture(self, width: int = 640) -> str:
+        """Return an SVG drawing of the free spring, end A to the left."""
+        from springgeo.picture import spring_svg
+
+        g = self.model.geometry
+        return spring_svg(g.path, g.diameter, width=width, title=repr(self).strip("<>"))
+
+    def _repr_html_(self) -> str:
+        """Show a picture and the key numbers in a notebook; works offline."""
+        s = self._summary
+        rows = [
+            ("free length inside hooks", f"{self.free_length:.4g} mm"),
+            ("rate, handbook", f"{s.rate:.4g} N/mm"),
+            ("rate, along the wire", f"{s.along_the_wire.rate:.4g} N/mm"),
+            ("initial tension", f"{s.initial_tension.force:.4g} N"),
+        ]
+        if s.points:
+            rows.append(("verdict", s.along_the_wire.points[-1].verdict))
+        cells = "".join(f"<tr><td>{k}</td><td>{v}</td></tr>" for k, v in rows)
+        return f"<div>{self.picture()}<table>{cells}</table></div>"
+
     def __repr__(self) -> str:
         g = self.model.geometry
         return (
