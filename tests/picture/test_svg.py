@@ -18,7 +18,8 @@ def test_it_shows_the_whole_spring_to_scale(name: str) -> None:
     spring = sg.Spring.from_preset(name)
     text = spring.picture(800)
     ET.fromstring(text)
-    numbers = re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", text)
+    lines = " ".join(re.findall(r' d="([^"]+)"', text))
+    numbers = re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", lines)
     drawn = np.array(numbers, dtype=float)
     d = spring.spec.wire.diameter
     g = spring.model.geometry
