@@ -15,6 +15,8 @@ from springgeo.summary.wire import AlongWire
 # how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
 # (from memory: 15 to 20)
 FREQUENCY_RATIO = 15.0
+# up to which wire radius over bend radius the stress distribution was computed
+TIGHTEST = 0.55
 _POINTS = {
     "body_shear": "the body in shear",
     "hook_bending_a": "the hook bend (point A)",
@@ -55,6 +57,14 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
                     f"wire (margin {margin:.2f}) though not by the handbook "
                     f"({other:.2f}); " + _cure(name),
                 )
+    tightest = float(wire.unit.kappa.max()) * book.model.body.diameter / 2
+    if tightest > TIGHTEST:
+        yield note(
+            "bend-beyond-data",
+            "ends",
+            f"the tightest bend has d/2r = {tightest:.2f}; stress along the wire is known up to "
+            f"{TIGHTEST:g} only and is extrapolated there",
+        )
     difference = 100 * (wire.rate / book.rate - 1)
     if abs(difference) > 3:
         yield note(
