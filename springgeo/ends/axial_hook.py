@@ -19,6 +19,7 @@ from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.limits import mm, refuse
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.root import bisect
+from springgeo.ends.tip import straight_on
 
 # how far a leg may lean in, rad: beyond it the loop sits on the body
 STEEPEST = 1.2
@@ -88,7 +89,7 @@ def axial_hook(
     tail: float,
     opening: float,
 ) -> EndShape:
-    """Return the hook: ``past`` rad beyond the apex, then a straight ``tail`` mm."""
+    """Return the hook: ``past`` rad beyond the apex, then straight on for ``tail`` mm."""
     height = reachable_height(end, bend_radius, loop_radius, height + end.stretch)
     bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2)
     plane = AxialPlane(bend.swept_azimuth)
@@ -98,12 +99,7 @@ def axial_hook(
     loop = plane.arc((0.0, height), loop_radius, math.pi - leg.lean, -(before_apex + past))
     contact = sum(p.segment.length for p in pieces) + loop_radius * before_apex
     pieces.append(Piece(loop, "loop", "loop"))
-    if tail > 1e-9 * end.diameter:
-        pieces.append(
-            Piece(
-                plane.line((loop_radius, height), (loop_radius, height - tail)), "tail", "straight"
-            )
-        )
+    pieces += straight_on(loop, tail, end.diameter)
     return EndShape(
         tuple(pieces),
         height + loop_radius - end.diameter,

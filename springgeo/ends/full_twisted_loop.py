@@ -13,7 +13,8 @@ cylinder and the loop goes round from the side, the full loop a machine bends.
 
 With r1 = (D_i + d)/2 = R the hook length is D_i and L0 = (2C − 1 + N_b) d (Shigley 10-39).
 Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.7 R ≤ r1 ≤ R, opening 0.4 d to 0.35 R, the loop
-resting on the body; below index 5 for d ≤ r2 ≤ 0.9 R and r1 = R.
+resting on the body; below index 5 for d ≤ r2 ≤ 0.9 R and r1 = R. On a body wound open the bend
+rises with the coil toward the cut end: the least opening is then 0.4 d + 0.08 (pitch − d).
 """
 
 from __future__ import annotations
@@ -32,6 +33,9 @@ from springgeo.spec.quantity import Length
 
 # the opening of a loop that nobody asked to open: the trade calls less than one d a loop
 OPENING = 0.5
+# the least guaranteed opening over a body wound solid, in wire diameters, and what each wire
+# diameter of further pitch adds (measured over index 5 to 25: at most 0.06)
+LEAST, PER_PITCH = 0.4, 0.08
 
 
 class FullTwistedLoop(EndParameters):
@@ -41,7 +45,7 @@ class FullTwistedLoop(EndParameters):
     ``hook_length`` from the body's end face to the inside of the loop (2 r1 − d, the coil's
     inside diameter when neither is given),
     ``loop_radius`` r1 ((hook_length + d)/2, at most R), ``opening`` from the cut end to the
-    body's end face (0.5 d).
+    body's end face (0.5 d, more over a body wound wide open).
     """
 
     bend_radius: Length | None = None
@@ -58,15 +62,18 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     )
     r1, length = _loop(p, end)
     on_coil = r2 > LARGEST * end.made_on
+    if on_coil:
+        r1 = min(r1, r)
     height = length + d - r1
     if on_coil:
-        height = reachable_height(end, r2, min(r1, r), height)
+        height = reachable_height(end, r2, r1, height)
     opening = p.opening
     if opening is None:
-        opening = max(OPENING * d, tip.opening_at(tip.CLOSED, height, r1, d))
+        least = max(OPENING * d, _least_opening(end))
+        opening = max(least, tip.opening_at(tip.CLOSED, height, r1, d))
     past = tip.angle_for(opening, height, r1, d)
     if on_coil:
-        return axial_hook(end, r2, min(r1, r), height, past, 0.0, opening)
+        return axial_hook(end, r2, r1, height, past, 0.0, opening)
     arc, q, azimuth, slope = _foot(end, r2, r1, height)
     plane = AxialPlane(azimuth)
     touch = (r1 * math.sin(slope), height - r1 * math.cos(slope))
@@ -139,6 +146,11 @@ def _foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array
     return *plan_bend(end, r2, slope), slope
 
 
+def _least_opening(end: BodyEnd) -> float:
+    d = end.diameter
+    return LEAST * d + PER_PITCH * max(0.0, end.pitch - d)
+
+
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
     d, r = end.diameter, end.radius
@@ -147,7 +159,7 @@ def ranges(end: BodyEnd) -> Range:
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.7 * r), r),
-        "opening": (0.4 * d, 0.35 * r),
+        "opening": (_least_opening(end), 0.35 * r),
     }
 
 
@@ -159,4 +171,5 @@ END = EndStyle(
     parameters=FullTwistedLoop,
     shape=shape,
     ranges=ranges,
+    keeps=("bend_radius", "loop_radius", "opening"),
 )

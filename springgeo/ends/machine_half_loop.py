@@ -7,8 +7,9 @@ r"""Machine half loop: the last half coil bent up over the body's centre, open.
      '   gap   |  <- bend r2, on the coil's cylinder
    ============+
 ```
-Guaranteed for d ≤ r2 ≤ R, R/2 + d ≤ r1 ≤ R (centreline radii), a leg of 0 to D and any opening
-from 0.1 d to that of a wire ending 45° past the apex.
+Guaranteed for d ≤ r2 ≤ R, R/2 + d ≤ r1 ≤ R (centreline radii), a hook length of D to 2 D and
+an opening of 0.2 d to R/2: a bend of r2 = R brings the tail round to where the coil rises to
+0.16 d below it.
 """
 
 from __future__ import annotations
@@ -92,7 +93,7 @@ def ranges(end: BodyEnd) -> Range:
         "bend_radius": (d, r),
         "loop_radius": (min(r, r / 2 + d), r),
         "hook_length": (2 * r, 4 * r),
-        "opening": (0.15 * d, r / 2),
+        "opening": (0.2 * d, r / 2),
     }
 
 

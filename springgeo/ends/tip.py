@@ -9,6 +9,9 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
+from springgeo.curve import Arc, Line, Piece
 from springgeo.ends.limits import mm, refuse
 
 # the least opening: the cut end must not rest on the body
@@ -70,3 +73,12 @@ def check(opening: float, low: float, high: float) -> None:
             f"{mm(opening)} is above {mm(high)}, the most at which the hook still "
             "reaches 45 deg past its apex; reduce it, or lengthen hook_length",
         )
+
+
+def straight_on(loop: Arc, tail: float, diameter: float) -> list[Piece]:
+    """Return a straight tail of ``tail`` mm that goes on from the end of an arc, or nothing."""
+    if tail <= 1e-9 * diameter:
+        return []
+    end = np.array([loop.length])
+    point, direction = loop.point(end)[0], loop.tangent(end)[0]
+    return [Piece(Line.between(point, point + tail * direction), "tail", "straight")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -14,6 +15,7 @@ from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, T
 from springgeo.units import FACTORS
 
 Shares = tuple[float, float, float]
+Size = TypeVar("Size", float, Array)
 _FIELD = "wire.material"
 
 
@@ -50,6 +52,12 @@ class Material:
         return None if limit is None else limit.value
 
     @property
+    def temperature_minimum(self) -> float | None:
+        """Lowest service temperature, degC; None where no source gives it."""
+        limit = self.data.temperature_minimum_degC
+        return None if limit is None else limit.value
+
+    @property
     def is_steel(self) -> bool:
         """Whether fatigue data published for steel wire may be used."""
         return self.data.family == "steel"
@@ -72,6 +80,12 @@ class Material:
         return share.body_shear, share.hook_bending, share.hook_shear
 
     @property
+    def static_en(self) -> float | None:
+        """EN 13906-2's static fraction, for uncorrected body shear; None if not covered."""
+        share = self.data.static_en
+        return None if share is None else share.value
+
+    @property
     def cyclic_allowables(self) -> dict[float, Shares] | None:
         """The same fractions by cycles, for load from zero; None where no source gives them."""
         table = self.data.cyclic_allowables
@@ -89,15 +103,15 @@ class Material:
         """Smallest and largest wire of the tensile table, mm; NaN where there is no table."""
         return self.data.tensile.span if self.data.tensile else (np.nan, np.nan)
 
-    def shear_modulus(self, d: float) -> float:
-        """Return the shear modulus at wire diameter ``d`` (mm), MPa."""
+    def shear_modulus(self, d: Size) -> Size:
+        """Return the shear modulus at wire diameter ``d`` (mm, number or array), MPa."""
         return _modulus(self.data.shear_modulus, d)
 
-    def elastic_modulus(self, d: float) -> float:
-        """Return the modulus of elasticity at wire diameter ``d`` (mm), MPa."""
+    def elastic_modulus(self, d: Size) -> Size:
+        """Return the modulus of elasticity at wire diameter ``d`` (mm, number or array), MPa."""
         return _modulus(self.data.elastic_modulus, d)
 
-    def poisson(self, d: float) -> float:
+    def poisson(self, d: Size) -> Size:
         """Return Poisson's ratio E/(2G) - 1 at wire diameter ``d`` (mm): that of the moduli."""
         return self.elastic_modulus(d) / (2 * self.shear_modulus(d)) - 1
 
@@ -128,8 +142,16 @@ class Material:
             return np.full_like(np.asarray(d, dtype=float), np.nan)
         return self.data.tensile.minimum(d)
 
-    def caveats(self, d: float) -> list[Finding]:
-        """Return what to know about this material's data at wire diameter ``d`` (mm)."""
+    def caveats(self, d: float, cyclic: bool = False) -> list[Finding]:
+        """Return what to know about this material's data at wire diameter ``d`` (mm).
+
+        Parameters
+        ----------
+        d : float
+            Wire diameter, mm.
+        cyclic : bool
+            Also say so if no repeated-load table covers this material.
+        """
         data = self.data
         found = []
         if isinstance(data.tensile, PowerLaw):
@@ -147,6 +169,19 @@ class Material:
                 "the rate follows it"
             )
             found.append(note("modulus-from-memory", _FIELD, text))
+        limit = data.temperature_limit_degC
+        if limit is not None and limit.known == "from memory":
+            text = (
+                f"the limit of {limit.value:g} degC of {data.title} is from memory "
+                f"({limit.source}); ask the wire maker before use near it"
+            )
+            found.append(note("temperature-from-memory", _FIELD, text))
+        if cyclic and data.cyclic_allowables is None:
+            text = (
+                f"no repeated-load table is at hand for {data.title}; for steel use "
+                "infinite-life data (service.duty: infinite), otherwise test"
+            )
+            found.append(note("cyclic-table-missing", _FIELD, text))
         here = [c for c in data.caveats if c.from_mm <= d <= c.to_mm]
         return found + [note(c.code, _FIELD, c.text) for c in here]
 
@@ -174,10 +209,13 @@ class Material:
         )
 
 
-def _modulus(block: Modulus, d: float) -> float:
-    size = d / FACTORS["length"][block.length]
-    value = next(v for end, v in block.rows if end is None or size <= end * (1 + 1e-6))
-    return value * _STRESS[block.stress]
+def _modulus(block: Modulus, d: Size) -> Size:
+    size = np.asarray(d, dtype=float) / FACTORS["length"][block.length]
+    ends = [np.inf if end is None else end * (1 + 1e-6) for end, _ in block.rows]
+    row = np.minimum(np.searchsorted(ends, size), len(ends) - 1)
+    values = np.array([value for _, value in block.rows])[row] * _STRESS[block.stress]
+    found = np.where(np.isnan(size), np.nan, values)
+    return found if isinstance(d, np.ndarray) else float(found)
 
 
 _STRESS = {unit: FACTORS["stress"][unit] for unit in ("MPa", "GPa", "Mpsi")}

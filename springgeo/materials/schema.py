@@ -38,6 +38,12 @@ class Value(Sourced):
     value: Number
 
 
+class ShareValue(Sourced):
+    """A fraction of the tensile strength."""
+
+    value: Share
+
+
 class Modulus(Sourced):
     """A modulus by wire diameter: rows of (largest diameter, value); the last may be open."""
 
@@ -111,8 +117,10 @@ class MaterialData(FileModel):
     elastic_modulus: Modulus
     density_g_cm3: Value
     temperature_limit_degC: Value | None = None
+    temperature_minimum_degC: Value | None = None
     relative_cost: Value | None = None
     static_allowables: StaticAllowables
+    static_en: ShareValue | None = None
     cyclic_allowables: CyclicAllowables | None = None
     initial_tension_possible: Flag
     caveats: Annotated[tuple[Caveat, ...], Field(max_length=50)] = ()
@@ -125,4 +133,7 @@ class MaterialData(FileModel):
             raise ValueError("density_g_cm3 needs a value in g/cm3, between 0.1 and 30")
         if self.relative_cost is not None and self.relative_cost.value <= 0:
             raise ValueError("relative_cost needs a value above 0")
+        low, high = self.temperature_minimum_degC, self.temperature_limit_degC
+        if low is not None and high is not None and low.value >= high.value:
+            raise ValueError("temperature_minimum_degC is not below temperature_limit_degC")
         return self

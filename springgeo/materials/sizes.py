@@ -63,12 +63,15 @@ def series(name: str) -> Array:
 def gauge(name: str, label: str | int) -> float:
     """Return the diameter of a gauge number such as ``6/0`` or ``12``, mm.
 
+    A series ending in ``-gauge`` may be named without it: ``gauge("music-wire", 12)``.
+
     Raises
     ------
     SpecError
         No such series, it has no gauge numbers, or not this one.
     """
-    found = _get(name)
+    full = f"{name}-gauge"
+    found = _get(full if full in _all() else name)
     key = str(label).strip()
     if not found.gauges:
         text = f"series '{name}' has no gauge numbers; give the diameter"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib.resources import files
 
+import numpy as np
 import pytest
 import yaml
 
@@ -50,6 +51,33 @@ def test_moduli_change_at_the_table_breaks() -> None:
     assert found == pytest.approx([12.0, 11.85, 11.85, 11.75, 11.6])
 
 
+@pytest.mark.parametrize("name", materials.names())
+def test_moduli_of_arrays_agree_with_those_of_numbers(name: str) -> None:
+    m = materials.get(name)
+    d = np.array([[0.1, 0.8128, 0.9], [1.6, 3.2, 15.0]])  # 0.8128 mm is 0.032 in, a break
+    for function in (m.shear_modulus, m.elastic_modulus, m.poisson):
+        found = function(d)
+        assert found.shape == d.shape
+        assert found.ravel().tolist() == [function(float(x)) for x in d.ravel()]
+        assert type(function(1.0)) is float
+        assert np.isnan(function(np.array([np.nan]))).all()
+
+
+def test_lowest_temperatures() -> None:
+    # wire makers' EN 10270-1 and EN 10270-3 data sheets: from -30 and from -200 degC
+    found = {n: materials.get(n).temperature_minimum for n in materials.names()}
+    assert {found[f"en-10270-1-{g}"] for g in ("sl", "sm", "dm", "sh", "dh")} == {-30}
+    assert {found[f"en-10270-3-{g}"] for g in ("1.4310-ns", "1.4310-hs", "1.4401")} == {-200}
+    assert found["en-10270-3-1.4568"] is None  # no source gives one
+    assert found["astm-a401"] is None
+
+
+def test_static_fraction_of_the_standard() -> None:
+    # EN 13906-2: 0.45 of the minimum tensile strength, as quoted by a spring maker
+    assert materials.get("en-10270-1-sm").static_en == 0.45
+    assert materials.get("alloy-x750").static_en is None
+
+
 def test_cyclic_allowables_are_those_of_shigley() -> None:
     expected = {1e5: (0.36, 0.51, 0.34), 1e6: (0.33, 0.47, 0.30), 1e7: (0.30, 0.45, 0.28)}
     assert materials.get("astm-a228").cyclic_allowables == expected
@@ -67,7 +95,12 @@ def test_caveats() -> None:
     assert codes("astm-a228", 1.0) == set()
     assert "tensile-from-memory" in codes("astm-a401", 2.0)
     assert "tensile-at-the-floor" in codes("astm-a401", 10.0) - codes("astm-a401", 9.0)
-    assert "modulus-from-memory" in codes("alloy-x750", 1.0)
+    assert {"modulus-from-memory", "temperature-from-memory"} <= codes("alloy-x750", 1.0)
+    assert "low-confidence" in codes("en-10270-3-1.4568", 1.0)
+    for name in materials.names():
+        found = {f.code for f in materials.get(name).caveats(1.0, cyclic=True)}
+        has_table = materials.get(name).cyclic_allowables is not None
+        assert ("cyclic-table-missing" in found) != has_table
     assert "tensile-rows-sparse" in codes("en-10270-3-1.4401", 1.0)
     assert "tensile-rows-sparse" not in codes("en-10270-3-1.4401", 2.0)
 
@@ -88,8 +121,9 @@ def test_size_outside_the_table(d: float) -> None:
         materials.get("astm-a227").tensile(d)
 
 
-def test_a_material_without_a_table_says_what_to_do() -> None:
-    m = materials.get("astm-a313-316")
+@pytest.mark.parametrize("name", ["astm-a313-316", "en-10270-3-1.4568"])
+def test_a_material_without_a_table_says_what_to_do(name: str) -> None:
+    m = materials.get(name)
     assert m.laws == []
     with pytest.raises(SpecError, match=r"wire\.tensile_strength"):
         m.tensile(1.0)

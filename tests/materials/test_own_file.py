@@ -26,6 +26,15 @@ def test_a_good_file(tmp_path: Path) -> None:
         assert material.tensile(1.0) == materials.get("astm-a228").tensile(1.0)
 
 
+def test_what_may_be_left_out(tmp_path: Path) -> None:
+    optional = ("temperature_minimum_degC:", "static_en:", "relative_cost:")
+    lines = [x for x in GOOD.splitlines() if not x.startswith(optional)]
+    material = materials.load(own(tmp_path, "\n".join(lines)))
+    assert material.temperature_minimum is None
+    assert material.static_en is None
+    assert material.relative_cost is None
+
+
 BAD = {
     "extra key": (GOOD + "colour: blue\n", "colour: Extra inputs are not permitted"),
     "no source": (GOOD.replace('  source: "table of moduli', '  note: "x'), "shear_modulus.source"),
@@ -43,6 +52,9 @@ BAD = {
     "open row": (GOOD.replace("[null, 11.6]", "[5, 11.6]"), "last row"),
     "kind": (GOOD.replace("kind: table", "kind: tabel"), "tensile: "),
     "negative": (GOOD.replace("A: 201", "A: -201"), "tensile_laws.shigley.pieces.0.A"),
+    "cold above hot": (GOOD.replace("value: -30", "value: 300"), "temperature_minimum_degC is"),
+    "cold not sourced": (GOOD.replace("value: -30, source", "value: -30, note"), "minimum_degC"),
+    "share above one": (GOOD.replace("_en: {value: 0.45", "_en: {value: 45"), "static_en.value"),
     "list": ("- 1\n", "mapping at the top"),
     "empty": ("", "mapping at the top"),
     "not yaml": ("a: [1\n", "line 2"),

@@ -29,6 +29,7 @@ def test_how_many() -> None:
         ("music-wire-gauge", "6/0", 0.004),
         ("music-wire-gauge", 0, 0.009),
         ("music-wire-gauge", "45", 0.180),
+        ("music-wire", "12", 0.029),
         ("washburn-moen", "7/0", 0.490),
         ("washburn-moen", 18, 0.0475),
         ("washburn-moen", "37", 0.0085),

@@ -11,6 +11,10 @@ from springgeo.errors import SpecError
 KSI = 6.894757293168361
 
 
+def _laws(name: str) -> list[str]:
+    return materials.get(name).laws
+
+
 def test_a227_as_in_shigley_example_10_6() -> None:
     # wire 0.035 in, A = 140 kpsi in^m, m = 0.190: printed 264.7 kpsi
     strength = materials.get("astm-a227").tensile(0.035 * 25.4, law="shigley")
@@ -40,11 +44,9 @@ def test_shigley_fit_of_a228_is_above_the_minimum() -> None:
     assert max(norton) == pytest.approx(0.0049, abs=0.0001)
 
 
-@pytest.mark.parametrize("name", materials.names())
+@pytest.mark.parametrize("name", [n for n in materials.names() if "shigley" in _laws(n)])
 def test_both_unit_forms_of_shigley_agree(name: str) -> None:
     material = materials.get(name)
-    if "shigley" not in material.laws:
-        pytest.skip("no such fit")
     laws = material.data.tensile_laws
     low, high = laws["shigley"].span
     d = np.geomspace(max(low, laws["shigley-si"].span[0]), min(high, laws["shigley-si"].span[1]))

@@ -1,0 +1,57 @@
+r"""Extended eye: a long straight leg beside the axis, a small eye closed back to the leg.
+
+```
+      .--.
+     /    \
+    |      |
+    | \__.'
+    |           leg
+     \____
+   =======+===
+```
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (2 d) ≤ r1 ≤ 0.8 R, length 1.6 D to 5 D.
+"""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.ends.extended import Extended, extended
+from springgeo.ends.extended import ranges as extended_ranges
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+
+# the gap left between the cut end of the eye and its own leg, in wire diameters
+GAP = 0.3
+
+
+class ExtendedEye(Extended):
+    """Lengths in mm of an extended eye: those of `Extended`."""
+
+
+def shape(p: ExtendedEye, end: BodyEnd) -> EndShape:
+    """Return the wire of an extended eye: it closes as far as its own leg allows.
+
+    The cut end's outer corner comes to ``GAP`` of the leg: past the apex by φ it lies at
+    u = −(r1 + d/2) sin φ, the leg's near side at u = r1 − d/2.
+    """
+    r1 = p.loop_radius if p.loop_radius is not None else max(1.5 * end.diameter, 0.5 * end.radius)
+    reach = (r1 - (1.0 + GAP) * end.diameter) / r1
+    past = math.pi + math.asin(max(0.0, min(0.95, reach)))
+    return extended(p, end, past)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    return extended_ranges(end)
+
+
+END = EndStyle(
+    name="extended-eye",
+    title="extended eye",
+    summary="A long leg beside the axis carries a small eye that holds its pin captive.",
+    sketch="   .--.\n  /    \\\n |      |\n | \\__.'\n |\n  \\____\n ======+===",
+    parameters=ExtendedEye,
+    shape=shape,
+    ranges=ranges,
+    keeps=("bend_radius", "loop_radius", "hook_length"),
+)
