@@ -24,11 +24,7 @@ from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 GAP = 0.3
 
 
-class ExtendedEye(Extended):
-    """Lengths in mm of an extended eye: those of `Extended`."""
-
-
-def shape(p: ExtendedEye, end: BodyEnd) -> EndShape:
+def shape(p: Extended, end: BodyEnd) -> EndShape:
     """Return the wire of an extended eye: it closes as far as its own leg allows.
 
     The cut end's outer corner comes to ``GAP`` of the leg: past the apex by φ it lies at
@@ -50,7 +46,7 @@ END = EndStyle(
     title="extended eye",
     summary="A long leg beside the axis carries a small eye that holds its pin captive.",
     sketch="   .--.\n  /    \\\n |      |\n | \\__.'\n |\n  \\____\n ======+===",
-    parameters=ExtendedEye,
+    parameters=Extended,
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "hook_length"),

@@ -23,11 +23,7 @@ from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 PAST = math.radians(110)
 
 
-class ExtendedHook(Extended):
-    """Lengths in mm of an extended hook: those of `Extended`."""
-
-
-def shape(p: ExtendedHook, end: BodyEnd) -> EndShape:
+def shape(p: Extended, end: BodyEnd) -> EndShape:
     """Return the wire of an extended hook."""
     return extended(p, end, PAST)
 
@@ -37,7 +33,7 @@ END = EndStyle(
     title="extended hook (long round end)",
     summary="A long leg beside the axis carries a small hook: reaches a distant pin.",
     sketch="   .--.\n  /    \\\n |      '\n |\n |\n  \\____\n ======+===",
-    parameters=ExtendedHook,
+    parameters=Extended,
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "hook_length"),

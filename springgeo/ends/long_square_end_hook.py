@@ -27,7 +27,8 @@ TAIL = 2.0
 class LongSquareEndHook(EndParameters):
     """Lengths in mm; radii are those of the wire's centreline.
 
-    ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 of the two corners (1.5 d),
+    ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 of the two corners (1.5 d, at most
+    0.6 R),
     ``hook_length`` from the body's end face to the inside of the straight top (2 D),
     ``opening`` from the cut end to the body's end face (a tail of 2 d below the corner).
     """
@@ -44,7 +45,7 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     r2 = limits.bend_radius(p.bend_radius, min(2 * d, r / 2), d, end.made_on, "the coil's radius")
     r1 = limits.between(
         "loop_radius",
-        1.5 * d if p.loop_radius is None else p.loop_radius,
+        max(d, min(1.5 * d, 0.6 * r)) if p.loop_radius is None else p.loop_radius,
         d,
         0.8 * end.made_on,
         "from one wire diameter to 0.8 of the coil's radius",
