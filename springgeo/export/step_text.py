@@ -2,7 +2,9 @@ r"""Text that survives a STEP file: plain ASCII without backslash, readable and 
 
 Part 21 has its own code for other characters, but raw UTF-8 breaks independent readers, and
 the kernel neither writes nor reads the code reliably. Every character outside the printable
-ASCII range, and the backslash, becomes ``{U+00FC}``; a literal ``{U+`` becomes ``{U+007B}U+``.
+ASCII range, the backslash and the apostrophe become ``{U+00FC}`` and the like; a literal ``{U+``
+becomes ``{U+007B}U+``. The apostrophe because the kernel wraps long strings between the two that
+stand for one, and then cannot read its own file.
 """
 
 from __future__ import annotations
@@ -14,11 +16,11 @@ from OCP.TCollection import TCollection_HAsciiString
 _CODE = re.compile(r"\{U\+([0-9A-F]{4,6})\}")
 # the kernel's reader gives up on one string of 16 kB
 _LONGEST = 8000
-_ODD = re.compile(r"[^ -~]|\\|\{(?=U\+)")
+_ODD = re.compile(r"[^ -&(-~]|\\|\{(?=U\+)")
 
 
 def escape(text: str) -> str:
-    """Return ``text`` in printable ASCII without backslash."""
+    """Return ``text`` in printable ASCII without backslash and apostrophe."""
     return _ODD.sub(lambda found: f"{{U+{ord(found[0]):04X}}}", text)
 
 
@@ -36,8 +38,8 @@ def slices(text: str) -> list[str]:
     """Return ``text`` cut where its escaped form would be too long for one string."""
     cuts, size = [0], 0
     for i, length in enumerate(len(escape(c)) for c in text):
-        # a brace may gain seven characters once its neighbours are seen, and a quote is doubled
-        size += length + (7 if text[i] == "{" else 1 if text[i] == "'" else 0)
+        # a brace may gain seven characters once its neighbours are seen
+        size += length + (7 if text[i] == "{" else 0)
         if size > _LONGEST:
             cuts.append(i)
             size = 8

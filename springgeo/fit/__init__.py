@@ -1,0 +1,52 @@
+"""Does it fit: exact clearances between the wire and its mating parts, numpy alone.
+
+>>> import springgeo as sg
+>>> from springgeo.fit import Pin, EndMate, Mating, fit
+>>> spring = sg.Spring.from_preset("gate-latch")
+>>> fit(spring, Mating(a=EndMate(pin=Pin(diameter=7, length=20))), states=2).verdict
+'fits'
+"""
+
+from springgeo.fit.clearance import Clearance, clearance
+from springgeo.fit.model import EndFit, FitReport, Gap, StateFit
+from springgeo.fit.mouth import Mouth, mouth
+from springgeo.fit.obstacles import Cylinder, HalfSpace, HolePlate, Obstacle, Tube, Union
+from springgeo.fit.seat import EndFrame, end_frame, seated
+from springgeo.fit.state import state_fit
+from springgeo.fit.sweep import fit
+from springgeo.fit.swing import Swing, swing
+from springgeo.fit.wire import Wire
+from springgeo.spec.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
+
+__all__ = [
+    "Around",
+    "Bore",
+    "Clearance",
+    "Cylinder",
+    "EndFit",
+    "EndFrame",
+    "EndMate",
+    "FitReport",
+    "Gap",
+    "HalfSpace",
+    "HolePlate",
+    "Mating",
+    "Mouth",
+    "Obstacle",
+    "Pin",
+    "Plate",
+    "Rod",
+    "StateFit",
+    "Stud",
+    "Swing",
+    "Tube",
+    "Union",
+    "Wire",
+    "clearance",
+    "end_frame",
+    "fit",
+    "mouth",
+    "seated",
+    "state_fit",
+    "swing",
+]

@@ -11,15 +11,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.fit.disc import disc_distance
 from springgeo.fit.obstacles import Obstacle
 from springgeo.fit.wire import Wire
 
+Index = npt.NDArray[np.intp]
+
 _KEEP = 8
-_NODES = np.linspace(-1.0, 1.0, 9)
-_ROUNDS = 4
+_NODES = np.linspace(-1.0, 1.0, 17)
+_ROUNDS = 2
 
 
 @dataclass(frozen=True)
@@ -70,19 +73,19 @@ def _stationary(wire: Wire, obstacle: Obstacle) -> tuple[Array, Array, Array]:
     rows = np.arange(len(middle))
     many = np.repeat(piece, len(_NODES))
     # inside an obstacle the depth has creases, which only halving finds
-    for _ in range(_ROUNDS if f.min() > 0 else 3 * _ROUNDS):
+    for _ in range(_ROUNDS if f.min() > 0 else 4 * _ROUNDS):
         s = np.clip(middle[:, None] + half[:, None] * _NODES, a[:, None], b[:, None])
         value = obstacle.distance(wire.at(s.ravel(), many)).reshape(s.shape)
         best = np.argmin(value, axis=1)
         middle = s[rows, best]
-        half = half / 4
+        half = half / 8
     inner = np.clip(best, 1, len(_NODES) - 2)
     middle = np.where(best == inner, _vertex(s, value, rows, inner), middle)
     point = wire.at(middle, piece)
     return middle, np.minimum(obstacle.distance(point), value[rows, best]), point
 
 
-def _vertex(s: Array, value: Array, rows: Array, inner: Array) -> Array:
+def _vertex(s: Array, value: Array, rows: Index, inner: Index) -> Array:
     """Return the lowest point of the parabola through three neighbouring nodes of each row."""
     before, here, after = (value[rows, inner + k] for k in (-1, 0, 1))
     step = s[rows, inner + 1] - s[rows, inner]

@@ -11,8 +11,9 @@ _SIDE = 9
 _ROUNDS = 24
 
 
-def disc_distance(obstacle: Obstacle, centre: Array, normal: Array, radius: float) -> tuple[
-        float, Array]:
+def disc_distance(
+    obstacle: Obstacle, centre: Array, normal: Array, radius: float
+) -> tuple[float, Array]:
     """Return the least signed distance of a disc, mm, and the point ``(3,)`` where it is.
 
     A grid over the disc's square is pressed onto the disc and narrowed round the best node. The

@@ -104,12 +104,13 @@ def extruded(profile: Array, face: Array) -> Array:
     ``profile``: signed distance within the plane; ``face``: distance beyond the nearer face;
     both ``(n,) float, mm``.
     """
-    outside = np.hypot(np.maximum(profile, 0.0), np.maximum(face, 0.0))
+    outside = np.sqrt(np.maximum(profile, 0.0) ** 2 + np.maximum(face, 0.0) ** 2)
     result: Array = outside + np.minimum(np.maximum(profile, face), 0.0)
     return result
 
 
 def _split(offset: Array, axis: Array) -> tuple[Array, Array]:
     along = offset @ axis
-    out: Array = np.linalg.norm(offset - along[:, None] * axis, axis=1)
+    across = offset - along[:, None] * axis
+    out: Array = np.sqrt(np.einsum("nk,nk->n", across, across))
     return along, out

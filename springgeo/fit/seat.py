@@ -83,8 +83,13 @@ def pin_direction(part: Part) -> Array:
 
 def seat_radius(part: Part) -> float:
     """Return the radius the wire's inside rests on, mm."""
-    return (part.groove_diameter if isinstance(part, Stud) else
-            part.hole_diameter if isinstance(part, Plate) else part.diameter) / 2
+    return (
+        part.groove_diameter
+        if isinstance(part, Stud)
+        else part.hole_diameter
+        if isinstance(part, Plate)
+        else part.diameter
+    ) / 2
 
 
 def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
@@ -100,8 +105,13 @@ def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
     if isinstance(part, Plate):
         lift = edge_lift(frame.inside, part.thickness / 2)
         middle = vector(0.0, 0.0, lift - part.hole_diameter / 2)
-        return HolePlate(frame.origin + frame.world(middle), frame.axes, part.hole_diameter / 2,
-                         part.thickness, part.edge_distance)
+        return HolePlate(
+            frame.origin + frame.world(middle),
+            frame.axes,
+            part.hole_diameter / 2,
+            part.thickness,
+            part.edge_distance,
+        )
     direction = _tilted(pin_direction(part), tilt)
     centre = frame.origin + frame.world(seat_centre(frame.wire, seat_radius(part), direction))
     axis = frame.world(direction)
@@ -109,20 +119,23 @@ def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
         return Cylinder(centre, axis, part.diameter / 2, part.length)
     shoulder = (part.length - part.groove_width) / 2
     away = (part.groove_width + shoulder) / 2 * axis
-    return Union((Cylinder(centre, axis, part.groove_diameter / 2, part.length),
-                  *(Cylinder(centre + k * away, axis, part.diameter / 2, shoulder)
-                    for k in (-1, 1))))
+    return Union(
+        (
+            Cylinder(centre, axis, part.groove_diameter / 2, part.length),
+            *(Cylinder(centre + k * away, axis, part.diameter / 2, shoulder) for k in (-1, 1)),
+        )
+    )
 
 
 def seat_centre(wire: float, radius: float, direction: Array) -> Array:
-    """Return the middle ``(3,)`` of a seated pin in the end's frame, mm.
+    """Return the middle ``(..., 3)`` of a seated pin in the end's frame, mm.
 
-    The pin touches the wire's round section where that section's normal is across the pin and
-    as near the pull as can be.
+    The pin, along the unit ``direction`` ``(..., 3)``, touches the wire's round section where
+    that section's normal is across the pin and as near the pull as can be.
     """
-    pull = vector(0.0, 0.0, 1.0)
-    normal = unit(pull - direction * float(pull @ direction))
-    return vector(0.0, 0.0, -wire / 2) + (wire / 2 + radius) * normal
+    normal = unit(vector(0.0, 0.0, 1.0) - direction * direction[..., 2:])
+    centre: Array = vector(0.0, 0.0, -wire / 2) + (wire / 2 + radius) * normal
+    return centre
 
 
 def edge_lift(inside: float, half: float) -> float:

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve import Path, Piece
+from springgeo.curve.arc import Arc
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix
 
@@ -42,25 +43,41 @@ class Wire:
     piece: npt.NDArray[np.intp]
 
     @classmethod
-    def of(cls, path: Path, diameter: float,
-           keep: Callable[[Piece], bool] = lambda _piece: True) -> Wire:
-        """Return the stations of the pieces that ``keep`` accepts; at least one must pass."""
+    def of(cls, path: Path, diameter: float) -> Wire:
+        """Return the stations of a whole path."""
         columns = []
         for i, (piece, start) in enumerate(path):
-            if not keep(piece):
-                continue
             length = piece.segment.length
             q = np.linspace(0.0, length, _count(piece, diameter))
             low, high = np.concatenate([q[:1], q[:-1]]), np.concatenate([q[1:], q[-1:]])
-            columns.append((start + q, piece.segment.point(q), start + low, start + high,
-                            np.full(len(q), i)))
+            columns.append(
+                (start + q, piece.segment.point(q), start + low, start + high, np.full(len(q), i))
+            )
         s, point, low, high, index = (np.concatenate(c) for c in zip(*columns, strict=True))
         return cls(path, diameter / 2, s, point, low, high, index)
 
+    def only(self, keep: Callable[[Piece], bool]) -> Wire:
+        """Return the stations of those pieces that ``keep`` accepts; at least one must pass."""
+        chosen = np.array([keep(p) for p in self.path.pieces])[self.piece]
+        return Wire(
+            self.path,
+            self.radius,
+            self.s[chosen],
+            self.point[chosen],
+            self.low[chosen],
+            self.high[chosen],
+            self.piece[chosen],
+        )
+
     def at(self, s: Array, piece: npt.NDArray[np.intp]) -> Array:
         """Return points ``(n, 3)`` at arc lengths on given pieces."""
+        kinds = set(piece.tolist())
+        if len(kinds) == 1:
+            i = kinds.pop()
+            only: Array = self.path.pieces[i].segment.point(s - self.path.starts[i])
+            return only
         out = np.empty((len(s), 3))
-        for i in set(piece.tolist()):
+        for i in kinds:
             here = piece == i
             out[here] = self.path.pieces[i].segment.point(s[here] - self.path.starts[i])
         return out
@@ -68,7 +85,7 @@ class Wire:
     @property
     def tips(self) -> tuple[float, ...]:
         """Arc lengths of the wire's flat-cut ends that belong to the chosen pieces, mm."""
-        found = ()
+        found: tuple[float, ...] = ()
         if self.piece[0] == 0:
             found += (0.0,)
         if self.piece[-1] == len(self.path.pieces) - 1:
@@ -82,11 +99,10 @@ class Wire:
 
 def _count(piece: Piece, diameter: float) -> int:
     segment = piece.segment
-    bend = _helix_curvature(segment) if isinstance(segment, Helix) else segment.max_curvature
+    if isinstance(segment, Helix):
+        bend = 4 * np.pi**2 * segment.radius / segment.turn_length**2
+    else:
+        bend = 1 / segment.radius if isinstance(segment, Arc) else segment.max_curvature
     if bend * segment.length < 1e-9:
         return 3 + min(14, int(2 * segment.length / diameter))
     return 5 + int(segment.length * bend / _TURN)
-
-
-def _helix_curvature(h: Helix) -> float:
-    return float(4 * np.pi**2 * h.radius / h.turn_length**2)

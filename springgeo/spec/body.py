@@ -58,6 +58,24 @@ class Body(SpecModel):
     def _positive(cls, value: float | None) -> float | None:
         return value if value is None else positive(value, "", "value")
 
+    @field_validator("initial_tension")
+    @classmethod
+    def _tension(cls, value: float | None) -> float | None:
+        return (
+            value
+            if not value or value < 0
+            else within("initial_tension", value, "N", "initial-tension")
+        )
+
+    @field_validator("initial_stress")
+    @classmethod
+    def _stress(cls, value: float | None) -> float | None:
+        return (
+            value
+            if not value or value < 0
+            else within("initial_stress", value, "MPa", "initial-stress")
+        )
+
     @field_validator("initial_tension", "initial_stress", "gap")
     @classmethod
     def _not_negative(cls, value: float | None) -> float | None:

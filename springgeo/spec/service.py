@@ -6,7 +6,7 @@ from typing import Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
-from springgeo.spec.base import SpecModel, positive, rule, within
+from springgeo.spec.base import SpecModel, rule, within
 from springgeo.spec.quantity import Force, Frequency, Length, Number, Temperature
 
 Duty = Literal["static", "cyclic", "infinite"]
@@ -34,7 +34,7 @@ class Service(SpecModel):
     @classmethod
     def _lengths(cls, value: tuple[float, ...]) -> tuple[float, ...]:
         for length in value:
-            positive(length, "mm", "length")
+            within("lengths", length, "mm", "length")
         return value
 
     @field_validator("temperature")
@@ -42,10 +42,17 @@ class Service(SpecModel):
     def _temperature(cls, value: float) -> float:
         return within("temperature", value, "degC", "temperature")
 
-    @field_validator("cycles", "forcing_frequency")
+    @field_validator("cycles")
     @classmethod
-    def _positive(cls, value: float | None) -> float | None:
-        return value if value is None else positive(value, "", "value")
+    def _cycles(cls, value: float | None) -> float | None:
+        return value if value is None else within("cycles", value, "", "cycles")
+
+    @field_validator("forcing_frequency")
+    @classmethod
+    def _frequency(cls, value: float | None) -> float | None:
+        if value is None:
+            return value
+        return within("forcing_frequency", value, "Hz", "forcing-frequency")
 
     @model_validator(mode="after")
     def _cycle(self) -> Self:

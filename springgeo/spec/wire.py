@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field, field_validator
 
-from springgeo.spec.base import SpecModel, positive, within
+from springgeo.spec.base import SpecModel, within
 from springgeo.spec.quantity import Length, Stress
 
 
@@ -29,10 +29,17 @@ class Wire(SpecModel):
     def _diameter(cls, value: float) -> float:
         return within("wire_diameter", value, "mm", "wire-diameter")
 
-    @field_validator("tensile_strength", "shear_modulus", "elastic_modulus")
+    @field_validator("tensile_strength")
     @classmethod
-    def _positive(cls, value: float | None) -> float | None:
-        return value if value is None else positive(value, "MPa", "stress")
+    def _strength(cls, value: float | None) -> float | None:
+        if value is None:
+            return value
+        return within("tensile_strength", value, "MPa", "tensile-strength")
+
+    @field_validator("shear_modulus", "elastic_modulus")
+    @classmethod
+    def _modulus(cls, value: float | None) -> float | None:
+        return value if value is None else within("modulus", value, "MPa", "modulus")
 
 
 Hand = Literal["right", "left"]

@@ -2,6 +2,7 @@
 
 import json
 import math
+import random
 import re
 import subprocess
 import sys
@@ -251,3 +252,19 @@ def test_slices_are_short_and_complete(text, times):
     cut = slices(text * times)
     assert "".join(cut) == text * times
     assert all(len(escape(part).replace("'", "''")) <= 8010 for part in cut)
+
+
+def test_any_text_of_any_length_survives(tmp_path):
+    # long strings are wrapped: apostrophes and braces must not fall into a wrap's hands
+    draw, box = random.Random(7), BRepPrimAPI_MakeBox(1, 1, 1).Solid()
+    for _ in range(40):
+        text = "".join(draw.choice("ab '\",:{}[]U+\\ü§.0123") for _ in range(draw.randint(1, 9000)))
+        target = tmp_path / "text.step"
+        write_step(
+            target,
+            [StepPart("b", box)],
+            product="p",
+            description="d",
+            attributes={"k": Attribute(text)},
+        )
+        assert read_step(target).attributes["k"].value == text

@@ -1,0 +1,58 @@
+"""``springgeo fit``: the spring on its pins, plates and studs, over its stroke."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import click
+
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.table import findings, rows
+from springgeo.fit.model import EndFit, FitReport
+
+
+@click.command("fit")
+@spec_argument
+@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@click.option(
+    "--states",
+    default=9,
+    show_default=True,
+    metavar="N",
+    help="States between free length and the end of the stroke.",
+)
+@click.option("--strict", is_flag=True, help="Leave with 1 if anything does not fit.")
+def command(spec: str | None, preset: str | None, as_json: bool, states: int, strict: bool) -> int:
+    """Check how SPEC fits its mating parts over its stroke.
+
+    Units: mm, N, deg.
+    """
+    from springgeo.fit.sweep import fit
+
+    report = fit(spring_from(spec, preset), states=states)
+    if as_json:
+        click.echo(report.json_text())
+    else:
+        for line in _lines(report):
+            click.echo(line)
+    return 1 if strict and not report.ok else 0
+
+
+def _lines(report: FitReport) -> Iterator[str]:
+    yield f"{report.name}: {report.verdict}"
+    yield from rows(report.table())
+    if report.states:
+        for name, end in (("A", report.states[0].a), ("B", report.states[0].b)):
+            if end is not None:
+                yield _end(name, end)
+    yield from findings(report.findings)
+
+
+def _end(name: str, e: EndFit) -> str:
+    text = f"end {name} on its {e.part}: mouth {e.mouth:.3g} mm, goes on: {e.entry}, hold: {e.hold}"
+    if e.margin is not None:
+        text += f" ({e.margin:.3g} mm to spare)"
+    for words, pair in (("in plane", e.swing_in_plane), ("across", e.swing_across)):
+        if pair is not None:
+            text += f", swing {words} -{pair[0]:.0f}/+{pair[1]:.0f} deg"
+    return text + f", side room {e.side_room:.3g} mm"

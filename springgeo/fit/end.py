@@ -1,0 +1,138 @@
+"""The fit of one end on its mating part, in one state of the spring."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.fit.clearance import Clearance, clearance
+from springgeo.fit.model import EndFit, Entry, Gap, Hold
+from springgeo.fit.mouth import Mouth, mouth
+from springgeo.fit.seat import (
+    EndFrame,
+    Part,
+    Side,
+    edge_lift,
+    pin_direction,
+    seat_centre,
+    seat_radius,
+    seated,
+)
+from springgeo.fit.swing import swing
+from springgeo.fit.wire import Wire
+from springgeo.spec.mating import Pin, Plate
+from springgeo.spring.geometry import Geometry
+
+
+def end_fit(
+    geometry: Geometry, wire: Wire, frame: EndFrame, side: Side, part: Part, play: float
+) -> EndFit:
+    """Return how an end sits on its part.
+
+    Parameters
+    ----------
+    geometry, wire
+        The spring in its state, and the stations of its whole wire.
+    frame : EndFrame
+    side : {"a", "b"}
+    part : Pin, Plate or Stud
+    play : float, mm
+        How far the mounts may come nearer than the free length.
+    """
+    own = wire.only(lambda p: p.label.startswith(f"{side}."))
+    body = wire.only(lambda p: p.role == "body")
+    shape = seated(frame, part)
+    way = mouth(geometry, frame, side)
+    rock = swing(geometry, frame, own, side, part)
+    hold, margin = _hold(part, way, play)
+    hook, neighbour = gap(clearance(own, shape)), gap(clearance(body, shape))
+    meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.diameter
+    return EndFit(
+        part="pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud",
+        seat=xyz(_middle(frame, part)),
+        direction=xyz(frame.world(pin_direction(part))),
+        inside=None if math.isinf(frame.inside) else 2 * frame.inside,
+        hook=hook,
+        neighbour=neighbour,
+        mouth=way.width,
+        mouth_label=way.label,
+        lift=way.lift,
+        entry=_entry(part, way, frame),
+        hold=hold,
+        margin=margin,
+        swing_in_plane=_degrees(rock.in_plane),
+        swing_across=_degrees(rock.across),
+        side_room=_side_room(part, frame),
+        largest=largest_pin(wire, frame, part) if meets and isinstance(part, Pin) else None,
+    )
+
+
+def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:
+    """Return the greatest diameter, mm, of a pin seated like ``part`` that meets no wire.
+
+    ``wire`` holds the whole spring; 0 if even a thin one meets it.
+    """
+    low, high = 0.0, min(2 * frame.inside, part.diameter)
+    while high - low > 0.005 * wire.radius:
+        middle = (low + high) / 2
+        trial = seated(frame, part.model_copy(update={"diameter": middle}))
+        fits = clearance(wire, trial).distance > -1e-6
+        low, high = (middle, high) if fits else (low, middle)
+    return low
+
+
+def passage(part: Part) -> float:
+    """Return the least opening that lets the hook over a part, mm.
+
+    A pin or the groove of a stud passes with its diameter, a plate with the smaller side of the
+    web between hole and edge.
+    """
+    if isinstance(part, Plate):
+        return min(part.thickness, part.web)
+    return 2 * seat_radius(part)
+
+
+def gap(c: Clearance) -> Gap:
+    """Return a clearance as a value of the report."""
+    return Gap(distance=c.distance, label=c.label, s=c.s, point=c.point)
+
+
+def xyz(v: Array) -> tuple[float, float, float]:
+    """Return ``(3,) float`` as a tuple."""
+    return float(v[0]), float(v[1]), float(v[2])
+
+
+def _middle(frame: EndFrame, part: Part) -> Array:
+    if isinstance(part, Plate):
+        lift = edge_lift(frame.inside, part.thickness / 2)
+        local = np.array([0.0, 0.0, lift - part.hole_diameter / 2])
+    else:
+        local = seat_centre(frame.wire, seat_radius(part), pin_direction(part))
+    middle: Array = frame.origin + frame.world(local)
+    return middle
+
+
+def _entry(part: Part, way: Mouth, frame: EndFrame) -> Entry:
+    if way.width >= passage(part):
+        return "over"
+    if isinstance(part, Plate):
+        return "no"
+    return "thread" if part.diameter <= 2 * frame.inside else "no"
+
+
+def _hold(part: Part, way: Mouth, play: float) -> tuple[Hold, float | None]:
+    if way.width < passage(part):
+        return "captive", None
+    return ("held" if play < way.lift else "falls off"), way.lift - play
+
+
+def _side_room(part: Part, frame: EndFrame) -> float:
+    if isinstance(part, Plate):
+        return (part.hole_diameter - frame.wire) / 2
+    return ((part.length if isinstance(part, Pin) else part.groove_width) - frame.wire) / 2
+
+
+def _degrees(pair: tuple[float, float] | None) -> tuple[float, float] | None:
+    return None if pair is None else (math.degrees(pair[0]), math.degrees(pair[1]))

@@ -1,0 +1,201 @@
+"""A spring between a fixed pin and one that moves on an arc or a line: length, load, torque, pose.
+
+The mechanism lies in its own plane (x, y); the pins stand across it. The length inside hooks is
+the distance between the pins' middles plus their radii, for each loop pulls on the far side.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve.frame import Array, unit
+from springgeo.errors import SpecError
+from springgeo.findings import Finding, error, warning
+
+Point = tuple[float, float]
+
+
+class Line(Protocol):
+    """Load over length of a spring, as ``springgeo.state.LoadLine``: N, N/mm, mm."""
+
+    @property
+    def initial_tension(self) -> float:
+        """N."""
+        ...
+
+    @property
+    def rate(self) -> float:
+        """N/mm."""
+        ...
+
+    @property
+    def free_length(self) -> float:
+        """Inside hooks, mm."""
+        ...
+
+
+@dataclass(frozen=True)
+class Lever:
+    """The moving pin turns about ``pivot`` at ``radius`` mm; angles in rad from +x."""
+
+    pivot: Point
+    radius: float
+    start: float
+    end: float
+
+    def at(self, u: Array) -> tuple[Array, Array, Array]:
+        """Return angle ``(n,)``, place and its change per rad, ``(n, 2)``, at ``u`` from 0 to 1."""
+        angle = self.start + (self.end - self.start) * u
+        out = self.radius * np.column_stack([np.cos(angle), np.sin(angle)])
+        return angle, np.array(self.pivot) + out, np.column_stack([-out[:, 1], out[:, 0]])
+
+
+@dataclass(frozen=True)
+class Slide:
+    """The moving pin runs straight from ``start`` to ``end``, mm."""
+
+    start: Point
+    end: Point
+
+    def at(self, u: Array) -> tuple[Array, Array, Array]:
+        """Return travel ``(n,)``, place and its change per mm, ``(n, 2)``, at ``u`` from 0 to 1."""
+        whole = np.subtract(self.end, self.start)
+        length = float(np.hypot(*whole))
+        place = np.array(self.start) + u[:, None] * whole
+        return length * u, place, np.broadcast_to(whole / length, place.shape)
+
+
+@dataclass(frozen=True, eq=False)
+class Motion:
+    """What happens along the motion; every array has one row per station.
+
+    Attributes
+    ----------
+    drive : (n,) float, rad or mm
+        Angle of the lever, or travel of the slide.
+    length, load, energy : (n,) float; mm, N, N mm
+        Below the free length the spring is slack: no load, no energy.
+    slack : (n,) bool
+    effort : (n,) float, N mm or N
+        What the spring exerts along the drive: torque about the pivot, or force along the line;
+        positive helps the drive to grow. It is −d energy / d drive.
+    translation, rotation : (n, 3), (n, 3, 3) float
+        Pose of the spring's frame: ``world = translation + rotation @ point``; the mechanism's
+        plane is z = 0, the pins' direction (the spring's y) is +z.
+    findings : tuple of Finding
+    """
+
+    drive: Array
+    length: Array
+    load: Array
+    energy: Array
+    slack: npt.NDArray[np.bool_]
+    effort: Array
+    translation: Array
+    rotation: Array
+    findings: tuple[Finding, ...]
+
+
+def run(
+    spring: Line,
+    fixed: Point,
+    motion: Lever | Slide,
+    *,
+    pins: tuple[float, float] = (0.0, 0.0),
+    longest: float | None = None,
+    stations: int = 181,
+) -> Motion:
+    """Return what a spring does between a fixed pin and a moving one.
+
+    Parameters
+    ----------
+    spring : Line
+        Load over length.
+    fixed : (x, y) float, mm
+        Middle of the fixed pin; end A hangs on it.
+    motion : Lever or Slide
+    pins : (float, float), mm
+        Diameters of the fixed and the moving pin.
+    longest : float, optional
+        Greatest safe length inside hooks, mm; passing it is a finding.
+    stations : int
+
+    Raises
+    ------
+    SpecError
+        The pins meet on the way, or fewer than two stations are asked for.
+    """
+    if stations < 2:
+        raise SpecError(error("bad-value", "stations", f"{stations} is below 2; raise it"))
+    drive, place, change = motion.at(np.linspace(0.0, 1.0, stations))
+    apart = place - np.array(fixed)
+    distance = np.hypot(apart[:, 0], apart[:, 1])
+    near = float(distance.min())
+    if near <= sum(pins) / 2 or near == 0.0:
+        raise SpecError(
+            error(
+                "pins-meet",
+                "motion",
+                f"the pins' middles come within {near:.4g} "
+                f"mm, not more than {sum(pins) / 2:.4g} mm, the sum of their radii; "
+                "move the fixed pin or shorten the motion",
+            )
+        )
+    length = distance + sum(pins) / 2
+    stretch = length - spring.free_length
+    slack = stretch < 0
+    load = np.where(slack, 0.0, spring.initial_tension + spring.rate * stretch)
+    pulled = np.maximum(stretch, 0.0)
+    energy = (spring.initial_tension + spring.rate * pulled / 2) * pulled
+    along = apart / distance[:, None]
+    effort = -load * np.sum(along * change, axis=1)
+    translation, rotation = _pose(np.array(fixed), along, pins[0] / 2)
+    found = _findings(length, spring.free_length, longest)
+    return Motion(drive, length, load, energy, slack, effort, translation, rotation, found)
+
+
+def dead_centres(fixed: Point, lever: Lever) -> tuple[float, ...]:
+    """Return the lever's angles, rad, in its range at which the pull goes through the pivot."""
+    toward = math.atan2(fixed[1] - lever.pivot[1], fixed[0] - lever.pivot[0])
+    low, high = sorted((lever.start, lever.end))
+    first = math.ceil((low - toward) / math.pi)
+    last = math.floor((high - toward) / math.pi)
+    return tuple(toward + k * math.pi for k in range(first, last + 1))
+
+
+def _pose(fixed: Array, along: Array, radius: float) -> tuple[Array, Array]:
+    z = np.column_stack([along, np.zeros(len(along))])
+    y = np.broadcast_to(np.array([0.0, 0.0, 1.0]), z.shape)
+    rotation = np.stack([unit(np.cross(y, z)), y, z], axis=2)
+    return np.append(fixed, 0.0) - radius * z, rotation
+
+
+def _findings(length: Array, free: float, longest: float | None) -> tuple[Finding, ...]:
+    found = []
+    least, most = float(length.min()), float(length.max())
+    if least < free:
+        found.append(
+            warning(
+                "slack",
+                "motion",
+                f"the length falls to {least:.5g} mm, below the "
+                f"free length {free:.5g} mm: the spring hangs loose there and may "
+                "drop off; move the fixed pin away or use a shorter spring",
+            )
+        )
+    if longest is not None and most > longest:
+        found.append(
+            warning(
+                "over-travel-unsafe",
+                "motion",
+                f"the length reaches {most:.5g} mm, "
+                f"beyond the safe {longest:.5g} mm; put a travel stop before it, or "
+                "shorten the lever",
+            )
+        )
+    return tuple(found)

@@ -1,0 +1,141 @@
+"""What a fit analysis says: frozen values with numbers, place, verdict; mm, N, deg."""
+
+from __future__ import annotations
+
+import json
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+from springgeo.findings import Finding
+
+SCHEMA = "springgeo-fit/1"
+
+Entry = Literal["over", "thread", "no"]
+Hold = Literal["captive", "held", "falls off"]
+
+
+class FitPart(BaseModel):
+    """Base of the fit's values: frozen, nothing unknown."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Gap(FitPart):
+    """A clearance and where it is; negative: the parts overlap."""
+
+    distance: float
+    label: str
+    s: float
+    point: tuple[float, float, float]
+
+
+class EndFit(FitPart):
+    """One end on its mating part.
+
+    Attributes
+    ----------
+    seat, direction : (3,) float
+        Middle of the part and direction of its axis, in the spring's frame.
+    inside : float or None, mm
+        Diameter of the loop's inside at the contact; None where it is straight.
+    hook, neighbour : Gap
+        Clearance of the part to the end's own wire (0 at its seat), and to the body.
+    mouth, lift : float, mm
+        The narrowest way in, and how far the part must move from its seat to pass it.
+    entry : {"over", "thread", "no"}
+        The hook goes over the part; the part must be put through the loop endwise; neither.
+    hold : {"captive", "held", "falls off"}
+        Cannot pass the mouth; cannot reach it within the play; can come off at free length.
+    margin : float, mm
+        How much more play would let it come off; None when captive.
+    swing_in_plane, swing_across : (float, float) or None, deg
+    side_room : float, mm
+        Free length of the part on either side of the wire.
+    largest : float or None, mm
+        Where a pin meets wire: the greatest diameter that would not.
+    """
+
+    part: Literal["pin", "plate", "stud"]
+    seat: tuple[float, float, float]
+    direction: tuple[float, float, float]
+    inside: float | None
+    hook: Gap
+    neighbour: Gap
+    mouth: float
+    mouth_label: str
+    lift: float
+    entry: Entry
+    hold: Hold
+    margin: float | None
+    swing_in_plane: tuple[float, float] | None
+    swing_across: tuple[float, float] | None
+    side_room: float
+    largest: float | None = None
+
+
+class StateFit(FitPart):
+    """One state of the spring: every pair of parts."""
+
+    stop: str | None
+    length: float
+    load: float
+    a: EndFit | None
+    b: EndFit | None
+    bore: Gap | None
+    rod: Gap | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether nothing here is an error."""
+        return all(f.severity != "error" for f in self.findings)
+
+
+class FitReport(FitPart):
+    """The fit over the whole stroke."""
+
+    schema_version: str = SCHEMA
+    name: str
+    units: str = "mm, N, deg"
+    states: tuple[StateFit, ...]
+    findings: tuple[Finding, ...]
+    verdict: str
+
+    @property
+    def ok(self) -> bool:
+        """Whether nothing over the stroke is an error."""
+        return all(f.severity != "error" for f in self.findings)
+
+    def json_text(self, indent: int | None = 2) -> str:
+        """Return the report as JSON, ASCII only."""
+        return json.dumps(self.model_dump(mode="json"), indent=indent, allow_nan=False)
+
+    def table(self) -> list[list[str]]:
+        """Return rows of text, one per state below a head; ``-`` where a pair is not there."""
+        head = [
+            "state",
+            "length",
+            "load",
+            "A hook",
+            "A body",
+            "B hook",
+            "B body",
+            "bore",
+            "rod",
+            "verdict",
+        ]
+        return [head, *(_row(s) for s in self.states)]
+
+
+def _row(s: StateFit) -> list[str]:
+    ends = [g for e in (s.a, s.b) for g in ((e.hook, e.neighbour) if e else (None, None))]
+    gaps = [*ends, s.bore, s.rod]
+    codes = [f.code for f in s.findings if f.severity == "error"]
+    return [
+        s.stop or "",
+        f"{s.length:.2f}",
+        f"{s.load:.2f}",
+        *("-" if g is None else f"{g.distance:.3f}" for g in gaps),
+        "fits" if not codes else ", ".join(dict.fromkeys(codes)),
+    ]

@@ -1,0 +1,160 @@
+"""The fit over the stroke: free, installed, longest, over-travel, and states between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+
+from springgeo.errors import SpecError
+from springgeo.findings import Finding, by_severity, error, warning
+from springgeo.fit.model import FitReport, StateFit
+from springgeo.fit.state import SpringState, state_fit
+from springgeo.spec.mating import Mating
+
+
+class SpringLike(Protocol):
+    """What a sweep asks of a spring; ``springgeo.Spring`` is one."""
+
+    @property
+    def spec(self) -> Any:
+        """The specification."""
+        ...
+
+    @property
+    def free_length(self) -> float:
+        """Length inside hooks without load, mm."""
+        ...
+
+    def summary(self) -> Any:
+        """Return the summary with working points and margins."""
+        ...
+
+    def at(self, *, load: float | None = None, length: float | None = None) -> SpringState:
+        """Return a state."""
+        ...
+
+
+@dataclass(frozen=True)
+class Stops:
+    """Named lengths of the stroke, mm, in order, and the longest with every margin above 1."""
+
+    named: dict[str, float]
+    safe: float | None
+    findings: tuple[Finding, ...]
+
+
+def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -> FitReport:
+    """Return the fit of a spring with its mating parts over its stroke.
+
+    Parameters
+    ----------
+    spring : SpringLike
+    mating : Mating, optional
+        That of the specification if left out.
+    states : int
+        How many states from free to over-travel, the named stops beside them.
+
+    Raises
+    ------
+    SpecError
+        No mating parts are given anywhere, or ``states`` is below 1.
+    """
+    if mating is None:
+        mating = spring.spec.mating
+    if mating is None:
+        raise SpecError(
+            error(
+                "no-mating",
+                "mating",
+                "nothing to fit: add mating parts, for "
+                "example 'mating: {a: {pin: {diameter: 5 mm, length: 20 mm}}}'",
+            )
+        )
+    if not 1 <= states <= 10000:
+        raise SpecError(error("bad-value", "states", f"{states} is not within 1 to 10000"))
+    stops = stops_of(spring, mating)
+    chosen = {length: name for name, length in reversed(stops.named.items())}
+    last = max(stops.named.values())
+    for length in np.linspace(spring.free_length, last, states).tolist():
+        chosen.setdefault(length, "")
+    found = list(stops.findings)
+    if stops.safe is not None and last > stops.safe * (1 + 1e-9):
+        found.append(
+            warning(
+                "over-travel-unsafe",
+                "mating.over_travel",
+                f"the longest length "
+                f"{last:.5g} mm is beyond {stops.safe:.5g} mm, where the first "
+                "stress reaches its allowable; put a travel stop there, or reduce "
+                "the stroke",
+            )
+        )
+    done: list[StateFit] = []
+    for length, name in sorted(chosen.items()):
+        try:
+            state = spring.at(length=length)
+        except SpecError as exc:
+            found += [
+                f.model_copy(update={"field": f"mating ({name or 'stroke'})"}) for f in exc.findings
+            ]
+            continue
+        done.append(state_fit(state, mating, name or None))
+    return report(spring.spec.name, done, found)
+
+
+def report(name: str, states: Sequence[StateFit], extra: Iterable[Finding] = ()) -> FitReport:
+    """Return the report on fitted states, each code and field as first met."""
+    first: dict[tuple[str, str], Finding] = {}
+    for f in (*extra, *(f for s in states for f in s.findings)):
+        first.setdefault((f.code, f.field), f)
+    found = by_severity(first.values())
+    grave = [f.code for f in found if f.severity == "error"]
+    verdict = f"does not fit: {', '.join(dict.fromkeys(grave))}" if grave else "fits"
+    return FitReport(name=name, states=tuple(states), findings=found, verdict=verdict)
+
+
+def stops_of(spring: SpringLike, mating: Mating) -> Stops:
+    """Return the named lengths: service lengths below the free one are refused as findings."""
+    free = spring.free_length
+    found = [
+        error(
+            "mounted-below-free",
+            f"service.lengths.{i}",
+            f"{given:.5g} mm is "
+            f"{free - given:.4g} mm below the free length {free:.5g} mm: rigid mounts would "
+            "push the coils, which are already wound solid; mount further apart, or use a "
+            "shorter spring",
+        )
+        for i, given in enumerate(spring.spec.service.lengths)
+        if given < free * (1 - 1e-9)
+    ]
+    given = [x for x in spring.spec.service.lengths if x >= free * (1 - 1e-9)]
+    points = [] if found else spring.summary().along_the_wire.points
+    lengths = [*given, *(p.length for p in points)]
+    named = {"free": free}
+    if lengths:
+        named["installed"] = max(free, min(lengths))
+        named["max"] = max(free, *lengths)
+    if mating.over_travel > 0:
+        named["over-travel"] = max(named.values()) + mating.over_travel
+    return Stops(named, _safe(spring, points), tuple(found))
+
+
+def _safe(spring: SpringLike, points: Sequence[Any]) -> float | None:
+    """Return the length at which the least margin becomes 1 (stress grows with the load)."""
+    loads = [
+        p.load * m
+        for p in points
+        if p.load > 0
+        for m in p.margin.model_dump().values()
+        if m is not None
+    ]
+    if not loads:
+        return None
+    try:
+        return spring.at(load=min(loads)).length
+    except SpecError:
+        return None

@@ -1,0 +1,172 @@
+"""Our distances against the kernel's extrema and booleans on random pins, plates and planes."""
+
+from __future__ import annotations
+
+import itertools
+
+import cadquery as cq
+import numpy as np
+import pytest
+
+from springgeo import Spring, cad
+from springgeo.cad.solids import part_solid
+from springgeo.curve import Line, Path, Piece
+from springgeo.fit import (
+    Clearance,
+    Cylinder,
+    HalfSpace,
+    HolePlate,
+    Obstacle,
+    Tube,
+    Union,
+    Wire,
+    clearance,
+)
+from springgeo.solid import tube_solid, volume
+from springgeo.state import State
+
+STYLES = ("full-twisted-loop", "machine-half-loop", "short-twisted-loop", "plain")
+CASES = 60
+
+
+def spring(style: str) -> State:
+    made = Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": 2},
+            "ends": {"a": {"style": style}, "b": {"style": style}},
+        }
+    )
+    return made.at(length=made.free_length)
+
+
+def random_pin(rng: np.random.Generator, state: State) -> Cylinder:
+    low, high = state.box
+    axis = rng.normal(size=3)
+    return Cylinder(
+        rng.uniform(low - 3, high + 3), axis / np.linalg.norm(axis),
+        float(rng.uniform(0.2, 3.0)), float(rng.uniform(1.0, 25.0)),
+    )  # fmt: skip
+
+
+def witness(wire: Wire, part: Obstacle, found: Clearance) -> float:
+    """Return the distance of one point that truly lies on (or in) the wire, where we say."""
+    at = np.array([found.s])
+    centre, along = wire.path.point(at)[0], wire.path.tangent(at)[0]
+    if np.linalg.norm(centre - found.point) > 1e-12 or found.s in wire.tips:
+        return float(part.distance(np.array([found.point]))[0])
+    steps = 1e-6 * np.vstack([np.eye(3), -np.eye(3)])
+    value = part.distance(centre + steps)
+    slope = value[:3] - value[3:]
+    slope -= along * (slope @ along)
+    surface = centre - wire.radius * slope / np.linalg.norm(slope)
+    return float(part.distance(surface[None])[0])
+
+
+def compare(wire: Wire, solid: cq.Shape, part: Obstacle) -> bool:
+    """Return whether the kernel agrees; where it does not, a point on the wire must refute it."""
+    found = clearance(wire, part)
+    kernel = cad.kernel_clearance(solid, part_solid(part))
+    own = max(0.0, found.distance)
+    assert kernel > own - 1e-4, (found, kernel)
+    if kernel < own + 1e-4:
+        return True
+    if found.distance > 0:
+        assert witness(wire, part, found) < own + 1e-5, (found, kernel)
+    else:
+        assert cad.overlap_volume(solid, part_solid(part)) > 0, (found, kernel)
+    return False
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_random_pins(style: str) -> None:
+    state = spring(style)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    rng = np.random.default_rng(7)
+    agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(CASES)]
+    assert agree.count(False) <= 0.04 * CASES  # the kernel's search now and then stops early
+
+
+@pytest.mark.parametrize("style", STYLES[:2])
+def test_random_plates(style: str) -> None:
+    state = spring(style)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    rng = np.random.default_rng(8)
+    low, high = state.box
+    agree = []
+    for _ in range(12):
+        axes, _r = np.linalg.qr(rng.normal(size=(3, 3)))
+        radius = float(rng.uniform(1.0, 3.0))
+        plate = HolePlate(
+            rng.uniform(low - 4, high + 4),
+            axes,
+            radius,
+            float(rng.uniform(0.5, 3.0)),
+            radius + float(rng.uniform(0.5, 3.0)),
+        )
+        agree.append(compare(wire, solid, plate))
+    assert agree.count(False) <= 1
+
+
+def test_penetration_is_an_overlap_the_booleans_find() -> None:
+    state = spring("machine-half-loop")
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    for gap, radius in itertools.product((-0.2, -0.02, 0.02, 0.2), (1.0, 2.5)):
+        pin = Cylinder(np.array([0, 0, radius + gap]), np.array([0.0, 1.0, 0.0]), radius, 8.0)
+        assert clearance(wire, pin).distance == pytest.approx(gap, abs=1e-9)
+        other = part_solid(pin)
+        common = cad.overlap_volume(solid, other)
+        assert (common > 1e-6) == (gap < 0)
+        left = volume(solid.cut(other).wrapped)
+        both = volume(solid.intersect(other).wrapped) if gap < 0 else 0.0
+        assert left + both == pytest.approx(volume(solid.wrapped), rel=2e-6)
+
+
+def test_plane_bore_rod_against_the_box() -> None:
+    state = spring("full-twisted-loop")
+    wire = Wire.of(state.geometry.path, state.geometry.diameter)
+    low, high = state.box
+    for axis, side in itertools.product(range(3), (-1.0, 1.0)):
+        normal = np.zeros(3)
+        normal[axis] = -side
+        wall = HalfSpace(-normal * 50.0, normal)
+        edge = high[axis] if side > 0 else -low[axis]
+        assert clearance(wire, wall).distance == pytest.approx(50.0 - edge, abs=1e-6)
+    centre, z = np.zeros(3), np.array([0.0, 0.0, 1.0])
+    bore = clearance(wire, Tube(centre, z, 8.0)).distance
+    points = state.geometry.path.sample(0.001).point
+    assert bore == pytest.approx(
+        8.0 - float(np.hypot(points[:, 0], points[:, 1]).max()) - 0.6, abs=1e-6
+    )
+
+
+def test_cut_end_is_flat_not_round() -> None:
+    zero = np.zeros(3)
+    path = Path([Piece(Line.between(zero, np.array([0.0, 0.0, 9.0])), "bar", "straight")])
+    wire, solid = Wire.of(path, 1.2), cq.Solid(tube_solid(path, 0.6))
+    for aside, wanted in ((0.0, 1.0), (0.4, 1.0), (0.9, 1.0), (1.6, np.hypot(1.0, 0.7))):
+        pin = Cylinder(np.array([aside, 0.0, -2.0]), np.array([0.0, 0.0, 1.0]), 0.3, 2.0)
+        assert clearance(wire, pin).distance == pytest.approx(wanted, abs=1e-6)
+        assert cad.kernel_clearance(solid, part_solid(pin)) == pytest.approx(wanted, abs=1e-6)
+
+
+def test_union_is_the_nearer_of_both() -> None:
+    state = spring("plain")
+    wire = Wire.of(state.geometry.path, state.geometry.diameter)
+    rng = np.random.default_rng(3)
+    parts = [random_pin(rng, state) for _ in range(2)]
+    both = clearance(wire, Union(tuple(parts))).distance
+    assert both == pytest.approx(min(clearance(wire, p).distance for p in parts), abs=1e-6)
+
+
+def test_place_lies_on_the_wire_it_names() -> None:
+    state = spring("machine-half-loop")
+    path = state.geometry.path
+    wire = Wire.of(path, state.geometry.diameter)
+    rng = np.random.default_rng(5)
+    for _ in range(20):
+        pin = random_pin(rng, state)
+        found = clearance(wire, pin)
+        here = path.point(np.array([found.s]))[0]
+        assert np.linalg.norm(here - found.point) <= 0.6 + 1e-9
+        assert path.pieces[int(path.find(np.array([found.s]))[0])].label == found.label

@@ -1,0 +1,205 @@
+"""The report over the stroke: verdicts, findings that say what to change, JSON, command."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from springgeo import SpecError, Spring
+from springgeo.cli.main import run
+from springgeo.fit import FitReport, Mating, fit
+
+from .conftest import specification
+
+PIN = {"pin": {"diameter": 7, "length": 20}}
+
+
+def report(style: str = "machine-half-loop", states: int = 1, **extra: Any) -> FitReport:
+    mating = extra.pop("mating", {"a": PIN})
+    spring = Spring.from_dict(specification(style, mating=mating, **extra))
+    return fit(spring, states=states)
+
+
+def codes(found: FitReport) -> set[str]:
+    return {f.code for f in found.findings}
+
+
+def test_stops_of_the_stroke_by_name() -> None:
+    found = report(states=5, mating={"a": PIN, "over_travel": 2})
+    named = [s.stop for s in found.states if s.stop]
+    assert named == ["free", "installed", "max", "over-travel"]
+    lengths = [s.length for s in found.states]
+    assert lengths == sorted(lengths)
+    at = {s.stop: s.length for s in found.states}
+    assert at["over-travel"] == pytest.approx(at["max"] + 2)
+    assert at["installed"] < at["max"]
+
+
+def test_a_good_pin_fits_over_the_whole_stroke() -> None:
+    found = report("full-twisted-loop", states=4)
+    assert found.verdict == "fits"
+    assert found.ok
+    for s in found.states:
+        assert s.a is not None
+        assert s.a.hook.distance == pytest.approx(0, abs=1e-6)
+        assert s.a.neighbour.distance > 1
+        assert s.a.seat == pytest.approx((0, 0, 3.5))
+        assert s.a.inside == pytest.approx(8.4, rel=1e-3)
+
+
+def test_pin_larger_than_the_loop() -> None:
+    found = report(mating={"a": {"pin": {"diameter": 9, "length": 20}}})
+    (message,) = [f.message for f in found.findings if f.code == "pin-larger-than-loop"]
+    assert "9 mm" in message
+    end = found.states[0].a
+    assert end is not None
+    assert end.largest is not None
+    assert f"make it at most {end.largest:.4g} mm" in message
+    assert not found.ok
+
+
+def test_the_largest_pin_named_does_fit() -> None:
+    end = report().states[0].a
+    assert end is not None
+    assert end.neighbour.distance < 0
+    assert end.largest is not None
+    for share, fits in ((0.99, True), (1.01, False)):
+        pin = {"pin": {"diameter": end.largest * share, "length": 20}}
+        assert report(mating={"a": pin}).ok is fits
+
+
+def test_pin_that_crosses_the_body() -> None:
+    tilted = {"pin": {"diameter": 5, "length": 30, "direction": [0, 1, 0.5]}}
+    found = report(mating={"a": tilted})
+    assert "part-meets-body" in codes(found)
+    assert "hook_length" in next(f.message for f in found.findings if f.code == "part-meets-body")
+
+
+def test_length_below_free_is_named() -> None:
+    found = report(service={"lengths": [10, 40]})
+    (f,) = [f for f in found.findings if f.code == "mounted-below-free"]
+    assert f.field == "service.lengths.0"
+    assert "mount further apart" in f.message
+
+
+def test_over_travel_beyond_safe_stress() -> None:
+    found = report(mating={"a": PIN, "over_travel": 40})
+    assert "over-travel-unsafe" in codes(found)
+
+
+def test_falls_off_with_enough_play() -> None:
+    small = {"pin": {"diameter": 2, "length": 20}}
+    held = report(mating={"a": small, "play": 1})
+    loose = report(mating={"a": small, "play": 6})
+    assert held.states[0].a is not None
+    assert held.states[0].a.hold == "held"
+    assert held.states[0].a.entry == "over"
+    assert "falls-off" not in codes(held)
+    assert "falls-off" in codes(loose)
+    closed = report("full-twisted-loop", mating={"a": small, "play": 6})
+    assert closed.states[0].a is not None
+    assert closed.states[0].a.hold == "captive"
+    assert closed.states[0].a.entry == "thread"
+
+
+@pytest.mark.parametrize(
+    ("mate", "code"),
+    [
+        ({"pin": {"diameter": 2, "length": 20}}, "pin-thin"),
+        ({"pin": {"diameter": 5, "length": 20}}, "pin-ratio"),
+        ({"pin": {"diameter": 7, "length": 2}}, "side-room"),
+        ({"plate": {"hole_diameter": 1, "thickness": 1, "edge_distance": 2}}, "hole-too-small"),
+        ({"plate": {"hole_diameter": 3, "thickness": 9, "edge_distance": 4}}, "plate-too-thick"),
+        ({"stud": {"diameter": 12, "groove_diameter": 7, "groove_width": 2, "length": 9}},
+         "head-does-not-pass"),
+    ],
+)  # fmt: skip
+def test_advice_by_code(mate: dict[str, Any], code: str) -> None:
+    assert code in codes(report(mating={"a": mate}))
+
+
+def test_plate_does_not_enter_a_closed_loop() -> None:
+    plate = {"plate": {"hole_diameter": 3, "thickness": 2, "edge_distance": 4}}
+    assert "plate-does-not-enter" in codes(report("full-twisted-loop", mating={"a": plate}))
+    assert "plate-does-not-enter" not in codes(report(mating={"a": plate}))
+
+
+def test_pin_advice_is_marked_as_practice() -> None:
+    found = report("full-twisted-loop", mating={"a": {"pin": {"diameter": 5, "length": 20}}})
+    (advice,) = [f for f in found.findings if f.code == "pin-ratio"]
+    assert advice.severity == "note"
+    assert "common practice" in advice.message
+    assert found.ok
+
+
+def test_bore_and_rod_name_the_size_that_would_fit() -> None:
+    found = report(mating={"around": {"bore": {"diameter": 10}, "rod": {"diameter": 9}}})
+    messages = {f.code: f.message for f in found.findings}
+    assert "at least 10.8 mm" in messages["bore-too-narrow"]
+    assert "make it at most 8.39" in messages["rod-too-thick"] or "8.4 mm" in messages[
+        "rod-too-thick"]  # fmt: skip
+
+
+def test_a_plain_end_holds_nothing() -> None:
+    assert "no-hook" in codes(report("plain"))
+
+
+def test_no_mating_is_an_error(half: Spring) -> None:
+    with pytest.raises(SpecError, match="add mating parts"):
+        fit(half)
+    assert fit(half, Mating(), states=1).verdict == "fits"
+
+
+@pytest.mark.parametrize(
+    ("mating", "code"),
+    [
+        ({"a": {}}, "missing-alternative"),
+        ({"a": {**PIN, "stud": {"diameter": 9, "groove_diameter": 7, "groove_width": 2,
+                                "length": 9}}}, "two-forms"),
+        ({"a": {"pin": {"diameter": -1, "length": 3}}}, "length-not-positive"),
+        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, 0, 1]}}}, "bad-direction"),
+        ({"a": {"pin": {"diametre": 1, "length": 3}}}, "unknown-key"),
+        ({"a": {"plate": {"hole_diameter": 9, "thickness": 1, "edge_distance": 3}}}, "no-web"),
+    ],
+)  # fmt: skip
+def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
+    with pytest.raises(SpecError) as refused:
+        Spring.from_dict(specification(mating=mating))
+    assert code in {f.code for f in refused.value.findings}
+
+
+def test_units_are_read() -> None:
+    spring = Spring.from_dict(
+        specification(mating={"a": {"pin": {"diameter": "0.25 in", "length": "2 cm"}}})
+    )
+    mating = spring.spec.mating
+    assert mating is not None
+    assert mating.a is not None
+    assert mating.a.pin is not None
+    assert mating.a.pin.diameter == pytest.approx(6.35)
+    assert mating.a.pin.length == 20
+
+
+def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "spring.yaml"
+    file.write_text(yaml.safe_dump(specification(mating={"a": PIN})), encoding="utf-8")
+    assert run(["fit", str(file), "--states", "2"]) == 0
+    text = capsys.readouterr().out
+    assert "end A on its pin: mouth" in text
+    assert run(["fit", str(file), "--states", "2", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["schema_version"] == "springgeo-fit/1"
+    assert data["states"][0]["a"]["part"] == "pin"
+    assert run(["fit", "--preset", "gate-latch"]) == 2
+    assert "mating" in capsys.readouterr().err
+
+
+def test_strict_leaves_with_one(tmp_path: Path) -> None:
+    file = tmp_path / "spring.yaml"
+    bad = {"a": {"pin": {"diameter": 9, "length": 20}}}
+    file.write_text(yaml.safe_dump(specification(mating=bad)), encoding="utf-8")
+    assert run(["fit", str(file), "--states", "1", "--strict"]) == 1
