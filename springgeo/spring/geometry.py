@@ -1,7 +1,7 @@
 """Puts body and ends together: the centreline of a whole spring in its own frame.
 
 Frame: the contact point of end A (inside of its hook, on the axis) is the origin, +z runs to
-end B, whose contact point is (0, 0, L). The loop plane of end A is XZ, with the side from which
+end B, whose contact point is (0, 0, L); a loop at the side has its contact beside those. The loop plane of end A is XZ, with the side from which
 its wire comes at +x. A left-hand spring is the mirror image.
 """
 
@@ -75,15 +75,27 @@ class Geometry:
 
     @property
     def contacts(self) -> tuple[Array, Array]:
-        """Contact points of A and B, each ``(3,) float, mm``."""
-        return np.zeros(3), vector(0.0, 0.0, self.length)
+        """Contact points of A and B, inside of each hook, each ``(3,) float, mm``.
+
+        On the axis, except for a loop at the side of the body.
+        """
+        (s_a, s_b), axis = self.contact_s, (np.zeros(3), vector(0.0, 0.0, self.length))
+        return self._beside(self.a, s_a, axis[0]), self._beside(self.b, s_b, axis[1])
+
+    def _beside(self, shape: EndShape, s: float | None, axis: Array) -> Array:
+        if s is None or shape.offset == 0.0:
+            return axis
+        x, y, _ = self.path.point(np.array([s]))[0].tolist()
+        return vector(x, y, float(axis[2]))
 
     def overhang(self, shape: EndShape) -> float:
         """Return how far the wire reaches beyond the contact point along the axis, mm.
 
-        One wire diameter for a hook; for a plain end the cut disc, tilted by the lead angle,
-        stays a little inside the nominal end face.
+        One wire diameter for a hook, unless it says otherwise; for a plain end the cut disc,
+        tilted by the lead angle, stays a little inside the nominal end face.
         """
+        if shape.reach is not None:
+            return shape.reach
         if shape.contact_s is not None:
             return self.diameter
         lead = math.atan2(self.pitch, 2 * math.pi * self.radius)

@@ -16,6 +16,7 @@ from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
 from springgeo.spec import EndChoice, ResolvedBody, Spec
+from springgeo.spec.body import COIL_CLEARANCE
 from springgeo.spec.problems import findings_of
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 
@@ -95,11 +96,17 @@ class SpringModel:
             error(
                 "wire-meets-itself",
                 f"ends.{side}",
-                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, less "
-                f"than its diameter {d:.4g} mm; enlarge the opening, hook_length or index, or "
-                "reduce bend_radius",
+                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, "
+                f"{d - near.distance:.2g} mm less than its diameter {d:.4g} mm; {self._remedy}",
             )
         )
+
+    @property
+    def _remedy(self) -> str:
+        wanted = self.spec.body.coil_clearance
+        if wanted is not None and wanted < COIL_CLEARANCE:
+            return f"leave coil_clearance at {COIL_CLEARANCE:g}, so that bends clear the coil below"
+        return "enlarge the opening, hook_length or index, or reduce bend_radius"
 
 
 def _end(side: str, choice: EndChoice) -> End:

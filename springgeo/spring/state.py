@@ -17,6 +17,7 @@ from springgeo.spring.geometry import Geometry, assemble
 from springgeo.spring.model import End, SpringModel
 
 _TOLERANCE = 1e-12
+_ROUNDS = 200
 
 
 def at_length(model: SpringModel, length: float) -> Geometry:
@@ -46,12 +47,15 @@ def at_length(model: SpringModel, length: float) -> Geometry:
             )
         )
     ends = _kept(model.a, free.a), _kept(model.b, free.b)
+    # hooks lift and give up wire as the pitch grows: with few turns to share it out, that is
+    # approached in smaller steps
+    share = free.turns / (free.turns + 1.5)
     state, stretch = free, (0.0, 0.0)
-    for _ in range(200):
-        after = _improved(free, state, ends, stretch, length)
+    for _ in range(_ROUNDS):
+        after = _improved(free, state, ends, stretch, length, share)
         stretch = (
-            stretch[0] + _span(free.a) - _span(after.a),
-            stretch[1] + _span(free.b) - _span(after.b),
+            stretch[0] + share * (_span(free.a) - _span(after.a)),
+            stretch[1] + share * (_span(free.b) - _span(after.b)),
         )
         done = (
             abs(after.radius - state.radius) < _TOLERANCE * free.radius
@@ -69,9 +73,11 @@ def _improved(
     ends: tuple[End, End],
     stretch: tuple[float, float],
     length: float,
+    share: float,
 ) -> Geometry:
     """Return a better state: close the length by pitch, the wire by radius, the angle by turns."""
-    pitch = (length - state.a.hook_length - state.b.hook_length - free.diameter) / state.turns
+    wanted = (length - state.a.hook_length - state.b.hook_length - free.diameter) / state.turns
+    pitch = state.pitch + share * (wanted - state.pitch)
     wire = free.path.length - _span(state.a) - _span(state.b)
     across = wire**2 - (state.turns * pitch) ** 2
     if across <= 0 or math.sqrt(across) < math.pi * state.turns * free.radius:
