@@ -19,6 +19,7 @@ from springgeo.summary.build import summarise
 if TYPE_CHECKING:
     from cadquery import Solid
 
+    from springgeo.fit import FitReport
     from springgeo.mesh import Mesh
 
 
@@ -121,6 +122,12 @@ class Spring:
         if load is None:
             load = max((p.load for p in self._summary.points), default=1.0)
         return profile(AlongWire(Handbook(self.model)).unit.scaled(load))
+
+    def fit(self, states: int = 20) -> FitReport:
+        """Return how the hooks fit the specification's mating parts over the stroke."""
+        from springgeo.fit import fit
+
+        return fit(self, states=states)
 
     def solid(self) -> Solid:
         """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
