@@ -136,6 +136,6 @@ def _row(s: StateFit) -> list[str]:
         s.stop or "",
         f"{s.length:.2f}",
         f"{s.load:.2f}",
-        *("-" if g is None else f"{g.distance:.3f}" for g in gaps),
+        *("-" if g is None else f"{g.distance:z.3f}" for g in gaps),
         "fits" if not codes else ", ".join(dict.fromkeys(codes)),
     ]

@@ -1,10 +1,12 @@
 """From what a spring must do to springs that do it: an exhaustive search at handbook level.
 
->>> from springgeo.sizing import job_of, search
+>>> from springgeo.sizing import job_of, size
 >>> job = job_of({"points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}]})
->>> search(job).front  # doctest: +SKIP
+>>> size(job).winners  # doctest: +SKIP
 """
 
 from springgeo.sizing.job import Job, job_of, read_job
+from springgeo.sizing.search import Found, search
+from springgeo.sizing.size import Result, size
 
-__all__ = ["Job", "job_of", "read_job"]
+__all__ = ["Found", "Job", "Result", "job_of", "read_job", "search", "size"]

@@ -8,12 +8,20 @@ from os import PathLike
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, ValidationError, model_validator
+from pydantic import (
+    BeforeValidator,
+    Field,
+    PlainSerializer,
+    ValidationError,
+    WithJsonSchema,
+    model_validator,
+)
 
 from springgeo import materials
 from springgeo.ends import registry
 from springgeo.errors import FileError, SpecError
 from springgeo.materials import sizes
+from springgeo.sizing.end_option import EndOption
 from springgeo.sizing.need import Installed, Lever, Line, LoadPoint, Stored, line_through
 from springgeo.spec.base import SpecModel, one_of, rule
 from springgeo.spec.limits import limits
@@ -25,6 +33,22 @@ from springgeo.spec.yaml_text import read_yaml
 Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
 Positive = Annotated[Length, Field(gt=0)]
 Factor = Annotated[Number, Field(gt=0, le=100)]
+
+
+def _end(value: object) -> EndOption:
+    try:
+        return EndOption.parse(value)
+    except SpecError as exc:
+        first = exc.findings[0]
+        raise rule(first.code, first.message) from None
+
+
+End = Annotated[
+    Any,
+    BeforeValidator(_end),
+    PlainSerializer(lambda x: x.written()),
+    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "object"}]}),
+]
 Names = Annotated[tuple[str, ...], Field(max_length=50)]
 
 
@@ -41,13 +65,14 @@ class Envelope(SpecModel):
 class Choice(SpecModel):
     """What may be used; an empty list means everything known.
 
-    ``wire_sizes`` (mm) overrules ``series``. ``mixed_ends``: the two ends may differ.
+    ``wire_sizes`` (mm) overrules ``series``. ``ends`` are styles by name, or with proportions:
+    ``{style: full-twisted-loop, bend_radius: 2.5 d}``. ``mixed_ends``: the two ends may differ.
     """
 
     materials: Names = ()
     series: Names = ()
     wire_sizes: Annotated[tuple[Positive, ...], Field(max_length=200)] = ()
-    ends: Names = ()
+    ends: Annotated[tuple[End, ...], Field(max_length=50)] = ()
     mixed_ends: bool = False
     index: tuple[Number, Number] = (4.0, 16.0)
 
@@ -58,8 +83,6 @@ class Choice(SpecModel):
                 materials.get(name)
             for name in self.series:
                 sizes.series(name)
-            for name in self.ends:
-                registry.get(name)
         except SpecError as exc:
             first = exc.findings[0]
             raise rule(first.code, first.message) from None
@@ -79,9 +102,10 @@ class Choice(SpecModel):
         return self.series or tuple(sizes.series_names())
 
     @property
-    def end_pairs(self) -> tuple[tuple[str, str], ...]:
-        """Styles of A and B to be tried."""
-        names = self.ends or tuple(n for n, s in registry.styles().items() if s.holds_load)
+    def end_pairs(self) -> tuple[tuple[EndOption, EndOption], ...]:
+        """Ends A and B to be tried."""
+        styles = registry.styles().values()
+        names = self.ends or tuple(EndOption(s.name) for s in styles if s.holds_load)
         if self.mixed_ends:
             return tuple((a, b) for i, a in enumerate(names) for b in names[i:])
         return tuple((n, n) for n in names)
@@ -116,7 +140,8 @@ class Job(SpecModel):
     """One sizing job; exactly one of ``points``, ``installed``, ``energy``, ``lever``.
 
     ``initial_tension``: ``preferred`` keeps it in the range makers find easy to wind, ``any``
-    asks only that it is not negative. ``objectives`` spans the front; ``weights`` ranks it.
+    asks only that it is not negative. ``method``: the answer holds by the stress and the rate
+    along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
     """
 
     name: Annotated[str, Field(min_length=1, max_length=200)] = "sizing job"
@@ -129,12 +154,13 @@ class Job(SpecModel):
     service: Duties = Duties()
     least: Least = Least()
     initial_tension: Literal["preferred", "any"] = "preferred"
+    method: Literal["along-the-wire", "handbook"] = "along-the-wire"
     objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
         "mass",
         "margin",
         "envelope",
     )
-    weights: dict[Objective, Annotated[Number, Field(ge=0)]] = {}
+    weights: dict[Objective, Annotated[Number, Field(ge=0)]] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _need(self) -> Self:

@@ -93,9 +93,7 @@ class Stored(SpecModel):
                 "energy.load",
             )
         starts = [self.load] if self.load is not None else [s * mean for s in SHARES]
-        return tuple(
-            Line(2 * (mean - f) / travel, short, f, long, 2 * mean - f) for f in starts
-        )
+        return tuple(Line(2 * (mean - f) / travel, short, f, long, 2 * mean - f) for f in starts)
 
 
 class Lever(SpecModel):
@@ -147,7 +145,10 @@ def line_through(points: tuple[LoadPoint, ...]) -> Line:
     if len(rows) < 2 or not length[-1] > length[0]:
         raise rule("points-too-few", "needs loads at two different lengths at least", "points")
     allowed = np.array([p.tolerance for p in rows]) * load
-    slope, start = np.polynomial.Polynomial.fit(length, load, 1, w=1 / allowed).convert().coef[::-1]
+    w = 1 / allowed**2
+    middle, mean = float(w @ length / w.sum()), float(w @ load / w.sum())
+    slope = float(w @ ((length - middle) * (load - mean)) / (w @ (length - middle) ** 2))
+    start = mean - slope * middle
     if not slope > 0:
         text = "the load must rise with length; an extension spring cannot do otherwise"
         raise rule("points-falling", text, "points")

@@ -43,9 +43,7 @@ def parse_product(value: object) -> float:
 
 
 def _schema(words: str) -> WithJsonSchema:
-    return WithJsonSchema(
-        {"anyOf": [{"type": "number"}, {"type": "string"}], "description": words}
-    )
+    return WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string"}], "description": words})
 
 
 def _rate(value: Any) -> float:

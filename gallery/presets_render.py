@@ -1,0 +1,170 @@
+"""A picture of every embedded spring, rendered from springgeo's own mesh.
+
+Run ``python gallery/presets_render.py``; needs VTK, which comes with cadquery, and draws without
+a screen. Each spring fills its tile; the bar under it gives the scale. Asserts the volume of
+each mesh against the wire's, and that no tile is empty.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+from pathlib import Path as File
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo import Spring
+from springgeo.mesh import Mesh
+from springgeo.spec.load import presets
+
+try:
+    import vtkmodules.vtkRenderingFreeType
+    import vtkmodules.vtkRenderingOpenGL2  # noqa: F401
+    from vtkmodules import vtkCommonCore, vtkCommonDataModel, vtkFiltersCore, vtkRenderingCore
+    from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
+
+    # without a screen VTK warns, then finds another way to draw
+    vtkCommonCore.vtkLogger.SetStderrVerbosity(vtkCommonCore.vtkLogger.VERBOSITY_ERROR)
+    MISSING = ""
+except ImportError as found:
+    MISSING = f"VTK cannot be loaded: {found}"
+
+Image = npt.NDArray[np.uint8]
+CHORD = 0.004  # greatest error of a mesh over the wire diameter
+COLUMNS = 2
+# camera: the axis runs to the right, end A at the left; a little from above and from end B
+TOWARD, AXIS = np.array([0.45, 1.0, 0.3]), np.array([0.0, 0.0, 1.0])
+METAL = (0.77, 0.79, 0.83)
+
+
+def checked_mesh(spring: Spring) -> Mesh:
+    """Return the mesh; asserts its volume against π d²/4 times the wire's length."""
+    d = spring.model.geometry.diameter
+    mesh = spring.mesh(CHORD * d)
+    short = 1 - mesh.volume / (math.pi * d * d / 4 * spring.centreline.length)
+    assert 0 <= short <= 4 * CHORD, f"{spring.spec.name}: mesh volume is {short:.3%} short"
+    return mesh
+
+
+def actor_of(mesh: Mesh) -> Any:
+    """Return the mesh as shiny wire, shaded smoothly except at the cut ends."""
+    points, cells = vtkCommonCore.vtkPoints(), vtkCommonDataModel.vtkCellArray()
+    points.SetData(numpy_to_vtk(np.ascontiguousarray(mesh.vertices), deep=True))
+    cells.SetData(3, numpy_to_vtkIdTypeArray(mesh.faces.astype(np.int64).ravel(), deep=True))
+    data = vtkCommonDataModel.vtkPolyData()
+    data.SetPoints(points)
+    data.SetPolys(cells)
+    normals = vtkFiltersCore.vtkPolyDataNormals()
+    normals.SetInputData(data)
+    normals.SetFeatureAngle(50.0)
+    mapper, actor = vtkRenderingCore.vtkPolyDataMapper(), vtkRenderingCore.vtkActor()
+    mapper.SetInputConnection(normals.GetOutputPort())
+    actor.SetMapper(mapper)
+    look = actor.GetProperty()
+    look.SetColor(*METAL)
+    look.SetAmbient(0.1)
+    look.SetDiffuse(0.74)
+    look.SetSpecular(0.5)
+    look.SetSpecularPower(28.0)
+    return actor
+
+
+def render(mesh: Mesh, width: int, height: int) -> tuple[Image, float]:
+    """Return a picture ``(height, width, 3)`` on white and its scale, mm per pixel."""
+    toward = TOWARD / np.linalg.norm(TOWARD)
+    right = AXIS - (AXIS @ toward) * toward
+    right /= np.linalg.norm(right)
+    axes = np.stack([right, np.cross(toward, right), toward])
+    seen = mesh.vertices @ axes.T
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    scale = 1.08 * max((high[0] - low[0]) / width, (high[1] - low[1]) / height)
+    focus = (low + high) / 2 @ axes
+    scene, window = vtkRenderingCore.vtkRenderer(), vtkRenderingCore.vtkRenderWindow()
+    scene.SetBackground(1.0, 1.0, 1.0)
+    scene.AddActor(actor_of(mesh))
+    lights = vtkRenderingCore.vtkLightKit()
+    lights.SetKeyLightAngle(45.0, 25.0)
+    lights.SetKeyLightIntensity(1.0)
+    lights.SetKeyToFillRatio(3.2)
+    lights.AddLightsToRenderer(scene)
+    camera = scene.GetActiveCamera()
+    camera.ParallelProjectionOn()
+    camera.SetParallelScale(scale * height / 2)
+    camera.SetFocalPoint(*focus)
+    camera.SetPosition(*(focus + 2 * (high - low).max() * toward))
+    camera.SetViewUp(*axes[1])
+    scene.ResetCameraClippingRange()
+    window.SetOffScreenRendering(True)
+    window.SetMultiSamples(8)
+    window.SetSize(width, height)
+    window.AddRenderer(scene)
+    window.Render()
+    grab = vtkRenderingCore.vtkWindowToImageFilter()
+    grab.SetInput(window)
+    grab.ReadFrontBufferOff()
+    grab.Update()
+    image = vtk_to_numpy(grab.GetOutput().GetPointData().GetScalars()).reshape(height, width, 3)
+    image = image[::-1].copy()
+    window.Finalize()
+    covered = float(np.mean(np.any(image < 250, axis=-1)))
+    assert 0.03 < covered < 0.95, f"{covered:.1%} of the picture is covered"
+    assert image[np.any(image < 250, axis=-1)].std() > 10, "the picture has no shading"
+    return image, scale
+
+
+def caption(spring: Spring) -> str:
+    """Return two lines: what it is, and its sizes in mm."""
+    g, s = spring.model.geometry, spring.spec
+    ends = " / ".join(e.style.replace("-", " ") for e in (s.ends.a, s.ends.b))
+    return (
+        f"{s.name}: {ends}\n"
+        f"wire {g.diameter:.3g}, mean coil {2 * g.radius:.3g}, {g.turns:.4g} coils {g.hand}-hand, "
+        f"inside hooks {spring.free_length:.4g} mm"
+    )
+
+
+def draw(names: list[str], out: File, width: int, height: int) -> None:
+    """Render presets into one PNG; raises SystemExit with the reason if it cannot."""
+    if MISSING:
+        raise SystemExit(f"skipped: {MISSING}")
+    import matplotlib as mpl
+
+    mpl.use("Agg")
+    import matplotlib.pyplot as plt
+
+    columns = min(COLUMNS, len(names))
+    rows = -(-len(names) // columns)
+    fig, axes = plt.subplots(
+        rows, columns, squeeze=False, figsize=(6.4 * columns, (6.4 * height / width + 0.75) * rows),
+        dpi=width / 6.2, layout="constrained",
+    )  # fmt: skip
+    for ax in axes.flat:
+        ax.axis("off")
+    for ax, name in zip(axes.flat, names, strict=False):
+        spring = Spring.from_preset(name)
+        image, scale = render(checked_mesh(spring), width, height)
+        ax.imshow(image, interpolation="antialiased")
+        ax.set_title(caption(spring), fontsize=8.5, linespacing=1.4)
+        bar = max(x for x in (1, 2, 5, 10, 20, 50, 100) if x / scale < width / 3)
+        y = height * 1.02
+        ax.plot([0, bar / scale], [y, y], color="black", lw=2, clip_on=False)
+        ax.text(bar / scale + width / 80, y, f"{bar} mm", fontsize=8, va="center")
+    fig.savefig(out)
+    plt.close(fig)
+
+
+def main() -> None:
+    """Draw all presets."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("presets", nargs="*", help="all if left out")
+    parser.add_argument("--out", type=File, default=File(__file__).with_name("presets.png"))
+    parser.add_argument("--width", type=int, default=860, help="of a tile, pixels")
+    o = parser.parse_args()
+    draw(o.presets or sorted(presets()), o.out, o.width, o.width * 2 // 5)
+    print(o.out)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,65 @@
+"""Builds one member; runs in a process of its own and never raises for a bad member."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from springgeo.errors import SpecError, SpringgeoError
+from springgeo.export.atomic import atomic_write
+from springgeo.family.member import RECORD, Member, Record, sha256
+from springgeo.summary import Summary
+
+
+def build_member(member: Member, folder: Path) -> Record:
+    """Build a member into ``folder/stem`` and return its record, written there last."""
+    place = folder / member.stem
+    errors: tuple[str, ...]
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        (place / RECORD).unlink(missing_ok=True)
+        record = _built(member, place)
+    except SpecError as exc:
+        errors = tuple(f.line() for f in exc.findings)
+    except (SpringgeoError, OSError, MemoryError, RuntimeError, ValueError, ArithmeticError) as exc:
+        errors = (" ".join(f"{type(exc).__name__}: {exc}".split())[:400],)
+    else:
+        atomic_write(place / RECORD, record.model_dump_json(indent=1).encode())
+        return record
+    return failed(member, *errors)
+
+
+def failed(member: Member, *errors: str) -> Record:
+    """Return the record of a member that could not be built."""
+    return Record(row=member.row, stem=member.stem, name=str(member.data.get("name")),
+                  digest=member.digest, status="failed", errors=errors)  # fmt: skip
+
+
+def _built(member: Member, place: Path) -> Record:
+    from springgeo.api import Spring
+
+    spring = Spring.from_dict(member.data)
+    summary = spring.summary()
+    if member.whole:
+        files = spring.export(place)
+    else:
+        target = place / f"{member.stem}.json"
+        atomic_write(target, (summary.json_text() + "\n").encode("ascii"))
+        files = (target,)
+    return Record(
+        row=member.row, stem=member.stem, name=summary.name, digest=member.digest, status="built",
+        files={p.name: sha256(p) for p in files},
+        warnings=tuple(f.line() for f in summary.findings if f.severity == "warning"),
+        facts=_facts(summary),
+    )  # fmt: skip
+
+
+def _facts(s: Summary) -> dict[str, float]:
+    """Return what a reader of the manifest looks for first; mm, N, N/mm, kg."""
+    return {
+        "wire_diameter": s.geometry.wire_diameter,
+        "outer_diameter": s.geometry.outer_diameter,
+        "free_length": s.free_length.model,
+        "rate": s.along_the_wire.rate,
+        "initial_tension": s.initial_tension.force,
+        "mass": s.geometry.mass,
+    }

@@ -1,0 +1,70 @@
+"""One member of a family, and its record: what was asked, what was written, or why not."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from springgeo import __version__
+
+RECORD = "member.json"
+
+
+@dataclass(frozen=True)
+class Member:
+    """A row of the table: its number, the folder's name, and the specification as written."""
+
+    row: int
+    stem: str
+    data: dict[str, Any]
+    whole: bool = True
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of everything the outputs follow from."""
+        content = [__version__, self.whole, self.data]
+        return hashlib.sha256(json.dumps(content, sort_keys=True, default=str).encode()).hexdigest()
+
+
+class Record(BaseModel):
+    """What became of a member; ``files`` maps names in its folder to their SHA-256."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    row: int
+    stem: str
+    name: str
+    digest: str
+    status: str
+    files: dict[str, str] = {}
+    warnings: tuple[str, ...] = ()
+    errors: tuple[str, ...] = ()
+    facts: dict[str, float] = {}
+
+
+def complete(member: Member, folder: Path) -> Record | None:
+    """Return the record of a member that was built before and is still whole, else None.
+
+    Whole: asked for in the same words by the same version, every file there and unchanged.
+    """
+    place = folder / member.stem
+    try:
+        record = Record.model_validate_json((place / RECORD).read_bytes())
+        if record.digest != member.digest or record.status != "built":
+            return None
+        if any(sha256(place / name) != known for name, known in record.files.items()):
+            return None
+    except (OSError, ValidationError):
+        return None
+    return record
+
+
+def sha256(path: Path) -> str:
+    """Return the SHA-256 of a file."""
+    with path.open("rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest()

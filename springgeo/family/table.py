@@ -1,0 +1,122 @@
+"""Reads a family: a CSV with dotted keys, or a YAML with a base and what varies."""
+
+from __future__ import annotations
+
+import csv
+import itertools
+from collections.abc import Iterator, Mapping
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from springgeo.errors import FileError, SpecError
+from springgeo.export.bundle import file_stem
+from springgeo.family.member import Member
+from springgeo.findings import error
+from springgeo.spec.yaml_text import read_yaml
+
+LARGEST = 100_000
+
+
+def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Member, ...]:
+    """Return the members of a family file.
+
+    CSV: the header names keys such as ``wire.diameter`` or ``ends.a.style``; an empty cell
+    leaves the key out; several loads stand in one cell with semicolons. YAML: ``base``, a
+    specification, and ``vary``, lists of values by dotted key, of which every combination is made.
+
+    Raises
+    ------
+    FileError
+        The file cannot be read.
+    SpecError
+        It is not a table or a grid, or two members have the same name.
+    """
+    place = Path(path)
+    try:
+        text = place.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise FileError(f"cannot read '{path}': not a UTF-8 text file") from None
+    except (OSError, ValueError) as exc:
+        raise FileError(f"cannot read '{path}': {getattr(exc, 'strerror', exc)}") from None
+    rows = _csv(text, place.name) if place.suffix.lower() == ".csv" else _grid(text, place.name)
+    members, seen = [], dict[str, int]()
+    for number, data in enumerate(itertools.islice(rows, LARGEST + 1), 1):
+        data.setdefault("name", f"member {number}")
+        stem = file_stem(str(data["name"]))
+        if stem in seen:
+            raise _bad(place.name, f"members {seen[stem]} and {number} would both be '{stem}'; "
+                       "give them different names")  # fmt: skip
+        seen[stem] = number
+        members.append(Member(number, stem, data, whole))
+    if not members:
+        raise _bad(place.name, "holds no member; add a row")
+    if len(members) > LARGEST:
+        raise _bad(place.name, f"holds more than {LARGEST} members; split it")
+    return tuple(members)
+
+
+def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
+    reader = csv.reader(text.splitlines())
+    head = [h.strip() for h in next(reader, [])]
+    if not any("." in h for h in head):
+        raise _bad(source, "the first line must name keys such as wire.diameter, body.coils")
+    if twice := next((h for h in head if head.count(h) > 1), None):
+        raise _bad(source, f"column '{twice[:60]}' is given twice; keep one of them")
+    for row in reader:
+        cells = [c.strip() for c in row]
+        if not any(cells) or cells[0].startswith("#"):
+            continue
+        if len(cells) > len(head):
+            raise _bad(source, f"line {reader.line_num} has {len(cells)} cells, the head only "
+                       f"{len(head)}; remove the extra ones")  # fmt: skip
+        data: dict[str, Any] = {}
+        for key, cell in zip(head, cells, strict=False):
+            if cell:
+                _put(data, key, _cell(key, cell), source)
+        yield data
+
+
+def _cell(key: str, cell: str) -> Any:
+    if key in ("service.loads", "service.lengths"):
+        return [part.strip() for part in cell.split(";") if part.strip()]
+    return cell
+
+
+def _grid(text: str, source: str) -> Iterator[dict[str, Any]]:
+    data = read_yaml(text, source)
+    base, vary = data.get("base"), data.get("vary")
+    if not isinstance(base, Mapping) or not isinstance(vary, Mapping) or set(data) - {
+        "base", "vary"
+    }:  # fmt: skip
+        raise _bad(source, "needs exactly 'base', a specification, and 'vary', lists by dotted key")
+    for key, values in vary.items():
+        if not isinstance(values, list) or not values:
+            raise _bad(source, f"vary.{key} needs a list of values")
+    keys = [str(k) for k in vary]
+    for values in itertools.product(*vary.values()):
+        member = _copy(base)
+        for key, value in zip(keys, values, strict=True):
+            _put(member, key, value, source)
+        words = ", ".join(f"{k.rpartition('.')[2]} {v}" for k, v in zip(keys, values, strict=True))
+        member["name"] = f"{base.get('name', 'member')}, {words}"
+        yield member
+
+
+def _copy(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {str(k): _copy(v) for k, v in value.items()}
+    return [_copy(v) for v in value] if isinstance(value, list) else value
+
+
+def _put(data: dict[str, Any], key: str, value: Any, source: str) -> None:
+    *path, last = key.split(".")
+    for part in path:
+        data = data.setdefault(part, {})
+        if not isinstance(data, dict):
+            raise _bad(source, f"'{key[:60]}' goes below a value; leave one of the two out")
+    data[last] = value
+
+
+def _bad(source: str, words: str) -> SpecError:
+    return SpecError(error("bad-family", source, words))

@@ -1,0 +1,129 @@
+"""The spring behind the readings: dimensions, load line, modulus, likely wire, specification."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from springgeo import materials
+from springgeo.api import Spring
+from springgeo.findings import Finding, by_severity
+from springgeo.measure.line_fit import Interval, Line, fit_line, normal
+from springgeo.measure.readings import Readings
+from springgeo.measure.signs import signs
+
+# wire that the handbook calculation starts from; the modulus is corrected from there
+TRIAL = "astm-a228"
+
+
+@dataclass(frozen=True)
+class Likely:
+    """A material whose shear modulus fits: how many standard uncertainties it is off."""
+
+    material: str
+    shear_modulus: float
+    off: float
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What the readings amount to; mm, N, N/mm, MPa. ``dimensions`` by name."""
+
+    name: str
+    dimensions: dict[str, Interval]
+    line: Line
+    shear_modulus: Interval
+    likely: tuple[Likely, ...]
+    specification: dict[str, Any]
+    findings: tuple[Finding, ...]
+
+
+def measure(r: Readings, confidence: float = 0.95) -> Measured:
+    """Return the spring behind the readings.
+
+    The shear modulus follows from the rate along the wire of a spring of the same dimensions.
+
+    Raises
+    ------
+    SpecError
+        Too few readings above the knee, or no spring has these dimensions.
+    """
+    z = normal(confidence)
+    d, outside = (_mean(x, r.calliper, z) for x in (r.wire_diameter, r.outside_diameter))
+    u_D = float(np.hypot(outside.u, d.u))
+    D = _interval(outside.value - d.value, u_D, z)
+    free = _mean(r.free_length, r.length_uncertainty, z)
+    N = _interval(r.coils, r.coils_uncertainty, z)
+    length, load = (np.array([getattr(p, k) for p in r.pulls]) for k in ("length", "load"))
+    line = fit_line(length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty),
+                    confidence)  # fmt: skip
+    trial = _specification(r, d, D, line, r.material or TRIAL, float(load.max()))
+    G = _modulus(trial, line, (d, D, N), z)
+    likely = _likely(d.value, G)
+    material = r.material or (likely[0].material if likely else TRIAL)
+    data = _specification(r, d, D, line, material, float(load.max()))
+    body = None if r.body_length is None else _mean(r.body_length, r.calliper, z)
+    summary = Spring.from_dict(data).summary()
+    found = [f for f in summary.findings if f.severity != "note"]
+    dimensions = {"wire diameter": d, "mean diameter": D, "body coils": N, "free length": free}
+    findings = by_severity([*signs(summary, line, free, body, G, likely != ()), *found])
+    return Measured(r.name, dimensions, line, G, likely, data, findings)
+
+
+def _mean(readings: tuple[float, ...], u: float, z: float) -> Interval:
+    """Return the mean; its uncertainty by the instrument, or by the scatter if that is more."""
+    n = len(readings)
+    scatter = float(np.std(readings, ddof=1)) if n > 1 else 0.0
+    return _interval(float(np.mean(readings)), max(u, scatter) / np.sqrt(n), z)
+
+
+def _interval(value: float, u: float, z: float) -> Interval:
+    return Interval(value, float(u), float(value - z * u), float(value + z * u))
+
+
+def _specification(
+    r: Readings, d: Interval, D: Interval, line: Line, material: str, highest: float
+) -> dict[str, Any]:
+    ends = [{"style": h.style, **h.parameters} for h in r.hooks]
+    return {
+        "name": r.name,
+        "wire": {"material": material, "diameter": round(d.value, 5)},
+        "body": {
+            "mean_diameter": round(D.value, 5),
+            "coils": r.coils,
+            "initial_tension": round(max(line.tension.value, 0.0), 5),
+        },
+        "ends": {"a": ends[0], "b": ends[1]},
+        "service": {"loads": [highest]},
+    }
+
+
+def _modulus(
+    trial: dict[str, Any], line: Line, sizes: tuple[Interval, Interval, Interval], z: float
+) -> Interval:
+    """Return G = G_trial k/k_trial; the uncertainty follows G = 8 D^3 N_a k/d^4."""
+    summary = Spring.from_dict(trial).summary()
+    d, D, N = sizes
+    value = summary.material.shear_modulus * line.rate.value / summary.along_the_wire.rate
+    shares = (4 * d.u / d.value, 3 * D.u / D.value, N.u / summary.active_coils,
+              line.rate.u / line.rate.value)  # fmt: skip
+    return _interval(value, value * float(np.sqrt(sum(s * s for s in shares))), z)
+
+
+def _likely(d: float, G: Interval) -> tuple[Likely, ...]:
+    """Return materials that exist at this size with a modulus within two uncertainties, or 2 %.
+
+    Published moduli of one wire differ by some two per cent.
+    """
+    found = []
+    for name in materials.names():
+        m = materials.get(name)
+        if not np.isfinite(m.tensile_minimum(d)):
+            continue
+        value = float(m.shear_modulus(d))
+        off = abs(value - G.value) / float(np.hypot(G.u, 0.01 * value))
+        if off <= 2.0:
+            found.append(Likely(name, value, off))
+    return tuple(sorted(found, key=lambda x: (x.off, x.material)))

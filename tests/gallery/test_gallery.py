@@ -1,0 +1,106 @@
+"""The gallery's scripts: the two pictures quickly, the finite-element mesh without solving."""
+
+from __future__ import annotations
+
+import importlib
+import math
+import struct
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from springgeo import Spring
+from springgeo.spec.load import spec_of
+from springgeo.summary.wire import contacts_of
+
+GALLERY = Path(__file__).parents[2] / "gallery"
+
+
+@pytest.fixture(name="script")
+def _script(monkeypatch):
+    monkeypatch.syspath_prepend(str(GALLERY))
+
+    def load(name):
+        return importlib.import_module(name)
+
+    return load
+
+
+def png_size(path):
+    head = path.read_bytes()[:24]
+    assert head[:8] == b"\x89PNG\r\n\x1a\n"
+    return struct.unpack(">II", head[16:])
+
+
+def test_stress_along_wire_draws_a_preset(script, tmp_path):
+    pytest.importorskip("matplotlib")
+    out = tmp_path / "stress.png"
+    script("stress_along_wire").draw("gate-latch", 20.0, out)
+    width, height = png_size(out)
+    assert width > 1000
+    assert height > 400
+
+
+def test_stress_along_wire_refuses_a_wrong_torque(script):
+    pytest.importorskip("matplotlib")
+    spring = Spring.from_preset("gate-latch")
+    columns = spring.stress(20.0)
+    with pytest.raises(AssertionError, match="torque"):
+        script("stress_along_wire").check(spring, columns, 20.1)
+
+
+def test_presets_render_one_small_tile(script, tmp_path):
+    pytest.importorskip("matplotlib")
+    render = script("presets_render")
+    if render.MISSING:
+        pytest.skip(render.MISSING)
+    out = tmp_path / "presets.png"
+    render.draw(["relay-armature"], out, 320, 128)
+    assert png_size(out)[0] > 300
+
+
+def test_presets_render_says_why_it_cannot(script, tmp_path, monkeypatch):
+    render = script("presets_render")
+    monkeypatch.setattr(render, "MISSING", "VTK cannot be loaded: test")
+    with pytest.raises(SystemExit, match="skipped: VTK"):
+        render.draw(["relay-armature"], tmp_path / "none.png", 320, 128)
+
+
+@pytest.fixture(name="fe")
+def _fe(script):
+    elements, mesh = script("finite_elements"), script("finite_elements_mesh")
+    spring = Spring(spec_of(elements.DEFAULT))
+    g = spring.model.geometry
+    return spring, mesh, mesh.Model.of(g.path, g.diameter, contacts_of(g), 3)
+
+
+def test_hexahedra_have_positive_jacobians_and_the_volume_of_the_wire(fe):
+    spring, mesh, model = fe
+    assert model.jacobians(mesh.GAUSS).min() > 0
+    assert model.jacobians(mesh.LOCAL20).min() > 0
+    d = spring.model.geometry.diameter
+    exact = math.pi * d * d / 4 * spring.centreline.length
+    assert model.volume == pytest.approx(exact, rel=1e-3)
+
+
+def test_mid_nodes_of_the_rim_lie_on_the_circle(fe):
+    _, _, model = fe
+    ids = np.unique(model.elements)
+    r = np.linalg.norm(model.flat[ids % len(model.flat)], axis=1)
+    rim = r > 0.97
+    assert rim.any()
+    np.testing.assert_allclose(r[rim], 1.0, atol=1e-12)
+
+
+def test_load_is_in_balance_and_six_freedoms_are_held(fe):
+    _, _, model = fe
+    forces = model.forces(10.0)
+    where = model.xyz[list(forces)]
+    f = np.array(list(forces.values()))
+    np.testing.assert_allclose(f.sum(axis=0), 0.0, atol=1e-11)
+    np.testing.assert_allclose(np.cross(where, f).sum(axis=0), 0.0, atol=1e-9)
+    x = model.xyz
+    rows = [np.concatenate([np.eye(3)[k], np.cross(x[i], np.eye(3)[k])]) for i, k in
+            model.supports()]  # fmt: skip
+    assert np.linalg.matrix_rank(np.array(rows)) == 6

@@ -1,0 +1,119 @@
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from springgeo.sizing import job_of, search, size
+from springgeo.sizing.candidate import candidate
+from springgeo.sizing.why_not import reasons
+from springgeo.units import FACTORS
+
+TWO = [{"length": 60, "load": 15}, {"length": 75, "load": 30}]
+EXAMPLES = Path(__file__).parents[1] / "published" / "worked_examples.json"
+INCH, LBF = FACTORS["length"]["in"], FACTORS["force"]["lbf"]
+
+
+def published(name: str) -> dict[str, float]:
+    rows = json.loads(EXAMPLES.read_text())["examples"]
+    row = next(r for r in rows if r["id"] == name)
+    return row["inputs"] | row["recomputed"]
+
+
+def exactly(
+    d: float,
+    C: float,
+    material: str,
+    points: list[tuple[float, float]],
+    end: object,
+    **more: object,
+) -> dict[str, object]:
+    """A job that leaves one wire, index and end style: inches and pounds."""
+    return {
+        "points": [{"length": f"{x} in", "load": f"{f} lbf"} for x, f in points],
+        "choice": {"materials": [material], "wire_sizes": [f"{d} in"], "ends": [end],
+                   "index": [C * 0.9999, C * 1.0001]}, **more,
+    }  # fmt: skip
+
+
+def test_mott_is_refused_for_negative_initial_tension() -> None:
+    m = published("mott-19-4")
+    job = job_of(exactly(m["d"], m["C"], "astm-a227", [(m["L1"], m["F1"]), (m["L2"], m["F2"])],
+                         "full-twisted-loop", initial_tension="any",
+                         least={"body": 0.6, "a": 0.6, "b": 0.6}))  # fmt: skip
+    found = search(job)
+    assert not found.places
+    reason = next(r for r in reasons(found) if r.rule == "tension_low")
+    assert "negative initial tension" in reason.text
+    c = candidate(found, found.obstacles.relax["tension_low"][1])
+    # the book gives the hooks no share in the coils: some tenths of a pound
+    assert c.initial_tension / LBF == pytest.approx(m["Fi_then"], abs=0.4)
+
+
+def test_shigley_is_inside() -> None:
+    s = published("shigley-10-6")
+    k, L_0, F_i = s["k"], s["L0"], s["Fi"]
+    points = [(L_0 + (f - F_i) / k, f) for f in (1.5, s["Fmax"])]
+    end = {"style": "full-twisted-loop", "bend_radius": f"{s['r2'] / s['d']} d"}
+    found = search(job_of(exactly(s["d"], s["C"], "astm-a227", points, end)))
+    assert found.places
+    c = candidate(found, found.places[0])
+    assert c.initial_tension / LBF == pytest.approx(F_i, rel=0.03)
+    assert c.coils == pytest.approx(s["Nb"], rel=0.02)
+    assert c.margins["a"] == pytest.approx(s["n_A"], rel=0.03)
+
+
+def test_machinerys_choice_is_refused_for_its_high_initial_tension() -> None:
+    m = published("machinerys-31-p328")
+    points = [(1.6, 2 + 7 * (1.6 - 1.4375) / 0.625), (2.0625, 9.0)]
+    end = {"style": "machine-half-loop", "hook_length": "8.5 d", "bend_radius": "2 d"}
+    job = exactly(0.0625, 11, "astm-a228", points, end)
+    found = search(job_of(job))
+    assert not found.places
+    assert set(found.obstacles.relax) - {"index_most"} == {"tension_high"}
+    assert m["S_it"] > 13300
+    assert search(job_of(job | {"initial_tension": "any"})).places
+
+
+@pytest.mark.parametrize(
+    ("change", "rule", "field"),
+    [
+        (
+            {"envelope": {"outside_diameter": 4}},
+            "outside_diameter",
+            ("envelope", "outside_diameter"),
+        ),
+        ({"envelope": {"rod_diameter": 60}}, "rod_diameter", ("envelope", "rod_diameter")),
+        ({"envelope": {"hook_a": 1}}, "hook_room_a", ("envelope", "hook_a")),
+        ({"envelope": {"free_length": 30}}, "free_length", ("envelope", "free_length")),
+        ({"least": {"b": 4}}, "margin_b", ("least", "b")),
+    ],
+)  # fmt: skip
+def test_giving_way_as_told_is_enough(
+    change: dict[str, dict[str, float]], rule: str, field: tuple[str, str]
+) -> None:
+    choice = {"materials": ["astm-a228"], "ends": ["full-twisted-loop", "machine-half-loop"]}
+    job = {"points": TWO, "choice": choice, "method": "handbook"} | change
+    result = size(job_of(job))
+    assert not result.winners
+    ways = [r for r in result.why_not if r.alone and r.rule == rule]
+    assert ways
+    old = change[field[0]][field[1]]
+    (reason,) = ways
+    raised = "raised to" in reason.text
+    new = old * (1 + 1.02 * reason.shortfall * (1 if raised else -1))
+    assert search(job_of(job | {field[0]: {field[1]: new}})).places
+    # told to within a step of the coarse grid
+    less = max(reason.shortfall - 0.02, 0.0)
+    not_yet = old * (1 + less * (1 if raised else -1))
+    assert not search(job_of(job | {field[0]: {field[1]: not_yet}})).places
+
+
+def test_words_when_hopeless() -> None:
+    job = {"points": [{"length": 40, "load": 500}, {"length": 90, "load": 900}],
+           "envelope": {"outside_diameter": 12}}  # fmt: skip
+    result = size(job_of(job))
+    assert not result.winners
+    assert {"outside_diameter", "coils_open"} <= {r.rule for r in result.why_not}
+    assert all("nan" not in r.text for r in result.why_not)
