@@ -10,7 +10,7 @@ from springgeo.spring.model import SpringModel
 from springgeo.statics import analyse
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.model import Part
-from springgeo.summary.wire import PLACES, contacts_of
+from springgeo.summary.wire import PLACES, contacts_of, deciding
 
 
 class EndFacts(Part):
@@ -64,13 +64,13 @@ def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape
     m = book.material
     unit = analyse(g.path, g.diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
     margins = {}
-    for region, (name, kind) in PLACES.items():
-        peaks = unit.peaks.get(region)  # type: ignore[call-overload]
-        if peaks is not None:
-            margins[name] = (getattr(book.allowable, name) or 0.0) / getattr(peaks, kind).value
+    for region, (name, _) in PLACES.items():
+        peak = deciding(unit, region)
+        if peak is not None:
+            margins[name] = (getattr(book.allowable, name) or 0.0) / peak.value
     governing = min(margins, key=lambda k: margins[k])
     in_hooks = sum(v for k, v in unit.compliance.items() if k != "body")
-    a, b = unit.peaks.get("A"), unit.peaks.get("B")
+    a, b = deciding(unit, "A"), deciding(unit, "B")
     return EndFacts(
         style=style.name,
         title=style.title,
@@ -81,8 +81,8 @@ def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape
         wire_length=g.path.length,
         rate=unit.rate,
         compliance_share_percent=100 * in_hooks * unit.rate,
-        bending_a=None if a is None else a.axial.value,
-        shear_b=None if b is None else b.shear.value,
+        bending_a=None if a is None else a.value,
+        shear_b=None if b is None else b.value,
         von_mises=float(unit.stress.von_mises.max()),
         margin_per_newton=margins[governing],
         governing=governing,

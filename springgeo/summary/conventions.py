@@ -19,9 +19,7 @@ def rate_conventions(book: Handbook) -> dict[str, Convention]:
     }
     g, big, small = book.material.shear_modulus, book.model.body, book.model.body.diameter
     return {
-        name: Convention(
-            active_coils=n, rate=float(rate.rate(g, big.mean_diameter, small, n))
-        )
+        name: Convention(active_coils=n, rate=float(rate.rate(g, big.mean_diameter, small, n)))
         for name, n in coils.items()
     }
 

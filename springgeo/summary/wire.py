@@ -20,7 +20,10 @@ PLACES = {
     "A": ("hook_bending_a", "axial"),
     "B": ("hook_torsion_b", "shear"),
 }
-_WORDS = {"body": "the body", "A": "the hook loop (A)", "B": "the hook bend (B)"}
+# where each is looked for: a hook can bend hardest in a rise or a knuckle, and twist hardest in
+# any wire between the coil and the loop
+SEARCHED = {"body": ("body",), "A": ("A", "elsewhere", "B"), "B": ("B", "elsewhere")}
+_WORDS = {"body": "the body", "A": "the hook (A)", "B": "the hook bend (B)"}
 _KINDS = {"axial": "in bending", "shear": "in shear", "von_mises": "by von Mises stress"}
 
 
@@ -31,17 +34,26 @@ def contacts_of(geometry: Geometry) -> Contacts:
     """
     below, above = geometry.contacts
     s_a, s_b = geometry.contact_s
-    half = geometry.diameter / 2
+    half, axis = geometry.diameter / 2, np.array([0.0, 0.0, 1.0])
     if s_a is not None:
-        below = below - [0.0, 0.0, half]
+        below = below - half * axis
     if s_b is not None:
-        above = above + [0.0, 0.0, half]
+        above = above + half * axis
     return Contacts(
         point_a=below,
         point_b=above,
         s_a=0.0 if s_a is None else s_a,
         s_b=geometry.path.length if s_b is None else s_b,
     )
+
+
+def deciding(unit: WireStress, region: str) -> Peak | None:
+    """Return the greatest stress that decides a place, per newton; None without that place."""
+    if region not in unit.peaks:
+        return None
+    kind = PLACES[region][1]
+    found: list[Peak] = [getattr(unit.peaks[r], kind) for r in SEARCHED[region] if r in unit.peaks]  # type: ignore[index]
+    return max(found, key=lambda peak: peak.value)
 
 
 @dataclass(frozen=True)
@@ -75,8 +87,7 @@ class AlongWire:
         return peak.value * acting
 
     def _peak(self, region: str) -> Peak | None:
-        peaks = self.unit.peaks.get(region)  # type: ignore[call-overload]
-        return None if peaks is None else getattr(peaks, PLACES[region][1])
+        return deciding(self.unit, region)
 
     def point(self, load: float) -> WirePoint:
         """Return the working point at a load, N."""
