@@ -22,11 +22,11 @@ LAYERS: list[set[str]] = [
     {"solid", "mesh", "statics", "picture", "fit"},
     {"summary"},
     {"checks"},
-    {"export"},
+    {"export", "drawing"},
     {"state"},
     {"api"},
     {"cad"},
-    {"sizing", "measure", "family"},
+    {"sizing", "measure", "family", "prototype"},
     {"report", "cli"},
     {"__main__"},
 ]

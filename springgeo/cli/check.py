@@ -14,7 +14,7 @@ from springgeo.cli.source import spec_argument, spring_from
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
 def command(spec: str | None, preset: str | None, as_json: bool, strict: bool) -> int:
-    """Check SPEC without building it: stresses, lengths, geometry, findings."""
+    """Check SPEC without building it: stresses, lengths, findings."""
     summary = spring_from(spec, preset).summary()
     if as_json:
         click.echo(summary.json_text())

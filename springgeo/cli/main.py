@@ -17,7 +17,22 @@ from springgeo import __version__
 from springgeo.errors import SpecError, SpringgeoError
 
 # one module per command, loaded only when that command runs
-_COMMANDS = ("build", "check", "stress", "ends", "materials", "new", "schema")
+_COMMANDS = (
+    "build",
+    "inspect",
+    "prototype",
+    "check",
+    "stress",
+    "fit",
+    "draw",
+    "size",
+    "measure",
+    "family",
+    "ends",
+    "materials",
+    "new",
+    "schema",
+)
 
 
 class _Lazy(click.Group):
@@ -34,10 +49,17 @@ class _Lazy(click.Group):
         return command
 
 
-@click.command(cls=_Lazy, context_settings={"help_option_names": ["-h", "--help"]})
+@click.command(
+    cls=_Lazy,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    invoke_without_command=True,
+)
 @click.version_option(__version__, prog_name="springgeo")
-def _group() -> None:
+@click.pass_context
+def _group(ctx: click.Context) -> None:
     """Helical extension springs: check a specification, build its true shape."""
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
 
 
 def main(args: list[str] | None = None) -> None:

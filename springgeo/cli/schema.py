@@ -12,7 +12,10 @@ from springgeo.spring.schema import specification_schema
 @click.command("schema")
 @click.option("--summary", is_flag=True, help="The schema of what --json prints instead.")
 def command(summary: bool) -> int:
-    """Print the JSON Schema of a specification, installed end styles included."""
+    """Print the JSON Schema of a specification, for editors.
+
+    Installed end styles are included.
+    """
     click.echo(json.dumps(_summary() if summary else specification_schema(), indent=2,
                           sort_keys=True))
     return 0

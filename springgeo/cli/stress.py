@@ -17,7 +17,10 @@ from springgeo.units import parse
 @click.option("-o", "--out", default="stress.csv", show_default=True, metavar="FILE")
 @click.option("--load", metavar="FORCE", help="Load; the highest of SPEC, or 1 N, if left out.")
 def command(spec: str | None, preset: str | None, out: str, load: str | None) -> int:
-    """Write the stress along the wire of SPEC as CSV (mm, N, N mm, MPa, deg)."""
+    """Write the stress along the wire of SPEC as CSV.
+
+    Units: mm, N, N mm, MPa, deg.
+    """
     from springgeo.export.atomic import atomic_write
 
     spring = spring_from(spec, preset)

@@ -80,7 +80,13 @@ def test_a_part_of_the_wrong_kind(
     ],
 )
 def test_values_of_the_wrong_kind(
-    good: dict[str, Any], refusal: Refusal, part: str, key: str, value: object, code: str, words: str
+    good: dict[str, Any],
+    refusal: Refusal,
+    part: str,
+    key: str,
+    value: object,
+    code: str,
+    words: str,
 ) -> None:
     good[part][key] = value
     found = refusal(good)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -22,6 +23,12 @@ BOUNDS = [
     ("body.index", 3.0, 25.0, "index"),
     ("body.coil_clearance", 0.0, 0.02, "coil-clearance"),
     ("wire.diameter", 0.05, 20.0, "wire-diameter"),
+    ("wire.tensile_strength", 10.0, 1e4, "tensile-strength"),
+    ("wire.shear_modulus", 100.0, 1e6, "modulus"),
+    ("wire.elastic_modulus", 100.0, 1e6, "modulus"),
+    ("service.lengths", 1e-3, 1e6, "length"),
+    ("service.cycles", 1.0, 1e12, "cycles"),
+    ("service.forcing_frequency", 1e-6, 1e6, "forcing-frequency"),
 ]
 
 
@@ -31,7 +38,7 @@ def _with(data: dict[str, Any], place: str, value: float) -> dict[str, Any]:
         data["body"] = {"index": 8, "coils": 18.5}
     if part == "wire":
         data["body"] = {"index": 8, "coils": 18.5}
-    data[part][key] = [value] if key == "loads" else value
+    data[part][key] = [value] if key in ("loads", "lengths") else value
     return data
 
 
@@ -51,7 +58,7 @@ def test_beyond_the_limit_it_is_refused(
     for value, side, limit in ((low - step, "small", low), (high + step, "large", high)):
         found = refusal(_with(good, place, value))
         assert found.code == f"{code}-too-{side}"
-        assert f"{limit:g}" in found.message
+        assert f"limit {limit:g}" in found.message
         assert found.field == ("body" if code == "index" else place)
 
 
@@ -77,7 +84,21 @@ def test_nothing_below_zero(
     good[part][key] = value
     found = refusal(good)
     assert found.field == place
-    assert "above zero" in found.message or "use zero" in found.message
+    assert re.search("above zero|use zero|is below the limit .*; raise it", found.message)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "limit"),
+    [("initial_tension", "2 MN", "unit"), ("initial_tension", 1e7, "1e+06 N"),
+     ("initial_tension", 2e306, "1e+06 N"), ("initial_stress", "11 GPa", "10000 MPa")],
+)  # fmt: skip
+def test_initial_tension_beyond_any_wire(
+    good: dict[str, Any], refusal: Refusal, key: str, value: object, limit: str
+) -> None:
+    good["body"][key] = value
+    found = refusal(good)
+    assert found.field == f"body.{key}"
+    assert limit in found.message
 
 
 def test_index_from_an_outer_diameter_smaller_than_the_wire(

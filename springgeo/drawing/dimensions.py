@@ -1,0 +1,148 @@
+"""The dimensions on the views: lengths along the axis, diameters, openings, loop angle."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import numpy as np
+
+from springgeo.drawing.layout import View, Views
+from springgeo.drawing.page import AngularDim, LinearDim, Page, number, text_width
+from springgeo.drawing.tolerance import Trade, diameter_allowance, length_allowance
+from springgeo.summary import Summary
+
+TEXT = 2.5
+_ROW = 8.0
+_LABEL = 3.5
+Side = Literal["a", "b"]
+
+
+def draw_dimensions(page: Page, views: Views, summary: Summary, trade: Trade) -> None:
+    """Draw centre lines, end letters and every dimension of the views."""
+    _centre_lines(page, views)
+    _lengths(page, views.front, summary, trade)
+    _wire(page, views.front, summary)
+    other = views.second
+    g = summary.geometry
+    near = views.scale * (g.hook_length_a - (g.opening_a or 0.0)) < 5 * TEXT  # to the arrows of d
+    row = 2 if near else 1
+    _opening(page, views.front, summary, "a", row)
+    _opening(page, other or views.front, summary, "b", 1 if other else row + 1)
+    _diameters(page, views.end, summary)
+    _angle(page, views.end, summary)
+
+
+def _centre_lines(page: Page, views: Views) -> None:
+    for view in (views.front, views.second):
+        if view is None:
+            continue
+        box, y = view.box, view.origin[1]
+        page.line("CENTRE", (box.left - 3, y), (box.right + 3, y))
+        for x, letter, across in ((box.left - 4.5, "A", "right"), (box.right + 4.5, "B", "left")):
+            page.text("DIMENSION", (x, y - _LABEL / 2), letter, _LABEL, across)  # type: ignore[arg-type]
+    box, (x, y) = views.end.box, views.end.origin
+    page.line("CENTRE", (box.left - 3, y), (box.right + 3, y))
+    page.line("CENTRE", (x, box.bottom - 3), (x, box.top + 3))
+
+
+def _along(
+    page: Page, view: View, ends: tuple[float, float], at: tuple[float, float], label: str, key: str
+) -> None:
+    """Dimension two places on the axis: from height ``at[0]``, line at height ``at[1]``, mm."""
+    (x0, y), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
+    value = ends[1] - ends[0]
+    fits = x1 - x0 >= text_width(label.replace("<>", number(value)), TEXT) + 5
+    middle = view.seen.bounds[0] + view.seen.bounds[2]
+    out = 0 if fits else (-1 if ends[0] + ends[1] < middle else 1)
+    y = at[0]
+    page.linear.append(LinearDim((x0, y), (x1, y), (x0, at[1]), False, value, label, key, out))
+
+
+def _lengths(page: Page, view: View, s: Summary, trade: Trade) -> None:
+    g, top = s.geometry, view.box.top
+    faces = (g.hook_length_a, g.free_length - g.hook_length_b)
+    row = top + _ROW
+    at = (top + 1, row)
+    if g.hook_length_a > 0:
+        _along(page, view, (0.0, faces[0]), at, "LH <>", "geometry.hook_length_a")
+    body = view.scale * g.body_length
+    tight = body < text_width(f"(LK {number(g.body_length)})", TEXT) + 5
+    middle, upper = (row + 6, row + 12) if tight else (row, row + _ROW)
+    _along(page, view, faces, (top + 1, middle), "(LK <>)", "geometry.body_length")
+    if g.hook_length_b > 0:
+        _along(page, view, (faces[1], g.free_length), at, "LH <>", "geometry.hook_length_b")
+    allowance = length_allowance(g.free_length, g.index, trade)
+    if len(s.points) >= 2:
+        label = "(L0 <>)"  # the loads at lengths rule; the free length follows
+    else:
+        label = "L0 <>" + ("" if allowance is None else f" ±{number(allowance.value)}")
+    _along(page, view, (0.0, g.free_length), (top + 1, upper), label, "geometry.free_length")
+
+
+def _wire(page: Page, view: View, s: Summary) -> None:
+    g, bottom = s.geometry, view.box.bottom
+    if g.hook_length_a > 0:
+        ends = (view.seen.bounds[0], view.seen.bounds[0] + g.wire_diameter)
+        _along(page, view, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
+
+
+def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:
+    g = s.geometry
+    m = g.opening_a if side == "a" else g.opening_b
+    if m is None or m <= 0.0:
+        return
+    face = g.hook_length_a if side == "a" else g.free_length - g.hook_length_b
+    ends = (face - m, face) if side == "a" else (face, face + m)
+    bottom = view.box.bottom
+    (x0, _), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
+    fits = x1 - x0 >= text_width(f"m {number(m)}", TEXT) + 5
+    base = bottom - _ROW - (row - 1) * 6
+    out = 0 if fits else (1 if side == "a" else -1)
+    page.linear.append(
+        LinearDim(
+            (x0, bottom - 1), (x1, bottom - 1), (x0, base), False, m, "m <>",
+            f"geometry.opening_{side}", out,
+        )
+    )  # fmt: skip
+
+
+def _diameters(page: Page, view: View, s: Summary) -> None:
+    g, box, x = s.geometry, view.box, view.origin[0]
+    allowance = diameter_allowance(g.mean_diameter, g.index)
+    pm = "" if allowance is None else f" ±{number(allowance.value)}"
+    for value, offset, label, key in (
+        (g.mean_diameter, box.right + 16.5, f"D Ø<>{pm}", "geometry.mean_diameter"),
+        (g.outer_diameter, box.right + 9.5, "(De Ø<>)", "geometry.outer_diameter"),
+        (g.inner_diameter, box.left - 8, "(Di Ø<>)", "geometry.inner_diameter"),
+    ):
+        low, high = view.at(0.0, -value / 2)[1], view.at(0.0, value / 2)[1]
+        side = 1.0 if offset > x else -1.0
+        near = x + side * 0.5
+        fits = high - low >= text_width(label.replace("<>", number(value)), TEXT) + 1
+        out = 0 if fits else (1 if key.endswith("mean_diameter") else -1)
+        page.linear.append(
+            LinearDim((near, low), (near, high), (offset, low), True, value, label, key, out)
+        )
+
+
+def _angle(page: Page, view: View, s: Summary) -> None:
+    angle = s.geometry.loop_angle
+    if angle is None:
+        return
+    box, centre = view.box, view.origin
+    radius = 0.5 * max(box.width, box.height) + 3.5
+    if min(angle, 180 - angle) < 1.0:
+        at = (centre[0], centre[1] + radius + 2)
+        page.text("DIMENSION", at, "loops in line", TEXT, "center")
+        return
+    a = math.radians(angle)
+    direction = view.sight.flat(np.array([[math.cos(a), math.sin(a), 0.0]]))[0]
+    to = math.degrees(math.atan2(direction[1], direction[0]))
+    start, end = (90.0, to) if (to - 90.0) % 360 < 180 else (to, 90.0)
+    for degrees in (90.0, to):
+        t = math.radians(degrees)
+        tip = (centre[0] + (radius + 1) * math.cos(t), centre[1] + (radius + 1) * math.sin(t))
+        page.line("CENTRE", centre, tip)
+    end = start + (end - start) % 360
+    page.angular.append(AngularDim(centre, start, end, radius, angle, "<>", "geometry.loop_angle"))

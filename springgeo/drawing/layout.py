@@ -1,0 +1,123 @@
+"""Which views are drawn, at what standard scale, and where on the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.drawing.page import Point
+from springgeo.drawing.silhouette import Silhouette, silhouette
+from springgeo.drawing.strands import Sight
+from springgeo.drawing.table import Box
+from springgeo.spring.geometry import Geometry
+
+Projection = Literal["first", "third"]
+SCALES = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
+
+# paper kept free for dimensions, mm
+LEFT, BETWEEN, RIGHT, ABOVE, BELOW, LAST = 16.0, 25.0, 19.0, 23.0, 20.0, 13.0
+_IN_LINE_DEG = 5.0
+
+
+@dataclass(frozen=True)
+class View:
+    """One view: what is seen, and where the frame's origin lies on the sheet."""
+
+    sight: Sight
+    seen: Silhouette
+    origin: Point
+    scale: float
+
+    def flat(self, points: Array) -> Array:
+        """Return sheet positions ``(n, 2) float, mm`` of points on the view's own plane."""
+        moved: Array = points * self.scale + np.asarray(self.origin)
+        return moved
+
+    def at(self, right: float, up: float) -> Point:
+        """Return the sheet position of a point of the view given in mm of the spring."""
+        return self.origin[0] + self.scale * right, self.origin[1] + self.scale * up
+
+    @property
+    def box(self) -> Box:
+        """What the silhouette covers on the sheet."""
+        left, bottom, right, top = self.seen.bounds
+        return Box(*self.at(left, bottom), *self.at(right, top))
+
+
+@dataclass(frozen=True)
+class Views:
+    """The views of a sheet; ``second`` only where the loop planes are not in line."""
+
+    front: View
+    end: View
+    second: View | None
+    scale: float
+
+
+def scale_text(scale: float) -> str:
+    """Return a scale as drawings state it: ``2:1`` or ``1:5``."""
+    return f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
+
+
+def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
+    """Return the front view, the view beside it and the one below, by the projection's rule.
+
+    The front view looks along -y on the loop plane of A. In first angle the end view, to the
+    right, looks along +z at end A and the view below is from above; in third angle each is seen
+    from the side on which it stands.
+    """
+    front = Sight.of((0, 0, 1), (1, 0, 0))
+    if projection == "first":
+        return front, Sight.of((0, 1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, -1, 0))
+    return front, Sight.of((0, -1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, 1, 0))
+
+
+def place_views(geometry: Geometry, box: Box, projection: Projection) -> Views:
+    """Return the views at the greatest standard scale that leaves room for the dimensions."""
+    front, end, below = (
+        silhouette(geometry.path, geometry.diameter, sight) for sight in sights(projection)
+    )
+    degrees = np.degrees(geometry.angle or 0.0)
+    aligned = min(degrees, 180.0 - degrees) < _IN_LINE_DEG
+    shapes = [front, end, below]
+    two = _scale(shapes, box, with_second=False)
+    three = 0.0 if aligned else _scale(shapes, box, with_second=True)
+    second = three >= 0.4 * two
+    return _placed(shapes, box, projection, three if second else two, second)
+
+
+def _room(shapes: list[Silhouette], scale: float, second: bool) -> tuple[float, float]:
+    (fl, fb, fr, ft), (el, eb, er, et), (_, bb, _, bt) = (s.bounds for s in shapes)
+    wide = LEFT + BETWEEN + RIGHT + scale * (fr - fl + er - el)
+    high = ABOVE + BELOW + scale * max(ft - fb, et - eb)
+    return wide, high + (LAST + scale * (bt - bb) if second else 0.0)
+
+
+def _scale(shapes: list[Silhouette], box: Box, with_second: bool) -> float:
+    for scale in SCALES:
+        wide, high = _room(shapes, scale, with_second)
+        if wide <= box.width and high <= box.height:
+            return scale
+    return SCALES[-1]
+
+
+def _placed(
+    shapes: list[Silhouette], box: Box, projection: Projection, scale: float, second: bool
+) -> Views:
+    wide, high = _room(shapes, scale, second)
+    (fl, fb, fr, ft), (el, eb, _, et), (_, _, _, bt) = (s.bounds for s in shapes)
+    x = box.left + LEFT + 0.5 * max(box.width - wide, 0.0) - scale * fl
+    top = box.top - ABOVE - 0.5 * max(box.height - high, 0.0)
+    y = top - scale * max(ft, et)
+    x_end = x + scale * fr + BETWEEN - scale * el
+    y_below = y + scale * min(fb, eb) - BELOW - scale * bt
+    front, end, below = sights(projection)
+    return Views(
+        View(front, shapes[0], (x, y), scale),
+        View(end, shapes[1], (x_end, y), scale),
+        View(below, shapes[2], (x, y_below), scale) if second else None,
+        scale,
+    )

@@ -1,0 +1,141 @@
+import io
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from springgeo import Spring
+from springgeo.drawing import PAPERS, drawing_bytes, sheet
+from springgeo.drawing.data_rows import free_parameter
+from springgeo.spec.load import presets
+
+pytest.importorskip("matplotlib")
+pytest.importorskip("shapely")
+PRESETS = sorted(presets())
+
+
+def spec(**changes):
+    data = {
+        "wire": {"material": "astm-a228", "diameter": 1.2},
+        "body": {"mean_diameter": 9.6, "coils": 20},
+        "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+        "service": {"loads": [25, 40]},
+    }
+    for key, value in changes.items():
+        data[key] = {**data[key], **value}
+    return Spring.from_dict(data)
+
+
+def overlapping(page):
+    """Return the pairs of texts whose inked boxes overlap, and texts off the paper."""
+    import matplotlib as mpl
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    from springgeo.drawing.figure import _SETTINGS, make_figure
+
+    with mpl.rc_context({**_SETTINGS}):
+        figure = make_figure(page)
+        figure.set_dpi(200)
+        renderer = FigureCanvasAgg(figure).get_renderer()
+        texts = figure.axes[0].texts
+        boxes = [(t.get_text(), t.get_window_extent(renderer).shrunk(0.98, 0.75)) for t in texts]
+    width, height = figure.get_size_inches() * 200
+    off = [
+        text for text, box in boxes if box.x0 < 0 or box.y0 < 0 or box.x1 > width or box.y1 > height
+    ]
+    return [(a[0], b[0]) for a, b in combinations(boxes, 2) if a[1].overlaps(b[1])] + off
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+@pytest.mark.parametrize("name", PRESETS)
+def test_texts_of_presets_keep_clear_of_each_other(name, paper):
+    spring = Spring.from_preset(name)
+    assert overlapping(sheet(spring.model, spring.summary(), paper)) == []
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"body": {"coils": 3}},
+        {"body": {"coils": 200}},
+        {"body": {"mean_diameter": 24, "coils": 6, "initial_tension": 2}},
+        {"service": {"loads": [25]}},
+        {"service": {"loads": []}},
+        {"service": {"loads": [25, 25.1, 25.2, 26, 40, 41]}},
+        {"ends": {"angle": "150 deg"}},
+        {"ends": {"b": {"style": "plain"}}},
+        {"body": {"hand": "left"}, "ends": {"angle": "45 deg"}},
+    ],
+    ids=str,
+)
+def test_texts_of_unusual_springs_keep_clear_of_each_other(changes):
+    spring = spec(**changes)
+    for paper in PAPERS:
+        assert overlapping(sheet(spring.model, spring.summary(), paper)) == []
+
+
+@pytest.mark.parametrize("name", PRESETS)
+def test_every_dimension_is_a_value_of_the_summary_at_the_scale_drawn(name):
+    spring = Spring.from_preset(name)
+    summary = spring.summary().model_dump()
+    page = sheet(spring.model, spring.summary())
+    assert page.linear
+    for dim in page.linear:
+        group, field = dim.key.split(".")
+        k = 1 if dim.upright else 0
+        assert dim.value == pytest.approx(summary[group][field], rel=1e-9)
+        assert (dim.end[k] - dim.start[k]) / page.scale == pytest.approx(dim.value, rel=1e-9)
+
+
+def test_views_stay_inside_their_field():
+    for name in PRESETS:
+        spring = Spring.from_preset(name)
+        page = sheet(spring.model, spring.summary())
+        points = np.concatenate([x.points for x in page.lines if x.layer == "OUTLINE"])
+        assert points[:, 0].min() > 20
+        assert points[:, 0].max() < 297 - 8 - 100
+        assert points[:, 1].max() < 202
+
+
+@pytest.mark.parametrize("kind", ["pdf", "svg", "dxf"])
+def test_the_same_spring_gives_the_same_bytes(kind):
+    pytest.importorskip("ezdxf")
+    one, two = (
+        drawing_bytes(s.model, s.summary(), kind)
+        for s in (Spring.from_preset("gate-latch"), Spring.from_preset("gate-latch"))
+    )
+    assert one == two
+    assert b"/tmp" not in one
+    assert b"/home" not in one
+
+
+def test_one_parameter_is_left_to_the_maker():
+    assert "d" in free_parameter(spec().summary())[0]
+    assert "F0" in free_parameter(spec(service={"loads": [25]}).summary())[0]
+    assert "coils" in free_parameter(spec(service={"loads": []}).summary())[0]
+
+
+def test_a_missing_library_names_the_command_that_installs_it(monkeypatch):
+    import sys
+
+    from springgeo.drawing import MissingLibraryError
+
+    monkeypatch.setitem(sys.modules, "shapely", None)
+    spring = spec()
+    with pytest.raises(MissingLibraryError, match=r"pip install 'springgeo\[drawing\]'"):
+        drawing_bytes(spring.model, spring.summary(), "pdf")
+
+
+def test_command_writes_a_file_and_refuses_other_names(tmp_path, capsys):
+    from springgeo.cli.main import run
+
+    out = tmp_path / "sheet.svg"
+    assert run(["draw", "--preset", "gate-latch", "-o", str(out), "--paper", "letter"]) == 0
+    assert out.read_bytes().startswith(b"<?xml")
+    assert run(["draw", "--preset", "gate-latch", "-o", str(tmp_path / "x.bmp")]) == 2
+    assert ".pdf" in capsys.readouterr().err
+
+
+def test_pdf_is_a_pdf():
+    spring = spec()
+    assert io.BytesIO(drawing_bytes(spring.model, spring.summary(), "pdf")).read(5) == b"%PDF-"

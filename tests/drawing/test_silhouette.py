@@ -1,0 +1,56 @@
+import numpy as np
+import pytest
+
+from springgeo import Spring
+from springgeo.drawing.layout import sights
+from springgeo.drawing.silhouette import silhouette
+from springgeo.spec.load import presets
+
+shapely = pytest.importorskip("shapely")
+
+
+SHORT = {
+    "wire": {"material": "astm-a228", "diameter": 1.2},
+    "body": {"mean_diameter": 9.6, "coils": 3},
+    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+}
+
+
+@pytest.mark.parametrize("name", sorted(presets()))
+@pytest.mark.parametrize("which", [0, 1, 2])
+def test_extent_is_that_of_the_mesh(name, which):
+    spring = Spring.from_preset(name)
+    d = spring.model.geometry.diameter
+    sight = sights("first")[which]
+    flat = sight.flat(spring.mesh(chord=1e-3 * d).vertices)
+    seen = silhouette(spring.centreline, d, sight)
+    assert np.allclose(seen.bounds, [*flat.min(axis=0), *flat.max(axis=0)], atol=2e-3 * d)
+
+
+@pytest.mark.parametrize("which", [0, 1])
+def test_area_is_that_of_the_projected_mesh(which):
+    spring = Spring.from_dict(SHORT)
+    sight = sights("first")[which]
+    mesh = spring.mesh(chord=4e-3)
+    corners = sight.flat(mesh.vertices)[mesh.faces]
+    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    near = corners[a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] > 1e-9]
+    shadow = shapely.union_all(shapely.polygons(near), grid_size=1e-6)
+    seen = silhouette(spring.centreline, 1.2, sight)
+    assert seen.area.area == pytest.approx(shadow.area, rel=1e-3)
+
+
+def test_nothing_hidden_is_drawn_and_every_line_lies_on_the_wire():
+    spring = Spring.from_preset("gate-latch")
+    seen = silhouette(spring.centreline, 1.2, sights("first")[0])
+    for line in seen.lines:
+        assert shapely.linestrings(line).within(seen.area.buffer(1e-3))
+    drawn = shapely.union_all([shapely.linestrings(x) for x in seen.lines])
+    missing = seen.area.boundary.difference(drawn.buffer(0.02)).length
+    assert missing < 0.01 * seen.area.boundary.length
+
+
+def test_end_view_shows_only_the_near_turn():
+    spring = Spring.from_preset("gate-latch")
+    many = silhouette(spring.centreline, 1.2, sights("first")[1])
+    assert sum(len(x) for x in many.lines) < 1500
