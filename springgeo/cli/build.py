@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from springgeo.api import Spring
 from springgeo.cli import table
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.export.detail import DETAILS, Detail
+from springgeo.export.states import parse_states
 from springgeo.summary import Summary
+
+if TYPE_CHECKING:
+    from springgeo.export.bundle import NamedState
 
 
 @click.command("build")
@@ -22,18 +29,64 @@ from springgeo.summary import Summary
     metavar="DIR",
     help="Folder for the files; made if missing.",
 )
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    metavar="NAME",
+    help="File format; repeat for several. step, stl, 3mf, glb, obj, ply, brep [step, stl]; "
+    "the summary as JSON is always written.",
+)
+@click.option(
+    "--state",
+    "states",
+    multiple=True,
+    metavar="STATE",
+    help="free, a load (25N) or a length (60mm); repeat for several. Adds manifest.json.",
+)
+@click.option(
+    "--detail",
+    type=click.Choice(DETAILS),
+    default="exact",
+    show_default=True,
+    help="Fewer triangles, or only the space taken up.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
 @click.option("--no-overwrite", is_flag=True, help="Refuse to replace files.")
 def command(
-    spec: str | None, preset: str | None, out: str, as_json: bool, strict: bool, no_overwrite: bool
+    spec: str | None,
+    preset: str | None,
+    out: str,
+    formats: tuple[str, ...],
+    states: tuple[str, ...],
+    detail: Detail,
+    as_json: bool,
+    strict: bool,
+    no_overwrite: bool,
 ) -> int:
-    """Build SPEC: write STEP, STL and summary JSON, checked; without SPEC, an example."""
-    from springgeo.export.bundle import export_bundle
+    """Build SPEC, or an example: STEP, STL and JSON, checked."""
+    from springgeo.export import registry
+    from springgeo.export.bundle import DEFAULT_FORMATS, export_bundle
 
     spring = spring_from(spec, preset)
+    for finding in registry.skipped():
+        click.echo(f"springgeo: {finding.line()}", err=True)
     spring.summary()  # every finding about the specification comes before any kernel work
-    bundle = export_bundle(spring.model, Path(out), overwrite=not no_overwrite, say=_say)
+    bundle = export_bundle(
+        spring.model,
+        Path(out),
+        overwrite=not no_overwrite,
+        say=_say,
+        formats=formats or DEFAULT_FORMATS,
+        states=named_states(spring, states),
+        detail=detail,
+    )
+    exact = [f.suffix[1:] for f in bundle.files if f.suffix in (".step", ".brep")]
+    if detail == "light" and exact:
+        click.echo(
+            f"springgeo: note: {exact[0]} has no triangles: it holds the exact solid", err=True
+        )
     if as_json:
         click.echo(bundle.summary.json_text())
     else:
@@ -43,6 +96,23 @@ def command(
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
     return verdict(bundle.summary, strict)
+
+
+def named_states(spring: Spring, words: tuple[str, ...]) -> list[NamedState]:
+    """Return the states named on the command line, with their shapes; raises SpecError."""
+    from springgeo.export.bundle import NamedState
+    from springgeo.export.exporter import StateFacts
+
+    found = []
+    for wanted in parse_states(words):
+        if wanted.load is None and wanted.length is None:
+            g = spring.model.geometry
+            found.append(NamedState(StateFacts("free", 0.0, g.length), g))
+        else:
+            state = spring.at(load=wanted.load, length=wanted.length)
+            facts = StateFacts(wanted.name, state.load, state.length)
+            found.append(NamedState(facts, state.geometry))
+    return found
 
 
 def verdict(summary: Summary, strict: bool) -> int:

@@ -30,9 +30,9 @@ _KINDS = ("pdf", "svg", "dxf", "png")
     help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances.",
 )
 def command(spec: str | None, preset: str | None, out: str, paper: str) -> int:
-    """Draw SPEC to scale: views, dimensions, load diagram, data for the maker.
+    """Draw SPEC to scale: views, dimensions, load diagram.
 
-    DXF holds the spring at 1:1 in mm with real dimensions.
+    With the data a maker needs. DXF holds the spring at 1:1 in mm with real dimensions.
     """
     from springgeo.drawing import drawing_bytes
     from springgeo.export.atomic import atomic_write

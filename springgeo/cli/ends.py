@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 import click
@@ -32,6 +33,9 @@ def _list() -> None:
         click.echo(f"{style.name}: {style.title}\n  {style.summary}")
         names = ", ".join(style.parameters.model_fields) or "none"
         click.echo(f"  parameters: {names}")
+        if style.usual is not None:
+            usual = f"{style.usual.low:g} to {style.usual.high:g} inside diameters"
+            click.echo(f"  usual hook length: {usual} ({style.usual.source})")
         click.echo("\n".join("    " + line for line in style.sketch.splitlines()) + "\n")
     for finding in registry.skipped():
         click.echo(f"{finding.severity}: {finding.line()}", err=True)
@@ -44,6 +48,7 @@ def _list_json() -> None:
             "title": s.title,
             "summary": s.summary,
             "holds_load": s.holds_load,
+            "usual_hook_length": None if s.usual is None else asdict(s.usual),
             "parameters": s.parameters.model_json_schema(),
         }
         for s in registry.styles().values()

@@ -17,16 +17,27 @@ from springgeo.curve.frame import Array, vector
 
 @dataclass(frozen=True)
 class AxialPlane:
-    """The plane through the axis at azimuth ``azimuth`` rad."""
+    """The plane through the axis at azimuth ``azimuth`` rad, or beside it by ``aside`` mm.
+
+    ``aside`` counts toward growing azimuth less a quarter turn: the tangent plane at P has the
+    azimuth π/2 and stands ``R`` aside.
+    """
 
     azimuth: float
+    aside: float = 0.0
 
     def _u(self) -> Array:
         return vector(-math.cos(self.azimuth), -math.sin(self.azimuth), 0.0)
 
+    @property
+    def normal(self) -> Array:
+        """The direction in which ``aside`` counts, ``(3,) float``."""
+        return vector(math.sin(self.azimuth), -math.cos(self.azimuth), 0.0)
+
     def point(self, u: float, z: float) -> Array:
         """Return the point ``(3,) float, mm``."""
-        return u * self._u() + vector(0.0, 0.0, z)
+        c, s = math.cos(self.azimuth), math.sin(self.azimuth)
+        return u * self._u() + vector(self.aside * s, -self.aside * c, z)
 
     def line(self, start: tuple[float, float], end: tuple[float, float]) -> Line:
         """Return the straight wire between two points of the plane, mm."""

@@ -17,7 +17,7 @@ import math
 
 from springgeo.ends import limits, tip
 from springgeo.ends.crossing_loop import bend_radius, crossing, loop_over
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.spec.quantity import Length
 
 # how steeply the wire crosses the body's end: common practice
@@ -89,4 +89,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "hook_length"),
+    usual=Usual(0.95, 1.05, "about 1.0: common practice of US spring makers, from memory"),
 )

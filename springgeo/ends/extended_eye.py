@@ -18,7 +18,7 @@ import math
 
 from springgeo.ends.extended import Extended, extended
 from springgeo.ends.extended import ranges as extended_ranges
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 
 # the gap left between the cut end of the eye and its own leg, in wire diameters
 GAP = 0.3
@@ -31,7 +31,7 @@ def shape(p: Extended, end: BodyEnd) -> EndShape:
     u = −(r1 + d/2) sin φ, the leg's near side at u = r1 − d/2.
     """
     r1 = p.loop_radius if p.loop_radius is not None else max(1.5 * end.diameter, 0.5 * end.radius)
-    reach = (r1 - (1.0 + GAP) * end.diameter) / r1
+    reach = 1.0 - (1.0 + GAP) * end.diameter / max(r1, end.diameter)  # r1 is checked below
     past = math.pi + math.asin(max(0.0, min(0.95, reach)))
     return extended(p, end, past)
 
@@ -50,4 +50,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "hook_length"),
+    usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
 )

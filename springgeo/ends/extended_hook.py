@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.extended import Extended, extended, ranges
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 
 # how far the hook goes past its apex: common practice
 PAST = math.radians(110)
@@ -37,4 +37,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "hook_length"),
+    usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
 )

@@ -27,7 +27,7 @@ from springgeo.ends import limits, tip
 from springgeo.ends.axial_hook import axial_hook, reachable_height
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.plan_bend import LARGEST, plan_bend
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.ends.root import bisect
 from springgeo.spec.quantity import Length
 
@@ -60,7 +60,7 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     r2 = limits.bend_radius(
         p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil"
     )
-    r1, length = _loop(p, end)
+    r1, length = loop_and_length(p, end)
     on_coil = r2 > LARGEST * end.made_on
     if on_coil:
         r1 = min(r1, r)
@@ -74,7 +74,7 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     past = tip.angle_for(opening, height, r1, d)
     if on_coil:
         return axial_hook(end, r2, r1, height, past, 0.0, opening)
-    arc, q, azimuth, slope = _foot(end, r2, r1, height)
+    arc, q, azimuth, slope = foot(end, r2, r1, height)
     plane = AxialPlane(azimuth)
     touch = (r1 * math.sin(slope), height - r1 * math.cos(slope))
     pieces = [
@@ -89,7 +89,8 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     return EndShape(tuple(pieces), length, azimuth, contact, r1, r2, opening)
 
 
-def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
+def loop_and_length(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
+    """Return r1 and the hook length, mm: either follows from the other."""
     d, r = end.diameter, end.radius
     wanted = p.loop_radius
     if wanted is None and p.hook_length is not None:
@@ -122,7 +123,7 @@ def _loop(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
     )
 
 
-def _foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array, float, float]:
+def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array, float, float]:
     """Return the bend and the slope at which its line is tangent to the loop's circle.
 
     The line through the bend's end Q at slope σ passes the loop's centre at the distance
@@ -172,4 +173,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     keeps=("bend_radius", "loop_radius", "opening"),
+    usual=Usual(0.8, 1.1, "EN 13906-2 Annex A, as spring makers quote it"),
 )

@@ -72,8 +72,8 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     ]
     contact = sum(x.segment.length for x in pieces) + half
     pieces += [
-        Piece(plane.line((-half, top), (half, top)), "top", "loop"),
-        Piece(plane.arc((half, top - r1), r1, math.pi / 2, -math.pi / 2), "far-corner", "loop"),
+        Piece(plane.line((-half, top), (half, top)), "top", "straight"),
+        Piece(plane.arc((half, top - r1), r1, math.pi / 2, -math.pi / 2), "far-corner", "straight"),
         Piece(plane.line((r, top - r1), (r, top - r1 - tail)), "tail", "straight"),
     ]
     return EndShape(tuple(pieces), top - d, plane.azimuth, contact, r1, r2, top - r1 - tail - d / 2)

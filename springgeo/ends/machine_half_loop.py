@@ -18,7 +18,7 @@ import math
 
 from springgeo.ends import limits, tip
 from springgeo.ends.axial_hook import axial_hook, least_height, reachable_height
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.spec.quantity import Length
 
 
@@ -105,4 +105,5 @@ END = EndStyle(
     parameters=MachineHalfLoop,
     shape=shape,
     ranges=ranges,
+    usual=Usual(0.55, 0.8, "EN 13906-2 Annex A, as spring makers quote it"),
 )

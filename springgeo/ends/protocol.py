@@ -77,6 +77,10 @@ class EndShape:
         r1 and r2 of the wire's centreline, as truly built.
     opening : float or None, mm
         Clear distance, along the axis, from the wire's cut end to the body's end face.
+    offset : float, mm
+        Distance of the contact from the body's axis; above zero for a loop at the side.
+    reach : float or None, mm
+        How far the wire reaches beyond ``hook_length``; None for a hook's own wire diameter.
     """
 
     pieces: tuple[Piece, ...]
@@ -86,10 +90,23 @@ class EndShape:
     loop_radius: float | None = None
     bend_radius: float | None = None
     opening: float | None = None
-    parts: tuple[Any, ...] = ()
+    offset: float = 0.0
+    reach: float | None = None
 
 
 Range = Mapping[str, tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class Usual:
+    """The hook lengths the trade usually asks for, in inside diameters of the coil, and who says.
+
+    Advice alone: nothing is refused outside it.
+    """
+
+    low: float
+    high: float
+    source: str
 
 
 @dataclass(frozen=True)
@@ -114,6 +131,8 @@ class EndStyle:
     keeps : tuple of str
         Parameters that a load does not change: where the specification leaves them out, a
         loaded spring takes them from the free shape's attribute of the same name.
+    usual : Usual or None
+        Hook lengths in common use, where a source gives them.
     """
 
     name: str
@@ -125,3 +144,4 @@ class EndStyle:
     ranges: Callable[[BodyEnd], Range] = field(default=lambda _end: {})
     holds_load: bool = True
     keeps: tuple[str, ...] = ("bend_radius", "loop_radius")
+    usual: Usual | None = None

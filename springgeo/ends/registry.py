@@ -63,6 +63,7 @@ def get(name: str) -> EndStyle:
             error(
                 "unknown-end-style",
                 "style",
-                f"'{str(name)[:60]}' is not an end style; {nearest(str(name), styles())}",
+                f"'{' '.join(str(name)[:60].split())}' is not an end style; "
+                f"{nearest(str(name), styles())}",
             )
         ) from None

@@ -18,7 +18,7 @@ from springgeo.curve import Piece
 from springgeo.ends import limits, tip
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.plan_bend import LARGEST, plan_bend
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.spec.quantity import Length
 
 # how much the crossing line rises over one coil radius, in wire diameters: clears the far coil
@@ -153,4 +153,5 @@ END = EndStyle(
     parameters=ShortTwistedLoop,
     shape=shape,
     ranges=ranges,
+    usual=Usual(0.5, 1.7, "common practice of US spring makers, from memory"),
 )

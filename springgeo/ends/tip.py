@@ -56,6 +56,15 @@ def half_turn(
     return angle_for(opening, height, loop_radius, diameter), 0.0
 
 
+def whole_turn(
+    opening: float | None, height: float, loop_radius: float, diameter: float
+) -> tuple[float, float]:
+    """Return (φ, 0): closed to ``opening`` mm, or to half a wire diameter or as far as it goes."""
+    if opening is None:
+        opening = max(0.5 * diameter, opening_at(CLOSED, height, loop_radius, diameter))
+    return angle_for(opening, height, loop_radius, diameter), 0.0
+
+
 def check(opening: float, low: float, high: float) -> None:
     """Raise SpecError unless ``opening`` mm lies in what the loop can give."""
     slack = 1e-9 * high

@@ -4,20 +4,29 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from springgeo.errors import FileError
 
 
 @contextmanager
-def staged(folder: str | os.PathLike[str]) -> Iterator[Path]:
+def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
     """Give a hidden folder to write into; at the end its files move to ``folder``.
 
     All of them are complete and on the disk before the first gets its name; after any error
-    in the block none is published and the hidden folder is removed.
+    in the block none is published and the hidden folder is removed. Where a rename fails, the
+    old files come back. Runs that publish into one folder take turns.
+
+    Parameters
+    ----------
+    folder : path
+    last : str, optional
+        The file of several that vouches for the others: an old one goes first, the new one
+        comes last, so that a process killed in between leaves no such file.
 
     Examples
     --------
@@ -37,7 +46,7 @@ def staged(folder: str | os.PathLike[str]) -> Iterator[Path]:
     try:
         with _explained(place):
             yield aside
-            _publish(aside, place)
+            _publish(aside, place, last)
     finally:
         shutil.rmtree(aside, ignore_errors=True)
 
@@ -63,15 +72,53 @@ def plain_target(target: str | os.PathLike[str]) -> Path:
     return place
 
 
-def _publish(aside: Path, place: Path) -> None:
-    names = sorted(p.name for p in aside.iterdir() if p.is_file())
+def _publish(aside: Path, place: Path, last: str) -> None:
+    names = sorted((p.name for p in aside.iterdir() if p.is_file()), key=lambda n: (n == last, n))
     for name in names:
         plain_target(place / name)
         _flush(aside / name)
-    for name in names:
-        os.replace(aside / name, place / name)  # noqa: PTH105
+    with _turn(place), _kept(place, aside, names):
+        if len(names) > 1 and last in names:
+            (place / last).unlink(missing_ok=True)
+        for name in names:
+            os.replace(aside / name, place / name)  # noqa: PTH105
     with suppress(OSError):  # some file systems cannot flush a folder
         _flush(place)
+
+
+@contextmanager
+def _turn(place: Path) -> Iterator[None]:
+    """Wait until no other run publishes here; the lock leaves no file and dies with its owner."""
+    if sys.platform == "win32":
+        yield
+        return
+    import fcntl
+
+    with ExitStack() as stack:
+        with suppress(OSError):  # a folder that cannot be listed, a network without locks
+            handle = os.open(place, os.O_RDONLY)
+            stack.callback(os.close, handle)
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+
+
+@contextmanager
+def _kept(place: Path, aside: Path, names: list[str]) -> Iterator[None]:
+    """Put the old files back if the block fails; where they cannot be kept, go on without."""
+    old = Path(tempfile.mkdtemp(dir=aside))
+    for name in names:
+        with suppress(OSError):
+            os.link(place / name, old / name)
+    try:
+        yield
+    except BaseException:
+        for name in names:
+            with suppress(OSError):
+                if (old / name).exists():
+                    os.replace(old / name, place / name)  # noqa: PTH105
+                elif not (aside / name).exists():
+                    (place / name).unlink()
+        raise
 
 
 @contextmanager

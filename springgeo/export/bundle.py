@@ -1,26 +1,31 @@
-"""The main job: build, check, and publish STEP, STL and summary together or not at all."""
+"""The main job: build, check, and publish all files of a spring together or not at all."""
 
 from __future__ import annotations
 
-import re
-import unicodedata
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from springgeo.checks.centreline import centreline_checks
-from springgeo.errors import BuildError, FileError
+from springgeo.errors import FileError
+from springgeo.export import registry
 from springgeo.export.atomic import staged
-from springgeo.mesh import tube_mesh
-from springgeo.mesh.stl import stl_bytes
+from springgeo.export.checking import require
+from springgeo.export.detail import Detail
+from springgeo.export.exporter import Exporter, ExportJob, StateFacts
+from springgeo.export.manifest import NAME as MANIFEST
+from springgeo.export.manifest import manifest_text
+from springgeo.export.naming import file_stem, made, suffix
+from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
-from springgeo.summary.model import Check
 
-# chord error of the STL in wire diameters
-STL_CHORD = 0.01
+__all__ = ["DEFAULT_FORMATS", "Bundle", "NamedState", "export_bundle", "file_stem", "made"]
+
+# the summary is written always, and last
+DEFAULT_FORMATS = ("step", "stl", "json")
+_LAST = "json"
 Say = Callable[[str], None]
 
 
@@ -32,85 +37,102 @@ class Bundle:
     summary: Summary
 
 
+@dataclass(frozen=True, eq=False)
+class NamedState:
+    """A state to be written: what it is called, and its geometry."""
+
+    facts: StateFacts
+    geometry: Geometry
+
+
 def export_bundle(
-    model: SpringModel, folder: Path, *, overwrite: bool = True, say: Say = lambda _text: None
+    model: SpringModel,
+    folder: Path,
+    *,
+    overwrite: bool = True,
+    say: Say = lambda _text: None,
+    formats: Sequence[str] = DEFAULT_FORMATS,
+    states: Sequence[NamedState] = (),
+    detail: Detail = "exact",
 ) -> Bundle:
-    """Write ``<name>.step``, ``<name>.stl`` and ``<name>.json`` into ``folder``.
+    """Write a spring into ``folder``: one file per format, ``<name>.json`` always among them.
+
+    With ``states``, one file per format and state, ``<name>-<state>.<ending>``, and
+    ``manifest.json`` with a hash of every file, published last; likewise ``<name>-light.stl``
+    for a level of ``detail``. Nothing is published before all of it is complete; the last file
+    appears when all others have: where it is missing, a run was killed.
 
     Raises
     ------
+    SpecError
+        A format is unknown.
     BuildError
         A check on the solid failed; nothing is written.
     FileError
         The folder cannot be written, or a file exists and ``overwrite`` is false.
     """
-    from springgeo.checks.solid import checked_solid
-    from springgeo.export.step_summary import step_check, write_step_summary
-
     stem = file_stem(model.spec.name)
-    targets = [folder / f"{stem}.{kind}" for kind in ("step", "stl", "json")]
+    exporters = [registry.get(name) for name in dict.fromkeys(formats) if name != _LAST]
+    shown = list(states) or [NamedState(_free(model), model.geometry)]
+    names = _names(stem, [s.facts.name for s in states], detail)
+    last = MANIFEST if states or detail != "exact" else f"{stem}.json"
+    files = [f"{name}.{e.extension}" for name in names for e in exporters]
+    files = list(dict.fromkeys([*files, f"{stem}.json", last]))
     if not overwrite:
-        for target in targets:
-            if target.exists():
-                raise FileError(f"'{target}' exists; choose another folder, or allow overwriting")
+        _require_free(folder, files)
+    summary = _checked(model, any(e.exact for e in exporters), say)
+    with made(folder), staged(folder, last=last) as stage:
+        say("writing")
+        written: list[tuple[str, Exporter, ExportJob]] = []
+        for state, name in zip(shown, names, strict=True):
+            here = model if state.geometry is model.geometry else _at(model, state.geometry)
+            job = ExportJob(here, summary, name, state.facts, detail)
+            for exporter in exporters:
+                target = f"{name}.{exporter.extension}"
+                exporter.write(stage / target, job)
+                written.append((target, exporter, job))
+        job = ExportJob(model, summary, stem, _free(model))
+        registry.get(_LAST).write(stage / f"{stem}.json", job)
+        if last == MANIFEST:
+            text = manifest_text(stage, written, f"{stem}.json")
+            (stage / MANIFEST).write_text(text + "\n", encoding="ascii")
+    return Bundle(tuple(folder / name for name in files), summary)
+
+
+def _checked(model: SpringModel, exact: bool, say: Say) -> Summary:
+    """Return the summary with its checks, those of the solid where one is written."""
+    if not exact:
+        checks = centreline_checks(model)
+        require(checks)
+        return summarise(model, checks)
+    from springgeo.checks.solid import checked_solid
+
     say("building the solid")
-    solid, solid_checks, length = checked_solid(model)
+    _, solid_checks, length = checked_solid(model)
     checks = (*centreline_checks(model), *solid_checks)
     require(checks)
-    summary = summarise(model, checks, length)
-    g = model.geometry
-    say("meshing")
-    mesh = tube_mesh(g.path, g.diameter / 2, STL_CHORD * g.diameter)
-    with made(folder), staged(folder) as stage:
-        say("writing")
-        write_step_summary(stage / targets[0].name, solid, model, summary)
-        require((step_check(stage / targets[0].name, model, summary),))
-        (stage / targets[1].name).write_bytes(stl_bytes(mesh, stl_header(stem, summary)))
-        (stage / targets[2].name).write_text(summary.json_text() + "\n", encoding="ascii")
-    return Bundle(tuple(targets), summary)
+    return summarise(model, checks, length)
 
 
-@contextmanager
-def made(folder: Path) -> Iterator[None]:
-    """Make a folder and its parents; take away again what was made if the block fails."""
-    missing = [p for p in (folder, *folder.parents) if not p.exists()]
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        yield
-    except OSError as exc:
-        _unmake(missing)
-        if isinstance(exc, FileError):
-            raise
-        reason = (exc.strerror or str(exc)).lower()
-        raise FileError(f"cannot make the folder '{folder}': {reason}") from None
-    except BaseException:
-        _unmake(missing)
-        raise
+def _at(model: SpringModel, geometry: Geometry) -> SpringModel:
+    loaded = replace(model, geometry=geometry)
+    require(centreline_checks(loaded))
+    return loaded
 
 
-def _unmake(folders: list[Path]) -> None:
-    for folder in folders:
-        with suppress(OSError):
-            folder.rmdir()
+def _free(model: SpringModel) -> StateFacts:
+    return StateFacts("free", 0.0, model.geometry.length)
 
 
-def require(checks: tuple[Check, ...]) -> None:
-    """Raise BuildError naming the first check that failed."""
-    for c in checks:
-        if not c.ok:
-            raise BuildError(
-                f"check '{c.name}' failed: {c.value:.4g} {c.unit} against "
-                f"{c.bound:.4g} {c.unit} ({c.what}); nothing was written"
+def _names(stem: str, states: list[str], detail: Detail) -> list[str]:
+    level = [] if detail == "exact" else [detail]
+    names = ["-".join([stem, suffix(state), *level]) for state in states]
+    return names or ["-".join([stem, *level])]
+
+
+def _require_free(folder: Path, files: list[str]) -> None:
+    for name in files:
+        if (folder / name).exists():
+            raise FileError(
+                f"'{folder / name}' exists; choose another folder, or allow overwriting"
             )
-
-
-def file_stem(name: str) -> str:
-    """Return a safe file name for a spring's name: ASCII letters, digits and dashes."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    stem = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-").lower()[:80].strip("-")
-    return stem or "spring"
-
-
-def stl_header(stem: str, summary: Summary) -> str:
-    """Return the 80 characters an STL has for words: name, unit, digest of the summary."""
-    return f"springgeo {stem[:34]} unit=mm summary={summary.digest()}"

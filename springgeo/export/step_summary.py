@@ -4,42 +4,73 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
-from OCP.TopoDS import TopoDS_Solid
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
+from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 
 from springgeo.checks.solid import volume_check
+from springgeo.export.detail import body_span, hook_paths
+from springgeo.export.exporter import ExportJob, data_text
 from springgeo.export.step import write_step
 from springgeo.export.step_attributes import Attribute
 from springgeo.export.step_document import StepPart
 from springgeo.export.step_frames import MateFrame
 from springgeo.export.step_material import StepMaterial
 from springgeo.export.step_read import read_step
-from springgeo.solid import is_valid, tube_properties
-from springgeo.spring.model import SpringModel
+from springgeo.solid import exact_box, is_valid, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
 from springgeo.summary.model import Check
 
 # the key that holds the whole summary as JSON; the others are for people and other programs
 KEY = "springgeo-summary"
+# the key that says which shape the file holds: state, volume, box
+SHAPE = "springgeo-shape"
 _STEEL = (0.62, 0.64, 0.67)
 _UNITS = {"body_coils": "", "index": "", "mass": "kg", "loop_angle": "deg", "hand": ""}
 
 
-def write_step_summary(
-    target: Path, solid: TopoDS_Solid, model: SpringModel, summary: Summary
-) -> None:
+def write_step_summary(target: Path, job: ExportJob) -> None:
     """Write the solid with every value of the summary; raises FileError."""
-    s, g = summary, model.geometry
+    s, g = job.summary, job.geometry
+    envelope = job.detail == "envelope"
+    parts = _envelope(job) if envelope else [_wire(job)]
+    facts = _envelope_facts(job, parts) if envelope else job.tube_facts()
     write_step(
         target,
-        [StepPart("spring", solid, _STEEL, tube_properties(g.path, g.diameter / 2))],
+        parts,
         product=s.name,
-        description=description(s),
-        attributes=dict(_attributes(s)),
-        frames=mate_frames(s.geometry.free_length),
+        description=f"{description(s)}; {job.caption}".removesuffix("; "),
+        attributes=dict(_attributes(s)) | {SHAPE: Attribute(data_text(facts))},
+        frames=mate_frames(g.length),
         material=StepMaterial(s.material.title, 1000 * s.material.density),
     )
+
+
+def _wire(job: ExportJob) -> StepPart:
+    properties = tube_properties(job.geometry.path, job.geometry.diameter / 2)
+    return StepPart("spring", job.solid, _STEEL, properties)
+
+
+def _envelope(job: ExportJob) -> list[StepPart]:
+    """Return a plain cylinder over the body, and the wire of the hooks."""
+    g = job.geometry
+    low, high = body_span(g)
+    radius = g.radius + g.diameter / 2
+    axis = gp_Ax2(gp_Pnt(0.0, 0.0, low), gp_Dir(0.0, 0.0, 1.0))
+    body = BRepPrimAPI_MakeCylinder(axis, radius, high - low).Solid()
+    hooks = [tube_solid(path, g.diameter / 2) for path in hook_paths(g)]
+    return [
+        StepPart("body", body, _STEEL),
+        *(StepPart(f"hook {i}", hook, _STEEL) for i, hook in enumerate(hooks, 1)),
+    ]
+
+
+def _envelope_facts(job: ExportJob, parts: list[StepPart]) -> dict[str, Any]:
+    boxes = np.array([exact_box(part.shape) for part in parts])
+    box = [boxes[:, 0].min(axis=0).tolist(), boxes[:, 1].max(axis=0).tolist()]
+    return job.shape_facts(sum(volume(part.shape) for part in parts), box)
 
 
 def description(s: Summary) -> str:
@@ -91,11 +122,11 @@ def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
     yield KEY, Attribute(s.json_text(None), "")
 
 
-def step_check(path: Path, model: SpringModel, summary: Summary) -> Check:
+def step_check(path: Path, job: ExportJob) -> Check:
     """Read a STEP file back: valid, same volume, same summary."""
     content = read_step(path)
-    same = content.attributes[KEY].value == summary.json_text(None)
-    check = volume_check("step-read-back", content.shape, model)
+    same = content.attributes[KEY].value == job.summary.json_text(None)
+    check = volume_check("step-read-back", content.shape, job.model)
     return check.model_copy(
         update={
             "ok": check.ok and same and is_valid(content.shape),

@@ -30,9 +30,13 @@ class Circle:
 
 @dataclass(frozen=True)
 class Hook:
-    """One hook as measured: mm; ``plane`` is the normal of the loop's plane."""
+    """One hook as measured: mm; ``plane`` is the normal of the loop's plane.
 
-    loop: Circle
+    ``loops`` are the circles of the loop's curved pieces: one for a round loop, one for each
+    corner of a hook with a straight top.
+    """
+
+    loops: list[Circle]
     bend_radius: float
     length: float
     opening: float
@@ -91,15 +95,28 @@ def hook(path: Path, side: str, diameter: float) -> Hook:
     wire = Path(pieces)
     s = np.linspace(0.0, wire.length, 20001)
     apex = refine_highest(wire, s, out)
-    circle = fit_circle(points(loop))
+    whole = points(loop)
+    plane = _normal(whole)
     return Hook(
-        loop=circle,
+        loops=[fit_circle(points([p])) for p in loop if not _straight(points([p]))],
         bend_radius=bend_radius(next(p for p in pieces if p.role == "bend")),
         length=apex - diameter / 2 - face,
         opening=_lowest_of_cut(wire, out, diameter) - face,
-        plane=circle.normal,
-        off_axis=abs(float(circle.normal @ (circle.centre - last[2] * UP))),
+        plane=plane,
+        off_axis=abs(float(plane @ (whole.mean(axis=0) - last[2] * UP))),
     )
+
+
+def _normal(xyz: Array) -> Array:
+    """Return the normal of the best plane through points."""
+    axes: Array = np.linalg.svd(xyz - xyz.mean(axis=0), full_matrices=False)[2]
+    return axes[2]
+
+
+def _straight(xyz: Array) -> bool:
+    chord = xyz[-1] - xyz[0]
+    away = np.linalg.norm(np.cross(xyz - xyz[0], chord), axis=1) / np.linalg.norm(chord)
+    return bool(away.max() < 1e-9 * np.linalg.norm(chord))
 
 
 def refine_highest(wire: Path, s: Array, out: float) -> float:

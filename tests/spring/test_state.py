@@ -115,10 +115,13 @@ def test_state_mesh_is_watertight_and_keeps_the_volume() -> None:
 @pytest.mark.parametrize("stretch", [1.001, 1.05, 1.5])
 @pytest.mark.parametrize("style", ["machine-half-loop", "full-twisted-loop", "raised-hook"])
 def test_the_fewest_coils_converge_too(style: str, stretch: float) -> None:
-    spring = sg.Spring.from_dict({
-        "wire": {"diameter": 1}, "body": {"index": 8, "coils": 2, "initial_tension": 5},
-        "ends": {"a": {"style": style}, "b": {"style": style}},
-    })
+    spring = sg.Spring.from_dict(
+        {
+            "wire": {"diameter": 1},
+            "body": {"index": 8, "coils": 2, "initial_tension": 5},
+            "ends": {"a": {"style": style}, "b": {"style": style}},
+        }
+    )
     state = spring.at(length=spring.free_length * stretch)
     assert state.geometry.length == pytest.approx(spring.free_length * stretch, rel=1e-9)
     assert state.centreline.length == pytest.approx(spring.centreline.length, rel=1e-9)

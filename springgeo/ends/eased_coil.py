@@ -1,0 +1,74 @@
+"""A coil whose radius, pitch or place drifts from one value to another without a kink."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.polynomial import chebyshev
+
+from springgeo.curve.frame import Array, unit
+from springgeo.curve.numeric import NumericSegment
+
+_DEGREE = 48
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class EasedCoil(NumericSegment):
+    """Right-hand about local +z from local ``(radius, 0, 0)``, joining its neighbours G2.
+
+    Over v in 0..1 (built up to v = ``share``) radius and pitch follow the smooth step
+    ``S = v³(10 − 15 v + 6 v²)``, whose first two derivatives vanish at both ends, and ``lift`` mm
+    along the axis is added the same way: the coil starts and ends as a helix (a circle for a
+    pitch of zero).
+    """
+
+    radius: float
+    end_radius: float
+    pitch: float
+    end_pitch: float
+    turns: float
+    lift: float = 0.0
+    share: float = 1.0
+
+    @property
+    def rise(self) -> float:
+        """Distance along the axis between the ends of the whole coil, mm."""
+        return self.turns * (self.pitch + self.end_pitch) / 2 + self.lift
+
+    def _derivatives(self, u: Array) -> tuple[Array, Array, Array]:
+        v = self.share * u
+        w = 2 * math.pi * self.turns
+        step = v**3 * (10 - 15 * v + 6 * v**2)
+        slope = 30 * v**2 * (1 - v) ** 2
+        bow = 60 * v * (1 - v) * (1 - 2 * v)
+        area = v**4 * (2.5 - 3 * v + v**2)
+        wider, more = self.end_radius - self.radius, self.end_pitch - self.pitch
+        r, r1, r2 = self.radius + wider * step, wider * slope, wider * bow
+        z = self.turns * (self.pitch * v + more * area) + self.lift * step
+        z1 = self.turns * (self.pitch + more * step) + self.lift * slope
+        z2 = self.turns * more * slope + self.lift * bow
+        c, s = np.cos(w * v), np.sin(w * v)
+        point = np.column_stack([r * c, r * s, z])
+        first = np.column_stack([r1 * c - r * w * s, r1 * s + r * w * c, z1])
+        turned = r2 - r * w**2
+        second = np.column_stack([turned * c - 2 * r1 * w * s, turned * s + 2 * r1 * w * c, z2])
+        return point, self.share * first, self.share**2 * second
+
+    @cached_property
+    def _inverse(self) -> Array:
+        """Chebyshev coefficients of u over arc length: at rounding error, and fast."""
+        nodes = chebyshev.chebpts1(_DEGREE + 1)
+        u = super()._parameter(self.length * (nodes + 1) / 2)
+        return np.asarray(chebyshev.chebfit(nodes, u, _DEGREE), dtype=float)
+
+    def _parameter(self, s: Array) -> Array:
+        return np.asarray(chebyshev.chebval(2 * s / self.length - 1, self._inverse), dtype=float)
+
+    def _normal(self, s: Array) -> Array:
+        a = 2 * math.pi * self.turns * self.share * self._parameter(s)
+        outward = np.column_stack([np.cos(a), np.sin(a), np.zeros_like(a)])
+        t = self._tangent(s)
+        return unit(outward - t * np.sum(outward * t, axis=1, keepdims=True))

@@ -1,0 +1,1 @@
+"""Files: exporters by name, staged and published together or not at all."""

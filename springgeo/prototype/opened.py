@@ -1,0 +1,52 @@
+"""The same spring with its coils apart: another pitch, the same coil, the same loops."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from springgeo.curve import body_approach, pitch_for_distance
+from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
+from springgeo.spring.model import End, SpringModel
+
+
+def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:
+    """Return a state with at least ``gap`` mm between neighbouring coils.
+
+    Coil diameter, hand, loop and bend radii stay; the body gets longer, and with it the
+    spring. A state whose coils are that far apart already comes back as it is.
+
+    Raises
+    ------
+    SpecError
+        An end cannot be made on the wider pitch.
+    """
+    wanted = state.diameter + gap
+    near = body_approach(state.path)
+    if near is None or near.distance >= wanted * (1 - 1e-9):
+        return state
+    pitch = pitch_for_distance(state.radius, wanted)
+    end = BodyEnd(state.diameter, state.radius, pitch, model.geometry.radius)
+    a, b = (
+        _kept(e, s).shape(end)
+        for e, s in ((model.a, model.geometry.a), (model.b, model.geometry.b))
+    )
+    turns = state.turns
+    if state.angle is not None:
+        turns = turns_for_angle(turns, state.angle, state.hand, a, b)
+    return assemble(end, turns, state.hand, a, b)
+
+
+def _kept(end: End, shape: EndShape) -> End:
+    """Return the end with the radii of the free spring's loop and bend."""
+    fields = type(end.parameters).model_fields
+    held: dict[str, Any] = {
+        name: value
+        for name in ("bend_radius", "loop_radius")
+        if name in end.style.keeps
+        and name in fields
+        and getattr(end.parameters, name) is None
+        and (value := getattr(shape, name)) is not None
+    }
+    return replace(end, parameters=end.parameters.model_copy(update=held))

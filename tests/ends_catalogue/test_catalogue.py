@@ -1,0 +1,19 @@
+"""Every registered style, fifteen random springs each: joints, wire distance, contact, box."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo.ends import registry
+from springgeo.ends.protocol import EndStyle
+
+from .checks import outcome, random_case
+
+EVERY = pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
+
+
+@EVERY
+@pytest.mark.parametrize("seed", range(15))
+def test_random_springs(style: EndStyle, seed: int) -> None:
+    case = random_case(style, seed)
+    assert outcome(case).failures == [], case.facts()

@@ -1,0 +1,1 @@
+"""Files of this package in other people's programs; run ``python -m tests.outside``."""
