@@ -1,8 +1,9 @@
 """Puts body and ends together: the centreline of a whole spring in its own frame.
 
 Frame: the contact point of end A (inside of its hook, on the axis) is the origin, +z runs to
-end B, whose contact point is (0, 0, L); a loop at the side has its contact beside those. The loop plane of end A is XZ, with the side from which
-its wire comes at +x. A left-hand spring is the mirror image.
+end B, whose contact point is (0, 0, L); a loop at the side has its contact beside those. The
+loop plane of end A is XZ, with the side from which its wire comes at +x. A left-hand spring is
+the mirror image.
 """
 
 from __future__ import annotations

@@ -55,9 +55,9 @@ def region_of(
 ) -> npt.NDArray[np.intp]:
     """Return the position in ``REGIONS`` of each station, ``(n,) int``.
 
-    A is wire of role ``loop`` and 0.06 d of a bend that joins it; B other wire of role ``bend``, and the 1.5 d of body (at most a
-    quarter of it) next to wire of another role; body the rest of the coils; elsewhere is
-    straight wire.
+    A is wire of role ``loop`` and 0.06 d of a bend that joins it; B other wire of role ``bend``,
+    and the 1.5 d of body (at most a quarter of it) next to wire of another role; body the rest
+    of the coils; elsewhere is straight wire.
     """
     roles = np.array([p.role for p in path.pieces])
     start, end = path.starts[:-1], path.starts[1:]
