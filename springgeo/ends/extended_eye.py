@@ -27,8 +27,8 @@ GAP = 0.3
 def shape(p: Extended, end: BodyEnd) -> EndShape:
     """Return the wire of an extended eye: it closes as far as its own leg allows.
 
-    The cut end's outer corner comes to ``GAP`` of the leg: past the apex by φ it lies at
-    u = −(r1 + d/2) sin φ, the leg's near side at u = r1 − d/2.
+    The cut end comes to 1 + ``GAP`` wire diameters of the leg, centre to centre: past the apex
+    by φ it lies at u = −r1 sin φ, the leg at u = r1.
     """
     r1 = p.loop_radius if p.loop_radius is not None else max(1.5 * end.diameter, 0.5 * end.radius)
     reach = 1.0 - (1.0 + GAP) * end.diameter / max(r1, end.diameter)  # r1 is checked below
