@@ -194,7 +194,7 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     data = json.loads(capsys.readouterr().out)
     assert data["schema_version"] == "springgeo-fit/1"
     assert data["states"][0]["a"]["part"] == "pin"
-    assert run(["fit", "--preset", "gate-latch"]) == 2
+    assert run(["fit", "--preset", "loom-tensioner"]) == 2
     assert "mating" in capsys.readouterr().err
 
 
