@@ -108,7 +108,7 @@ def parse(value: object, kind: str) -> float:
         Not a finite number, or not a unit of this kind; says which units are.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f"needs a {_wanted(kind)}, not {_shown(value)}")
+        raise ValueError(f"needs {_wanted(kind)}, not {_shown(value)}")
     if isinstance(value, str):
         magnitude, unit = _split(value, kind)
     else:
@@ -117,7 +117,7 @@ def parse(value: object, kind: str) -> float:
     if unit not in factors:
         other = next((k for k, f in FACTORS.items() if unit in f and unit), None)
         if other:
-            raise ValueError(f"'{_clip(value)}' is a {other}, but this is a {_wanted(kind)}")
+            raise ValueError(f"'{_clip(value)}' is {_article(other)}, but this is {_wanted(kind)}")
         raise ValueError(f"unit '{_clip(unit)}' is not known here; {nearest(unit, factors)}")
     result = (magnitude + _OFFSETS.get(unit, 0.0)) * factors[unit]
     if not math.isfinite(result):
@@ -133,7 +133,7 @@ def _split(text: str, kind: str) -> tuple[float, str]:
         return int(whole or 0) + int(top) / int(bottom), unit.strip() or BARE[kind]
     number = _NUMBER.fullmatch(text)
     if not number:
-        raise ValueError(f"needs a {_wanted(kind)}, not {_shown(text)}")
+        raise ValueError(f"needs {_wanted(kind)}, not {_shown(text)}")
     return float(number[1].replace("_", "")), number[2].strip() or BARE[kind]
 
 
@@ -157,7 +157,11 @@ def _wanted(kind: str) -> str:
         "frequency": "10 Hz",
         "temperature": "20 degC",
     }.get(kind)
-    return f"{kind} such as '{example}'" if example else "number"
+    return f"{_article(kind)} such as '{example}'" if example else "a number"
+
+
+def _article(kind: str) -> str:
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
 
 def _clip(value: object) -> str:

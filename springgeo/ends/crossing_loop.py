@@ -44,6 +44,30 @@ def bend_radius(value: float | None, end: BodyEnd) -> float:
     )
 
 
+def loop_and_rise(
+    loop: float | None, rise: float | None, defaults: tuple[float, float], end: BodyEnd
+) -> tuple[float, float]:
+    """Return r1 and rb, mm: as given, or r1 in coil radii and rb in r1 by ``defaults``."""
+    d = end.diameter
+    r1 = limits.between(
+        "loop_radius",
+        max(1.5 * d, defaults[0] * end.radius) if loop is None else loop,
+        1.5 * d,
+        end.made_on,
+        "from 1.5 wire diameters to the coil's radius",
+        "choose a radius within it",
+    )
+    rb = limits.between(
+        "rise_radius",
+        max(d, defaults[1] * r1) if rise is None else rise,
+        d,
+        r1,
+        "from one wire diameter to loop_radius",
+        "choose a radius within it",
+    )
+    return r1, rb
+
+
 def crossing(end: BodyEnd, r2: float, rise: float, across: float, slope: float) -> Crossing:
     """Return bend, line and rise to a vertical tangent at ``across`` mm beyond the axis."""
     arc, q, azimuth = plan_bend(end, r2, slope)

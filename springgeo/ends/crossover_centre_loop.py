@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends import limits, tip
-from springgeo.ends.crossing_loop import bend_radius, crossing, loop_over
+from springgeo.ends.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.spec.quantity import Length
 
@@ -42,24 +42,9 @@ class CrossoverCentreLoop(EndParameters):
 
 def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a crossover centre loop."""
-    d, r = end.diameter, end.radius
+    d = end.diameter
     r2 = bend_radius(p.bend_radius, end)
-    r1 = limits.between(
-        "loop_radius",
-        0.8 * r if p.loop_radius is None else p.loop_radius,
-        1.5 * d,
-        end.made_on,
-        "from 1.5 wire diameters to the coil's radius",
-        "choose a radius within it",
-    )
-    rise = limits.between(
-        "rise_radius",
-        max(d, 0.5 * r1) if p.rise_radius is None else p.rise_radius,
-        d,
-        r1,
-        "from one wire diameter to loop_radius",
-        "choose a radius within it",
-    )
+    r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.8, 0.5), end)
     length = end.inside_diameter if p.hook_length is None else p.hook_length
     height = limits.hook_length(length, end.made_on) + d - r1
     past, tail = tip.half_turn(p.opening, height, r1, d)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends import limits, tip
-from springgeo.ends.crossing_loop import bend_radius, crossing, loop_over
+from springgeo.ends.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
 from springgeo.spec.quantity import Length
 
@@ -30,22 +30,7 @@ def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
     """Return a long leg with a loop that goes ``past`` rad beyond its apex."""
     d, r = end.diameter, end.radius
     r2 = bend_radius(p.bend_radius, end)
-    r1 = limits.between(
-        "loop_radius",
-        max(1.5 * d, 0.5 * r) if p.loop_radius is None else p.loop_radius,
-        1.5 * d,
-        end.made_on,
-        "from 1.5 wire diameters to the coil's radius",
-        "choose a radius within it",
-    )
-    rise = limits.between(
-        "rise_radius",
-        r1 if p.rise_radius is None else p.rise_radius,
-        d,
-        r1,
-        "from one wire diameter to loop_radius",
-        "choose a radius within it",
-    )
+    r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.5, 1.0), end)
     length = 5 * r if p.hook_length is None else p.hook_length
     height = limits.hook_length(length, end.made_on) + d - r1
     foot = crossing(end, r2, rise, r1, SLOPE)

@@ -17,7 +17,8 @@ import math
 from springgeo.curve import Piece
 from springgeo.ends import limits, tip
 from springgeo.ends.axial_plane import AxialPlane
-from springgeo.ends.plan_bend import LARGEST, plan_bend
+from springgeo.ends.crossing_loop import bend_radius, loop_and_rise
+from springgeo.ends.plan_bend import plan_bend
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.spec.quantity import Length
 
@@ -44,29 +45,8 @@ class ShortTwistedLoop(EndParameters):
 def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a short twisted loop."""
     d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(
-        p.bend_radius,
-        min(2 * d, 0.4 * r),
-        d,
-        LARGEST * end.made_on,
-        "0.45 of the coil's radius, beyond which it does not reach the axis",
-    )
-    r1 = limits.between(
-        "loop_radius",
-        0.9 * r if p.loop_radius is None else p.loop_radius,
-        1.5 * d,
-        end.made_on,
-        "from 1.5 wire diameters to the coil's radius",
-        "choose a radius within it",
-    )
-    rb = limits.between(
-        "rise_radius",
-        0.6 * r1 if p.rise_radius is None else p.rise_radius,
-        d,
-        r1,
-        "from one wire diameter to loop_radius",
-        "choose a radius within it",
-    )
+    r2 = bend_radius(p.bend_radius, end)
+    r1, rb = loop_and_rise(p.loop_radius, p.rise_radius, (0.9, 0.6), end)
     slope = math.atan(RISE * d / r)
     arc, q, azimuth = plan_bend(end, r2, slope)
     start = (-math.hypot(q[0], q[1]), float(q[2]))
