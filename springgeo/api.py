@@ -102,6 +102,10 @@ class Spring:
         """
         return State.of(self.model, self._lines[rate], load=load, length=length)
 
+    def load_line(self, rate: Rate = "along-the-wire") -> LoadLine:
+        """Return load over length; a mechanism (``springgeo.fit.mechanism``) asks for no more."""
+        return self._lines[rate]
+
     @cached_property
     def _lines(self) -> dict[str, LoadLine]:
         s = self._summary

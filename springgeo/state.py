@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from springgeo.curve import Path, tube_box
+from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.errors import SpecError
 from springgeo.findings import error
@@ -75,19 +75,27 @@ class State:
 
     @property
     def box(self) -> Array:
-        """Exact bounding box, ``(2, 3) float, mm``: lowest and highest corner."""
-        return tube_box(self.geometry.path, self.geometry.diameter / 2)
+        """Exact bounding box of wire and parts, ``(2, 3) float, mm``: lowest, highest corner."""
+        return self.geometry.box
 
     def solid(self) -> Solid:
-        """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
+        """Return the wire as an exact CadQuery ``Solid`` (loads the kernel)."""
         from cadquery import Solid
 
         from springgeo.solid import tube_solid
 
         return Solid(tube_solid(self.geometry.path, self.geometry.diameter / 2))
 
+    def parts(self) -> dict[str, Solid]:
+        """Return the solids that fitted ends hold, by name (``b.swivel``); loads the kernel."""
+        from cadquery import Solid
+
+        from springgeo.solid import part_solid
+
+        return {part.name: Solid(part_solid(part)) for part in self.geometry.parts}
+
     def mesh(self, chord: float | None = None) -> Mesh:
-        """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
+        """Return the wire as a watertight triangle mesh within ``chord`` mm (0.01 d)."""
         from springgeo.mesh import tube_mesh
 
         d = self.geometry.diameter

@@ -17,6 +17,7 @@ LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units", "safe_yaml"},
     {"curve", "materials", "spec", "tolerances"},
+    {"fittings"},
     {"mechanics", "ends"},
     {"spring"},
     {"solid", "mesh", "statics", "picture", "fit"},
@@ -27,7 +28,8 @@ LAYERS: list[set[str]] = [
     {"api"},
     {"cad"},
     {"sizing", "measure", "family", "prototype"},
-    {"report", "cli"},
+    {"report"},
+    {"cli"},
     {"__main__"},
 ]
 # on the ground floor the specification may ask the curve for a pitch

@@ -96,7 +96,7 @@ def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
         c = np.maximum(1 - np.sum(d * kt, axis=1), 0.1)
         b = -np.sum(ts * tt, axis=1)
         det = a * c - b * b
-        safe = det > 0.02
+        safe = det > 1e-4
         det = np.where(safe, det, 1.0)
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve.frame import Array, Frame, unit
+from springgeo.curve.frame import Array, Frame, cross, unit
 from springgeo.curve.segment import Segment
 
 
@@ -28,7 +28,7 @@ class Arc(Segment):
         t = unit(tangent)
         inward = unit(toward - t * float(toward @ t))
         centre = start + radius * inward
-        axes = np.column_stack([-inward, t, np.cross(-inward, t)])
+        axes = np.column_stack([-inward, t, cross(-inward, t)])
         return cls(frame=Frame(centre, axes), radius=radius, angle=angle)
 
     @property
@@ -38,7 +38,9 @@ class Arc(Segment):
 
     def _outward(self, s: Array) -> Array:
         a = s / self.radius
-        return np.column_stack([np.cos(a), np.sin(a), np.zeros_like(a)])
+        out = np.zeros((len(a), 3))
+        out[:, 0], out[:, 1] = np.cos(a), np.sin(a)
+        return out
 
     def _point(self, s: Array) -> Array:
         return self.radius * self._outward(s)

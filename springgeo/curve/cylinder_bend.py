@@ -49,6 +49,12 @@ class CylinderBend(Segment):
         """Distance along the axis between the two ends, mm."""
         return self.bend_radius * (math.cos(self.start) - math.cos(self.end))
 
+    @property
+    def max_curvature(self) -> float:
+        """Greatest curvature, 1/mm: where the wire lies flattest."""
+        flattest = 0.0 if self.start * self.end <= 0 else min(abs(self.start), abs(self.end))
+        return math.hypot(1 / self.bend_radius, math.cos(flattest) ** 2 / self.radius)
+
     def _around(self, s: Array) -> tuple[Array, Array, Array, Array]:
         slope = self.start + s / self.bend_radius
         a = self.bend_radius * (np.sin(slope) - math.sin(self.start)) / self.radius

@@ -39,7 +39,9 @@ class Helix(Segment):
 
     def _outward(self, s: Array) -> Array:
         a = self._azimuth(s)
-        return np.column_stack([np.cos(a), np.sin(a), np.zeros_like(a)])
+        out = np.zeros((len(a), 3))
+        out[:, 0], out[:, 1] = np.cos(a), np.sin(a)
+        return out
 
     def _point(self, s: Array) -> Array:
         p = self.radius * self._outward(s)

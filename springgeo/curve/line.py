@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve.frame import Array, Frame, unit
+from springgeo.curve.frame import Array, Frame, cross, unit
 from springgeo.curve.segment import Segment
 
 
@@ -22,8 +22,8 @@ class Line(Segment):
         span = float(np.linalg.norm(end - start))
         x = unit(end - start)
         aside = np.eye(3)[int(np.argmin(np.abs(x)))]
-        y = unit(np.cross(aside, x))
-        return cls(frame=Frame(start, np.column_stack([x, y, np.cross(x, y)])), span=span)
+        y = unit(cross(aside, x))
+        return cls(frame=Frame(start, np.column_stack([x, y, cross(x, y)])), span=span)
 
     @property
     def length(self) -> float:

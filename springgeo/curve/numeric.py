@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Self
 
 import numpy as np
 
@@ -13,6 +14,10 @@ from springgeo.curve.segment import Segment
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _CELLS = 64
+# cached properties that depend neither on the placement nor on the direction
+_TABLES = ("_table", "_inverse")
+# below this the parameter is at rounding error
+_SETTLED = 1e-15
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -33,6 +38,21 @@ class NumericSegment(Segment):
         cells = self._span(edges[:-1], edges[1:])
         return edges, np.concatenate([[0.0], np.cumsum(cells)])
 
+    def moved(self, axes: Array, origin: Array) -> Self:
+        """Return the segment under ``x -> origin + axes @ x`` (a mirror is allowed)."""
+        return self._handed_on(super().moved(axes, origin))
+
+    def reversed(self) -> Self:
+        """Return the same curve run through from its other end."""
+        return self._handed_on(super().reversed())
+
+    def _handed_on(self, other: Self) -> Self:
+        """Return ``other`` with the tables of this curve, which are in the curve's own axes."""
+        for name in _TABLES:
+            if name in self.__dict__:
+                other.__dict__[name] = self.__dict__[name]
+        return other
+
     def _span(self, low: Array, high: Array) -> Array:
         half = (high - low) / 2
         u = ((low + high) / 2)[:, None] + half[:, None] * _NODES
@@ -52,7 +72,10 @@ class NumericSegment(Segment):
         u = np.interp(s, lengths, edges)
         for _ in range(8):
             speed = np.linalg.norm(self._derivatives(u)[1], axis=1)
-            u = u - (lengths[cell] + self._span(low, u) - s) / speed
+            step = (lengths[cell] + self._span(low, u) - s) / speed
+            u = u - step
+            if np.abs(step).max(initial=0.0) <= _SETTLED:
+                break
         return u
 
     def _point(self, s: Array) -> Array:

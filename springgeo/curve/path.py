@@ -13,7 +13,7 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.curve.segment import Segment
 
-Role = Literal["body", "bend", "straight", "loop"]
+Role = Literal["body", "bend", "straight", "loop", "gripped"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,7 +21,8 @@ class Piece:
     """A segment with its name in the spring.
 
     ``role`` says what a stress check looks for there: ``bend`` next to the body (point B),
-    ``loop`` (point A), ``body``, or ``straight`` (any other wire).
+    ``loop`` (point A), ``body``, ``straight`` (any other wire), or ``gripped``: wire that a
+    fitting holds, beyond where the load leaves it.
     """
 
     segment: Segment
@@ -79,15 +80,15 @@ class Path:
     def find(self, s: Array) -> npt.NDArray[np.intp]:
         """Return the index of the piece at each arc length ``(n,) float, mm``."""
         inside = np.searchsorted(self.starts, s, side="right") - 1
-        return np.clip(inside, 0, len(self.pieces) - 1)
+        return np.minimum(np.maximum(inside, 0), len(self.pieces) - 1)
 
     def _each(self, s: Array, call: Callable[[int, Array], Array]) -> Array:
         s = np.atleast_1d(np.asarray(s, dtype=float))
         index = self.find(s)
         out = np.empty((len(s), 3))
-        for i in np.unique(index):
-            here = index == i
-            out[here] = call(int(i), s[here] - self.starts[i])
+        for i in np.flatnonzero(np.bincount(index)).tolist():
+            here = np.flatnonzero(index == i)
+            out[here] = call(i, s[here] - self.starts[i])
         return out
 
     def point(self, s: Array) -> Array:

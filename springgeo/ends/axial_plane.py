@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve import Arc, Frame, Line
-from springgeo.curve.frame import Array, vector
+from springgeo.curve.frame import Array, cross, vector
 
 
 @dataclass(frozen=True)
@@ -52,5 +52,5 @@ class AxialPlane:
         x = math.cos(start) * u + math.sin(start) * z
         y = -math.sin(start) * u + math.cos(start) * z
         y = y if angle > 0 else -y
-        axes = np.column_stack([x, y, np.cross(x, y)])
+        axes = np.column_stack([x, y, cross(x, y)])
         return Arc(frame=Frame(self.point(*centre), axes), radius=radius, angle=abs(angle))

@@ -26,7 +26,7 @@ from springgeo.curve.frame import Array
 from springgeo.ends import limits, tip
 from springgeo.ends.axial_hook import axial_hook, reachable_height
 from springgeo.ends.axial_plane import AxialPlane
-from springgeo.ends.plan_bend import LARGEST, plan_bend
+from springgeo.ends.plan_bend import LARGEST, landing, plan_bend
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.ends.root import bisect
 from springgeo.spec.quantity import Length
@@ -131,9 +131,8 @@ def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array,
     """
 
     def excess(slope: float) -> float:
-        _, q, _ = plan_bend(end, r2, slope)
-        out, up = math.hypot(q[0], q[1]), height - float(q[2])
-        return -out * math.sin(slope) + up * math.cos(slope) - r1
+        q = landing(end, r2, slope)
+        return -q.out * math.sin(slope) + (height - q.up) * math.cos(slope) - r1
 
     low, high = -2 * end.lead, math.radians(50)
     if excess(high) > 0:

@@ -15,6 +15,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.curve import Piece
+from springgeo.fittings import Part
 
 
 class EndParameters(BaseModel):
@@ -80,7 +81,15 @@ class EndShape:
     offset : float, mm
         Distance of the contact from the body's axis; above zero for a loop at the side.
     reach : float or None, mm
-        How far the wire reaches beyond ``hook_length``; None for a hook's own wire diameter.
+        How far wire or fitting reaches beyond ``hook_length``; None for a hook's own wire
+        diameter.
+    parts : tuple of Part
+        Solids of their own that the end holds: a swivel, a plug.
+    grip_s : float or None, mm
+        Arc length along ``pieces`` where a part takes the load off the wire; what follows is
+        held by it. The load then acts along the body's axis.
+    gripped_coils : float
+        How many of the coils in ``pieces`` are held by a part: in all coils, not in the active.
     """
 
     pieces: tuple[Piece, ...]
@@ -92,6 +101,9 @@ class EndShape:
     opening: float | None = None
     offset: float = 0.0
     reach: float | None = None
+    parts: tuple[Part, ...] = ()
+    grip_s: float | None = None
+    gripped_coils: float = 0.0
 
 
 Range = Mapping[str, tuple[float, float]]

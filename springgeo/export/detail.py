@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from typing import Literal, get_args
 
 import numpy as np
 
 from springgeo.curve import Path
-from springgeo.mesh import Mesh, tube_mesh
+from springgeo.fittings import Part, Turned
+from springgeo.mesh import Mesh, part_mesh, tube_mesh
 from springgeo.spring.geometry import Geometry
 
 Detail = Literal["exact", "light", "envelope"]
@@ -23,7 +23,19 @@ def chord_of(geometry: Geometry, detail: Detail) -> float:
 
 
 def detail_mesh(geometry: Geometry, detail: Detail) -> Mesh:
-    """Return the spring's mesh at a level of detail.
+    """Return the mesh of the wire and of what fitted ends hold, closed shells side by side."""
+    return joined([mesh for _, mesh in named_meshes(geometry, detail)])
+
+
+def named_meshes(geometry: Geometry, detail: Detail) -> list[tuple[str, Mesh]]:
+    """Return the wire's mesh at a level of detail, then those of the parts, by name."""
+    chord = chord_of(geometry, detail)
+    parts = [(part.name, part_mesh(part, chord)) for part in geometry.parts]
+    return [("wire", wire_mesh(geometry, detail)), *parts]
+
+
+def wire_mesh(geometry: Geometry, detail: Detail) -> Mesh:
+    """Return the wire's mesh at a level of detail.
 
     ``light`` is the same wire within 0.05 d. ``envelope`` is a plain cylinder over the body and
     the wire of both hooks, three closed shells that overlap where a hook leaves the body.
@@ -51,34 +63,14 @@ def body_span(geometry: Geometry) -> tuple[float, float]:
 def body_cylinder(geometry: Geometry, chord: float) -> Mesh:
     """Return the cylinder round the body's coils as a closed mesh."""
     radius = geometry.radius + geometry.diameter / 2
-    return lathe([(radius, z) for z in body_span(geometry)], corners(radius, chord))
-
-
-def corners(radius: float, chord: float) -> int:
-    """Return how many corners a circle needs to stay within ``chord``."""
-    return max(12, math.ceil(math.pi / math.acos(max(-1.0, 1 - chord / radius))))
-
-
-def lathe(profile: list[tuple[float, float]], around: int) -> Mesh:
-    """Return a profile of (radius, z), from low to high, turned about z, with flat ends."""
-    angle = 2 * np.pi * np.arange(around) / around
-    circle = np.column_stack([np.cos(angle), np.sin(angle)])
-    rings = [np.column_stack([r * circle, np.full(around, z)]) for r, z in profile]
-    hubs = [[0.0, 0.0, profile[0][1]], [0.0, 0.0, profile[-1][1]]]
-    k, after = np.arange(around), np.roll(np.arange(around), -1)
-    faces = []
-    for i in range(len(profile) - 1):
-        a, b = i * around + k, i * around + after
-        c, d = a + around, b + around
-        faces += [np.column_stack([a, b, d]), np.column_stack([a, d, c])]
-    hub, top = len(profile) * around, (len(profile) - 1) * around
-    faces.append(np.column_stack([np.full(around, hub), after, k]))
-    faces.append(np.column_stack([np.full(around, hub + 1), top + k, top + after]))
-    return Mesh(np.concatenate([*rings, np.array(hubs)]), np.concatenate(faces).astype(np.int32))
+    low, high = body_span(geometry)
+    return part_mesh(Part("body", Turned(((radius, low), (radius, high)))), chord)
 
 
 def joined(meshes: list[Mesh]) -> Mesh:
     """Return several closed meshes as one."""
+    if len(meshes) == 1:
+        return meshes[0]
     starts = np.cumsum([0, *(len(m.vertices) for m in meshes)])
     faces = [m.faces + np.int32(s) for m, s in zip(meshes, starts, strict=False)]
     return Mesh(np.concatenate([m.vertices for m in meshes]), np.concatenate(faces))

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from springgeo.curve import tube_box
-from springgeo.export.detail import Detail, chord_of, detail_mesh
+from springgeo.export.detail import Detail, chord_of, joined, named_meshes
 from springgeo.mesh import Mesh
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
@@ -65,9 +63,21 @@ class ExportJob:
         return tube_solid(self.geometry.path, self.geometry.diameter / 2)
 
     @cached_property
+    def parts(self) -> dict[str, TopoDS_Solid]:
+        """The solids that fitted ends hold, by name (loads the kernel)."""
+        from springgeo.solid import part_solid
+
+        return {part.name: part_solid(part) for part in self.geometry.parts}
+
+    @cached_property
+    def meshes(self) -> list[tuple[str, Mesh]]:
+        """Watertight triangles at this level of detail, mm: the wire, then parts, by name."""
+        return named_meshes(self.geometry, self.detail)
+
+    @cached_property
     def mesh(self) -> Mesh:
-        """Watertight triangles at this level of detail, mm."""
-        return detail_mesh(self.geometry, self.detail)
+        """All meshes as one."""
+        return joined([mesh for _, mesh in self.meshes])
 
     @property
     def caption(self) -> str:
@@ -85,10 +95,8 @@ class ExportJob:
         return self.shape_facts(self.mesh.volume, [low.tolist(), high.tolist()])
 
     def tube_facts(self) -> dict[str, Any]:
-        """Return what `shape_facts` says of the exact tube."""
-        g = self.geometry
-        volume = math.pi * g.diameter**2 / 4 * g.path.length
-        return self.shape_facts(volume, tube_box(g.path, g.diameter / 2).tolist())
+        """Return what `shape_facts` says of the exact tube and the parts."""
+        return self.shape_facts(self.geometry.volume, self.geometry.box.tolist())
 
     def shape_facts(self, volume: float, box: list[list[float]]) -> dict[str, Any]:
         """Return what a file says of its own shape, mm and N, to be checked by a reader."""

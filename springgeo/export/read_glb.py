@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from springgeo.export.detail import joined
 from springgeo.export.formats.glb import TURN
 from springgeo.mesh import Mesh
 
@@ -29,12 +30,18 @@ def read_glb(data: bytes) -> tuple[Mesh, dict[str, str]]:
             words |= {k: json.dumps(v) for k, v in extras.items() if k.startswith("springgeo-")}
     if not words:
         raise ValueError("a GLB file, but without a springgeo summary")
-    primitive = document["meshes"][0]["primitives"][0]
+    found = [_mesh(document, binary, mesh["primitives"][0]) for mesh in document["meshes"]]
+    if not found:
+        raise ValueError("a GLB file without a mesh")
+    return joined(found), words
+
+
+def _mesh(document: dict[str, Any], binary: bytes, primitive: dict[str, Any]) -> Mesh:
     points = _array(document, binary, primitive["attributes"]["POSITION"], "<f4", 3)
     faces = _array(document, binary, primitive["indices"], "<u4", 3)
     if faces.size and int(faces.max()) >= len(points):
         raise ValueError("a triangle names a corner that is not there")
-    return Mesh(points.astype(float) @ TURN.T * 1000, faces.astype(np.int32)), words
+    return Mesh(points.astype(float) @ TURN.T * 1000, faces.astype(np.int32))
 
 
 def _chunks(data: bytes) -> tuple[dict[str, Any], bytes]:

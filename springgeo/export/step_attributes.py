@@ -17,6 +17,7 @@ from OCP.StepBasic import (
     StepBasic_GeneralProperty,
     StepBasic_GeneralPropertyAssociation,
     StepBasic_ProductDefinition,
+    StepBasic_Unit,
 )
 from OCP.StepData import StepData_StepModel
 from OCP.StepRepr import (
@@ -67,10 +68,12 @@ def add_attributes(
     ValueError
         A unit is unknown, text has a unit, a number is not finite, or a key ends in ``#number``.
     """
+    target = _characterised(owner)
+    units: dict[str, StepBasic_Unit] = {}
     for key, attribute in _cut(attributes):
         shared = StepBasic_GeneralProperty()
         shared.Init(kernel_text(""), kernel_text(key), True, kernel_text(""))
-        definition = add_property(model, owner, context, (key, _KIND), _item(key, attribute))
+        definition = add_property(model, target, context, (key, _KIND), _item(key, attribute, units))
         link = StepBasic_GeneralPropertyAssociation()
         link.Init(kernel_text(""), kernel_text(""), shared, definition)
         model.AddWithRefs(link)
@@ -78,15 +81,16 @@ def add_attributes(
 
 def add_property(
     model: StepData_StepModel,
-    owner: StepBasic_ProductDefinition,
+    owner: StepBasic_ProductDefinition | StepRepr_CharacterizedDefinition,
     context: StepRepr_RepresentationContext,
     naming: tuple[str, str],
     item: StepRepr_RepresentationItem,
     title: str = "",
 ) -> StepRepr_PropertyDefinition:
     """Attach one item to a product definition under a property (name, description)."""
-    target = StepRepr_CharacterizedDefinition()
-    target.SetValue(owner)
+    target = owner
+    if not isinstance(target, StepRepr_CharacterizedDefinition):
+        target = _characterised(target)
     definition = StepRepr_PropertyDefinition()
     definition.Init(kernel_text(naming[0]), True, kernel_text(naming[1]), target)
     items = StepRepr_HArray1OfRepresentationItem(1, 1)
@@ -99,6 +103,13 @@ def add_property(
     pair.Init(defined, representation)
     model.AddWithRefs(pair)
     return definition
+
+
+def _characterised(owner: StepBasic_ProductDefinition) -> StepRepr_CharacterizedDefinition:
+    # the call takes the kernel's bindings a millisecond: once for all attributes of an owner
+    target = StepRepr_CharacterizedDefinition()
+    target.SetValue(owner)
+    return target
 
 
 def read_attributes(model: StepData_StepModel) -> dict[str, Attribute]:
@@ -143,7 +154,10 @@ def _is_attribute(definition: StepRepr_PropertyDefinition) -> bool:
     return bool(definition.HasDescription() and definition.Description().ToCString() == _KIND)
 
 
-def _item(key: str, attribute: Attribute) -> StepRepr_RepresentationItem:
+def _item(
+    key: str, attribute: Attribute, units: dict[str, StepBasic_Unit]
+) -> StepRepr_RepresentationItem:
+    # attributes of one unit share its entities
     value, unit = attribute
     if unit not in UNITS:
         raise ValueError(f"attribute {key}: unit {unit!r} is none of {', '.join(UNITS[1:])}")
@@ -157,7 +171,9 @@ def _item(key: str, attribute: Attribute) -> StepRepr_RepresentationItem:
         raise ValueError(f"attribute {key}: {value} is not a finite number")
     if unit:
         measured = StepRepr_MeasureRepresentationItem()
-        measured.Init(kernel_text(key), measure_value(value, measure_name(unit)), unit_entity(unit))
+        if unit not in units:
+            units[unit] = unit_entity(unit)
+        measured.Init(kernel_text(key), measure_value(value, measure_name(unit)), units[unit])
         return measured
     plain = StepRepr_ValueRepresentationItem()
     name = _COUNT if isinstance(value, int) else "NUMERIC_MEASURE"

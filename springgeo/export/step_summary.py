@@ -19,7 +19,7 @@ from springgeo.export.step_document import StepPart
 from springgeo.export.step_frames import MateFrame
 from springgeo.export.step_material import StepMaterial
 from springgeo.export.step_read import read_step
-from springgeo.solid import exact_box, is_valid, tube_properties, tube_solid, volume
+from springgeo.solid import exact_box, is_valid, solids, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
 from springgeo.summary.model import Check
 
@@ -27,15 +27,16 @@ from springgeo.summary.model import Check
 KEY = "springgeo-summary"
 # the key that says which shape the file holds: state, volume, box
 SHAPE = "springgeo-shape"
-_STEEL = (0.62, 0.64, 0.67)
-_UNITS = {"body_coils": "", "index": "", "mass": "kg", "loop_angle": "deg", "hand": ""}
+_STEEL, _FITTING = (0.62, 0.64, 0.67), (0.45, 0.50, 0.58)
+_UNITS = dict.fromkeys(("body_coils", "total_coils", "index", "hand"), "")
+_UNITS |= {"mass": "kg", "loop_angle": "deg"}
 
 
 def write_step_summary(target: Path, job: ExportJob) -> None:
     """Write the solid with every value of the summary; raises FileError."""
     s, g = job.summary, job.geometry
     envelope = job.detail == "envelope"
-    parts = _envelope(job) if envelope else [_wire(job)]
+    parts = [*(_envelope(job) if envelope else [_wire(job)]), *_fittings(job)]
     facts = _envelope_facts(job, parts) if envelope else job.tube_facts()
     write_step(
         target,
@@ -51,6 +52,11 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
 def _wire(job: ExportJob) -> StepPart:
     properties = tube_properties(job.geometry.path, job.geometry.diameter / 2)
     return StepPart("spring", job.solid, _STEEL, properties)
+
+
+def _fittings(job: ExportJob) -> list[StepPart]:
+    """Return what fitted ends hold, as parts of their own."""
+    return [StepPart(name, shape, _FITTING) for name, shape in job.parts.items()]
 
 
 def _envelope(job: ExportJob) -> list[StepPart]:
@@ -126,10 +132,12 @@ def step_check(path: Path, job: ExportJob) -> Check:
     """Read a STEP file back: valid, same volume, same summary."""
     content = read_step(path)
     same = content.attributes[KEY].value == job.summary.json_text(None)
-    check = volume_check("step-read-back", content.shape, job.model)
+    found = solids(content.shape)
+    sound = len(found) == 1 + len(job.parts) and all(is_valid(s) for s in found)
+    check = volume_check("step-read-back", content.shape, job.geometry.volume)
     return check.model_copy(
         update={
-            "ok": check.ok and same and is_valid(content.shape),
+            "ok": check.ok and same and sound,
             "what": check.what + "; valid, and the same summary, after reading the file back",
         }
     )

@@ -55,13 +55,13 @@ def tube_mesh(path: Path, radius: float, chord: float) -> Mesh:
     a point whose distance from the centreline was just bounded.
     """
     plan = density(path, radius, chord)
-    s = _stations(path, plan)
+    s = stations(path, plan)
     rings = _rings(path, s, radius, plan.around)
     caps = path.point(s[[0, -1]])
     return _locked(np.concatenate([rings.reshape(-1, 3), caps]), _faces(len(s), plan.around))
 
 
-def _stations(path: Path, plan: Density) -> Array:
+def stations(path: Path, plan: Density) -> Array:
     """Return the arc lengths of the rings, mm: evenly within each piece, one at each joint."""
     parts = [
         start + np.linspace(0.0, piece.segment.length, n, endpoint=False)
@@ -70,13 +70,25 @@ def _stations(path: Path, plan: Density) -> Array:
     return np.concatenate([*parts, [path.length]])
 
 
-def _rings(path: Path, s: Array, radius: float, around: int) -> Array:
-    """Return the corners ``(stations, around, 3) float, mm``, counter-clockwise about the wire."""
+def frames(path: Path, s: Array) -> tuple[Array, Array, Array]:
+    """Return ring centres and two unit vectors across the wire, each ``(n, 3) float``.
+
+    The vectors go from each station to the next by the least rotation; with the tangent they
+    are right-handed: tangent × first = second.
+    """
     t, e1 = path.tangent(s), path.normal(s)
     e2 = np.cross(t, e1)
-    angle = 2 * np.pi * np.arange(around) / around - _twist(t, e1)[:, None]
-    across = np.cos(angle)[..., None] * e1[:, None] + np.sin(angle)[..., None] * e2[:, None]
-    rings: Array = path.point(s)[:, None] + radius * across
+    back = -_twist(t, e1)[:, None]
+    c, q = np.cos(back), np.sin(back)
+    return path.point(s), c * e1 + q * e2, c * e2 - q * e1
+
+
+def _rings(path: Path, s: Array, radius: float, around: int) -> Array:
+    """Return the corners ``(stations, around, 3) float, mm``, counter-clockwise about the wire."""
+    centre, e1, e2 = frames(path, s)
+    angle = 2 * np.pi * np.arange(around)[:, None] / around
+    across = np.cos(angle) * e1[:, None] + np.sin(angle) * e2[:, None]
+    rings: Array = centre[:, None] + radius * across
     return rings
 
 

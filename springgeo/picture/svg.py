@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 import numpy as np
 
 from springgeo.curve import Path
@@ -14,8 +16,18 @@ _MOST = 2500
 _EDGE, _LIGHT, _DARK = "#2b2f36", np.array([214, 219, 226]), np.array([120, 128, 140])
 
 
+# colours, one for each arc length ``(n,) float, mm``
+Paint = Callable[[Array], Sequence[str]]
+
+
 def spring_svg(
-    path: Path, diameter: float, *, width: int = 640, turn: float = 0.35, title: str = "spring"
+    path: Path,
+    diameter: float,
+    *,
+    width: int = 640,
+    turn: float = 0.35,
+    title: str = "spring",
+    paint: Paint | None = None,
 ) -> str:
     """Return an SVG document of the spring lying on its side, end A to the left.
 
@@ -30,6 +42,8 @@ def spring_svg(
         About the spring's axis, so that both loops are seen.
     title : str
         Read out in place of the picture.
+    paint : callable, optional
+        Gives a colour for each arc length; without it the wire is grey, darker in front.
     """
     point = _points(path, diameter)
     across = np.array([np.cos(turn), np.sin(turn), 0.0])
@@ -39,7 +53,7 @@ def spring_svg(
     span = flat.max(axis=0) + diameter - low
     scale = width / span[0]
     flat = (flat - low) * scale
-    strands = _strands(flat, depth, diameter * scale)
+    strands = _strands(flat, depth, diameter * scale, path.length, paint)
     words = title.replace("&", "&amp;").replace("<", "&lt;")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}" '
@@ -54,19 +68,23 @@ def _points(path: Path, diameter: float) -> Array:
     return path.point(np.linspace(0.0, path.length, _FINE * n + 1))
 
 
-def _strands(flat: Array, depth: Array, stroke: float) -> str:
+def _strands(
+    flat: Array, depth: Array, stroke: float, length: float, paint: Paint | None
+) -> str:
     """Return the strands as paths, farthest first; each lies over its own darker edge."""
     starts = np.arange(0, len(flat) - _FINE, _FINE)
     middle = depth[starts + _FINE // 2]
     near = (middle - middle.min()) / max(float(np.ptp(middle)), 1e-12)
+    shades = (_LIGHT + (_DARK - _LIGHT) * near[:, None]).astype(int)
+    fills: Sequence[str] = [f"rgb({r},{g},{b})" for r, g, b in shades]
+    if paint is not None:
+        fills = paint((starts + _FINE / 2) / (len(flat) - 1) * length)
     parts = []
     for i in np.argsort(-middle):
         row = flat[max(starts[i] - 1, 0) : starts[i] + _FINE + 2]
         line = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in row)
-        shade = (_LIGHT + (_DARK - _LIGHT) * near[i]).astype(int)
         parts.append(
             f'<path d="{line}" stroke="{_EDGE}" stroke-width="{stroke:.2f}"/>'
-            f'<path d="{line}" stroke="rgb({shade[0]},{shade[1]},{shade[2]})" '
-            f'stroke-width="{0.82 * stroke:.2f}"/>'
+            f'<path d="{line}" stroke="{fills[i]}" stroke-width="{0.82 * stroke:.2f}"/>'
         )
     return "".join(parts)

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from springgeo.export.detail import body_span, corners, hook_paths
-from springgeo.mesh import Mesh, tube_mesh
+from springgeo.export.detail import body_span, hook_paths
+from springgeo.mesh import Mesh, corners, tube_mesh
 from springgeo.spring.geometry import Geometry
 
 # how much thicker than the wire the wall is on each side, in wire diameters: a hook's round end

@@ -7,8 +7,9 @@ from typing import Any
 
 from springgeo.curve import body_approach, pitch_for_distance
 from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.spring.bent import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
-from springgeo.spring.model import End, SpringModel
+from springgeo.spring.model import SpringModel
 
 
 def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:

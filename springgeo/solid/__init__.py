@@ -4,18 +4,22 @@ The one reader of the centreline that imports the kernel: ``import springgeo.sol
 """
 
 from springgeo.solid.deviation import surface_deviation
-from springgeo.solid.measure import area, centroid, exact_box, properties, volume
+from springgeo.solid.fitting import part_solid
+from springgeo.solid.measure import area, centroid, exact_box, exact_heights, properties, volume
 from springgeo.solid.tube import tube_solid
 from springgeo.solid.tube_properties import SolidProperties, tube_properties
-from springgeo.solid.validity import is_valid
+from springgeo.solid.validity import is_valid, solids
 
 __all__ = [
     "SolidProperties",
     "area",
     "centroid",
     "exact_box",
+    "exact_heights",
     "is_valid",
+    "part_solid",
     "properties",
+    "solids",
     "surface_deviation",
     "tube_properties",
     "tube_solid",

@@ -8,6 +8,8 @@ from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepGProp import BRepGProp
 from OCP.gp import gp_Pnt
 from OCP.GProp import GProp_GProps
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shape
 
 from springgeo.curve.frame import Array
@@ -50,6 +52,32 @@ def exact_box(shape: TopoDS_Shape) -> Array:
     BRepBndLib.AddOptimal_s(shape, box, False, False)
     box.SetGap(0.0)
     return np.array(box.Get()).reshape(2, 3)
+
+
+def exact_heights(shape: TopoDS_Shape) -> tuple[float, float]:
+    """Return the lowest and the highest z of the true surfaces, mm.
+
+    Much quicker than the whole exact box: a face whose control points, which enclose it, stay
+    below what is known already cannot reach further.
+    """
+    faces = [(face, _box(face)) for face in _faces(shape)]
+    low, high = np.inf, -np.inf
+    lowest = min(faces, key=lambda item: float(item[1][0, 2]))
+    highest = max(faces, key=lambda item: float(item[1][1, 2]))
+    for face, rough in (lowest, highest, *faces):
+        if rough[0, 2] < low or rough[1, 2] > high:
+            box = exact_box(face)
+            low, high = min(low, float(box[0, 2])), max(high, float(box[1, 2]))
+    return low, high
+
+
+def _faces(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
+    explorer = TopExp_Explorer(shape, TopAbs_ShapeEnum.TopAbs_FACE)
+    found = []
+    while explorer.More():
+        found.append(explorer.Current())
+        explorer.Next()
+    return found
 
 
 def _volume(shape: TopoDS_Shape, relative: float) -> GProp_GProps:

@@ -16,11 +16,16 @@ def is_valid(shape: TopoDS_Shape) -> bool:
 
     A wire that passes through itself is not noticed: that is a question for the centreline.
     """
-    solids = _parts(shape, TopAbs_ShapeEnum.TopAbs_SOLID)
     shells = _parts(shape, TopAbs_ShapeEnum.TopAbs_SHELL)
-    if len(solids) != 1 or len(shells) != 1 or not BRep_Tool.IsClosed_s(shells[0]):
+    if len(solids(shape)) != 1 or len(shells) != 1 or not BRep_Tool.IsClosed_s(shells[0]):
         return False
-    return bool(BRepCheck_Analyzer(shape).IsValid()) and volume(shape, 1e-3) > 0.0
+    # for the sign alone a rough volume will do
+    return bool(BRepCheck_Analyzer(shape).IsValid()) and volume(shape, 0.1) > 0.0
+
+
+def solids(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
+    """Return every solid in a shape."""
+    return _parts(shape, TopAbs_ShapeEnum.TopAbs_SOLID)
 
 
 def _parts(shape: TopoDS_Shape, kind: TopAbs_ShapeEnum) -> list[TopoDS_Shape]:

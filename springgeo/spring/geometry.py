@@ -10,12 +10,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
-from springgeo.curve import Helix, Path, Piece
+from springgeo.curve import Helix, Path, Piece, tube_box
 from springgeo.curve.frame import FLIP, MIRROR, Array, rotation_z, vector
 from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.fittings import Part
 from springgeo.spec.wire import Hand
 
 
@@ -33,6 +35,8 @@ class Geometry:
         From the loop plane of A to that of B, 0 ≤ angle < π; None if an end has no loop.
     contact_s : (float or None, float or None)
         Arc length at which each hook is loaded.
+    parts : tuple of Part
+        What fitted ends hold, named ``a.swivel`` and the like, in the spring's frame.
     """
 
     path: Path
@@ -43,6 +47,7 @@ class Geometry:
     hand: Hand
     a: EndShape
     b: EndShape
+    parts: tuple[Part, ...] = ()
 
     @property
     def body_length(self) -> float:
@@ -66,13 +71,24 @@ class Geometry:
     @property
     def contact_s(self) -> tuple[float | None, float | None]:
         """Arc lengths of the two contact points on the path, mm."""
-        s_a = None if self.a.contact_s is None else _span(self.a) - self.a.contact_s
-        s_b = (
-            None
-            if self.b.contact_s is None
-            else (self.path.length - _span(self.b) + self.b.contact_s)
+        return self._on_path(self.a.contact_s, self.b.contact_s)
+
+    @property
+    def load_s(self) -> tuple[float, float]:
+        """Arc lengths, mm, between which the wire is loaded.
+
+        From hook to hook; a fitting takes the load where it grips the wire, and a plain end is
+        held at its cut.
+        """
+        at = (s.grip_s if s.contact_s is None else s.contact_s for s in (self.a, self.b))
+        s_a, s_b = self._on_path(*at)
+        return 0.0 if s_a is None else s_a, self.path.length if s_b is None else s_b
+
+    def _on_path(self, a: float | None, b: float | None) -> tuple[float | None, float | None]:
+        return (
+            None if a is None else _span(self.a) - a,
+            None if b is None else self.path.length - _span(self.b) + b,
         )
-        return s_a, s_b
 
     @property
     def contacts(self) -> tuple[Array, Array]:
@@ -92,8 +108,9 @@ class Geometry:
     def overhang(self, shape: EndShape) -> float:
         """Return how far the wire reaches beyond the contact point along the axis, mm.
 
-        One wire diameter for a hook, unless it says otherwise; for a plain end the cut disc,
-        tilted by the lead angle, stays a little inside the nominal end face.
+        One wire diameter for a hook, or what the shape says, a fitting's share included; for a
+        plain end the cut disc, tilted by the lead angle, stays a little inside the nominal end
+        face.
         """
         if shape.reach is not None:
             return shape.reach
@@ -101,6 +118,24 @@ class Geometry:
             return self.diameter
         lead = math.atan2(self.pitch, 2 * math.pi * self.radius)
         return -self.diameter / 2 * (1 - math.cos(lead))
+
+    @property
+    def total_coils(self) -> float:
+        """All coils: the body's, which are active, and those that fittings hold."""
+        return self.turns + self.a.gripped_coils + self.b.gripped_coils
+
+    @property
+    def volume(self) -> float:
+        """Of wire and parts, mm³."""
+        wire = math.pi * self.diameter**2 / 4 * self.path.length
+        return wire + sum(p.volume for p in self.parts)
+
+    @cached_property
+    def box(self) -> Array:
+        """Exact bounding box of wire and parts, ``(2, 3) float, mm``: lowest, highest corner."""
+        boxes = [tube_box(self.path, self.diameter / 2), *(p.box for p in self.parts)]
+        low, high = zip(*boxes, strict=True)
+        return np.array([np.min(low, axis=0), np.max(high, axis=0)])
 
     @property
     def overall_length(self) -> float:
@@ -118,11 +153,15 @@ def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -
         pieces += Path(_named(b, "b")).moved(spin, lift).pieces
     if a.pieces:
         pieces = [*Path(_named(a, "a")).moved(FLIP, zero).reversed().pieces, *pieces]
-    start = a.hook_length + end.diameter / 2
-    path = Path(pieces).moved(rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, start))
+    parts = [
+        *(replace(p, name=f"a.{p.name}").moved(FLIP, zero) for p in a.parts),
+        *(replace(p, name=f"b.{p.name}").moved(spin, lift) for p in b.parts),
+    ]
+    place = rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, a.hook_length + end.diameter / 2)
+    path, parts = Path(pieces).moved(*place), [p.moved(*place) for p in parts]
     if hand == "left":
-        path = path.moved(MIRROR, zero)
-    return Geometry(path, end.diameter, end.radius, end.pitch, turns, hand, a, b)
+        path, parts = path.moved(MIRROR, zero), [p.moved(MIRROR, zero) for p in parts]
+    return Geometry(path, end.diameter, end.radius, end.pitch, turns, hand, a, b, tuple(parts))
 
 
 def turns_for_angle(turns: float, angle: float, hand: Hand, a: EndShape, b: EndShape) -> float:

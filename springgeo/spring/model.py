@@ -12,29 +12,16 @@ from pydantic import ValidationError
 from springgeo import materials
 from springgeo.curve import Approach, body_approach, hook_approach
 from springgeo.ends import registry
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
 from springgeo.spec import EndChoice, ResolvedBody, Spec
 from springgeo.spec.body import COIL_CLEARANCE
 from springgeo.spec.problems import findings_of
+from springgeo.spring.bent import BentEnd, End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 
-
-@dataclass(frozen=True)
-class End:
-    """One end of the spring: its style and the parameters as validated."""
-
-    side: str
-    style: EndStyle
-    parameters: EndParameters
-
-    def shape(self, body_end: BodyEnd) -> EndShape:
-        """Return the wire; errors are named after the field in the specification."""
-        try:
-            return self.style.shape(self.parameters, body_end)
-        except SpecError as exc:
-            raise SpecError(_under(f"ends.{self.side}", f) for f in exc.findings) from None
+__all__ = ["End", "SpringModel"]
 
 
 @dataclass(frozen=True)
@@ -74,6 +61,13 @@ class SpringModel:
     def turns(self) -> float:
         """Body coils as built."""
         return self.geometry.turns
+
+    @cached_property
+    def bent(self) -> tuple[BentEnd, BentEnd]:
+        """Both ends as bent: what a load leaves of them as it was."""
+        g = self.geometry
+        on = BodyEnd(g.diameter, g.radius, g.pitch, g.radius)
+        return BentEnd.of(self.a, g.a, on), BentEnd.of(self.b, g.b, on)
 
     @cached_property
     def hook_approach(self) -> Approach | None:

@@ -35,6 +35,8 @@ class WireStress:
         Of all pieces of the path.
     kappa : (n,) float, 1/mm
         Smoothed curvature.
+    normal : (n, 3) float
+        Toward the inside of the bend: where angles round the wire start, toward tangent × normal.
     region : (n,) int
         Position in ``REGIONS``.
     forces : SectionForces
@@ -49,6 +51,7 @@ class WireStress:
     index: npt.NDArray[np.intp]
     labels: tuple[str, ...]
     kappa: Array
+    normal: Array
     region: npt.NDArray[np.intp]
     forces: SectionForces
     stress: Greatest
@@ -103,7 +106,8 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
     smooth = smooth[loaded]
     kappa = np.sqrt(np.einsum("ij,ij->i", smooth, smooth))
-    forces = section_forces(held.point, frames(held, smooth), contacts)
+    frame = frames(held, smooth)
+    forces = section_forces(held.point, frame, contacts)
     stress = greatest(surface(forces, kappa, diameter, E / (2 * G) - 1))
     labels = tuple(p.label for p in path.pieces)
     region = region_of(path, held.s, held.index, diameter)
@@ -117,6 +121,7 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
         index=held.index,
         labels=labels,
         kappa=kappa,
+        normal=frame.n,
         region=region,
         forces=forces,
         stress=stress,

@@ -61,12 +61,14 @@ def region_of(
     """
     roles = np.array([p.role for p in path.pieces])
     start, end = path.starts[:-1], path.starts[1:]
-    joined = roles[1:] != roles[:-1]
+    # coils held by a fitting go on as the body does: no bend begins there
+    joined = (roles[1:] != roles[:-1]) & (roles[1:] != "gripped") & (roles[:-1] != "gripped")
     reach = np.minimum(APPROACH * diameter, (end - start) / 4)
     low = np.where(np.append(False, joined), start + reach, -np.inf)
     high = np.where(np.append(joined, False), end - reach, np.inf)
     beside = (s <= low[index]) | (s >= high[index])
     of_role: dict[str, Region] = {"body": "body", "bend": "B", "loop": "A", "straight": "elsewhere"}
+    of_role["gripped"] = "elsewhere"
     out = np.array([REGIONS.index(of_role[p.role]) for p in path.pieces])[index]
     out[(roles[index] == "body") & beside] = REGIONS.index("B")
     return _joints_to_hook(out, roles, s, index, path.starts, JOINT * diameter)

@@ -89,8 +89,12 @@ def surface(forces: SectionForces, kappa: Array, diameter: float, nu: float = 0.
     return Surface(axial @ _BASIS, hoop @ _BASIS, shear @ _BASIS)
 
 
-def greatest(stress: Surface) -> Greatest:
-    """Return the greatest stresses round the wire at each station."""
+def everywhere(stress: Surface) -> tuple[Array, Array, Array]:
+    """Return the equivalent stresses round the wire, each ``(n, 72) float``.
+
+    Absolute axial stress, MPa; greatest shear stress in any direction (half of Tresca's
+    equivalent stress), MPa; von Mises stress squared, MPa².
+    """
     mean, half = stress.axial + stress.hoop, stress.axial - stress.hoop
     mean *= 0.5
     half *= half
@@ -104,7 +108,12 @@ def greatest(stress: Surface) -> Greatest:
     tresca += radius
     tresca *= 0.5
     np.maximum(tresca, radius, out=tresca)
-    sigma = np.abs(stress.axial)
+    return np.abs(stress.axial), tresca, mises2
+
+
+def greatest(stress: Surface) -> Greatest:
+    """Return the greatest stresses round the wire at each station."""
+    sigma, tresca, mises2 = everywhere(stress)
     i, j, k = (np.argmax(x, axis=1) for x in (sigma, tresca, mises2))
     row = np.arange(len(i))
     return Greatest(

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from springgeo.ends import registry
+from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.mechanics import dynamics
 from springgeo.spec.limits import limits
+from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.model import Fatigue
 from springgeo.summary.wire import AlongWire
@@ -264,13 +266,32 @@ def _frequency(book: Handbook) -> Iterator[Finding]:
 def _ends(book: Handbook) -> Iterator[Finding]:
     yield from registry.skipped()
     for end in (book.model.a, book.model.b):
-        if not end.style.holds_load:
+        shape = getattr(book.model.geometry, end.side)
+        if shape.parts:
+            yield from _fitted(end, shape)
+        elif not end.style.holds_load:
             yield note(
                 "no-hook",
                 f"ends.{end.side}",
                 f"a {end.style.title} carries no load by "
                 "itself; points A and B are not checked there",
             )
+
+
+def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
+    held = ", ".join(part.name for part in shape.parts)
+    yield warning(
+        "pull-out",
+        f"ends.{end.side}",
+        f"the strength of the {held}, and the load at which it pulls out of the coils, are not "
+        "computed: prove them by test, and secure what may fly off",
+    )
+    yield note(
+        "held-coils",
+        f"ends.{end.side}",
+        f"{shape.gripped_coils:.4g} coils are held by the {held}: they count in all coils, not in "
+        "the active ones; no hook of wire is loaded, so points A and B are not checked there",
+    )
 
 
 def _material(book: Handbook) -> Iterator[Finding]:

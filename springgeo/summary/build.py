@@ -12,7 +12,14 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
-from springgeo.summary.model import Check, Dynamics, FreeLength, GeometryFacts, Summary
+from springgeo.summary.model import (
+    Check,
+    Dynamics,
+    FittedPart,
+    FreeLength,
+    GeometryFacts,
+    Summary,
+)
 from springgeo.summary.wire import AlongWire
 
 
@@ -28,6 +35,7 @@ def summarise(
         specification=model.spec.model_dump(mode="json", exclude_none=True),
         material=book.material,
         geometry=geometry_facts(model),
+        parts=tuple(FittedPart(name=p.name, volume=p.volume) for p in model.geometry.parts),
         free_length=free_length(model, solid_length),
         rate=book.rate,
         active_coils=book.active_coils,
@@ -57,6 +65,7 @@ def geometry_facts(model: SpringModel) -> GeometryFacts:
         inner_diameter=body.mean_diameter - g.diameter,
         index=body.index,
         body_coils=g.turns,
+        total_coils=g.total_coils,
         hand=body.hand,
         pitch=g.pitch,
         coil_gap=near.distance - g.diameter if near else g.pitch - g.diameter,

@@ -48,6 +48,7 @@ class GeometryFacts(Part):
     inner_diameter: float
     index: float
     body_coils: float
+    total_coils: float
     hand: str
     pitch: float
     coil_gap: float
@@ -65,6 +66,13 @@ class GeometryFacts(Part):
     bend_radius_b: float | None
     opening_a: float | None
     opening_b: float | None
+
+
+class FittedPart(Part):
+    """A solid that an end holds beside the wire: its name and its volume, mm³."""
+
+    name: str
+    volume: float
 
 
 class FreeLength(Part):
@@ -270,6 +278,7 @@ class Summary(Part):
     specification: dict[str, Any]
     material: MaterialFacts
     geometry: GeometryFacts
+    parts: tuple[FittedPart, ...] = ()
     free_length: FreeLength
     rate: float
     active_coils: float

@@ -30,10 +30,12 @@ _KINDS = {"axial": "in bending", "shear": "in shear", "von_mises": "by von Mises
 def contacts_of(geometry: Geometry) -> Contacts:
     """Return where the load acts: on the wire's centreline at each apex.
 
-    A plain end is loaded through a fitting that grips the coil at its cut end.
+    A plain end is loaded through a fitting that grips the coil at its cut end, a fitted end
+    where its part grips the coils.
     """
     below, above = geometry.contacts
     s_a, s_b = geometry.contact_s
+    first, last = geometry.load_s
     half, axis = geometry.diameter / 2, np.array([0.0, 0.0, 1.0])
     if s_a is not None:
         below = below - half * axis
@@ -42,8 +44,8 @@ def contacts_of(geometry: Geometry) -> Contacts:
     return Contacts(
         point_a=below,
         point_b=above,
-        s_a=0.0 if s_a is None else s_a,
-        s_b=geometry.path.length if s_b is None else s_b,
+        s_a=first,
+        s_b=last,
     )
 
 
@@ -82,9 +84,11 @@ class AlongWire:
         peak = self._peak(region)
         if peak is None:
             return None
-        # pressed coils keep the shear they were wound with
-        acting = max(load, self.book.initial_tension.force) if region == "body" else load
-        return peak.value * acting
+        return peak.value * self._acting(region, load)
+
+    def _acting(self, region: str, load: float) -> float:
+        """Return the load a region feels, N: pressed coils keep what they were wound with."""
+        return max(load, self.book.initial_tension.force) if region == "body" else load
 
     def _peak(self, region: str) -> Peak | None:
         return deciding(self.unit, region)
@@ -100,14 +104,16 @@ class AlongWire:
             if margins[name] is not None
         }
         first = min(present, key=lambda r: present[r] or math.inf)
-        acting = max(load, self.book.initial_tension.force)
-        greatest = float(np.max(self.unit.stress.von_mises))
+        greatest = max(
+            peaks.von_mises.value * self._acting(region, load)
+            for region, peaks in self.unit.peaks.items()
+        )
         deflection = self.deflection(load)
         return WirePoint(
             load=load,
             length=self.book.model.geometry.length + deflection,
             deflection=deflection,
-            von_mises=greatest * acting,
+            von_mises=greatest,
             margin=Stresses(**margins),
             governing=PLACES[first][0],
             verdict=self._verdict(first, present[first] or 0.0),

@@ -13,11 +13,13 @@ from typing import Any
 
 import numpy as np
 
-from springgeo.curve import hook_approach, pitch_for_distance, tube_box
+from springgeo.curve import hook_approach, pitch_for_distance
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
 from springgeo.spring.geometry import Geometry, assemble
+
+from .parts import clearances
 
 CLEARANCE = 1.002
 MEASURED = ("loop_radius", "hook_length", "opening")
@@ -68,7 +70,7 @@ def random_case(style: EndStyle, seed: int) -> Case:
     diameter = 0.05 * 400 ** draw.random()
     pitch = None if draw.random() < 0.7 else draw.uniform(1.05, 5.0)
     body = body_end(3.0 * (25 / 3) ** draw.random(), diameter, pitch)
-    if not style.ranges(body) and style.holds_load:
+    if not style.ranges(body) and style.ranges(body_end(10.0)):
         body = body_end(draw.uniform(5.0, 25.0), diameter, pitch)
     others = [s for s in registry.styles().values() if s.ranges(body)]
     b = style if draw.random() < 0.5 or not others else draw.choice(others)
@@ -115,7 +117,10 @@ def problems(case: Case, g: Geometry) -> Iterator[tuple[str, str]]:
     near = hook_approach(g.path, d)
     if near is not None and near.distance < d * (1 - 1e-9):
         yield "self-contact", f"{near.distance / d:.4f} d between {near.labels}"
-    box = tube_box(g.path, d / 2)
+    for name, gap in clearances(g).items():
+        if gap < 0.01 * d:
+            yield "self-contact", f"{name} {gap / d:.4f} d from the wire"
+    box = g.box
     if abs(box[1, 2] - box[0, 2] - g.overall_length) > 1e-6 * d:
         yield "box", f"{(box[1, 2] - box[0, 2] - g.overall_length) / d:.3g} d off"
     for side in (0, 1):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import struct
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -20,34 +21,40 @@ TURN = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]])
 
 
 def write(target: Path, job: ExportJob) -> None:
-    """Write the mesh and everything known about it."""
+    """Write the meshes and everything known about them."""
     extras = {
         "springgeo-summary": job.summary.model_dump(mode="json"),
         "springgeo-shape": job.mesh_facts(),
     }
-    target.write_bytes(glb_bytes(job.mesh, job.stem, extras))
+    target.write_bytes(glb_bytes(job.meshes, job.stem, extras))
 
 
-def glb_bytes(mesh: Mesh, name: str, extras: dict[str, Any]) -> bytes:
-    """Return a mesh as one GLB file; the same input, the same bytes."""
-    points = (mesh.vertices @ TURN / 1000).astype("<f4")
-    normals = (_normals(mesh) @ TURN).astype("<f4")
-    blocks = [points.tobytes(), normals.tobytes(), mesh.faces.astype("<u4").tobytes()]
-    offsets = np.cumsum([0, *(len(b) for b in blocks)]).tolist()
-    count = len(points)
+def glb_bytes(meshes: Sequence[tuple[str, Mesh]], name: str, extras: dict[str, Any]) -> bytes:
+    """Return meshes as one GLB file, a node for each; the same input, the same bytes.
+
+    One mesh takes the name of the whole; several hang on a node of that name.
+    """
+    named = meshes if len(meshes) > 1 else [(name, meshes[0][1])]
+    views: list[dict[str, Any]] = []
+    accessors: list[dict[str, Any]] = []
+    shapes: list[dict[str, Any]] = []
+    blocks: list[bytes] = []
+    for label, mesh in named:
+        first = len(accessors)
+        for block, view, accessor in _arrays(mesh):
+            start = sum(map(len, blocks))
+            views.append({"buffer": 0, "byteOffset": start, "byteLength": len(block), **view})
+            accessors.append({"bufferView": len(accessors), **accessor})
+            blocks.append(block)
+        attributes = {"POSITION": first, "NORMAL": first + 1}
+        surface = {"attributes": attributes, "indices": first + 2, "material": 0}
+        shapes.append({"name": label, "primitives": [surface]})
     document = {
         "asset": {"version": "2.0", "generator": "springgeo"},
         "scene": 0,
         "scenes": [{"name": name, "nodes": [0]}],
-        "nodes": [{"name": name, "mesh": 0, "extras": extras}],
-        "meshes": [
-            {
-                "name": name,
-                "primitives": [
-                    {"attributes": {"POSITION": 0, "NORMAL": 1}, "indices": 2, "material": 0}
-                ],
-            }
-        ],
+        "nodes": _nodes([label for label, _ in named], name, extras),
+        "meshes": shapes,
         "materials": [
             {
                 "name": "steel",
@@ -58,33 +65,32 @@ def glb_bytes(mesh: Mesh, name: str, extras: dict[str, Any]) -> bytes:
                 },
             }
         ],
-        "accessors": [
-            {
-                "bufferView": 0,
-                "componentType": _FLOAT,
-                "count": count,
-                "type": "VEC3",
-                "min": points.min(axis=0).tolist(),
-                "max": points.max(axis=0).tolist(),
-            },
-            {"bufferView": 1, "componentType": _FLOAT, "count": count, "type": "VEC3"},
-            {
-                "bufferView": 2,
-                "componentType": _UINT,
-                "count": int(mesh.faces.size),
-                "type": "SCALAR",
-            },
-        ],
-        "bufferViews": [
-            {"buffer": 0, "byteOffset": start, "byteLength": len(block), "target": kind}
-            for start, block, kind in zip(
-                offsets, blocks, (_VERTICES, _VERTICES, _INDICES), strict=False
-            )
-        ],
-        "buffers": [{"byteLength": offsets[-1]}],
+        "accessors": accessors,
+        "bufferViews": views,
+        "buffers": [{"byteLength": sum(map(len, blocks))}],
     }
     text = json.dumps(document, ensure_ascii=True, allow_nan=False).encode("ascii")
     return _container(text, b"".join(blocks))
+
+
+def _nodes(labels: list[str], name: str, extras: dict[str, Any]) -> list[dict[str, Any]]:
+    if len(labels) == 1:
+        return [{"name": name, "mesh": 0, "extras": extras}]
+    children = list(range(1, len(labels) + 1))
+    parts = [{"name": label, "mesh": i} for i, label in enumerate(labels)]
+    return [{"name": name, "children": children, "extras": extras}, *parts]
+
+
+def _arrays(mesh: Mesh) -> Iterator[tuple[bytes, dict[str, Any], dict[str, Any]]]:
+    """Yield positions, normals and indices: bytes, and what view and accessor say of them."""
+    points = (mesh.vertices @ TURN / 1000).astype("<f4")
+    normals = (_normals(mesh) @ TURN).astype("<f4")
+    vector: dict[str, Any] = {"componentType": _FLOAT, "count": len(points), "type": "VEC3"}
+    bounds = {"min": points.min(axis=0).tolist(), "max": points.max(axis=0).tolist()}
+    yield points.tobytes(), {"target": _VERTICES}, vector | bounds
+    yield normals.tobytes(), {"target": _VERTICES}, vector
+    corners = {"componentType": _UINT, "count": int(mesh.faces.size), "type": "SCALAR"}
+    yield mesh.faces.astype("<u4").tobytes(), {"target": _INDICES}, corners
 
 
 def _container(text: bytes, binary: bytes) -> bytes:

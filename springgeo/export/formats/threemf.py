@@ -21,7 +21,7 @@ def write(target: Path, job: ExportJob) -> None:
         "Application": "springgeo",
     }
     attachments = {SUMMARY: s.json_text(None), SHAPE: data_text(job.mesh_facts())}
-    target.write_bytes(package([Item(job.stem, [("wire", job.mesh)])], metadata, attachments))
+    target.write_bytes(package([Item(job.stem, job.meshes)], metadata, attachments))
 
 
 EXPORTER = Exporter("3mf", "3mf", "triangles for printing, with all data, 3MF, mm", write)

@@ -1,0 +1,76 @@
+"""The frame of the page: one document with its own styles and scripts, and no way out.
+
+The policy names the two scripts and the style sheet by their SHA-256, so nothing else runs:
+neither what a specification might smuggle in, nor anything from a network.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from springgeo.report.value import escaped
+
+
+@cache
+def asset(name: str) -> str:
+    """Return a file of the package's ``assets`` folder as text."""
+    return files(__package__).joinpath("assets", name).read_text("utf-8")
+
+
+def document(title: str, body: str, data: dict[str, str]) -> str:
+    """Return the whole page.
+
+    Parameters
+    ----------
+    title : str
+        Plain text.
+    body : str
+        HTML.
+    data : dict of id to str
+        JSON texts for the scripts.
+    """
+    style = asset("page.css") + asset("print.css")
+    early = asset("theme.js")
+    late = "".join(asset(name) for name in ("three.min.js", "scene.js", "view.js", "page.js"))
+    blocks = "".join(
+        f'<script type="application/json" id="{name}">{inert(text)}</script>\n'
+        for name, text in data.items()
+    )
+    policy = (
+        f"default-src 'none'; script-src {_digest(early)} {_digest(late)}; "
+        f"style-src {_digest(style)}; img-src data:; connect-src 'none'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+    return (
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="referrer" content="no-referrer">\n'
+        f"<title>{escaped(title)}</title>\n<style>{style}</style>\n"
+        f"<script>{early}</script>\n</head>\n<body>\n{body}\n{blocks}"
+        f'<script type="module">{late}</script>\n</body>\n</html>\n'
+    )
+
+
+def json_of(value: Any) -> str:
+    """Return compact JSON, ASCII only."""
+    return json.dumps(value, ensure_ascii=True, allow_nan=False, separators=(",", ":"))
+
+
+def inert(text: str) -> str:
+    """Return JSON in which nothing can end the script element that holds it.
+
+    The signs that HTML knows are written as JSON's own escapes, so parsing gives the same value.
+    """
+    for sign in "<>&":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def _digest(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"

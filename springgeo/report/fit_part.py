@@ -1,0 +1,33 @@
+"""How the hooks fit what they are hooked to, at the named lengths of the stroke."""
+
+from __future__ import annotations
+
+from springgeo.fit import FitReport
+from springgeo.report.tables import findings_list, table
+from springgeo.report.value import escaped
+
+_GAPS = {
+    "A hook": "A, own hook",
+    "A body": "A, body",
+    "B hook": "B, own hook",
+    "B body": "B, body",
+}
+
+
+def fit_part(report: FitReport) -> str:
+    """Return verdict, clearances and findings of a fit as HTML."""
+    head, *rows = report.table()
+    used = [i for i in range(len(head)) if any(row[i] != "-" for row in rows)]
+    cells = [[escaped(row[i]).replace("-", "−") if _number(row[i]) else escaped(row[i])
+              for i in used] for row in rows]  # fmt: skip
+    words = [_GAPS.get(head[i], head[i]) for i in used]
+    units = ["" if x in ("state", "verdict") else "<br>N" if x == "load" else "<br>mm"
+             for x in (head[i] for i in used)]  # fmt: skip
+    caption = "Clearance of each mating part; 0 where the hook rests on it"
+    shown = table(caption, [w + u for w, u in zip(words, units, strict=True)], cells,
+                  words=[len(used) - 1])  # fmt: skip
+    return f"<p>Verdict: {escaped(report.verdict)}.</p>{shown}{findings_list(report.findings)}"
+
+
+def _number(text: str) -> bool:
+    return text.replace(".", "").replace("-", "").isdigit()

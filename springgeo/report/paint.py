@@ -1,0 +1,133 @@
+"""Stress for the view: per newton at every corner of every ring of the drawn wire."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve import Path
+from springgeo.curve.frame import Array, unit
+from springgeo.mesh import frames
+from springgeo.statics import WireStress
+from springgeo.statics.regions import REGIONS
+from springgeo.statics.section import ANGLES, everywhere, surface
+from springgeo.summary.wire import PLACES, SEARCHED
+
+KINDS = {"von_mises": "von Mises", "shear": "greatest shear", "axial": "greatest bending"}
+_BODY = REGIONS.index("body")
+
+
+@dataclass(frozen=True, eq=False)
+class Paint:
+    """Stress per newton at rings of the free spring.
+
+    Attributes
+    ----------
+    greatest : dict of kind to (n,) float, MPa/N
+        Round the section; zero in the wire beyond the contacts, which carries nothing.
+    corners : dict of kind to (n, around) float, MPa/N
+        At the corners of each ring, counted as ``springgeo.mesh`` does; in all kinds a fraction
+        of a percent off ``greatest`` at most where a corner misses the peak's angle.
+    wound : (n,) bool
+        Wire of the body: below the initial tension it keeps the stress of that.
+    """
+
+    greatest: dict[str, Array]
+    corners: dict[str, Array]
+    wound: npt.NDArray[np.bool_]
+
+
+def paint(
+    unit_stress: WireStress, path: Path, diameter: float, nu: float, s: Array, around: int
+) -> Paint:
+    """Return the stress per newton at rings ``s`` ``(n,) float, mm`` of the free wire."""
+    w = unit_stress
+    held = (s >= w.s[0] - 1e-9) & (s <= w.s[-1] + 1e-9)
+    greatest = {
+        kind: np.where(held, np.interp(s, w.s, getattr(w.stress, kind)), 0.0) for kind in KINDS
+    }
+    i, share = _between(w.s, s)
+    angle = _corner_angles(w, path, s, i, share, around)
+    axial, tresca, mises2 = everywhere(surface(w.forces, w.kappa, diameter, nu))
+    fields = {"axial": axial, "shear": tresca, "von_mises": np.sqrt(mises2)}
+    corners = {
+        kind: np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0)
+        for kind in KINDS
+    }
+    nearest = np.where(share < 0.5, i, i + 1)
+    return Paint(greatest, corners, held & (w.region[nearest] == _BODY))
+
+
+def _between(stations: Array, s: Array) -> tuple[npt.NDArray[np.intp], Array]:
+    """Return the station before each ring and the share of the one after."""
+    i = np.clip(np.searchsorted(stations, s, side="right") - 1, 0, len(stations) - 2)
+    gap = stations[i + 1] - stations[i]
+    share = np.where(gap > 0, (s - stations[i]) / np.where(gap > 0, gap, 1.0), 0.0)
+    return i, np.clip(share, 0.0, 1.0)
+
+
+def _corner_angles(
+    w: WireStress, path: Path, s: Array, i: npt.NDArray[np.intp], share: Array, around: int
+) -> Array:
+    """Return the angle of each corner from the inside of the bend, ``(n, around) float, rad``."""
+    _, e1, e2 = frames(path, s)
+    normal = w.normal[i] + share[:, None] * (w.normal[i + 1] - w.normal[i])
+    t = path.tangent(s)
+    normal = normal - np.sum(normal * t, axis=1)[:, None] * t
+    size = np.linalg.norm(normal, axis=1, keepdims=True)
+    # where the inside of the bend changes sides there is no direction halfway
+    normal = np.where(size > 1e-9, normal, e1)
+    normal = unit(normal)
+    start = np.arctan2(np.sum(normal * e2, axis=1), np.sum(normal * e1, axis=1))
+    turn: Array = 2 * np.pi * np.arange(around) / around - start[:, None]
+    return turn
+
+
+def _mixed(field: Array, i: npt.NDArray[np.intp], share: Array, angle: Array) -> Array:
+    """Return a field ``(stations, 72)`` at places between stations and angles, linearly."""
+    place = (angle / (2 * np.pi) * ANGLES) % ANGLES
+    k = np.floor(place).astype(int) % ANGLES
+    part = place - np.floor(place)
+    after = (k + 1) % ANGLES
+    found = np.zeros_like(angle)
+    for row, weight in ((i, 1 - share), (i + 1, share)):
+        row_ = row[:, None]
+        found += weight[:, None] * ((1 - part) * field[row_, k] + part * field[row_, after])
+    return found
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where a hook is stressed most: point ``A`` or ``B`` of end ``side``; MPa/N, mm."""
+
+    side: str
+    point: str
+    kind: str
+    per_newton: float
+    s: float
+    label: str
+
+
+def marks(w: WireStress) -> tuple[Mark, ...]:
+    """Return points A and B of each hook where the stress along the wire is greatest.
+
+    A by bending, B by shear, searched where the summary's verdict searches.
+    """
+    middle = (w.s[0] + w.s[-1]) / 2
+    found = []
+    for side, half in (("a", w.s <= middle), ("b", w.s > middle)):
+        for point in ("A", "B"):
+            kind = PLACES[point][1]
+            regions = [REGIONS.index(r) for r in SEARCHED[point]]
+            rows = np.flatnonzero(half & np.isin(w.region, regions))
+            # a plain end has coil next to its cut, but no hook
+            hook = half & (w.region == REGIONS.index("A" if point == "A" else "B"))
+            if not len(rows) or not hook.any():
+                continue
+            values = getattr(w.stress, kind)
+            i = int(rows[np.argmax(values[rows])])
+            label = w.labels[w.index[i]]
+            found.append(Mark(side, point, kind, float(values[i]), float(w.s[i]), label))
+    return tuple(found)

@@ -1,0 +1,123 @@
+"""The states that the report shows: from free to the end of the stroke, load by load."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.api import Spring
+from springgeo.errors import SpecError
+from springgeo.state import LoadLine, State
+from springgeo.summary import Summary
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+
+# shapes between which the view moves along straight lines
+STATES = 9
+# buttons beside the slider; a specification with more loads gets its first and last
+MOST_STOPS = 6
+# how often a stroke that cannot be drawn is shortened by a quarter
+_TRIES = 12
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A named place on the stroke: N, mm inside hooks."""
+
+    name: str
+    load: float
+    length: float
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """The stroke as shown.
+
+    Attributes
+    ----------
+    states : tuple of State
+        Evenly from the free to the longest length, both included; one where nothing moves.
+    stops : tuple of Stop
+        Free, the working points, over-travel.
+    load : float, N
+        At the end of the stroke.
+    remark : str
+        Why the stroke ends where it does, if that is not the highest load; or nothing.
+    """
+
+    states: tuple[State, ...]
+    stops: tuple[Stop, ...]
+    load: float
+    remark: str
+
+
+def stroke_of(spring: Spring) -> Stroke:
+    """Return the stroke: to the longest working point and over-travel, as far as can be drawn.
+
+    Without working points it ends where the first stress reaches its allowable.
+    """
+    s = spring.summary()
+    line = LoadLine(s.initial_tension.force, s.along_the_wire.rate, spring.free_length)
+    points = s.along_the_wire.points
+    stops = [Stop("free", 0.0, spring.free_length)]
+    stops += [Stop(f"F{i}", p.load, p.length) for i, p in enumerate(points, start=1)]
+    remark = ""
+    mating = spring.spec.mating
+    if not points:
+        load = limit_load(spring, s)
+        stops.append(Stop("allowable", load, line.length(load)))
+        remark = (
+            "The specification names no working loads: the stroke ends where the first stress "
+            "reaches its allowable."
+        )
+    elif mating is not None and mating.over_travel > 0:
+        length = stops[-1].length + mating.over_travel
+        stops.append(Stop("over-travel", line.load(length), length))
+    states = _states(spring, stops[-1].length)
+    if states[-1].length < stops[-1].length * (1 - 1e-9):
+        longest = states[-1].length
+        remark = (
+            f"The view ends at {longest:.4g} mm: pulled further, the coils would be drawn to "
+            "less than half their diameter."
+        )
+        stops = [p for p in stops if p.length <= longest]
+        stops.append(Stop("end of view", line.load(longest), longest))
+    return Stroke(states, _few(stops), stops[-1].load, remark)
+
+
+def limit_load(spring: Spring, s: Summary) -> float:
+    """Return the load, N, at which the first stress along the wire reaches its allowable.
+
+    Never less than twice the initial tension, so that there is a stroke to show.
+    """
+    tension = s.initial_tension.force
+    trial = 2 * tension or 1.0
+    margin = AlongWire(Handbook(spring.model)).point(trial).margin
+    found = (margin.body_shear, margin.hook_bending_a, margin.hook_torsion_b)
+    return max(2 * tension, trial * min(m for m in found if m is not None))
+
+
+def _states(spring: Spring, longest: float) -> tuple[State, ...]:
+    free = spring.free_length
+    reach = longest - free
+    last = None
+    for _ in range(_TRIES):
+        if reach <= 1e-9 * free:
+            break
+        try:
+            last = spring.at(length=free + reach)
+            break
+        except SpecError:
+            reach *= 0.75
+    first = spring.at(length=free)
+    if last is None:
+        return (first,)
+    between = np.linspace(free, last.length, STATES)[1:-1]
+    return (first, *(spring.at(length=float(x)) for x in between), last)
+
+
+def _few(stops: list[Stop]) -> tuple[Stop, ...]:
+    if len(stops) <= MOST_STOPS:
+        return tuple(stops)
+    return (stops[0], stops[1], *stops[-2:])

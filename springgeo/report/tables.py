@@ -1,0 +1,193 @@
+"""The report's tables: every number an element that names its place in the summary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from springgeo.findings import Finding
+from springgeo.report.value import Values, escaped
+from springgeo.summary import Summary
+
+PLACES = {
+    "body_shear": "body, shear",
+    "hook_bending_a": "A, hook bending",
+    "hook_torsion_b": "B, hook torsion",
+}
+SEVERITY = {"error": "Error", "warning": "Warning", "note": "Note"}
+
+
+def table(
+    caption: str, head: Sequence[str], rows: Iterable[Sequence[str]], words: Sequence[int] = ()
+) -> str:
+    """Return a table that scrolls sideways by itself where it must; cells are HTML.
+
+    ``words``: which columns beside the first hold text, and so stand to the left.
+    """
+    kind = [' class="words"' if i in words else "" for i in range(len(head))]
+    top = "".join(f'<th scope="col"{k}>{h}</th>' for h, k in zip(head, kind, strict=True))
+    lines = "".join(
+        f'<tr><th scope="row">{row[0]}</th>'
+        + "".join(f"<td{k}>{c}</td>" for c, k in zip(row[1:], kind[1:], strict=True))
+        + "</tr>"
+        for row in rows
+    )
+    name = escaped(caption)
+    return (
+        f'<div class="scroll" role="region" aria-label="{name}" tabindex="0"><table>'
+        f"<caption>{name}</caption><thead><tr>{top}</tr></thead><tbody>{lines}</tbody>"
+        "</table></div>"
+    )
+
+
+def key_facts(s: Summary, v: Values) -> str:
+    """Return what the spring is, as a list of terms and values."""
+    rows = [
+        ("wire diameter d", v("geometry.wire_diameter", "mm")),
+        ("mean diameter D", v("geometry.mean_diameter", "mm")),
+        ("outer / inner diameter",
+         v("geometry.outer_diameter") + " / " + v("geometry.inner_diameter", "mm")),
+        ("index D/d", v("geometry.index")),
+        ("body coils", v("geometry.body_coils") + f", {escaped(s.geometry.hand)} hand"),
+        ("body length", v("geometry.body_length", "mm")),
+        ("hook lengths A / B",
+         v("geometry.hook_length_a") + " / " + v("geometry.hook_length_b", "mm")),
+        ("free length inside hooks", v("geometry.free_length", "mm")),
+        ("overall length", v("geometry.overall_length", "mm")),
+        ("angle between loops", v("geometry.loop_angle", "°")),
+        ("wire length", v("geometry.wire_length", "mm")),
+        ("mass", v("geometry.mass", "g", scale=1e3)),
+        ("initial tension", v("initial_tension.force", "N", 3)),
+        ("tensile strength, minimum", v("material.tensile_strength", "MPa")),
+        ("shear modulus", v("material.shear_modulus", "MPa")),
+        ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
+        ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
+    ]  # fmt: skip
+    return "<dl>" + "".join(f"<div><dt>{k}</dt><dd>{x}</dd></div>" for k, x in rows) + "</dl>"
+
+
+def points_table(s: Summary, v: Values) -> str:
+    """Return handbook and along-the-wire results side by side for every working point."""
+    head = ["load<br>N", "way", "length<br>mm"]
+    for words in PLACES.values():
+        head += [f"{words}<br>MPa", "margin"]
+    rows = []
+    for i in range(len(s.points)):
+        for way, path in (("handbook", "points"), ("along the wire", "along_the_wire.points")):
+            row = [v(f"{path}.{i}.load"), way, v(f"{path}.{i}.length", places=2)]
+            for name in PLACES:
+                row.append(v(f"{path}.{i}.{name}", digits=3))
+                row.append(_margin(v, f"{path}.{i}.margin.{name}"))
+            rows.append(row)
+    caption = "Stress at the working points; margin is allowable over stress"
+    return table(caption, head, rows, words=(1,))
+
+
+def _margin(v: Values, path: str) -> str:
+    value = v.at(path)
+    cell = v(path, places=2)
+    return f'<strong class="low">{cell} ✕</strong>' if value is not None and value < 1 else cell
+
+
+def peaks_table(s: Summary, v: Values) -> str:
+    """Return where the wire is stressed most, per newton, for every region."""
+    kinds = ("shear", "axial", "von_mises")
+    regions = {"body": "body", "A": "loop (A)", "B": "bend (B)", "elsewhere": "straight wire"}
+    at = {(p.region, p.kind): f"along_the_wire.peaks.{i}" for i, p in
+          enumerate(s.along_the_wire.peaks)}  # fmt: skip
+    rows = [
+        [words, *(cell for kind in kinds for cell in (
+            v(f"{at[name, kind]}.per_newton", digits=3),
+            f'{v(f"{at[name, kind]}.label")}, {v(f"{at[name, kind]}.s", "mm", places=1)}',
+        ))]
+        for name, words in regions.items()
+        if (name, "shear") in at
+    ]  # fmt: skip
+    head = ["region"]
+    for words in ("shear", "bending", "von Mises"):
+        head += [f"{words}<br>MPa per N", "in, from the<br>cut end of A"]
+    return table("Greatest stress of each region, and where", head, rows, words=(2, 4, 6))
+
+
+def ways_table(s: Summary, v: Values) -> str:
+    """Return free length and rate by every way at hand."""
+    rows = [
+        ["free length, model", v("free_length.model", "mm", places=3)],
+        ["free length, handbook (N + 1) d and hooks", v("free_length.handbook", "mm", places=3)],
+    ]
+    if s.free_length.full_loops is not None:
+        rows.append(["free length, (2C − 1 + N) d", v("free_length.full_loops", "mm", places=3)])
+    rows.append(["rate, along the wire", v("along_the_wire.rate", "N/mm")])
+    rows += [
+        [f"rate, {escaped(name)}", v(f"rate_conventions.{name}.rate", "N/mm")]
+        for name in s.rate_conventions
+    ]
+    return table("Free length and rate by several ways", ["way", "value"], rows)
+
+
+def compliance_table(s: Summary) -> str:
+    """Return which piece of wire gives how much of the deflection."""
+    whole = sum(s.along_the_wire.compliance.values())
+    rows = [
+        [escaped(label), f"{100 * value / whole:.1f}&nbsp;%"]
+        for label, value in s.along_the_wire.compliance.items()
+    ]
+    return table("Share of the deflection", ["piece of wire", "share"], rows)
+
+
+def fatigue_table(s: Summary, v: Values) -> str:
+    """Return the cycle's stresses and safety factors by both ways."""
+    assert s.fatigue is not None
+    factors = ("gerber", "goodman", "yielding", "life_table")
+    rows = []
+    for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
+        for name in getattr(s.fatigue, path):
+            at = f"fatigue.{path}.{name}"
+            rows.append([
+                PLACES[name], way, v(f"{at}.mean", digits=3), v(f"{at}.alternating", digits=3),
+                *(v(f"{at}.{k}", places=2) for k in factors),
+            ])  # fmt: skip
+    head = ["place", "way", "mean<br>MPa", "alternating<br>MPa", "factor,<br>Gerber",
+            "factor,<br>Goodman", "factor,<br>yielding", "factor,<br>life table"]  # fmt: skip
+    return table("The cycle", head, rows, words=(1,))
+
+
+def findings_list(findings: Sequence[Finding]) -> str:
+    """Return findings, gravest first, in words."""
+    if not findings:
+        return "<p>Nothing to remark.</p>"
+    items = "".join(
+        f'<li class="{f.severity}"><strong>{SEVERITY[f.severity]}.</strong> '
+        f"{escaped(_sentence(f.message))} "
+        f'<span class="where">{escaped(f.field)}, {escaped(f.code)}</span></li>'
+        for f in findings
+    )
+    return f'<ul class="findings">{items}</ul>'
+
+
+def _sentence(text: str) -> str:
+    for name, words in PLACES.items():
+        text = text.replace(name, words)
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
+def checks_table(s: Summary) -> str:
+    """Return what was checked on the centreline."""
+    if not s.checks:
+        return "<p>No check was run.</p>"
+    rows = [
+        [escaped(c.what), _small(c.value, c.unit), _small(c.bound, c.unit),
+         "passed" if c.ok else '<strong class="low">FAILED</strong>']
+        for c in s.checks
+    ]  # fmt: skip
+    return table("Checks on the centreline", ["what", "found", "bound", "verdict"], rows)
+
+
+def _small(x: float, unit: str) -> str:
+    text = f"{x:.2g}" if abs(x) < 0.01 else f"{x:.5g}"
+    text = text.replace("-", "−")
+    return f'{text}&nbsp;<span class="unit">{escaped(unit)}</span>' if unit else text
+
+
+def cautions_list(s: Summary) -> str:
+    """Return the cautions."""
+    return '<ul class="cautions">' + "".join(f"<li>{escaped(c)}</li>" for c in s.cautions) + "</ul>"

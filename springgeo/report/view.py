@@ -1,0 +1,122 @@
+"""The data of the 3-D view: rings along the one centreline in every state, stress, parts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from springgeo.api import Spring
+from springgeo.curve import Path
+from springgeo.curve.frame import Array
+from springgeo.mesh import frames, stations
+from springgeo.mesh.density import density
+from springgeo.report.paint import KINDS, marks, paint
+from springgeo.report.palette import colours, round_up
+from springgeo.report.parts import base64_of, extent, fittings, parts
+from springgeo.report.stroke import Stroke
+from springgeo.state import State
+from springgeo.statics import WireStress
+
+# corners of a ring, and the distance, in wire diameters, of a drawn facet from the true wire
+AROUND = 20
+CHORD = 0.02
+# rings times states: beyond this the facets grow instead of the file
+MOST_RINGS = 45_000
+
+
+def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any]:
+    """Return what the page's script draws from, ready for JSON.
+
+    Parameters
+    ----------
+    spring : Spring
+    stroke : Stroke
+    unit : WireStress
+        Stress per newton on the free shape.
+
+    Returns
+    -------
+    dict
+        ``rings``: base64 of 16-bit integers ``(states, n, 9)``: middle of the ring, over
+        ``low`` and ``span``, then two unit vectors across the wire over 32767. Rings keep to
+        their place in the wire, so that states can be mixed. ``stress``: greatest round each
+        ring, MPa per newton; ``corners``: at each corner, in 255ths of ``peak``.
+    """
+    free, s = stroke.states[0], rings_at(spring.centreline, spring.model.geometry.diameter, unit,
+                                         len(stroke.states))  # fmt: skip
+    cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
+    centre = np.stack([c[0] for c in cast])
+    low = centre.min(axis=(0, 1))
+    span = np.maximum(np.ptp(centre, axis=(0, 1)), 1e-9)
+    whole = np.concatenate([(centre - low) / span * 65535 - 32768, *(
+        32767 * np.stack([c[i] for c in cast]) for i in (1, 2))], axis=2)  # fmt: skip
+    m = spring.summary().material
+    nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
+    painted = paint(unit, spring.centreline, free.geometry.diameter, nu, s, AROUND)
+    mates = parts(stroke.states, spring.spec.mating)
+    boxes = np.stack([*(state.box for state in stroke.states), *map(np.stack, map(extent, mates))])
+    tension = spring.summary().initial_tension.force
+    # the initial tension stays in the wound wire, even above the highest load
+    most = max(stroke.load, tension)
+    return {
+        "around": AROUND,
+        "radius": free.geometry.diameter / 2,
+        "states": [x.length for x in stroke.states],
+        "low": _short(low),
+        "span": _short(span),
+        "rings": base64_of(np.rint(whole).astype("<i2")),
+        "stress": {k: base64_of(v.astype("<f4")) for k, v in painted.greatest.items()},
+        "corners": {k: base64_of(_share(v)) for k, v in painted.corners.items()},
+        "peak": {k: float(v.max()) for k, v in painted.corners.items()},
+        "scale": {k: round_up(most * float(v.max())) for k, v in painted.greatest.items()},
+        "kinds": KINDS,
+        "wound": base64_of(painted.wound.astype("u1")),
+        "arc": base64_of(s.astype("<f4")),
+        "piece": base64_of(free.centreline.find(s).astype("u1")),
+        "labels": [p.label for p in free.centreline.pieces],
+        "colours": "".join(c[1:] for c in colours()),
+        "load": stroke.load,
+        "stops": [{"name": p.name, "load": p.load, "length": p.length} for p in stroke.stops],
+        "marks": [
+            {"name": m.point, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
+            for m in marks(unit)
+        ],
+        "parts": mates,
+        "fittings": fittings(stroke.states),
+        "contacts": [_short(np.concatenate(x.geometry.contacts)) for x in stroke.states],
+        "box": [_short(boxes[:, 0].min(axis=0)), _short(boxes[:, 1].max(axis=0))],
+    }
+
+
+def rings_at(path: Path, diameter: float, unit: WireStress, states: int) -> Array:
+    """Return the arc lengths of the rings, mm: as many as the curvature asks for, and all peaks."""
+    chord = CHORD * diameter
+    while True:
+        s = stations(path, density(path, diameter / 2, chord))
+        if len(s) * states <= MOST_RINGS or chord >= 0.4 * diameter:
+            break
+        chord *= 1.3
+    peaks = [p.s for found in unit.peaks.values() for p in (found.axial, found.shear,
+                                                            found.von_mises)]  # fmt: skip
+    wanted = np.array([*peaks, *(m.s for m in marks(unit)), unit.s[0], unit.s[-1]])
+    every = np.unique(np.concatenate([s, wanted]))
+    # two rings in one place would leave a facet without area
+    apart = np.concatenate([[True], np.diff(every) > 1e-6 * diameter])
+    kept: Array = every[apart]
+    return kept
+
+
+def _frames(state: State, share: Array) -> tuple[Array, Array, Array]:
+    return frames(state.centreline, share * state.centreline.length)
+
+
+def _share(field: Array) -> Any:
+    """Return a field in steps of 1/255 of its greatest value."""
+    return np.rint(255 * field / max(float(field.max()), 1e-300)).astype("u1")
+
+
+def _short(values: Sequence[float] | Array) -> list[float]:
+    return [float(f"{float(x):.9g}") for x in values]
+

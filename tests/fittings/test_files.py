@@ -1,0 +1,59 @@
+"""Fitted ends in files: several named solids, read back by the kernel, trimesh and ourselves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import cadquery as cq
+import pytest
+import trimesh
+
+from springgeo.export.bundle import export_bundle
+from springgeo.export.inspect import inspect_file
+
+from .springs import FITTED, spring
+
+FORMATS = ("step", "stl", "3mf", "glb", "brep", "obj", "ply", "json")
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_every_format(style: str, tmp_path: Path) -> None:
+    s = spring(style, "machine-half-loop")
+    g = s.model.geometry
+    files = {
+        f.suffix[1:]: f for f in export_bundle(s.model, tmp_path, formats=FORMATS).files
+    }
+    assert all(c.ok for c in export_bundle(s.model, tmp_path / "2", formats=FORMATS).summary.checks)
+    for kind in ("step", "stl", "3mf", "glb"):
+        assert inspect_file(files[kind]).matches, kind
+    for read in (cq.importers.importStep(str(files["step"])), cq.Shape.importBrep(str(files["brep"]))):
+        solids = read.solids().vals() if isinstance(read, cq.Workplane) else read.Solids()
+        assert len(solids) == 2
+        assert sum(x.Volume() for x in solids) == pytest.approx(g.volume, rel=1e-6)
+    for kind in ("stl", "obj", "ply"):
+        mesh = trimesh.load(files[kind], force="mesh")
+        assert mesh.is_watertight
+        assert len(mesh.split()) == 2
+    names = set(trimesh.load(files["glb"]).geometry)
+    assert names == {"wire", g.parts[0].name}
+    text = files["step"].read_text(encoding="ascii")
+    assert f"'{g.parts[0].name}'" in text
+    for kind, file in files.items():
+        assert file.read_bytes() == (tmp_path / "2" / file.name).read_bytes(), kind
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_a_light_loaded_state(style: str, tmp_path: Path) -> None:
+    from springgeo.export.bundle import NamedState
+    from springgeo.export.exporter import StateFacts
+
+    s = spring(style)
+    state = s.at(load=15)
+    shown = NamedState(StateFacts("15N", 15.0, state.length), state.geometry)
+    for detail in ("light", "envelope"):
+        files = export_bundle(
+            s.model, tmp_path, formats=("stl", "step"), states=[shown], detail=detail
+        ).files
+        for file in files:
+            if file.suffix in (".stl", ".step"):
+                assert inspect_file(file).matches, file.name

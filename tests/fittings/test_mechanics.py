@@ -1,0 +1,48 @@
+"""Fitted ends in the calculation: no hook stress, held coils inactive, the same body."""
+
+from __future__ import annotations
+
+import pytest
+
+from .springs import FITTED, spring
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_held_coils_are_in_all_coils_and_not_in_the_active(style: str) -> None:
+    # EN 13906-2 as quoted by spring makers: screwed-in and rolled-in ends, n < n_t
+    s = spring(style, style).summary()
+    assert s.active_coils == s.geometry.body_coils == pytest.approx(12)
+    assert s.geometry.total_coils > s.active_coils + 4
+    held = {f.code for f in s.findings if f.field.startswith("ends.")}
+    assert {"pull-out", "held-coils"} <= held
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
+    fitted, plain = spring(style, style).summary(), spring("plain", "plain").summary()
+    assert fitted.along_the_wire.rate == pytest.approx(plain.along_the_wire.rate, rel=1e-9)
+    # to 1e-6: near a joint the smoothed curvature feels the wire beyond
+    for a, b in zip(fitted.along_the_wire.points, plain.along_the_wire.points, strict=True):
+        assert a.body_shear == pytest.approx(b.body_shear, rel=1e-6)
+        assert a.hook_bending_a is a.hook_torsion_b is None
+    assert {p.region for p in fitted.along_the_wire.peaks} == {"body"}
+    assert all(p.hook_bending_a is p.hook_torsion_b is None for p in fitted.points)
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_the_other_end_keeps_its_hook(style: str) -> None:
+    mixed, both = spring(style, "full-twisted-loop"), spring("full-twisted-loop", "plain")
+    a, b = (s.summary().along_the_wire.points[-1] for s in (mixed, both))
+    assert a.hook_bending_a == pytest.approx(b.hook_bending_a, rel=1e-9)
+    assert mixed.summary().active_coils == pytest.approx(both.summary().active_coils)
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_lengths_add_up(style: str) -> None:
+    s = spring(style, style)
+    g, facts = s.model.geometry, s.summary().geometry
+    assert facts.free_length == pytest.approx(
+        facts.hook_length_a + facts.body_length + facts.hook_length_b
+    )
+    assert facts.overall_length == pytest.approx(float(g.box[1, 2] - g.box[0, 2]), abs=1e-9)
+    assert [p.name for p in s.summary().parts] == [p.name for p in g.parts]

@@ -1,0 +1,108 @@
+"""Springs to report on, and one browser."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo import Spring
+from springgeo.report import write
+from tests.report.browser import Browser, find_browser
+
+HOSTILE = (
+    "</script><script>document.title='taken'</script><img src=x onerror=\"document.title='taken'\">"
+    " ' \" & \u2028 ]]> --> <!--"
+)
+
+ODD = {
+    "plain-static-left": {
+        "wire": {"material": "astm-a228", "diameter": 1.0},
+        "body": {"index": 8, "coils": 12, "hand": "left", "initial_tension": 4.0},
+        "ends": {"a": {"style": "plain"}, "b": {"style": "plain"}},
+        "service": {"loads": [12.0]},
+    },
+    "no-loads": {
+        "wire": {"material": "astm-a228", "diameter": 1.0},
+        "body": {"index": 8, "coils": 12},
+        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+    },
+    "out-of-reach": {
+        "wire": {"material": "astm-a228", "diameter": 0.5},
+        "body": {"index": 22, "coils": 6, "initial_tension": 0.1},
+        "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+        "service": {"loads": [0.5, 20.0], "duty": "cyclic", "cycles": 1e4},
+    },
+    "open-wound": {
+        "wire": {"material": "astm-a228", "diameter": 2.0},
+        "body": {"index": 6, "coils": 3, "gap": 3.0},
+        "ends": {
+            "a": {"style": "extended-hook", "hook_length": 30.0},
+            "b": {"style": "full-twisted-loop"},
+        },
+        "service": {"lengths": [80.0]},
+    },
+    "below-initial-tension": {
+        "wire": {"material": "astm-a228", "diameter": 1.0},
+        "body": {"index": 8, "coils": 12, "initial_tension": 6.0},
+        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "service": {"loads": [3.0], "duty": "cyclic", "cycles": 1e5},
+    },
+    "every-mate": {
+        "wire": {"material": "astm-a313-302", "diameter": 2.0},
+        "body": {"index": 8, "coils": 20, "initial_tension": 20.0},
+        "ends": {
+            "a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}, "angle": 0,
+        },
+        "service": {"loads": [30.0, 60.0], "duty": "infinite"},
+        "mating": {
+            "a": {"plate": {"hole_diameter": 8.0, "thickness": 3.0, "edge_distance": 7.0}},
+            "b": {"stud": {"diameter": 9.0, "groove_diameter": 6.0, "groove_width": 4.0,
+                           "length": 16.0}},
+            "around": {"bore": {"diameter": 22.0}, "rod": {"diameter": 10.0}},
+            "over_travel": 8.0,
+        },
+    },
+    "hostile": {
+        "name": HOSTILE,
+        "wire": {"material": "astm-a228", "diameter": 1.0},
+        "body": {"index": 8, "coils": 12, "initial_tension": 6.0},
+        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "service": {"loads": [float(x) for x in range(1, 18)], "duty": "cyclic", "cycles": 1e5},
+    },
+}  # fmt: skip
+
+
+def odd(name: str) -> Spring:
+    """Return one of the springs no preset is like."""
+    return Spring.from_dict(ODD[name])
+
+
+@pytest.fixture(scope="session")
+def browser():
+    pytest.importorskip("websocket", reason="websocket-client is missing: the dev extra has it")
+    if find_browser() is None:
+        pytest.skip("no chromium or chrome on this machine (Debian: apt-get install chromium)")
+    running = Browser()
+    yield running
+    running.close()
+
+
+@pytest.fixture(name="files", scope="session")
+def _files(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("report")
+    springs = {"gate": Spring.from_preset("gate-latch"), "hostile": odd("hostile"),
+               "still": odd("below-initial-tension"), "mates": odd("every-mate")}  # fmt: skip
+    return {name: write(s, folder / f"{name}.html") for name, s in springs.items()}
+
+
+@pytest.fixture(name="page")
+def _page(browser):
+    page = browser.page()
+    page.size(1200, 900)
+    yield page
+    page.close()
+
+
+@pytest.fixture(name="gate")
+def _gate(page, files):
+    page.open(files["gate"])
+    return page

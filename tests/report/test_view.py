@@ -1,0 +1,239 @@
+"""The data of the 3-D view against the centreline, the summary and plain mechanics."""
+
+from __future__ import annotations
+
+import base64
+
+import numpy as np
+import pytest
+
+from springgeo import Spring
+from springgeo.report.paint import KINDS, marks
+from springgeo.report.palette import colour, colours, round_up
+from springgeo.report.stroke import STATES, stroke_of
+from springgeo.report.view import AROUND, MOST_RINGS, view_data
+from springgeo.spec.load import presets
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+from tests.report.conftest import ODD, odd
+
+FITTED = {
+    "wire": {"material": "astm-a228", "diameter": 2.0},
+    "body": {"index": 8, "coils": 15, "hand": "left", "initial_tension": 20.0},
+    "ends": {"a": {"style": "coned-swivel-eye"}, "b": {"style": "threaded-plug"}},
+    "service": {"loads": [30.0, 60.0]},
+}
+
+
+class Decoded:
+    """What the page's script reads out of the data."""
+
+    def __init__(self, spring):
+        self.spring, self.stroke = spring, stroke_of(spring)
+        self.unit = AlongWire(Handbook(spring.model)).unit
+        self.data = d = view_data(spring, self.stroke, self.unit)
+        n = len(d["states"])
+        rings = np.frombuffer(base64.b64decode(d["rings"]), "<i2").reshape(n, -1, 9).astype(float)
+        self.centre = np.array(d["low"]) + np.array(d["span"]) * (rings[..., :3] + 32768) / 65535
+        self.e1, self.e2 = rings[..., 3:6] / 32767, rings[..., 6:] / 32767
+        self.arc = self.floats(d["arc"])
+        self.greatest = {k: self.floats(v) for k, v in d["stress"].items()}
+        self.corners = {
+            k: np.frombuffer(base64.b64decode(v), "u1").reshape(-1, AROUND) * d["peak"][k] / 255
+            for k, v in d["corners"].items()
+        }
+
+    @staticmethod
+    def floats(text):
+        return np.frombuffer(base64.b64decode(text), "<f4").astype(float)
+
+    def corner_points(self, state):
+        angle = 2 * np.pi * np.arange(AROUND)[:, None] / AROUND
+        across = np.cos(angle) * self.e1[state][:, None] + np.sin(angle) * self.e2[state][:, None]
+        return self.centre[state][:, None] + self.data["radius"] * across
+
+
+@pytest.fixture(name="seen", scope="module", params=[*presets(), *ODD])
+def _seen(request):
+    name = request.param
+    return Decoded(odd(name) if name in ODD else Spring.from_preset(name))
+
+
+def test_rings_lie_on_the_one_centreline_in_every_state(seen):
+    for k, state in enumerate(seen.stroke.states):
+        path = state.centreline
+        s = seen.arc / seen.spring.centreline.length * path.length
+        # 16 bits over the greatest span
+        step = max(seen.data["span"]) / 65535
+        assert np.abs(seen.centre[k] - path.point(s)).max() < step + 1e-5 * path.length
+        along = path.tangent(s)
+        for e in (seen.e1[k], seen.e2[k]):
+            assert np.abs(np.sum(e * along, axis=1)).max() < 1e-3
+        np.testing.assert_allclose(np.cross(along, seen.e1[k]), seen.e2[k], atol=1e-3)
+
+
+def test_drawn_tube_has_nearly_the_volume_of_the_wire(seen):
+    # a regular polygon of n corners has (n/2π) sin(2π/n) of its circle's area
+    share = AROUND / (2 * np.pi) * np.sin(2 * np.pi / AROUND)
+    for k in (0, -1):
+        p = seen.corner_points(k)
+        a, b = p[:-1], np.roll(p[:-1], -1, axis=1)
+        c, d = p[1:], np.roll(p[1:], -1, axis=1)
+        hub = seen.centre[k][[0, -1]]
+
+        def volume(x, y, z):
+            return np.sum(np.einsum("...i,...i", x, np.cross(y, z))) / 6
+
+        sides = volume(a, b, d) + volume(a, d, c)
+        first, last = p[0], p[-1]
+        caps = volume(np.broadcast_to(hub[0], first.shape), np.roll(first, -1, axis=0), first)
+        caps += volume(np.broadcast_to(hub[1], last.shape), last, np.roll(last, -1, axis=0))
+        exact = np.pi * seen.data["radius"] ** 2 * seen.spring.centreline.length
+        assert (sides + caps) / exact == pytest.approx(share, abs=0.01)
+
+
+def test_between_states_a_straight_line_is_near_the_true_shape(seen):
+    if len(seen.stroke.states) == 1:
+        pytest.skip("its loads do not move this spring")
+    d, at = seen.spring.model.geometry.diameter, seen.data["states"]
+    # half way through the first interval, where the coils have the most to do
+    state = seen.spring.at(length=(at[0] + at[1]) / 2)
+    s = seen.arc / seen.spring.centreline.length * state.centreline.length
+    mixed = (seen.centre[0] + seen.centre[1]) / 2
+    assert np.linalg.norm(mixed - state.centreline.point(s), axis=1).max() < 0.1 * d
+
+
+def test_states_run_from_free_to_the_end_of_the_stroke(seen):
+    at = seen.data["states"]
+    assert at[0] == seen.spring.free_length
+    assert at == sorted(at)
+    assert len(at) in (1, STATES)
+    assert len(seen.arc) * len(at) <= 1.1 * MOST_RINGS
+    assert seen.data["stops"][0]["load"] == 0
+    assert seen.data["stops"][-1]["load"] == seen.data["load"]
+
+
+def test_greatest_stress_painted_is_the_summarys_peak(seen):
+    peaks = seen.spring.summary().along_the_wire.peaks
+    for kind in KINDS:
+        most = max(p.per_newton for p in peaks if p.kind == kind)
+        assert seen.greatest[kind].max() == pytest.approx(most, rel=1e-6)
+        # a corner can miss the peak's angle by half a step: cos(π/20) is 1.2 % below 1
+        assert 0.985 * most < seen.corners[kind].max() < 1.003 * most
+
+
+def test_wire_beyond_the_contacts_carries_nothing(seen):
+    free = (seen.arc < seen.unit.s[0] - 1e-3) | (seen.arc > seen.unit.s[-1] + 1e-3)
+    for kind in KINDS:
+        assert not seen.corners[kind][free].any()
+        assert not seen.greatest[kind][free].any()
+
+
+def test_shear_of_the_body_is_greatest_inside_the_coil_and_bergstraesser(seen):
+    """Curvature raises the inner fibre: Shigley ch. 10; K_B = (4C + 2)/(4C − 3), eq. 10-5."""
+    g = seen.spring.model.geometry
+    piece = np.frombuffer(base64.b64decode(seen.data["piece"]), "u1")
+    body = np.flatnonzero(piece == seen.data["labels"].index("body"))
+    middle = body[len(body) // 4 : -len(body) // 4]
+    out = np.linalg.norm(seen.corner_points(0)[middle][..., :2], axis=2)
+    shear = seen.corners["shear"][middle]
+    lean = np.cos(2 * np.pi * (np.argmax(shear, axis=1) - np.argmin(out, axis=1)) / AROUND)
+    assert lean.min() > np.cos(2 * 2 * np.pi / AROUND)
+    c = 2 * g.radius / g.diameter
+    book = (4 * c + 2) / (4 * c - 3) * 8 * 2 * g.radius / (np.pi * g.diameter**3)
+    tolerance = 0.02 if not seen.spring.model.body.is_open else 0.08
+    assert shear.max(axis=1).mean() == pytest.approx(book, rel=tolerance)
+
+
+def test_marks_are_the_peaks_of_bending_and_shear_in_the_hooks(seen):
+    hooks = sum(seen.spring.model.geometry.contact_s[k] is not None for k in (0, 1))
+    found = marks(seen.unit)
+    assert len(found) == 2 * hooks
+    point = AlongWire(Handbook(seen.spring.model)).point(1e3)
+    for name, value in (("A", point.hook_bending_a), ("B", point.hook_torsion_b)):
+        here = [m.per_newton for m in found if m.point == name]
+        if value is None:
+            assert not here
+        else:
+            assert max(here) == pytest.approx(value / 1e3)
+
+
+def test_without_loads_the_stroke_ends_where_a_margin_is_one():
+    load = stroke_of(odd("no-loads")).load
+    again = Spring.from_dict({**ODD["no-loads"], "service": {"loads": [load]}}).summary()
+    margins = again.along_the_wire.points[0].margin.model_dump().values()
+    assert min(m for m in margins if m is not None) == pytest.approx(1.0, rel=1e-9)
+
+
+def test_a_stroke_that_cannot_be_drawn_ends_earlier_and_says_so():
+    stroke = stroke_of(odd("out-of-reach"))
+    assert "half their diameter" in stroke.remark
+    longest = odd("out-of-reach").summary().along_the_wire.points[-1].length
+    assert stroke.states[-1].length < longest
+    assert stroke.stops[-1].length == stroke.states[-1].length
+
+
+def test_over_travel_is_part_of_the_stroke():
+    spring = odd("every-mate")
+    longest = spring.summary().along_the_wire.points[-1].length
+    assert stroke_of(spring).states[-1].length == pytest.approx(longest + 8.0)
+
+
+def test_a_pin_touches_the_wire_at_its_contact_in_every_state():
+    seen = Decoded(Spring.from_preset("gate-latch"))
+    pins = {p["name"]: p for p in seen.data["parts"]}
+    assert set(pins) == {"pin at end A", "pin at end B"}
+    for name, side, diameter in (("pin at end A", 0, 7.0), ("pin at end B", 1, 5.0)):
+        for place, contacts in zip(pins[name]["place"], seen.data["contacts"], strict=True):
+            contact = np.array(contacts[3 * side : 3 * side + 3])
+            away = np.array(place[:3]) - contact
+            axis = np.array(place[3:6])
+            assert np.linalg.norm(np.cross(away, axis)) == pytest.approx(diameter / 2, rel=1e-4)
+
+
+def test_every_kind_of_mate_is_there():
+    data = Decoded(odd("every-mate")).data
+    assert [p["shape"] for p in data["parts"]] == ["plate", *["cylinder"] * 4, "sleeve"]
+    low, high = np.array(data["box"])
+    for p in data["parts"]:
+        for place in p["place"]:
+            assert (low < place[:3]).all()
+            assert (np.array(place[:3]) < high).all()
+
+
+def test_fitted_ends_bring_their_solids():
+    spring = Spring.from_dict(FITTED)
+    data = Decoded(spring).data
+    parts = spring.model.geometry.parts
+    assert [f["name"] for f in data["fittings"]] == [p.name for p in parts]
+    assert len(parts) == 2
+    for f, part in zip(data["fittings"], parts, strict=True):
+        v = Decoded.floats(f["vertices"]).reshape(-1, 3)
+        t = v[np.frombuffer(base64.b64decode(f["faces"]), "<u4").reshape(-1, 3)]
+        volume = np.einsum("ni,ni", t[:, 0], np.cross(t[:, 1], t[:, 2])) / 6
+        assert volume == pytest.approx(part.volume, rel=0.02)
+        origin, axes = np.array(f["place"][0][:3]), np.array(f["place"][0][3:]).reshape(3, 3).T
+        placed = v @ axes.T + origin
+        size = np.ptp(part.box, axis=0).max()
+        np.testing.assert_allclose([placed.min(axis=0), placed.max(axis=0)], part.box,
+                                   atol=0.01 * size)  # fmt: skip
+
+
+def test_colours_rise_evenly_in_lightness():
+    """CIE L* of the scale, by CIE 15 from sRGB (IEC 61966-2-1): even steps, no turning back."""
+    rgb = np.array([[int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in colours()]) / 255
+    linear = np.where(rgb <= 0.04045, rgb / 12.92, ((rgb + 0.055) / 1.055) ** 2.4)
+    y = linear @ [0.2126, 0.7152, 0.0722]
+    lightness = 116 * np.cbrt(y) - 16
+    steps = np.diff(lightness[8:])
+    assert len(colours()) == 256
+    assert (np.convolve(steps, np.ones(8) / 8, "valid") > 0.15).all()
+    assert colour(0.0) == colours()[0]
+    assert colour(2.0) == colours()[-1]
+
+
+@pytest.mark.parametrize(
+    ("x", "top"), [(976.0, 980.0), (1234.0, 1300.0), (0.0871, 0.088), (50.0, 50.0)]
+)
+def test_scale_ends_at_a_round_number(x, top):
+    assert round_up(x) == top
