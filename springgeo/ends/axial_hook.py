@@ -68,6 +68,10 @@ def least_height(end: BodyEnd, bend_radius: float, loop_radius: float) -> float:
 
 def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, height: float) -> float:
     """Return ``height`` mm of the loop's centre, or raise SpecError where the leg cannot reach."""
+    leg = leg_for(end, bend_radius, loop_radius, height)
+    above = height >= bend_radius * math.cos(end.lead)
+    if above and leg.length >= 0 and leg.lean <= STEEPEST:
+        return height  # without asking how much lower it could go
     least = least_height(end, bend_radius, loop_radius)
     if height < least * (1 - 1e-9):
         raise refuse(

@@ -13,12 +13,14 @@ r"""A rod bent to an eye or a hook: from the axis aside, then round a circle cen
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from springgeo.curve import Path, Piece
 from springgeo.ends import limits
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.coned import Beyond, Cone
 from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.root import bisect
 
 # radius of the knuckle, and the gap that an eye leaves to its neck, in rod radii
 KNUCKLE, GAP = 1.6, 0.2
@@ -42,23 +44,69 @@ def loop_diameter(field: str, value: float | None, shank: float, end: BodyEnd) -
 
 def eye(inside: float, c: Cone) -> Beyond:
     """Return a rod bent to an eye: closed but for a small gap at its neck."""
-    rod = c.shank / 2
-    past = math.asin((2 + GAP) * rod / (inside / 2 + rod))
-    return _loop(inside, c, 1.5 * math.pi - past)
+    shape = _Loop.of(inside, c)
+
+    def too_near(past: float) -> float:
+        return (1 + GAP) * shape.rod - shape.to_neck(past)
+
+    return shape.beyond(1.5 * math.pi - bisect(too_near, 0.0, math.pi / 2))
 
 
 def hook(inside: float, c: Cone) -> Beyond:
     """Return a rod bent to a hook: its tip 20° below the middle of the loop."""
-    return _loop(inside, c, math.pi + math.radians(20))
+    return _Loop.of(inside, c).beyond(math.pi + math.radians(20))
 
 
-def _loop(inside: float, c: Cone, sweep: float) -> Beyond:
-    """Return the rod; ``sweep`` rad counts from the side where the rod comes up."""
-    rod = c.shank / 2
-    r1, rb, plane = inside / 2 + rod, KNUCKLE * rod, AxialPlane(math.pi)
-    up = math.sqrt(r1**2 + 2 * r1 * rb)
-    lean = math.atan2(up, rb)
-    knuckle = plane.arc((-rb, c.top), rb, 0.0, lean)
-    loop = plane.arc((0.0, c.top + up), r1, math.pi + lean, -(sweep + lean))
-    path = Path([Piece(knuckle, "knuckle", "straight"), Piece(loop, "loop", "loop")])
-    return path, up + inside / 2, c.shank
+@dataclass(frozen=True)
+class _Loop:
+    """The rod in the plane through the axis: mm above the end of the shank, rad.
+
+    ``up`` is the height of the loop's centre, ``lean`` the angle of the knuckle.
+    """
+
+    rod: float
+    r1: float
+    rb: float
+    up: float
+    lean: float
+    top: float
+
+    @classmethod
+    def of(cls, inside: float, c: Cone) -> _Loop:
+        rod = c.shank / 2
+        r1, rb = inside / 2 + rod, KNUCKLE * rod
+        up = math.sqrt(r1**2 + 2 * r1 * rb)  # the two arcs touch
+        return cls(rod, r1, rb, up, math.atan2(up, rb), c.top)
+
+    def to_neck(self, past: float) -> float:
+        """Return how near the cut end comes to the neck's centreline, mm.
+
+        The rod is cut ``past`` rad beyond the loop's lowest point; of the cut disc, the diameter
+        in the loop's plane comes nearest.
+        """
+        across = [self.r1 + self.rod * k / 4 for k in range(-4, 5)]
+        return min(self._distance(r * math.sin(past), self.up - r * math.cos(past)) for r in across)
+
+    def _distance(self, u: float, z: float) -> float:
+        """Return the distance from a point to shank, knuckle and the loop's first quarter, mm."""
+        around = math.atan2(z, u + self.rb)
+        knuckle = abs(math.hypot(u + self.rb, z) - self.rb) if 0 <= around <= self.lean else math.inf
+        start = math.pi + self.lean
+        loop = min(
+            math.hypot(
+                u - self.r1 * math.cos(start - k * math.pi / 32),
+                z - self.up - self.r1 * math.sin(start - k * math.pi / 32),
+            )
+            for k in range(17)
+        )
+        return min(knuckle, loop, math.hypot(u, max(z, 0.0)))
+
+    def beyond(self, sweep: float) -> Beyond:
+        """Return the rod; ``sweep`` rad counts from the side where it comes up."""
+        plane = AxialPlane(math.pi)
+        knuckle = plane.arc((-self.rb, self.top), self.rb, 0.0, self.lean)
+        loop = plane.arc(
+            (0.0, self.top + self.up), self.r1, math.pi + self.lean, -(sweep + self.lean)
+        )
+        path = Path([Piece(knuckle, "knuckle", "straight"), Piece(loop, "loop", "loop")])
+        return path, self.up + self.r1 - self.rod, 2 * self.rod
