@@ -16,7 +16,6 @@ import matplotlib.pyplot as plt
 
 from springgeo import Spring
 from springgeo.fit.mechanism import Lever, Motion, dead_centres, run
-from springgeo.state import LoadLine
 
 PIN = 5.0
 PIVOT, FIXED = (0.0, 0.0), (0.0, -26.0)
@@ -40,9 +39,7 @@ def spring() -> Spring:
 
 
 def motion(made: Spring) -> Motion:
-    s = made.summary()
-    line = LoadLine(s.initial_tension.force, s.along_the_wire.rate, made.free_length)
-    return run(line, FIXED, LEVER, pins=(PIN, PIN), stations=2201)
+    return run(made.load_line(), FIXED, LEVER, pins=(PIN, PIN), stations=2201)
 
 
 def check(m: Motion) -> None:

@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo import Spring
-from springgeo.mesh import Mesh
+from springgeo.mesh import Mesh, part_mesh
 from springgeo.spec.load import presets
 
 try:
@@ -32,24 +32,28 @@ except ImportError as found:
     MISSING = f"VTK cannot be loaded: {found}"
 
 Image = npt.NDArray[np.uint8]
+Colour = tuple[float, float, float]
 CHORD = 0.004  # greatest error of a mesh over the wire diameter
 COLUMNS = 2
 # camera: the axis runs to the right, end A at the left; a little from above and from end B
 TOWARD, AXIS = np.array([0.45, 1.0, 0.3]), np.array([0.0, 0.0, 1.0])
-METAL = (0.77, 0.79, 0.83)
+METAL, FITTING = (0.77, 0.79, 0.83), (0.60, 0.56, 0.50)
 
 
-def checked_mesh(spring: Spring) -> Mesh:
-    """Return the mesh; asserts its volume against π d²/4 times the wire's length."""
-    d = spring.model.geometry.diameter
-    mesh = spring.mesh(CHORD * d)
-    short = 1 - mesh.volume / (math.pi * d * d / 4 * spring.centreline.length)
-    assert 0 <= short <= 4 * CHORD, f"{spring.spec.name}: mesh volume is {short:.3%} short"
-    return mesh
+def checked_meshes(spring: Spring) -> list[tuple[Mesh, Colour]]:
+    """Return wire and fitted parts; asserts their volumes against the closed forms."""
+    g = spring.model.geometry
+    chord, wire = CHORD * g.diameter, math.pi * g.diameter**2 / 4 * g.path.length
+    found = [(spring.mesh(chord), wire, METAL)]
+    found += [(part_mesh(part, chord), part.volume, FITTING) for part in g.parts]
+    for mesh, volume, _ in found:
+        off = abs(1 - mesh.volume / volume)
+        assert off <= 4 * CHORD, f"{spring.spec.name}: mesh volume is {off:.3%} off"
+    return [(mesh, colour) for mesh, _, colour in found]
 
 
-def actor_of(mesh: Mesh) -> Any:
-    """Return the mesh as shiny wire, shaded smoothly except at the cut ends."""
+def actor_of(mesh: Mesh, colour: Colour) -> Any:
+    """Return the mesh as shiny metal, shaded smoothly except at its edges."""
     points, cells = vtkCommonCore.vtkPoints(), vtkCommonDataModel.vtkCellArray()
     points.SetData(numpy_to_vtk(np.ascontiguousarray(mesh.vertices), deep=True))
     cells.SetData(3, numpy_to_vtkIdTypeArray(mesh.faces.astype(np.int64).ravel(), deep=True))
@@ -63,7 +67,7 @@ def actor_of(mesh: Mesh) -> Any:
     mapper.SetInputConnection(normals.GetOutputPort())
     actor.SetMapper(mapper)
     look = actor.GetProperty()
-    look.SetColor(*METAL)
+    look.SetColor(*colour)
     look.SetAmbient(0.1)
     look.SetDiffuse(0.74)
     look.SetSpecular(0.5)
@@ -71,19 +75,20 @@ def actor_of(mesh: Mesh) -> Any:
     return actor
 
 
-def render(mesh: Mesh, width: int, height: int) -> tuple[Image, float]:
+def render(meshes: list[tuple[Mesh, Colour]], width: int, height: int) -> tuple[Image, float]:
     """Return a picture ``(height, width, 3)`` on white and its scale, mm per pixel."""
     toward = TOWARD / np.linalg.norm(TOWARD)
     right = AXIS - (AXIS @ toward) * toward
     right /= np.linalg.norm(right)
     axes = np.stack([right, np.cross(toward, right), toward])
-    seen = mesh.vertices @ axes.T
+    seen = np.concatenate([mesh.vertices for mesh, _ in meshes]) @ axes.T
     low, high = seen.min(axis=0), seen.max(axis=0)
     scale = 1.08 * max((high[0] - low[0]) / width, (high[1] - low[1]) / height)
     focus = (low + high) / 2 @ axes
     scene, window = vtkRenderingCore.vtkRenderer(), vtkRenderingCore.vtkRenderWindow()
     scene.SetBackground(1.0, 1.0, 1.0)
-    scene.AddActor(actor_of(mesh))
+    for mesh, colour in meshes:
+        scene.AddActor(actor_of(mesh, colour))
     lights = vtkRenderingCore.vtkLightKit()
     lights.SetKeyLightAngle(45.0, 25.0)
     lights.SetKeyLightIntensity(1.0)
@@ -144,7 +149,7 @@ def draw(names: list[str], out: File, width: int, height: int) -> None:
         ax.axis("off")
     for ax, name in zip(axes.flat, names, strict=False):
         spring = Spring.from_preset(name)
-        image, scale = render(checked_mesh(spring), width, height)
+        image, scale = render(checked_meshes(spring), width, height)
         ax.imshow(image, interpolation="antialiased")
         ax.set_title(caption(spring), fontsize=8.5, linespacing=1.4)
         bar = max(x for x in (1, 2, 5, 10, 20, 50, 100) if x / scale < width / 3)

@@ -61,7 +61,10 @@ def nearest(word: str, choices: Iterable[str]) -> str:
     "did you mean 'diameter'?"
     """
     known = sorted(choices)
-    close = difflib.get_close_matches(str(word)[:60], known, n=2, cutoff=0.6)
+    folded: dict[str, str] = {}
+    for choice in known:
+        folded.setdefault(choice.casefold(), choice)
+    close = difflib.get_close_matches(str(word)[:60].casefold(), folded, n=2, cutoff=0.6)
     if close:
-        return "did you mean " + " or ".join(f"'{c}'" for c in close) + "?"
+        return "did you mean " + " or ".join(f"'{folded[c]}'" for c in close) + "?"
     return "use one of: " + ", ".join(known)

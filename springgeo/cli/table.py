@@ -37,6 +37,7 @@ def report(s: Summary) -> Iterator[str]:
             ["mean diameter D", f"{g.mean_diameter:.5g}", "mm"],
             ["index D/d", f"{g.index:.4g}", ""],
             ["body coils", f"{g.body_coils:.5g}", ""],
+            *_held(s),
             ["body length", f"{g.body_length:.5g}", "mm"],
             ["hook lengths A, B", f"{g.hook_length_a:.5g}, {g.hook_length_b:.5g}", "mm"],
             ["free length inside hooks", f"{g.free_length:.6g}", "mm"],
@@ -67,6 +68,12 @@ def report(s: Summary) -> Iterator[str]:
     yield checks(s)
     yield from findings(s.findings)
     yield f"Caution: {s.cautions[0]} {s.cautions[1]}"
+
+
+def _held(s: Summary) -> Iterator[list[str]]:
+    if s.parts:
+        yield ["all coils, held ones included", f"{s.geometry.total_coils:.5g}", ""]
+        yield ["parts", ", ".join(part.name for part in s.parts), ""]
 
 
 _HEAD = [
@@ -109,7 +116,10 @@ def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
 def fatigue(f: Fatigue) -> str:
     """Return one line on the cycle."""
     factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
-    return f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {f.governing} [{f.method}]"
+    place = f.governing
+    for name, words in _NAMES.items():
+        place = place.replace(name, words)
+    return f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {place} [{f.method}]"
 
 
 def free_length(s: Summary) -> str:

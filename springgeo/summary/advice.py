@@ -90,7 +90,7 @@ def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
         yield warning(
             "fatigue",
             "service.cycles",
-            f"{cycle.governing} has a fatigue factor of {cycle.margin:.2f}, below 1; "
+            f"{_place(cycle.governing)} has a fatigue factor of {cycle.margin:.2f}, below 1; "
             "lower the load range, use thicker wire, or a larger bend",
         )
 
@@ -222,6 +222,12 @@ def _margins(book: Handbook) -> Iterator[Finding]:
                 )
 
 
+def _place(governing: str) -> str:
+    """Return a governing place in words; a way in brackets may follow its name."""
+    name, _, way = governing.partition(" ")
+    return f"{_POINTS.get(name, name)} {way}".rstrip()
+
+
 def _cure(name: str) -> str:
     if name == "body_shear":
         return "use thicker wire or a smaller coil, or lower the load"
@@ -239,6 +245,14 @@ def _temperature(book: Handbook) -> Iterator[Finding]:
             f"{actual:g} degC is above "
             f"{limit:g} degC, the limit of {book.material.title}; choose another "
             "material",
+        )
+    least = book.model.material.temperature_minimum
+    if least is not None and actual < least:
+        yield warning(
+            "too-cold",
+            "service.temperature",
+            f"{actual:g} degC is below {least:g} degC, down to which {book.material.title} is "
+            "used; choose another material",
         )
 
 
@@ -295,4 +309,5 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
 
 
 def _material(book: Handbook) -> Iterator[Finding]:
-    yield from book.model.material.caveats(book.model.body.diameter)
+    cyclic = book.model.spec.service.duty == "cyclic"
+    yield from book.model.material.caveats(book.model.body.diameter, cyclic)

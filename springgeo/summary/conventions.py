@@ -43,14 +43,18 @@ def tension_ranges(book: Handbook) -> tuple[StressRange, ...]:
 
 
 def static_check(book: Handbook) -> StaticCheck | None:
-    """Return EN 13906-2's static check: uncorrected shear against 0.45 of the strength."""
-    if not book.points or book.points[-1].load <= 0:
+    """Return EN 13906-2's static check: uncorrected shear against a share of the strength.
+
+    None without a load, or for a material the standard does not cover.
+    """
+    share = book.model.material.static_en
+    if share is None or not book.points or book.points[-1].load <= 0:
         return None
     load, b = book.points[-1].load, book.model.body
     stress = float(body.tau_uncorrected(load, b.mean_diameter, b.diameter))
-    allowable = float(static_limits.tau_zul_EN(book.material.tensile_strength))
+    allowable = float(static_limits.tau_zul_EN(book.material.tensile_strength, share))
     return StaticCheck(
-        standard="EN 13906-2, static, cold coiled (from memory)",
+        standard="EN 13906-2, static, cold coiled (as quoted by a spring maker)",
         stress=stress,
         allowable=allowable,
         margin=float(static_limits.margin(allowable, stress)),

@@ -39,6 +39,7 @@ def test_a_sound_spring_draws_no_remark() -> None:
         ("load-below-initial-tension", {"service": {"loads": [1, 25]}}),
         ("overstressed", {"service": {"loads": [90]}}),
         ("too-hot", {"service": {"temperature": 130}}),
+        ("too-cold", {"service": {"temperature": -40}}),
         ("resonance", {"service": {"forcing_frequency": 40}}),
         ("frequency-closed-coils", {"service": {"loads": [1, 25], "forcing_frequency": 1}}),
         ("fatigue", {"service": {"loads": [8, 45], "duty": "cyclic", "cycles": 1e6}}),
