@@ -32,7 +32,7 @@ def body_approach(path: Path) -> Approach | None:
     found = None
     for piece, start in path:
         seg = piece.segment
-        if isinstance(seg, Helix) and seg.turns > 1:
+        if isinstance(seg, Helix) and piece.role == "body" and seg.turns > 1:
             distance = turn_distance(seg.radius, seg.pitch)
             if found is None or distance < found.distance:
                 apart = seg.turn_length * (1 - turn_offset(seg.radius, seg.pitch) / (2 * np.pi))

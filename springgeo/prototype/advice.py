@@ -55,6 +55,14 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
             f"they do not fuse: {o.scale * printed.length:.5g} mm inside hooks as printed, "
             f"{o.scale * free.length:.5g} mm in truth",
         )
+    if printed.parts:
+        names = ", ".join(part.name for part in printed.parts)
+        yield note(
+            "held-coils-printed-closed",
+            "ends",
+            f"{names}: printed in place; the coils on it stay closed and may fuse with it",
+        )
+        return
     hook = hook_approach(printed.path, printed.diameter)
     if hook is not None and o.scale * (hook.distance - printed.diameter) < 0.9 * o.print_gap:
         yield warning(

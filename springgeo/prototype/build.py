@@ -13,7 +13,7 @@ from springgeo.export.formats.threemf import SHAPE, SUMMARY
 from springgeo.export.naming import file_stem
 from springgeo.export.threemf_package import Item, package
 from springgeo.findings import Finding, by_severity
-from springgeo.mesh import Mesh, tube_mesh
+from springgeo.mesh import Mesh, part_mesh, tube_mesh
 from springgeo.prototype.advice import CAUTION, findings, orientation
 from springgeo.prototype.dummy import dummy_parts
 from springgeo.prototype.opened import opened
@@ -123,9 +123,10 @@ def _printed(model: SpringModel, state: Geometry, o: Options) -> Geometry:
 
 def _parts(g: Geometry, o: Options) -> list[tuple[str, Mesh]]:
     chord = min(CHORD / o.scale, 0.05 * g.diameter)
+    parts = [(part.name, part_mesh(part, chord)) for part in g.parts]
     if o.dummy:
-        return dummy_parts(g, chord)
-    return [("wire", tube_mesh(g.path, g.diameter / 2, chord))]
+        return [*dummy_parts(g, chord), *parts]
+    return [("wire", tube_mesh(g.path, g.diameter / 2, chord)), *parts]
 
 
 def _print(item: Item) -> Print:
