@@ -7,21 +7,31 @@
 >>> sorted(cad.frames(spring))
 ['axis', 'end_a', 'end_b']
 
-In an editor with a viewer: ``show_object(cad.assembly(spring, spring.at(load=20)))``.
+The same lines show something in CQ-editor and in a notebook, and do nothing elsewhere:
+
+>>> if "show_object" in globals():  # an editor with a viewer
+...     show_object(whole, name="spring on its pins")
+>>> whole  # doctest: +SKIP
+
+The last line, alone in a cell of Jupyter, draws the assembly there.
 """
 
-from springgeo.cad.assembly import assembly, poses, seated_solid, tagged
+from springgeo.cad.assembly import assembly, motion_poses, poses, seated_solid, tagged
 from springgeo.cad.bridge import hand_over, wrapped
 from springgeo.cad.distance import kernel_clearance, overlap_volume
 from springgeo.cad.frames import frames
+from springgeo.cad.obstacle import SolidObstacle
 from springgeo.cad.solids import part_solid, solid
+from springgeo.cad.step import write_assembly
 from springgeo.cad.workplane import register
 
 __all__ = [
+    "SolidObstacle",
     "assembly",
     "frames",
     "hand_over",
     "kernel_clearance",
+    "motion_poses",
     "overlap_volume",
     "part_solid",
     "poses",
@@ -30,4 +40,5 @@ __all__ = [
     "solid",
     "tagged",
     "wrapped",
+    "write_assembly",
 ]

@@ -2,35 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
-import numpy as np
-from cadquery import Assembly, Color, Location, Shape, Workplane
+from cadquery import Assembly, Color, Location, Plane, Shape, Workplane
 
 from springgeo.api import Spring
 from springgeo.cad.frames import frame_face, frames
-from springgeo.cad.solids import bore_solid, part_solid, state_of
-from springgeo.fit.seat import EndFrame, Part, Side, end_frame, seated
-from springgeo.fit.state import rod_shape
-from springgeo.spec.mating import Mating, Pin, Plate
+from springgeo.cad.parts import placed_parts
+from springgeo.cad.solids import part_solid, state_of, vector_of
+from springgeo.fit.mechanism import Motion
+from springgeo.fit.seat import Part, Side, end_frame, seated
+from springgeo.spec.mating import Mating
 from springgeo.state import State
 
-_STEEL = Color(0.72, 0.74, 0.78)
-_COLOURS = {
-    "pin": Color(0.80, 0.55, 0.20),
-    "stud": Color(0.80, 0.55, 0.20),
-    "plate": Color(0.35, 0.50, 0.70),
-    "rod": Color(0.55, 0.60, 0.55),
-    "bore": Color(0.60, 0.80, 0.90, 0.30),
-}
+# what surrounds the spring must not hide it
+_OPACITY = {"bore": 0.3}
 
 
 def assembly(spring: Spring, state: State | None = None, mating: Mating | None = None) -> Assembly:
     """Return the spring and what it is hooked to, as named, coloured parts.
 
-    Parts: ``spring``; ``pin_a``, ``plate_b`` and the like; ``bore``, ``rod``. The spring carries
-    the tags ``end_a``, ``end_b``, ``axis`` (``"spring?end_a"`` in ``constrain``), each mating part
-    the tag ``seat``, which lies on its end's frame.
+    Parts: ``spring``; ``a_swivel`` and the like of fitted ends; ``pin_a``, ``plate_b`` and the
+    like; ``rod``, ``bore``. The spring carries the tags ``end_a``, ``end_b``, ``axis``
+    (``"spring?end_a"`` in ``constrain``), each mating part the tag ``seat``, which lies on its
+    end's frame.
 
     Parameters
     ----------
@@ -41,33 +36,20 @@ def assembly(spring: Spring, state: State | None = None, mating: Mating | None =
         That of the specification if left out.
     """
     state = state_of(spring) if state is None else state
-    mating = (spring.spec.mating or Mating()) if mating is None else mating
-    geometry, places = state.geometry, frames(state)
     out = Assembly(name=spring.spec.name)
-    out.add(tagged(state), name="spring", color=_STEEL)
-    for side, mate in (("a", mating.a), ("b", mating.b)):
-        frame = end_frame(geometry, "a" if side == "a" else "b")
-        if mate is None or frame is None:
-            continue
-        kind = kind_of(mate.part)
+    for part in placed_parts(state, mating_of(spring, mating)):
         out.add(
-            _mate(frame, mate.part),
-            name=f"{kind}_{side}",
-            color=_COLOURS[kind],
-            loc=places[f"end_{side}"],
-        )
-    if mating.around.rod is not None:
-        out.add(
-            part_solid(rod_shape(geometry, mating.around.rod)), name="rod", color=_COLOURS["rod"]
-        )
-    if mating.around.bore is not None:
-        low = geometry.a.hook_length
-        out.add(
-            bore_solid(mating.around.bore.diameter / 2, low, low + geometry.body_length),
-            name="bore",
-            color=_COLOURS["bore"],
+            _tagged(part.shape, part.tags, state.geometry.diameter),
+            name=part.name,
+            color=Color(*part.colour, _OPACITY.get(part.kind, 1.0)),
+            loc=part.place,
         )
     return out
+
+
+def mating_of(spring: Spring, mating: Mating | None) -> Mating:
+    """Return what was given, else what the specification says, else nothing."""
+    return (spring.spec.mating or Mating()) if mating is None else mating
 
 
 def poses(
@@ -78,17 +60,27 @@ def poses(
         yield assembly(spring, state, mating)
 
 
+def motion_poses(
+    spring: Spring, motion: Motion, mating: Mating | None = None, every: int = 1
+) -> Iterator[Assembly]:
+    """Yield the assembly at every so many stations of a mechanism's motion, in its own frame.
+
+    Where the spring is slack it is shown at its free length.
+    """
+    for i in range(0, len(motion.drive), every):
+        length = max(spring.free_length, float(motion.length[i]))
+        whole = assembly(spring, spring.at(length=length), mating)
+        origin, x, z = (
+            vector_of(v)
+            for v in (motion.translation[i], motion.rotation[i][:, 0], motion.rotation[i][:, 2])
+        )
+        whole.loc = Location(Plane(origin, xDir=x, normal=z))
+        yield whole
+
+
 def tagged(state: State) -> Workplane:
     """Return the spring's solid on a workplane that carries the mate frames as tags."""
-    work = Workplane(obj=state.solid())
-    for name, place in frames(state).items():
-        work.newObject([frame_face(place, state.geometry.diameter)]).tag(name)
-    return work
-
-
-def kind_of(part: Part) -> str:
-    """Return ``pin``, ``plate`` or ``stud``."""
-    return "pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud"
+    return _tagged(state.solid(), frames(state), state.geometry.diameter)
 
 
 def seated_solid(state: State, side: Side, part: Part) -> Shape:
@@ -105,8 +97,8 @@ def seated_solid(state: State, side: Side, part: Part) -> Shape:
     return part_solid(seated(frame, part))
 
 
-def _mate(frame: EndFrame, part: Part) -> Workplane:
-    home = EndFrame(np.zeros(3), np.eye(3), frame.s, frame.wire, frame.inside)
-    work = Workplane(obj=part_solid(seated(home, part)))
-    work.newObject([frame_face(Location(), frame.wire)]).tag("seat")
+def _tagged(shape: Shape, tags: Mapping[str, Location], size: float) -> Workplane:
+    work = Workplane(obj=shape)
+    for name, place in tags.items():
+        work.newObject([frame_face(place, size)]).tag(name)
     return work

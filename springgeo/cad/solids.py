@@ -40,14 +40,20 @@ def part_solid(part: Obstacle) -> Shape:
         return _plate(part)
     if isinstance(part, Union):
         shapes = [part_solid(p) for p in part.parts]
-        return shapes[0].fuse(*shapes[1:])
+        return single(shapes[0].fuse(*shapes[1:]))
     raise ValueError(f"{type(part).__name__} has no end, so it is no solid; give it a length")
 
 
 def bore_solid(radius: float, low: float, high: float) -> Shape:
     """Return a sleeve 20 % thicker than a bore of ``radius`` mm, from ``low`` to ``high``."""
     outer = Solid.makeCylinder(1.2 * radius, high - low, Vector(0, 0, low))
-    return outer.cut(Solid.makeCylinder(radius, high - low, Vector(0, 0, low)))
+    return single(outer.cut(Solid.makeCylinder(radius, high - low, Vector(0, 0, low))))
+
+
+def single(shape: Shape) -> Shape:
+    """Return the one solid inside the compound that booleans make, or the shape itself."""
+    inside = shape.Solids()
+    return inside[0] if len(inside) == 1 else shape
 
 
 def vector_of(v: Array) -> Vector:
@@ -72,5 +78,4 @@ def _plate(p: HolePlate) -> Shape:
     plane = cq.Plane(vector_of(p.centre), xDir=y, normal=x)
     square = cq.Workplane(plane).rect(2 * p.edge, 2 * p.edge).extrude(p.thickness / 2, both=True)
     hole = _cylinder(p.centre, p.axes[:, 0], p.radius, 2 * p.thickness)
-    shape: Shape = square.val().cut(hole)
-    return shape
+    return single(square.val().cut(hole))

@@ -20,28 +20,73 @@ import click
     help="Folder for the members and the manifest; made if missing.",
 )
 @click.option(
-    "--jobs", default=1, show_default=True, type=click.IntRange(1, 256), help="Processes at a time."
+    "--jobs",
+    type=click.IntRange(1, 4096),
+    help="Springs at a time; every core, or every worker of a cluster, if left out.",
 )
 @click.option("--summary-only", is_flag=True, help="Write summaries, without STEP and STL.")
-def command(table: str, out: str, jobs: int, summary_only: bool) -> int:  # fmt: skip
+@click.option(
+    "--backend",
+    type=click.Choice(["local", "dask", "ray"]),
+    default="local",
+    show_default=True,
+    help="This machine, or a cluster that runs already.",
+)
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Of the Dask scheduler (tcp://HOST:8786) or the Ray head (HOST:6379, ray://HOST:10001).",
+)
+def command(
+    table: str,
+    out: str,
+    jobs: int | None,
+    summary_only: bool,
+    backend: str,
+    cluster: str | None,
+) -> int:
     """Build every spring of a table.
 
-    TABLE is a CSV with dotted keys, or a YAML with a base and what varies. A run that was stopped
-    is taken up again. Leaves with 1 if a member could not be built.
+    TABLE is a CSV or Parquet file whose columns are dotted keys (name, wire.diameter,
+    body.coils, ends.a.style, ...), or a YAML grid: base, a specification, and vary, lists of
+    values by dotted key. A run that was stopped is taken up again. The folder on a cluster must
+    be one that all workers share. Leaves with 1 if a member could not be built.
     """
     from springgeo.family import build_family, read_family
 
     members = read_family(table, whole=not summary_only)
-    outcome = build_family(members, Path(out), jobs, _say)
+    say = _Progress(len(members)) if sys.stderr.isatty() else _silent
+    outcome = build_family(members, Path(out), jobs, say, backend=backend, cluster=cluster)
     built = len(outcome.records) - len(outcome.failures)
     click.echo(f"{built} of {len(members)} built, {outcome.skipped} of them before; "
                f"manifest: {Path(out) / 'manifest.json'}")  # fmt: skip
-    for r in outcome.failures:
+    for r in outcome.failures[:SHOWN]:
         for text in r.errors:
             click.echo(f"springgeo: row {r.row} '{r.name}': {text}", err=True)
+    if more := len(outcome.failures[SHOWN:]):
+        click.echo(f"springgeo: {more} more failed; the manifest lists them all", err=True)
     return 1 if outcome.failures else 0
 
 
-def _say(record: Any) -> None:
-    if sys.stderr.isatty():
-        click.echo(f"  ... {record.name}: {record.status}", err=True)
+# failures told on the terminal
+SHOWN = 20
+
+
+def _silent(_record: Any) -> None:
+    """Say nothing: nobody watches."""
+
+
+class _Progress:
+    """Counts on one line of a terminal."""
+
+    def __init__(self, total: int) -> None:
+        self.total, self.done, self.failed = total, 0, 0
+
+    def __call__(self, record: Any) -> None:
+        self.done += 1
+        self.failed += record.status != "built"
+        bad = f", {self.failed} failed" if self.failed else ""
+        click.echo(f"\r\033[K  {self.done} of {self.total}{bad}: {record.name[:50]}", err=True,
+                   nl=False)  # fmt: skip
+        if self.done == self.total:
+            click.echo("\r\033[K", err=True, nl=False)

@@ -21,15 +21,30 @@ from springgeo.fit.model import EndFit, FitReport
     metavar="N",
     help="States between free length and the end of the stroke.",
 )
+@click.option(
+    "--plot",
+    metavar="FILE",
+    help="Also draw the clearances over the stroke: .png, .svg or .pdf.",
+)
 @click.option("--strict", is_flag=True, help="Leave with 1 if anything does not fit.")
-def command(spec: str | None, preset: str | None, as_json: bool, states: int, strict: bool) -> int:
+def command(
+    spec: str | None,
+    preset: str | None,
+    as_json: bool,
+    states: int,
+    plot: str | None,
+    strict: bool,
+) -> int:
     """Check how SPEC fits its mating parts over its stroke.
 
     Units: mm, N, deg.
     """
+    from springgeo.fit.plot import write_plot
     from springgeo.fit.sweep import fit
 
     report = fit(spring_from(spec, preset), states=states)
+    if plot is not None:
+        write_plot(report, plot)
     if as_json:
         click.echo(report.json_text())
     else:
@@ -41,6 +56,14 @@ def command(spec: str | None, preset: str | None, as_json: bool, states: int, st
 def _lines(report: FitReport) -> Iterator[str]:
     yield f"{report.name}: {report.verdict}"
     yield from rows(report.table())
+    near = report.nearest
+    if near is not None:
+        state, pair, gap = near
+        x, y, z = gap.point
+        yield (
+            f"nearest: {pair} {gap.distance:z.3f} mm at {state.length:.2f} mm, in {gap.label} near "
+            f"({x:z.2f}, {y:z.2f}, {z:z.2f})"
+        )
     if report.states:
         for name, end in (("A", report.states[0].a), ("B", report.states[0].b)):
             if end is not None:
@@ -51,7 +74,7 @@ def _lines(report: FitReport) -> Iterator[str]:
 def _end(name: str, e: EndFit) -> str:
     text = f"end {name} on its {e.part}: mouth {e.mouth:.3g} mm, goes on: {e.entry}, hold: {e.hold}"
     if e.margin is not None:
-        text += f" ({e.margin:.3g} mm to spare)"
+        text += f" ({abs(e.margin):.3g} mm {'to spare' if e.margin > 0 else 'of play too much'})"
     for words, pair in (("in plane", e.swing_in_plane), ("across", e.swing_across)):
         if pair is not None:
             text += f", swing {words} -{pair[0]:.0f}/+{pair[1]:.0f} deg"

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from springgeo.cli.starters import STARTERS
 from springgeo.errors import FileError
 from springgeo.export.atomic import atomic_write
 
@@ -34,17 +35,38 @@ service:
   loads: [15 N, 30 N]      # or lengths: [40 mm, 48 mm], inside hooks
   duty: static             # or cyclic (with cycles: 1e6), or infinite
   temperature: 20 degC
+
+# what it is hooked to and runs in, for springgeo fit and springgeo assembly:
+# mating:
+#   a: {pin: {diameter: 6 mm, length: 12 mm}}    # or stud: diameter, groove_diameter,
+#                                                #   groove_width, length
+#   b: {plate: {hole_diameter: 3 mm, thickness: 1.5 mm, edge_distance: 3.2 mm}}
+#   around: {bore: {diameter: 12 mm}}            # and rod: diameter, length
+#   over_travel: 2 mm                            # beyond the longest working length
+#   play: 0.5 mm                                 # how far the mounts may come nearer
 """
 
 
 @click.command("new")
-@click.argument("file", default="spring.yaml")
+@click.argument("file", required=False)
+@click.option(
+    "--for",
+    "purpose",
+    type=click.Choice(["spring", *STARTERS]),
+    default="spring",
+    show_default=True,
+    help="A specification, a sizing job, readings of a sample, or a family.",
+)
 @click.option("--force", is_flag=True, help="Replace the file if it exists.")
-def command(file: str, force: bool) -> int:
-    """Write a commented starter specification to FILE."""
-    path = Path(file)
+def command(file: str | None, purpose: str, force: bool) -> int:
+    """Write a commented starter file: spring, job, readings, family.
+
+    FILE is spring.yaml, or named after its purpose, if left out.
+    """
+    name, text, then = STARTERS.get(purpose, ("spring.yaml", STARTER, "springgeo build"))
+    path = Path(file or name)
     if path.exists() and not force:
         raise FileError(f"'{path}' exists; choose another name, or give --force")
-    atomic_write(path, STARTER.encode("utf-8"))
-    click.echo(f"wrote {path}; next: springgeo build {path}")
+    atomic_write(path, text.encode("utf-8"))
+    click.echo(f"wrote {path}; next: {then} {path}")
     return 0

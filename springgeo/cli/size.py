@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +28,9 @@ from springgeo.cli import table
 def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:  # fmt: skip
     """Find the springs that do a job best.
 
-    JOB is a YAML file. Leaves with 2 and the reasons if nothing fits.
+    JOB is a YAML file; `springgeo new --for job` writes a commented one to start from. Writes a
+    specification for each choice, sizing.json, and a picture of the front. Leaves with 2 and the
+    reasons if nothing fits.
     """
     from springgeo.sizing import read_job, report, size
 
@@ -39,7 +40,7 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:  #
     if build:
         files += _build(result, folder)
     if as_json:
-        click.echo(json.dumps(report.mapping(result), indent=2))
+        click.echo(report.json_text(result), nl=False)
     elif result.winners:
         _show(result, files)
     if not result.winners:
@@ -52,15 +53,15 @@ def _write(result: Any, folder: Path) -> list[Path]:
     from springgeo.export.atomic import staged
     from springgeo.export.bundle import made
     from springgeo.sizing import report
-    from springgeo.sizing.plot import plot_front
+    from springgeo.sizing.plot import front_svg
 
     with made(folder), staged(folder) as stage:
         for number, w in enumerate(result.winners, 1):
             text = report.specification_text(w, result.found.job.name)
             (stage / f"choice-{number}.yaml").write_text(text, encoding="utf-8")
-        whole = json.dumps(report.mapping(result), indent=1) + "\n"
-        (stage / "sizing.json").write_text(whole, encoding="utf-8")
-        plot_front(result, stage / "front.png")
+        (stage / "sizing.json").write_text(report.json_text(result), encoding="utf-8")
+        if (picture := front_svg(result)) is not None:
+            (stage / "front.svg").write_text(picture, encoding="utf-8")
         names = sorted(p.name for p in stage.iterdir())
     return [folder / name for name in names]
 

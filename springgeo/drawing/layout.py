@@ -9,7 +9,8 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.drawing.page import Point
-from springgeo.drawing.silhouette import Silhouette, silhouette
+from springgeo.drawing.seen import spring_seen
+from springgeo.drawing.silhouette import Silhouette
 from springgeo.drawing.strands import Sight
 from springgeo.drawing.table import Box
 from springgeo.spring.geometry import Geometry
@@ -77,9 +78,7 @@ def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
 
 def place_views(geometry: Geometry, box: Box, projection: Projection) -> Views:
     """Return the views at the greatest standard scale that leaves room for the dimensions."""
-    front, end, below = (
-        silhouette(geometry.path, geometry.diameter, sight) for sight in sights(projection)
-    )
+    front, end, below = (spring_seen(geometry, sight) for sight in sights(projection))
     degrees = np.degrees(geometry.angle or 0.0)
     aligned = min(degrees, 180.0 - degrees) < _IN_LINE_DEG
     shapes = [front, end, below]

@@ -58,6 +58,7 @@ def sheet(model: SpringModel, summary: Summary, paper: Paper = "A4") -> Page:
     for view in (views.front, views.end, views.second):
         if view is not None:
             page.lines += [Line("OUTLINE", view.flat(line)) for line in view.seen.lines]
+            page.lines += [Line("FITTING", view.flat(line)) for line in view.seen.fittings]
     draw_dimensions(page, views, summary, size.trade)
     middle = frame.left + 0.54 * (split - frame.left)
     draw_diagram(page, Box(frame.left, frame.bottom, middle, low - 4), summary)

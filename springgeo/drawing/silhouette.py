@@ -1,4 +1,4 @@
-"""What is seen of the wire in a parallel projection: its outline with hidden lines taken away.
+"""What is seen of round wire in a parallel projection: its outline with hidden lines taken away.
 
 The picture of a tube is its flattened centreline widened by half a wire diameter. The wire is
 cut into strands; of two that overlap, the nearer one (at the place where they lie closest on
@@ -7,6 +7,7 @@ the paper) hides the other. No kernel is needed, and no meshing.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -25,16 +26,53 @@ _BURIED = 1e-2  # of d: what reaches no further beyond nearer strands is behind 
 
 @dataclass(frozen=True)
 class Silhouette:
-    """The wire on paper, mm: ``lines`` are visible edges ``(n, 2)``, ``area`` all it covers."""
+    """A spring on paper, mm: visible edges ``(n, 2)``, ``area`` all it covers.
+
+    ``lines`` are those of the wire, ``fittings`` those of the parts that its ends hold.
+    """
 
     lines: tuple[Array, ...]
     area: Any
+    fittings: tuple[Array, ...] = ()
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Left, bottom, right, top, mm."""
         left, bottom, right, top = self.area.bounds
         return float(left), float(bottom), float(right), float(top)
+
+
+@dataclass(frozen=True)
+class Tube:
+    """Round wire on paper: its strands, what each covers, and the edges no other strand hides.
+
+    ``seen`` are the strands not buried behind nearer ones, ``edges`` theirs by number.
+    """
+
+    runs: list[Strand]
+    areas: list[Any]
+    seen: list[int]
+    edges: dict[int, Any]
+    diameter: float
+
+    @property
+    def cover(self) -> Any:
+        """All it covers."""
+        return _cover(need("shapely"), self.areas, self.seen, self.diameter)
+
+
+def tube(path: Path, diameter: float, sight: Sight) -> Tube:
+    """Return round wire on a centreline as seen from one side, mm."""
+    shapely = need("shapely")
+    points, tangents = centreline_points(path)
+    runs = strands(points, sight)
+    faces = [_end_face(points[i], tangents[i], diameter, sight) for i in (0, -1)]
+    areas = [_area(shapely, run, diameter, faces) for run in runs]
+    seen = _not_buried(shapely, runs, areas, _BURIED * diameter)
+    edges = _visible(shapely, runs, areas, seen, diameter)
+    for i, rim in _end_circles(shapely, tangents, faces, sight, runs, areas):
+        edges[i] = shapely.union_all([edges[i], rim]) if i in edges else rim
+    return Tube(runs, areas, seen, edges, diameter)
 
 
 def silhouette(path: Path, diameter: float, sight: Sight) -> Silhouette:
@@ -46,21 +84,16 @@ def silhouette(path: Path, diameter: float, sight: Sight) -> Silhouette:
     diameter : float, mm
     sight : Sight
     """
+    wire = tube(path, diameter, sight)
+    return Silhouette(joined(wire.edges.values(), 0.02 * diameter), wire.cover)
+
+
+def joined(lines: Iterable[Any], least: float) -> tuple[Array, ...]:
+    """Return lines merged where they meet, as points ``(n, 2)``; specks under ``least`` mm go."""
     shapely = need("shapely")
-    points, tangents = centreline_points(path)
-    runs = strands(points, sight)
-    faces = [_end_face(points[i], tangents[i], diameter, sight) for i in (0, -1)]
-    areas = [_area(shapely, run, diameter, faces) for run in runs]
-    seen = _not_buried(shapely, runs, areas, _BURIED * diameter)
-    lines = _visible(shapely, runs, areas, seen, diameter)
-    lines += _end_circles(shapely, tangents, faces, sight, runs, areas)
-    merged = shapely.line_merge(
-        shapely.multilinestrings([p for q in lines for p in shapely.get_parts(q)])
-    )
-    parts = [p for p in shapely.get_parts(merged) if p.length > 0.02 * diameter]
-    return Silhouette(
-        tuple(shapely.get_coordinates(p) for p in parts), _cover(shapely, areas, seen, diameter)
-    )
+    pieces = [p for q in lines for p in shapely.get_parts(q) if p.geom_type != "Point"]
+    merged = shapely.line_merge(shapely.multilinestrings(pieces))
+    return tuple(shapely.get_coordinates(p) for p in shapely.get_parts(merged) if p.length > least)
 
 
 def _end_face(centre: Array, tangent: Array, diameter: float, sight: Sight) -> Array:
@@ -119,12 +152,12 @@ def _cover(shapely: Any, areas: list[Any], seen: list[int], diameter: float) -> 
 
 def _visible(
     shapely: Any, runs: list[Strand], areas: list[Any], seen: list[int], diameter: float
-) -> list[Any]:
+) -> dict[int, Any]:
     eps = _JOINT * diameter
     inner = {i: areas[i].buffer(-eps) for i in seen}
     outer = {i: areas[i].buffer(_TOUCH * diameter) for i in seen}
     tree = shapely.STRtree([outer[i] for i in seen])
-    lines = []
+    edges = {}
     for i in seen:
         others = [seen[k] for k in tree.query(areas[i], predicate="intersects").tolist()]
         hiding = [
@@ -139,8 +172,8 @@ def _visible(
         if hiding:
             line = line.difference(shapely.union_all(hiding))
         if not line.is_empty:
-            lines.append(line)
-    return lines
+            edges[i] = line
+    return edges
 
 
 def _round_end(
@@ -183,7 +216,7 @@ def _end_circles(
     sight: Sight,
     runs: list[Strand],
     areas: list[Any],
-) -> list[Any]:
+) -> list[tuple[int, Any]]:
     """Return the rims of the wire's cut ends that face the viewer, where nothing is before them."""
     lines = []
     for face, outward, own, at in (
@@ -200,8 +233,8 @@ def _end_circles(
             if k != own and float(run.depth.max()) > depth and area.intersects(ring)
             if _depth_near(run, face.mean(axis=0)) > depth
         ]
-        lines.append(ring.difference(shapely.union_all(before)) if before else ring)
-    return [line for line in lines if not line.is_empty]
+        lines.append((own, ring.difference(shapely.union_all(before)) if before else ring))
+    return [(own, line) for own, line in lines if not line.is_empty]
 
 
 def _depth_near(run: Strand, point: Array) -> float:

@@ -73,10 +73,13 @@ def add_attributes(
     for key, attribute in _cut(attributes):
         shared = StepBasic_GeneralProperty()
         shared.Init(kernel_text(""), kernel_text(key), True, kernel_text(""))
-        definition = add_property(model, target, context, (key, _KIND), _item(key, attribute, units))
+        item = _item(key, attribute, units)
+        definition = add_property(model, target, context, (key, _KIND), item)
         link = StepBasic_GeneralPropertyAssociation()
         link.Init(kernel_text(""), kernel_text(""), shared, definition)
-        model.AddWithRefs(link)
+        # as with its references, of which the definition is there already, but much quicker
+        model.AddEntity(link)
+        model.AddEntity(shared)
 
 
 def add_property(

@@ -1,10 +1,10 @@
-"""Builds one member; runs in a process of its own and never raises for a bad member."""
+"""Builds one member; never raises for a bad one, whatever goes wrong in it."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from springgeo.errors import SpecError, SpringgeoError
+from springgeo.errors import SpecError
 from springgeo.export.atomic import atomic_write
 from springgeo.family.member import RECORD, Member, Record, sha256
 from springgeo.summary import Summary
@@ -20,8 +20,9 @@ def build_member(member: Member, folder: Path) -> Record:
         record = _built(member, place)
     except SpecError as exc:
         errors = tuple(f.line() for f in exc.findings)
-    except (SpringgeoError, OSError, MemoryError, RuntimeError, ValueError, ArithmeticError) as exc:
-        errors = (" ".join(f"{type(exc).__name__}: {exc}".split())[:400],)
+    # an end style or exporter from elsewhere may raise anything: this member fails, not the family
+    except Exception as exc:
+        errors = (" ".join(f"{type(exc).__name__}: {exc}".split()).rstrip(":")[:400],)
     else:
         atomic_write(place / RECORD, record.model_dump_json(indent=1).encode())
         return record
@@ -36,12 +37,14 @@ def failed(member: Member, *errors: str) -> Record:
 
 def _built(member: Member, place: Path) -> Record:
     from springgeo.api import Spring
+    from springgeo.export.bundle import export_bundle
 
     spring = Spring.from_dict(member.data)
-    summary = spring.summary()
     if member.whole:
-        files = spring.export(place)
+        bundle = export_bundle(spring.model, place)
+        files, summary = bundle.files, bundle.summary
     else:
+        summary = spring.summary()
         target = place / f"{member.stem}.json"
         atomic_write(target, (summary.json_text() + "\n").encode("ascii"))
         files = (target,)

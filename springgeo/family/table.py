@@ -1,9 +1,10 @@
-"""Reads a family: a CSV with dotted keys, or a YAML with a base and what varies."""
+"""Reads a family: a CSV or Parquet table with dotted keys, or a YAML of a base and what varies."""
 
 from __future__ import annotations
 
 import csv
 import itertools
+import math
 from collections.abc import Iterator, Mapping
 from os import PathLike
 from pathlib import Path
@@ -12,17 +13,21 @@ from typing import Any
 from springgeo.errors import FileError, SpecError
 from springgeo.export.bundle import file_stem
 from springgeo.family.member import Member
+from springgeo.family.need import need
 from springgeo.findings import error
+from springgeo.spec.text_file import text_of
 from springgeo.spec.yaml_text import read_yaml
 
 LARGEST = 100_000
+TABLE_BYTES = 200_000_000
 
 
 def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Member, ...]:
     """Return the members of a family file.
 
-    CSV: the header names keys such as ``wire.diameter`` or ``ends.a.style``; an empty cell
-    leaves the key out; several loads stand in one cell with semicolons. YAML: ``base``, a
+    CSV and Parquet: the columns are keys such as ``wire.diameter`` or ``ends.a.style``; an empty
+    cell leaves the key out; several loads stand in one cell with semicolons, in Parquet also as a
+    list. A CSV may part its cells with commas, semicolons or tabs. YAML: ``base``, a
     specification, and ``vary``, lists of values by dotted key, of which every combination is made.
 
     Raises
@@ -31,15 +36,17 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
         The file cannot be read.
     SpecError
         It is not a table or a grid, or two members have the same name.
+    MissingLibraryError
+        It is Parquet and pyarrow is not installed.
     """
     place = Path(path)
-    try:
-        text = place.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise FileError(f"cannot read '{path}': not a UTF-8 text file") from None
-    except (OSError, ValueError) as exc:
-        raise FileError(f"cannot read '{path}': {getattr(exc, 'strerror', exc)}") from None
-    rows = _csv(text, place.name) if place.suffix.lower() == ".csv" else _grid(text, place.name)
+    rows: Iterator[dict[str, Any]]
+    if place.suffix.lower() in (".parquet", ".pq"):
+        rows = _parquet(place)
+    elif place.suffix.lower() in (".csv", ".tsv"):
+        rows = _csv(text_of(place, TABLE_BYTES), place.name)
+    else:
+        rows = _grid(text_of(place), place.name)
     members, seen = [], dict[str, int]()
     for number, data in enumerate(itertools.islice(rows, LARGEST + 1), 1):
         data.setdefault("name", f"member {number}")
@@ -57,18 +64,17 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
 
 
 def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
-    reader = csv.reader(text.splitlines())
-    head = [h.strip() for h in next(reader, [])]
-    if not any("." in h for h in head):
-        raise _bad(source, "the first line must name keys such as wire.diameter, body.coils")
-    if twice := next((h for h in head if head.count(h) > 1), None):
-        raise _bad(source, f"column '{twice[:60]}' is given twice; keep one of them")
-    for row in reader:
+    first = text.partition("\n")[0]
+    apart = max(",;\t", key=first.count)
+    reader = _rows(csv.reader(text.splitlines(), delimiter=apart), source)
+    head = [h.strip() for h in next(reader, (0, []))[1]]
+    _require_keys(head, source)
+    for number, row in reader:
         cells = [c.strip() for c in row]
         if not any(cells) or cells[0].startswith("#"):
             continue
         if len(cells) > len(head):
-            raise _bad(source, f"line {reader.line_num} has {len(cells)} cells, the head only "
+            raise _bad(source, f"line {number} has {len(cells)} cells, the head only "
                        f"{len(head)}; remove the extra ones")  # fmt: skip
         data: dict[str, Any] = {}
         for key, cell in zip(head, cells, strict=False):
@@ -77,10 +83,58 @@ def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
         yield data
 
 
+def _rows(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
+    while True:
+        try:
+            row = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as exc:
+            raise _bad(source, f"line {reader.line_num}: {exc}") from None
+        yield reader.line_num, row
+
+
+def _require_keys(head: list[str], source: str) -> None:
+    if not any("." in h for h in head):
+        raise _bad(source, "the first line must name keys such as wire.diameter, body.coils")
+    if twice := next((h for h in head if head.count(h) > 1), None):
+        raise _bad(source, f"column '{twice[:60]}' is given twice; keep one of them")
+
+
 def _cell(key: str, cell: str) -> Any:
     if key in ("service.loads", "service.lengths"):
         return [part.strip() for part in cell.split(";") if part.strip()]
     return cell
+
+
+def _parquet(place: Path) -> Iterator[dict[str, Any]]:
+    """Yield the rows of a Parquet table; a missing value leaves the key out."""
+    parquet = need("pyarrow.parquet", "a Parquet table", "parquet")
+    try:
+        with place.open("rb") as stream:
+            file = parquet.ParquetFile(stream)
+            if file.metadata.num_rows > LARGEST:
+                raise _bad(place.name, f"holds more than {LARGEST} members; split it")
+            _require_keys(file.schema_arrow.names, place.name)
+            rows = [row for batch in file.iter_batches() for row in batch.to_pylist()]
+    # pyarrow's errors are ValueErrors and OSErrors, springgeo's own pass
+    except SpecError:
+        raise
+    except (OSError, ValueError, NotImplementedError) as exc:
+        why = getattr(exc, "strerror", None) or str(exc).partition("\n")[0][:200]
+        raise FileError(f"cannot read '{place}': {why}") from None
+    for row in rows:
+        data: dict[str, Any] = {}
+        for key, value in row.items():
+            cell = _cell(key, value) if isinstance(value, str) else value
+            if cell is not None and cell not in ("", []) and not _nan(cell):
+                _put(data, key, cell, place.name)
+        if data:
+            yield data
+
+
+def _nan(cell: Any) -> bool:
+    return isinstance(cell, float) and math.isnan(cell)
 
 
 def _grid(text: str, source: str) -> Iterator[dict[str, Any]]:

@@ -11,15 +11,17 @@ from springgeo.fit.clearance import Clearance, clearance
 from springgeo.fit.model import EndFit, FitReport, Gap, StateFit
 from springgeo.fit.mouth import Mouth, mouth
 from springgeo.fit.obstacles import Cylinder, HalfSpace, HolePlate, Obstacle, Tube, Union
-from springgeo.fit.seat import EndFrame, end_frame, seated
+from springgeo.fit.plot import plot_fit, write_plot
+from springgeo.fit.seat import Attached, EndFrame, end_frame, seated
 from springgeo.fit.state import state_fit
-from springgeo.fit.sweep import fit
+from springgeo.fit.sweep import fit, safe_length
 from springgeo.fit.swing import Swing, swing
 from springgeo.fit.wire import Wire
 from springgeo.spec.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
 
 __all__ = [
     "Around",
+    "Attached",
     "Bore",
     "Clearance",
     "Cylinder",
@@ -46,7 +48,10 @@ __all__ = [
     "end_frame",
     "fit",
     "mouth",
+    "plot_fit",
+    "safe_length",
     "seated",
     "state_fit",
     "swing",
+    "write_plot",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
@@ -13,6 +13,8 @@ from springgeo.spec.mating import Bore, Plate, Rod, Stud
 
 # overlaps below this share of the wire diameter are the seat itself
 TOUCH = 1e-4
+# a bore or rod that just touches cuts nothing, mm
+ROUNDING = 1e-6
 _PRACTICE = "(advice from common practice)"
 
 
@@ -23,7 +25,8 @@ def end_findings(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterat
         yield from _plate(field, part, frame, fit)
     else:
         yield from _round(field, part, frame, fit)
-    if fit.hook.distance < -TOUCH * d and seat_radius(part) <= frame.inside:
+    narrow = isinstance(part, Stud) and part.groove_width < d
+    if fit.hook.distance < -TOUCH * d and seat_radius(part) <= frame.inside and not narrow:
         yield error(
             "part-meets-hook",
             field,
@@ -97,12 +100,19 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             f"diameter ({0.8 * loop:.4g} to {0.95 * loop:.4g} mm); go there as far as the hook's "
             f"depth leaves room {_PRACTICE}",
         )
-    if fit.side_room < d:
+    if isinstance(part, Stud) and part.groove_width < d:
+        yield error(
+            "groove-too-narrow",
+            f"{field}.groove_width",
+            f"{part.groove_width:.4g} mm does not take the wire of {d:.4g} mm; make it at least "
+            f"{3 * d:.4g} mm",
+        )
+    elif fit.side_room < d:
         length = "groove_width" if isinstance(part, Stud) else "length"
         yield note(
             "side-room",
             f"{field}.{length}",
-            f"leaves {fit.side_room:.3g} mm on either "
+            f"leaves {max(0.0, fit.side_room):.3g} mm on either "
             f"side of the wire, less than one wire diameter; make it at least {3 * d:.4g} "
             f"mm {_PRACTICE}",
         )
@@ -133,11 +143,24 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
         )
 
 
+def solid_findings(gaps: Mapping[str, Gap], wire: float) -> Iterator[Finding]:
+    """Yield what is to be said of further solids; ``wire`` is its diameter, mm."""
+    for name, met in gaps.items():
+        if met.distance < -TOUCH * wire:
+            x, y, z = met.point
+            yield error(
+                "solid-meets-spring",
+                f"solids.{name}",
+                f"runs {-met.distance:.3g} mm into {met.label} near ({x:z.2f}, {y:z.2f}, {z:z.2f}) "
+                f"mm; move it away or relieve it there by at least {-met.distance:.3g} mm",
+            )
+
+
 def around_findings(
     bore: Bore | None, bore_gap: Gap | None, rod: Rod | None, rod_gap: Gap | None
 ) -> Iterator[Finding]:
     """Yield what is to be said of bore and rod."""
-    if bore and bore_gap and bore_gap.distance < 0:
+    if bore and bore_gap and bore_gap.distance < -ROUNDING:
         yield error(
             "bore-too-narrow",
             "mating.around.bore.diameter",
@@ -145,7 +168,7 @@ def around_findings(
             f"cuts {-bore_gap.distance:.3g} mm into {bore_gap.label}; make it at least "
             f"{bore.diameter - 2 * bore_gap.distance:.4g} mm",
         )
-    if rod and rod_gap and rod_gap.distance < 0:
+    if rod and rod_gap and rod_gap.distance < -ROUNDING:
         cure = (
             f"at most {rod.diameter + 2 * rod_gap.distance:.4g} mm"
             if rod_gap.label == "body"

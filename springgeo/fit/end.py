@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
+from springgeo.curve import Piece
 from springgeo.curve.frame import Array
-from springgeo.fit.clearance import Clearance, clearance
+from springgeo.fit.clearance import Clearance, Pair, clearance
 from springgeo.fit.model import EndFit, Entry, Gap, Hold
 from springgeo.fit.mouth import Mouth, mouth
 from springgeo.fit.seat import (
@@ -26,8 +29,23 @@ from springgeo.spec.mating import Pin, Plate
 from springgeo.spring.geometry import Geometry
 
 
+@dataclass(frozen=True, eq=False)
+class EndCase:
+    """One end to be fitted: its frame, and the part seated in it."""
+
+    side: Side
+    frame: EndFrame
+    part: Part
+
+    def pairs(self, wire: Wire) -> list[Pair]:
+        """Return what is to be measured: the part against the end's own wire, and the body."""
+        shape = seated(self.frame, self.part)
+        own = wire.mask(lambda p: p.label.startswith(f"{self.side}."))
+        return [(shape, own), (shape, wire.mask(is_body))]
+
+
 def end_fit(
-    geometry: Geometry, wire: Wire, frame: EndFrame, side: Side, part: Part, play: float
+    geometry: Geometry, wire: Wire, case: EndCase, measured: Sequence[Clearance], play: float
 ) -> EndFit:
     """Return how an end sits on its part.
 
@@ -35,19 +53,17 @@ def end_fit(
     ----------
     geometry, wire
         The spring in its state, and the stations of its whole wire.
-    frame : EndFrame
-    side : {"a", "b"}
-    part : Pin, Plate or Stud
+    case : EndCase
+    measured : sequence of Clearance
+        Of the case's pairs.
     play : float, mm
         How far the mounts may come nearer than the free length.
     """
-    own = wire.only(lambda p: p.label.startswith(f"{side}."))
-    body = wire.only(lambda p: p.role == "body")
-    shape = seated(frame, part)
+    side, frame, part = case.side, case.frame, case.part
+    hook, neighbour = map(gap, measured)
     way = mouth(geometry, frame, side)
-    rock = swing(geometry, frame, own, side, part)
+    rock = swing(geometry, frame, side, part)
     hold, margin = _hold(part, way, play)
-    hook, neighbour = gap(clearance(own, shape)), gap(clearance(body, shape))
     meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.diameter
     return EndFit(
         part="pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud",
@@ -92,6 +108,11 @@ def passage(part: Part) -> float:
     if isinstance(part, Plate):
         return min(part.thickness, part.web)
     return 2 * seat_radius(part)
+
+
+def is_body(piece: Piece) -> bool:
+    """Return whether a piece belongs to the coiled body."""
+    return piece.role == "body"
 
 
 def gap(c: Clearance) -> Gap:

@@ -1,7 +1,17 @@
 """A spring between a fixed pin and one that moves on an arc or a line: length, load, torque, pose.
 
-The mechanism lies in its own plane (x, y); the pins stand across it. The length inside hooks is
-the distance between the pins' middles plus their radii, for each loop pulls on the far side.
+>>> import springgeo as sg
+>>> from springgeo.fit import mechanism, safe_length
+>>> spring = sg.Spring.from_preset("gate-latch")
+>>> lever = mechanism.Lever(pivot=(0, 0), radius=25, start=0.6, end=2.5)
+>>> motion = mechanism.run(spring.load_line(), (0, -20), lever, pins=(5, 5),
+...                        longest=safe_length(spring))
+>>> float(abs(motion.effort).max()) > 0
+True
+
+The mechanism lies in its own plane (x, y); the pins stand across it, so the spring's loops must
+stand in one plane (``ends.angle`` 0). The length inside hooks is the distance between the pins'
+middles plus their radii, for each loop pulls on the far side.
 """
 
 from __future__ import annotations
@@ -115,14 +125,15 @@ def run(
     Parameters
     ----------
     spring : Line
-        Load over length.
+        Load over length: ``Spring.load_line()``.
     fixed : (x, y) float, mm
         Middle of the fixed pin; end A hangs on it.
     motion : Lever or Slide
     pins : (float, float), mm
         Diameters of the fixed and the moving pin.
     longest : float, optional
-        Greatest safe length inside hooks, mm; passing it is a finding.
+        Greatest safe length inside hooks, mm, as ``springgeo.fit.safe_length`` gives it; passing
+        it is a finding.
     stations : int
 
     Raises

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
@@ -75,7 +76,7 @@ class EndFit(FitPart):
 
 
 class StateFit(FitPart):
-    """One state of the spring: every pair of parts."""
+    """One state of the spring: every pair of parts; ``solids`` are further ones by name."""
 
     stop: str | None
     length: float
@@ -84,6 +85,7 @@ class StateFit(FitPart):
     b: EndFit | None
     bore: Gap | None
     rod: Gap | None
+    solids: dict[str, Gap] = {}
     findings: tuple[Finding, ...]
 
     @property
@@ -91,14 +93,31 @@ class StateFit(FitPart):
         """Whether nothing here is an error."""
         return all(f.severity != "error" for f in self.findings)
 
+    def beside(self) -> Iterator[tuple[str, Gap]]:
+        """Yield what must be kept clear, by name; the seat only where it does more than touch."""
+        for side, end in (("A", self.a), ("B", self.b)):
+            if end is not None:
+                yield f"{end.part} {side}, body", end.neighbour
+                if end.hook.distance < -1e-3:
+                    yield f"{end.part} {side}, its hook", end.hook
+        for name, met in (("bore", self.bore), ("rod", self.rod)):
+            if met is not None:
+                yield name, met
+        yield from self.solids.items()
+
 
 class FitReport(FitPart):
-    """The fit over the whole stroke."""
+    """The fit over the whole stroke.
+
+    ``safe_length``, mm: where the first stress reaches its allowable; None where no load is
+    given to judge by.
+    """
 
     schema_version: str = SCHEMA
     name: str
     units: str = "mm, N, deg"
     states: tuple[StateFit, ...]
+    safe_length: float | None = None
     findings: tuple[Finding, ...]
     verdict: str
 
@@ -110,6 +129,12 @@ class FitReport(FitPart):
     def json_text(self, indent: int | None = 2) -> str:
         """Return the report as JSON, ASCII only."""
         return json.dumps(self.model_dump(mode="json"), indent=indent, allow_nan=False)
+
+    @property
+    def nearest(self) -> tuple[StateFit, str, Gap] | None:
+        """State, pair and place of the least clearance beside the seats; None without a pair."""
+        found = [(s, name, g) for s in self.states for name, g in s.beside()]
+        return min(found, key=lambda c: c[2].distance, default=None)
 
     def table(self) -> list[list[str]]:
         """Return rows of text, one per state below a head; ``-`` where a pair is not there."""
@@ -123,6 +148,7 @@ class FitReport(FitPart):
             "B body",
             "bore",
             "rod",
+            *(self.states[0].solids if self.states else ()),
             "verdict",
         ]
         return [head, *(_row(s) for s in self.states)]
@@ -130,7 +156,7 @@ class FitReport(FitPart):
 
 def _row(s: StateFit) -> list[str]:
     ends = [g for e in (s.a, s.b) for g in ((e.hook, e.neighbour) if e else (None, None))]
-    gaps = [*ends, s.bore, s.rod]
+    gaps = [*ends, s.bore, s.rod, *s.solids.values()]
     codes = [f.code for f in s.findings if f.severity == "error"]
     return [
         s.stop or "",

@@ -13,6 +13,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.fit.seat import EndFrame, Side
+from springgeo.spring.bent import span
 from springgeo.spring.geometry import Geometry
 
 
@@ -33,38 +34,58 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     """Return the mouth of an end's hook."""
     d, path = geometry.diameter, geometry.path
     s = _near(geometry, side)
-    s = s[np.argsort(np.abs(s - frame.s), kind="stable")]
-    outer = s[s < frame.s] if side == "a" else s[s > frame.s]
-    inner = s[s > frame.s + d] if side == "a" else s[s < frame.s - d]
-    p, q = frame.local(path.point(outer)), frame.local(path.point(inner))
-    along = path.tangent(outer) @ frame.axes
-    # the wire's outline in the loop's plane: both flanks and the middle of each flat section
-    flank = np.column_stack([-along[:, 2], along[:, 0]]) * (d / 2)
-    outline = np.stack([p[:, ::2] - flank, p[:, ::2], p[:, ::2] + flank], axis=1)
+    point = frame.local(path.point(s))
+    after = (frame.s - s) * (1.0 if side == "a" else -1.0)  # from the apex toward the cut end
+    out, far = np.flatnonzero(after > 0)[::-1], np.flatnonzero(after < -d)
+    p, q = point[out], point[far][:, ::2]
+    flank, lift = _flanks(path.tangent(s[out]) @ frame.axes, p, d)
     # nearer to the apex than the loop's widest place, what fits the loop is through
     top = float(p[:, 2].max())
     sill = min(frame.inside, top / 2 if math.isinf(frame.inside) else top)
-    beside = q[:, 2] >= sill
-    if beside.any():
-        inner, q = inner[beside], q[beside]
-    gap2 = (outline[:, :, None, 0] - q[:, 0]) ** 2 + (outline[:, :, None, 1] - q[:, 2]) ** 2
-    nearest = gap2.min(axis=1)
-    least = nearest.min(axis=1)
-    # from the cut end inward (``outer`` runs outward from the apex) to the first narrowest place
+    beside = np.flatnonzero(q[:, 1] >= sill)
+    if len(beside):
+        far, q = far[beside], q[beside]
+    # from the cut end inward (``out`` runs outward from the apex) to the first narrowest place
+    below = np.flatnonzero(p[:, 2] < sill)
+    first = min(int(below[-1]) + 1, len(p) - 1) if len(below) else 0
+    nearest = _nearest(p[first:, ::2], flank[first:], q)
+    least = nearest.min(axis=1).tolist()
     i = len(least) - 1
-    while i > 0 and least[i - 1] < least[i] and p[i - 1, 2] >= sill:
+    while i > 0 and least[i - 1] < least[i]:
         i -= 1
-    opposite = inner[int(np.argmin(nearest[i]))]
+    opposite = s[far[int(np.argmin(nearest[i]))]]
     label = path.pieces[int(path.find(np.array([opposite]))[0])].label
-    lift = float((p[:, 2] + np.abs(flank[:, 1])).max())
-    return Mouth(max(0.0, float(np.sqrt(least[i])) - d / 2), max(0.0, lift), label)
+    return Mouth(max(0.0, math.sqrt(least[i]) - d / 2), max(0.0, lift), label)
+
+
+def _flanks(along: Array, p: Array, diameter: float) -> tuple[Array, float]:
+    """Return half the flat sections across the loop's plane ``(n, 2)``, and how high they reach.
+
+    ``along`` and ``p`` are tangents and points ``(n, 3)`` in the end's frame.
+    """
+    flank = np.empty((len(p), 2))
+    flank[:, 0], flank[:, 1] = -along[:, 2], along[:, 0]
+    flank *= diameter / 2
+    return flank, float((p[:, 2] + np.abs(flank[:, 1])).max())
+
+
+def _nearest(p: Array, flank: Array, q: Array) -> Array:
+    """Return the squared distance ``(n, m)`` of points ``(m, 2)`` from n flat sections.
+
+    A section is seen by both of its flanks and its middle.
+    """
+    found = None
+    for edge in (p - flank, p, p + flank):
+        gap2 = (edge[:, :1] - q[:, 0]) ** 2 + (edge[:, 1:] - q[:, 1]) ** 2
+        found = gap2 if found is None else np.minimum(found, gap2)
+    assert found is not None
+    return found
 
 
 def _near(geometry: Geometry, side: Side) -> Array:
     """Return arc lengths on the end's own wire and its first one and a quarter coils."""
     d = geometry.diameter
     shape = geometry.a if side == "a" else geometry.b
-    span = 2.5 * np.pi * geometry.radius + sum(p.segment.length for p in shape.pieces)
-    length = min(geometry.path.length, span)
+    length = min(geometry.path.length, 2.5 * np.pi * geometry.radius + span(shape))
     s: Array = np.linspace(0.0, length, int(4 * length / d) + 2)
     return s if side == "a" else geometry.path.length - s

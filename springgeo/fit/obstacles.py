@@ -7,6 +7,7 @@ negative.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -31,9 +32,15 @@ class Cylinder:
     radius: float
     length: float = float("inf")
 
+    @cached_property
+    def _along(self) -> Array:
+        return unit(self.axis)
+
     def distance(self, point: Array) -> Array:
         """Return signed distances ``(n,)``, mm."""
-        along, out = _split(point - self.centre, unit(self.axis))
+        along, out = _split(point - self.centre, self._along)
+        if self.length == float("inf"):
+            return out - self.radius
         return extruded(out - self.radius, np.abs(along) - self.length / 2)
 
 
@@ -98,14 +105,28 @@ class Union:
         return result
 
 
+@dataclass(frozen=True, eq=False)
+class Moved:
+    """An obstacle in other axes: ``origin`` ``(3,)`` mm, ``axes`` ``(3, 3)`` as columns."""
+
+    part: Obstacle
+    origin: Array
+    axes: Array
+
+    def distance(self, point: Array) -> Array:
+        """Return signed distances ``(n,)``, mm."""
+        return self.part.distance((point - self.origin) @ self.axes)
+
+
 def extruded(profile: Array, face: Array) -> Array:
     """Return the signed distance of a profile extruded between faces.
 
     ``profile``: signed distance within the plane; ``face``: distance beyond the nearer face;
     both ``(n,) float, mm``.
     """
-    outside = np.sqrt(np.maximum(profile, 0.0) ** 2 + np.maximum(face, 0.0) ** 2)
-    result: Array = outside + np.minimum(np.maximum(profile, face), 0.0)
+    deeper = np.maximum(profile, face)
+    beyond, aside = np.maximum(profile, 0.0), np.maximum(face, 0.0)
+    result: Array = np.sqrt(beyond * beyond + aside * aside) + np.minimum(deeper, 0.0)
     return result
 
 

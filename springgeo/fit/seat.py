@@ -13,7 +13,9 @@ from typing import Literal
 import numpy as np
 
 from springgeo.curve.frame import Array, unit, vector
-from springgeo.fit.obstacles import Cylinder, HolePlate, Obstacle, Union
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
 from springgeo.spec.mating import Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
@@ -59,14 +61,38 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
     s = geometry.contact_s[index]
     if s is None:
         return None
-    at = np.array([s])
-    inward = vector(0.0, 0.0, 1.0 if side == "a" else -1.0)
-    x = geometry.path.tangent(at)[0] * (1.0 if side == "a" else -1.0)
-    x = unit(x - inward * float(x @ inward))
-    bend = float(np.linalg.norm(geometry.path.curvature(at)[0]))
+    path, sense = geometry.path, 1.0 if side == "a" else -1.0
+    i = int(path.find(np.array([s]))[0])
+    segment, at = path.pieces[i].segment, np.array([s - path.starts[i]])
+    inward = vector(0.0, 0.0, sense)
+    x, y, _ = (sense * segment.tangent(at)[0]).tolist()
+    x = unit(vector(x, y, 0.0))
+    bend = float(np.linalg.norm(segment.curvature(at)[0]))
     inside = 1 / bend - geometry.diameter / 2 if bend > 1e-9 else math.inf
-    axes = np.column_stack([x, np.cross(inward, x), inward])
+    axes = np.column_stack([x, sense * vector(-x[1], x[0], 0.0), inward])
     return EndFrame(geometry.contacts[index], axes, s, geometry.diameter, inside)
+
+
+@dataclass(frozen=True, eq=False)
+class Attached:
+    """An obstacle that goes with an end of the spring: it is given in that end's frame."""
+
+    obstacle: Obstacle
+    side: Side
+
+    def on(self, geometry: Geometry) -> Obstacle:
+        """Return the obstacle in the spring's frame; raises SpecError at an end without hook."""
+        frame = end_frame(geometry, self.side)
+        if frame is None:
+            raise SpecError(
+                error(
+                    "no-hook",
+                    f"solids ({self.side})",
+                    "this end has no hook, so it has no frame; give the solid in the "
+                    "spring's frame, without Attached",
+                )
+            )
+        return Moved(self.obstacle, frame.origin, frame.axes)
 
 
 def pin_direction(part: Part) -> Array:

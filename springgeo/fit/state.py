@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Protocol
 
 from springgeo.curve.frame import vector
 from springgeo.findings import Finding, by_severity, error
-from springgeo.fit.advice import around_findings, end_findings
-from springgeo.fit.clearance import clearance
-from springgeo.fit.end import end_fit, gap
-from springgeo.fit.model import EndFit, Gap, StateFit
-from springgeo.fit.obstacles import Cylinder, Tube
-from springgeo.fit.seat import Side, end_frame
+from springgeo.fit.advice import around_findings, end_findings, solid_findings
+from springgeo.fit.clearance import Clearance, Pair, clearances
+from springgeo.fit.end import EndCase, end_fit, gap, is_body
+from springgeo.fit.model import EndFit, StateFit
+from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
+from springgeo.fit.seat import Attached, Side, end_frame
 from springgeo.fit.wire import Wire
 from springgeo.spec.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
@@ -39,22 +39,40 @@ class SpringState(Protocol):
         ...
 
 
-def state_fit(state: SpringState, mating: Mating, stop: str | None = None) -> StateFit:
-    """Return the fit of a spring's state with everything round it."""
+def state_fit(
+    state: SpringState,
+    mating: Mating,
+    stop: str | None = None,
+    solids: Mapping[str, Obstacle | Attached] | None = None,
+) -> StateFit:
+    """Return the fit of a spring's state with everything round it.
+
+    ``stop`` names the state; ``solids`` are further obstacles by name, in the spring's frame or
+    ``Attached`` to an end.
+    """
     geometry = state.geometry
     wire = Wire.of(geometry.path, geometry.diameter)
     found: list[Finding] = []
-    ends = {
-        side: _end(geometry, wire, side, mate, mating.play, found) for side, mate in _mates(mating)
-    }
-    bore, rod = mating.around.bore, mating.around.rod
-    bore_gap = rod_gap = None
-    if bore is not None:
-        tube = Tube(vector(0.0, 0.0, 0.0), _AXIS, bore.diameter / 2)
-        bore_gap = gap(clearance(wire, tube))
-    if rod is not None:
-        rod_gap = _rod(geometry, wire, rod)
-    found += around_findings(bore, bore_gap, rod, rod_gap)
+    cases = {side: _case(geometry, side, mate, found) for side, mate in _mates(mating)}
+    pairs = list(_pairs(geometry, wire, mating, cases))
+    for name, solid in (solids or {}).items():
+        shape = solid.on(geometry) if isinstance(solid, Attached) else solid
+        pairs.append((f"solids.{name}", (shape, wire.all)))
+    measured: dict[str, list[Clearance]] = {}
+    for (name, _), clear in zip(pairs, clearances(wire, [p for _, p in pairs]), strict=True):
+        measured.setdefault(name, []).append(clear)
+    ends: dict[Side, EndFit | None] = {"a": None, "b": None}
+    for side, case in cases.items():
+        if case is not None:
+            fit = end_fit(geometry, wire, case, measured[side], mating.play)
+            found += end_findings(f"mating.{side}.{fit.part}", case.part, case.frame, fit)
+            ends[side] = fit
+    bore_gap, rod_gap = (
+        gap(measured[name][0]) if name in measured else None for name in ("bore", "rod")
+    )
+    found += around_findings(mating.around.bore, bore_gap, mating.around.rod, rod_gap)
+    others = {name: gap(measured[f"solids.{name}"][0]) for name in solids or {}}
+    found += solid_findings(others, geometry.diameter)
     return StateFit(
         stop=stop,
         length=state.length,
@@ -63,6 +81,7 @@ def state_fit(state: SpringState, mating: Mating, stop: str | None = None) -> St
         b=ends["b"],
         bore=bore_gap,
         rod=rod_gap,
+        solids=others,
         findings=by_severity(found),
     )
 
@@ -74,10 +93,19 @@ def rod_shape(geometry: Geometry, rod: Rod) -> Cylinder:
     return Cylinder(vector(0.0, 0.0, middle), _AXIS, rod.diameter / 2, length)
 
 
-def _rod(geometry: Geometry, wire: Wire, rod: Rod) -> Gap:
-    if rod.length is None:
-        wire = wire.only(lambda p: p.role == "body")
-    return gap(clearance(wire, rod_shape(geometry, rod)))
+def _pairs(
+    geometry: Geometry, wire: Wire, mating: Mating, cases: Mapping[Side, EndCase | None]
+) -> Iterator[tuple[str, Pair]]:
+    """Yield every pair of parts under the name of its place: ``a``, ``b``, ``bore``, ``rod``."""
+    for side, case in cases.items():
+        if case is not None:
+            yield from ((side, pair) for pair in case.pairs(wire))
+    bore, rod = mating.around.bore, mating.around.rod
+    if bore is not None:
+        yield "bore", (Tube(vector(0.0, 0.0, 0.0), _AXIS, bore.diameter / 2), wire.all)
+    if rod is not None:
+        beside = wire.mask(is_body) if rod.length is None else wire.all
+        yield "rod", (rod_shape(geometry, rod), beside)
 
 
 def _mates(mating: Mating) -> Iterator[tuple[Side, EndMate | None]]:
@@ -85,14 +113,9 @@ def _mates(mating: Mating) -> Iterator[tuple[Side, EndMate | None]]:
     yield "b", mating.b
 
 
-def _end(
-    geometry: Geometry,
-    wire: Wire,
-    side: Side,
-    mate: EndMate | None,
-    play: float,
-    found: list[Finding],
-) -> EndFit | None:
+def _case(
+    geometry: Geometry, side: Side, mate: EndMate | None, found: list[Finding]
+) -> EndCase | None:
     if mate is None:
         return None
     frame = end_frame(geometry, side)
@@ -106,6 +129,4 @@ def _end(
             )
         )
         return None
-    fit = end_fit(geometry, wire, frame, side, mate.part, play)
-    found += end_findings(f"mating.{side}.{fit.part}", mate.part, frame, fit)
-    return fit
+    return EndCase(side, frame, mate.part)

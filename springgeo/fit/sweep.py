@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -11,6 +11,8 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, by_severity, error, warning
 from springgeo.fit.model import FitReport, StateFit
+from springgeo.fit.obstacles import Obstacle
+from springgeo.fit.seat import Attached
 from springgeo.fit.state import SpringState, state_fit
 from springgeo.spec.mating import Mating
 
@@ -46,7 +48,13 @@ class Stops:
     findings: tuple[Finding, ...]
 
 
-def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -> FitReport:
+def fit(
+    spring: SpringLike,
+    mating: Mating | None = None,
+    *,
+    states: int = 20,
+    solids: Mapping[str, Obstacle | Attached] | None = None,
+) -> FitReport:
     """Return the fit of a spring with its mating parts over its stroke.
 
     Parameters
@@ -54,6 +62,10 @@ def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -
     spring : SpringLike
     mating : Mating, optional
         That of the specification if left out.
+    solids : mapping of str to Obstacle or Attached, optional
+        Anything else the spring may meet: shapes of this room, or ``springgeo.cad.SolidObstacle``
+        for a CadQuery or STEP solid. In the spring's frame (end A at the origin), unless
+        ``Attached`` to an end.
     states : int
         How many states from free to over-travel, the named stops beside them.
 
@@ -64,6 +76,8 @@ def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -
     """
     if mating is None:
         mating = spring.spec.mating
+    if mating is None and solids:
+        mating = Mating()
     if mating is None:
         raise SpecError(
             error(
@@ -76,11 +90,14 @@ def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -
     if not 1 <= states <= 10000:
         raise SpecError(error("bad-value", "states", f"{states} is not within 1 to 10000"))
     stops = stops_of(spring, mating)
+    if stops.findings:
+        # without working points there is no load to go with a length
+        return report(spring.spec.name, (), stops.findings)
     chosen = {length: name for name, length in reversed(stops.named.items())}
     last = max(stops.named.values())
     for length in np.linspace(spring.free_length, last, states).tolist():
         chosen.setdefault(length, "")
-    found = list(stops.findings)
+    found: list[Finding] = []
     if stops.safe is not None and last > stops.safe * (1 + 1e-9):
         found.append(
             warning(
@@ -93,19 +110,25 @@ def fit(spring: SpringLike, mating: Mating | None = None, *, states: int = 20) -
             )
         )
     done: list[StateFit] = []
+    beyond: list[Finding] = []  # of the longest length that cannot be reached
     for length, name in sorted(chosen.items()):
         try:
             state = spring.at(length=length)
         except SpecError as exc:
-            found += [
-                f.model_copy(update={"field": f"mating ({name or 'stroke'})"}) for f in exc.findings
-            ]
+            within = length <= max(v for k, v in stops.named.items() if k != "over-travel")
+            field = "service" if within else "mating.over_travel"
+            beyond = [f.model_copy(update={"field": field}) for f in exc.findings]
             continue
-        done.append(state_fit(state, mating, name or None))
-    return report(spring.spec.name, done, found)
+        done.append(state_fit(state, mating, name or None, solids))
+    return report(spring.spec.name, done, [*beyond, *found], stops.safe)
 
 
-def report(name: str, states: Sequence[StateFit], extra: Iterable[Finding] = ()) -> FitReport:
+def report(
+    name: str,
+    states: Sequence[StateFit],
+    extra: Iterable[Finding] = (),
+    safe_length: float | None = None,
+) -> FitReport:
     """Return the report on fitted states, each code and field as first met."""
     first: dict[tuple[str, str], Finding] = {}
     for f in (*extra, *(f for s in states for f in s.findings)):
@@ -113,7 +136,13 @@ def report(name: str, states: Sequence[StateFit], extra: Iterable[Finding] = ())
     found = by_severity(first.values())
     grave = [f.code for f in found if f.severity == "error"]
     verdict = f"does not fit: {', '.join(dict.fromkeys(grave))}" if grave else "fits"
-    return FitReport(name=name, states=tuple(states), findings=found, verdict=verdict)
+    return FitReport(
+        name=name,
+        states=tuple(states),
+        safe_length=safe_length,
+        findings=found,
+        verdict=verdict,
+    )
 
 
 def stops_of(spring: SpringLike, mating: Mating) -> Stops:
@@ -143,8 +172,16 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
     return Stops(named, _safe(spring, points), tuple(found))
 
 
+def safe_length(spring: SpringLike) -> float | None:
+    """Return the length, mm, at which the first stress reaches its allowable.
+
+    By the working points of the specification; None where it has none.
+    """
+    return _safe(spring, spring.summary().along_the_wire.points)
+
+
 def _safe(spring: SpringLike, points: Sequence[Any]) -> float | None:
-    """Return the length at which the least margin becomes 1 (stress grows with the load)."""
+    # stress grows with the load, so that the least margin says at which load it becomes 1
     loads = [
         p.load * m
         for p in points

@@ -6,17 +6,23 @@ Both angles come from stations on the wire and are true to about half a degree.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
 from springgeo.fit.seat import EndFrame, Part, Side, pin_direction, seat_centre, seat_radius
-from springgeo.fit.wire import Wire
-from springgeo.spec.mating import Pin, Plate, Stud
+from springgeo.spec.mating import Plate, Stud
+from springgeo.spring.bent import span
 from springgeo.spring.geometry import Geometry
+
+Index = npt.NDArray[np.intp]
+# from angles (m,) to middle and direction (m, 3) of the part in the end's frame
+Pose = Callable[[Array], tuple[Array, Array]]
 
 _COARSE = np.radians(np.arange(0.0, 91.0, 10.0))
 _FINE = np.linspace(0.0, 1.0, 21)
@@ -34,84 +40,97 @@ class Swing:
     across: tuple[float, float] | None
 
 
-def swing(geometry: Geometry, frame: EndFrame, wire: Wire, side: Side, part: Part) -> Swing:
-    """Return how far the hook may rock on a pin or stud (a plate holds it: no swing).
-
-    ``wire`` holds the pieces of the end.
-    """
+def swing(geometry: Geometry, frame: EndFrame, side: Side, part: Part) -> Swing:
+    """Return how far the hook may rock on a pin or stud (a plate holds it: no swing)."""
     if isinstance(part, Plate) or seat_radius(part) > frame.inside:
         return Swing(None, None)
-    local = _points(geometry, frame, wire, side)
-    allowed = -2e-3 * geometry.diameter  # what stations miss of a true contact
-
-    def tilts(angle: Array) -> Array:
-        return _tilted_gap(frame, part, local, angle)
-
-    def rounds(angle: Array) -> Array:
-        return _round_gap(frame, part, local, angle)
-
-    across = _limits(tilts, allowed)
-    if abs(pin_direction(part)[1]) < 1 - 1e-9 or math.isinf(frame.inside):
-        return Swing(None, across)
-    return Swing(_limits(rounds, allowed), across)
+    modes: list[Pose] = [partial(_tilted, frame, part)]
+    if abs(pin_direction(part)[1]) >= 1 - 1e-9 and not math.isinf(frame.inside):
+        modes.append(partial(_rounded, frame, part))
+    across, *in_plane = _limits(modes, part, _points(geometry, frame, side), frame.wire)
+    return Swing(in_plane[0] if in_plane else None, across)
 
 
-def _points(geometry: Geometry, frame: EndFrame, wire: Wire, side: Side) -> Array:
+def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
     """Return points of the end and its first coil and a half in the end's frame, ``(n, 3)``."""
     path = geometry.path
-    fine = np.linspace(wire.s.min(), wire.s.max(), 100)
+    low, high = (
+        (0.0, span(geometry.a)) if side == "a" else (path.length - span(geometry.b), path.length)
+    )
+    fine = np.linspace(low, high, 100)
     coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.radius, 60)
-    body = wire.s.max() + coil if side == "a" else wire.s.min() - coil
+    body = high + coil if side == "a" else low - coil
     return frame.local(path.point(np.concatenate([fine, body])))
 
 
-def _tilted_gap(frame: EndFrame, part: Part, local: Array, angle: Array) -> Array:
-    """Return the clearance ``(m,)`` at each tilt ``(m,)`` about x."""
+def _tilted(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
+    """Return middle and direction ``(m, 3)`` of the part tilted about x by ``angle`` ``(m,)``."""
     c, s = np.cos(angle), np.sin(angle)
     x, y, z = pin_direction(part)
-    axis = np.column_stack([np.full_like(c, x), c * y - s * z, s * y + c * z])
-    centre = seat_centre(frame.wire, seat_radius(part), axis)
-    gap = _gap(local, centre, axis, seat_radius(part), _length(part))
+    axis = np.empty((len(angle), 3))
+    axis[:, 0], axis[:, 1], axis[:, 2] = x, c * y - s * z, s * y + c * z
+    return seat_centre(frame.wire, seat_radius(part), axis), axis
+
+
+def _rounded(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
+    """Return middle and direction ``(m, 3)`` of the part run round the inside of the loop."""
+    radius, across = seat_radius(part), np.array([0.0, 1.0, 0.0])
+    centre = np.empty((len(angle), 3))
+    centre[:] = seat_centre(frame.wire, radius, across)
+    centre[:, 0] += (frame.inside - radius) * np.sin(angle)
+    centre[:, 2] += (frame.inside - radius) * (1 - np.cos(angle))
+    return centre, np.broadcast_to(across, centre.shape)
+
+
+def _clearances(part: Part, local: Array, centre: Array, axis: Array) -> Array:
+    """Return the least distance ``(m,)`` of points ``(n, 3)`` from each of m poses of a part."""
+    assert not isinstance(part, Plate)
+    gap = _gap(local, centre, axis, seat_radius(part), part.length)
     if isinstance(part, Stud):
         shoulder = (part.length - part.groove_width) / 2
         for k in (-1, 1):
             middle = centre + k * (part.groove_width + shoulder) / 2 * axis
             gap = np.minimum(gap, _gap(local, middle, axis, part.diameter / 2, shoulder))
-    return gap - frame.wire / 2
-
-
-def _round_gap(frame: EndFrame, part: Part, local: Array, angle: Array) -> Array:
-    """Return the clearance ``(m,)`` with the pin at each angle round the inside of the loop."""
-    radius = seat_radius(part)
-    across = np.array([0.0, 1.0, 0.0])
-    rest = frame.inside - radius
-    move = rest * np.column_stack([np.sin(angle), np.zeros_like(angle), 1 - np.cos(angle)])
-    centre = seat_centre(frame.wire, radius, across) + move
-    axis = np.broadcast_to(across, centre.shape)
-    return _gap(local, centre, axis, radius, _length(part)) - frame.wire / 2
-
-
-def _length(part: Part) -> float:
-    return part.length if isinstance(part, Pin | Stud) else math.inf
+    return gap
 
 
 def _gap(point: Array, centre: Array, axis: Array, radius: float, length: float) -> Array:
     """Return the least distance ``(m,)`` of points ``(n, 3)`` from each of m cylinders."""
-    along = axis @ point.T - np.sum(axis * centre, axis=1)[:, None]
-    apart = np.sum(point**2, axis=1) - 2 * centre @ point.T + np.sum(centre**2, axis=1)[:, None]
-    out = np.sqrt(np.maximum(0.0, apart - along**2))
-    result: Array = extruded(out - radius, np.abs(along) - length / 2).min(axis=1)
+    along = axis @ point.T
+    along -= np.sum(axis * centre, axis=1)[:, None]
+    out = (-2 * centre) @ point.T
+    out += np.sum(point**2, axis=1)
+    out += np.sum(centre**2, axis=1)[:, None]
+    out -= along * along
+    np.sqrt(np.maximum(out, 0.0, out=out), out=out)
+    out -= radius
+    np.abs(along, out=along)
+    along -= length / 2
+    # between the end faces of a long part the nearer surface decides
+    inside = along.max() <= 0
+    result: Array = (np.maximum(out, along) if inside else extruded(out, along)).min(axis=1)
     return result
 
 
-def _limits(gap: Callable[[Array], Array], allowed: float) -> tuple[float, float]:
-    """Return the angles to either side at which the clearance first falls below ``allowed``."""
-    clear = (gap(np.concatenate([-_COARSE, _COARSE])) >= allowed).reshape(2, -1)
-    last = np.cumprod(clear, axis=1).sum(axis=1) - 1  # of the coarse angles; -1: not even the seat
-    inside = np.clip(last, 0, len(_COARSE) - 2)
-    step = _COARSE[1] * _FINE
-    fine = _COARSE[inside][:, None] + step
-    clear = (gap(np.concatenate([-fine[0], fine[1]])) >= allowed).reshape(2, -1)
-    count = np.cumprod(clear, axis=1).sum(axis=1) - 1
-    low, high = (float(fine[i, max(0, count[i])]) for i in (0, 1))
-    return low, high
+def _limits(
+    modes: Sequence[Pose], part: Part, local: Array, wire: float
+) -> list[tuple[float, float]]:
+    """Return for each way of moving the angles to either side at which the wire is first met."""
+    least = wire / 2 - 2e-3 * wire  # stations miss a little of a true contact
+
+    def clear(angle: Array) -> Index:
+        """Return how many angles ``(modes, 2, k)`` are clear in a row from the seat."""
+        poses = [pose(a.ravel()) for pose, a in zip(modes, angle, strict=True)]
+        centre, axis = (np.concatenate(c) for c in zip(*poses, strict=True))
+        free = (_clearances(part, local, centre, axis) >= least).reshape(angle.shape)
+        count: Index = np.cumprod(free, axis=2).sum(axis=2)
+        return count
+
+    both = np.array([-1.0, 1.0])[:, None]
+    last = clear(np.broadcast_to(both * _COARSE, (len(modes), 2, len(_COARSE))))
+    # of the coarse angles; none is clear where not even the seat is
+    inside = np.minimum(np.maximum(last - 1, 0), len(_COARSE) - 2)
+    fine = _COARSE[inside][..., None] + _COARSE[1] * _FINE
+    count = np.maximum(clear(both * fine) - 1, 0)
+    limit = np.take_along_axis(fine, count[..., None], axis=2)[..., 0]
+    return [(float(low), float(high)) for low, high in limit]

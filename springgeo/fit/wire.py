@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -12,6 +13,8 @@ from springgeo.curve import Path, Piece
 from springgeo.curve.arc import Arc
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix
+
+Mask = npt.NDArray[np.bool_]
 
 # a station at least every 0.2 rad of bend, and on a straight piece every half of its wire's
 # diameter but at most 16
@@ -56,9 +59,30 @@ class Wire:
         s, point, low, high, index = (np.concatenate(c) for c in zip(*columns, strict=True))
         return cls(path, diameter / 2, s, point, low, high, index)
 
+    @cached_property
+    def reach(self) -> Array:
+        """Length of each station's stretch, ``(n,) float, mm``."""
+        return self.high - self.low
+
+    @cached_property
+    def edge(self) -> Mask:
+        """Whether a station is an end of its piece, ``(n,) bool``."""
+        ends: Mask = (self.s == self.low) | (self.s == self.high)
+        return ends
+
+    @cached_property
+    def all(self) -> Mask:
+        """Every station, ``(n,) bool``."""
+        return np.ones(len(self.s), dtype=bool)
+
+    def mask(self, keep: Callable[[Piece], bool]) -> Mask:
+        """Return which stations, ``(n,) bool``, lie on pieces that ``keep`` accepts."""
+        chosen: Mask = np.array([keep(p) for p in self.path.pieces])[self.piece]
+        return chosen
+
     def only(self, keep: Callable[[Piece], bool]) -> Wire:
         """Return the stations of those pieces that ``keep`` accepts; at least one must pass."""
-        chosen = np.array([keep(p) for p in self.path.pieces])[self.piece]
+        chosen = self.mask(keep)
         return Wire(
             self.path,
             self.radius,

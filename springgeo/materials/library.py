@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -12,7 +13,7 @@ from springgeo.errors import FileError, SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import MaterialData
-from springgeo.safe_yaml import LARGEST, parse_yaml
+from springgeo.safe_yaml import LARGEST, parse_own, parse_yaml
 
 _FIELD = "wire.material"
 _ENDINGS = (".yaml", ".yml")
@@ -55,7 +56,7 @@ def get(name: str) -> Material:
 @cache
 def _built_in(name: str) -> Material:
     file = files("springgeo.materials").joinpath("data", f"{name}.yaml")
-    return _material(file.read_text(encoding="utf-8"), name)
+    return _material(parse_own(file.read_text(encoding="utf-8")), name)
 
 
 def load(path: str | Path) -> Material:
@@ -85,14 +86,14 @@ def load(path: str | Path) -> Material:
         text = raw.decode("utf-8")
     except UnicodeDecodeError:
         raise _problem(shown, "is not UTF-8 text") from None
-    return _material(text, shown)
-
-
-def _material(text: str, shown: str) -> Material:
     try:
         data = parse_yaml(text)
     except ValueError as exc:
         raise _problem(shown, str(exc)) from None
+    return _material(data, shown)
+
+
+def _material(data: dict[str, Any], shown: str) -> Material:
     try:
         material = Material(MaterialData.model_validate(data))
     except ValidationError as exc:

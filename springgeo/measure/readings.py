@@ -10,14 +10,19 @@ from typing import Annotated, Any, Self
 import numpy as np
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
-from springgeo.errors import FileError, SpecError
+from springgeo import units
+from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.measure.bench import BENCH_BYTES, read_bench
 from springgeo.spec import EndChoice
 from springgeo.spec.base import SpecModel, rule
 from springgeo.spec.problems import findings_of
 from springgeo.spec.quantity import Force, Length, Number
-from springgeo.spec.yaml_text import read_yaml
+from springgeo.spec.text_file import text_of
+from springgeo.spec.yaml_text import LARGEST, read_yaml
 
+# of a line: two numbers follow from them, and one must be left to see how well they fit
+FEWEST = 3
 Above = Annotated[Length, Field(gt=0)]
 
 
@@ -50,7 +55,7 @@ class Readings(SpecModel):
     coils: Annotated[Number, Field(gt=0)]
     free_length: Several
     body_length: Several | None = None
-    pulls: Annotated[tuple[Pull, ...], Field(min_length=3, max_length=1000)]
+    pulls: Annotated[tuple[Pull, ...], Field(min_length=FEWEST, max_length=1000)]
     calliper: Above = 0.01
     coils_uncertainty: Annotated[Number, Field(gt=0)] = 0.05
     length_uncertainty: Above = 0.1
@@ -69,46 +74,85 @@ class Readings(SpecModel):
         return self
 
 
-def read_readings(path: str | PathLike[str]) -> Readings:
-    """Return the readings in a YAML or CSV file; raises FileError or SpecError."""
+def read_readings(
+    path: str | PathLike[str], bench: str | PathLike[str] | None = None
+) -> Readings:
+    """Return the readings in a YAML or CSV file; raises FileError or SpecError.
+
+    ``bench`` is the CSV of a test-bench run, whose readings join the pulls; the file may name it
+    too, by the key ``bench``, relative to itself.
+    """
     place = Path(path)
-    try:
-        text = place.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise FileError(f"cannot read '{path}': not a UTF-8 text file") from None
-    except (OSError, ValueError) as exc:
-        raise FileError(f"cannot read '{path}': {getattr(exc, 'strerror', exc)}") from None
-    data = _rows(text) if place.suffix.lower() == ".csv" else read_yaml(text, place.name)
+    table = place.suffix.lower() == ".csv"
+    # a bench run given by mistake is to be told so, however long
+    text = text_of(place, BENCH_BYTES if table else LARGEST)
+    data = _rows(text, place.name) if table else read_yaml(text, place.name)
+    named = data.pop("bench", None)
+    if bench is None and named is not None:
+        bench = place.parent / str(named)
+    if bench is not None:
+        pulls = data.get("pulls") or ()
+        data["pulls"] = [*(pulls if isinstance(pulls, list) else ()), *_of_bench(bench, data)]
+    if len(data.get("pulls") or ()) < FEWEST:
+        text = (f"needs {FEWEST} readings of load at a length at least, as pulls: [{{length: 45, "
+                "load: 9.4}, ...] or as a test-bench run with --bench")  # fmt: skip
+        raise SpecError(error("too-few-pulls", "pulls", text))
     try:
         return Readings.model_validate(data)
     except ValidationError as exc:
         raise SpecError(findings_of(exc, Readings)) from None
 
 
-def _rows(text: str) -> dict[str, Any]:
+def _of_bench(path: str | PathLike[str], data: dict[str, Any]) -> list[dict[str, float]]:
+    run = read_bench(path)
+    start = 0.0
+    if run.extension:
+        try:
+            free = _several(data["free_length"])
+            start = float(np.mean([units.parse(x, "length") for x in free]))
+        except (KeyError, ValueError):
+            text = "the bench gives extensions; add free_length, from which they count"
+            raise SpecError(error("missing-key", "free_length", text)) from None
+    # a rig's readings before it pulls are no readings of the spring
+    pairs = zip((run.length + start).tolist(), run.load.tolist(), strict=True)
+    return [{"length": x, "load": y} for x, y in pairs if x > 0 and y > 0]
+
+
+def _rows(text: str, source: str) -> dict[str, Any]:
     """Return the readings of a CSV: a keyword, then its values; ``pull`` is length, load."""
     data: dict[str, Any] = {}
-    for number, row in enumerate(csv.reader(text.splitlines()), 1):
+    apart = max(",;\t", key=text[:10000].count)
+    for number, row in enumerate(csv.reader(text.splitlines(), delimiter=apart), 1):
         cells = [c.strip() for c in row if c.strip()]
         if not cells or cells[0].startswith("#"):
             continue
         key, *values = cells
-        if key == "pull" and len(values) == 2:
-            data.setdefault("pulls", []).append(
-                {"length": _number(values[0]), "load": _number(values[1])}
-            )
+        if number == 1 and key not in Readings.model_fields and key != "pull":
+            words = (f"'{key[:40]}' is not a reading; write a keyword, then its values, on each "
+                     "line, such as 'wire_diameter, 1.2 mm'. For the CSV of a test bench, give the "
+                     "calliper readings here and the run with --bench")  # fmt: skip
+            raise SpecError(error("bad-csv", source, words))
+        if key == "pull":
+            if len(values) != 2:
+                words = f"line {number}: 'pull' needs a length and a load, {len(values)} given"
+                raise SpecError(error("bad-csv", source, words))
+            length, load = (_number(v, apart) for v in values)
+            data.setdefault("pulls", []).append({"length": length, "load": load})
         elif key == "hooks":
             data[key] = [{"style": v} for v in values]
         elif values:
-            found = [_number(v) for v in values]
+            found = [_number(v, apart) for v in values]
             data[key] = found[0] if len(found) == 1 else found
         else:
-            text = f"line {number}: '{key[:40]}' has no value; write a keyword, then its values"
-            raise SpecError(error("bad-csv", "readings", text))
+            words = f"line {number}: '{key[:40]}' has no value; write a keyword, then its values"
+            raise SpecError(error("bad-csv", source, words))
     return data
 
 
-def _number(text: str) -> float | str:
+def _number(text: str, apart: str) -> float | str:
+    """Return a number, or the text; where the comma does not part cells it is a decimal comma."""
+    if apart != ",":
+        text = text.replace(",", ".")
     try:
         return float(text)
     except ValueError:

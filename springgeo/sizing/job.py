@@ -19,15 +19,16 @@ from pydantic import (
 
 from springgeo import materials
 from springgeo.ends import registry
-from springgeo.errors import FileError, SpecError
+from springgeo.errors import SpecError
 from springgeo.materials import sizes
 from springgeo.sizing.end_option import EndOption
-from springgeo.sizing.need import Installed, Lever, Line, LoadPoint, Stored, line_through
+from springgeo.sizing.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
 from springgeo.spec.base import SpecModel, one_of, rule
 from springgeo.spec.limits import limits
 from springgeo.spec.problems import findings_of
 from springgeo.spec.quantity import Frequency, Length, Number, Temperature
 from springgeo.spec.service import Duty
+from springgeo.spec.text_file import text_of
 from springgeo.spec.yaml_text import read_yaml
 
 Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
@@ -140,7 +141,9 @@ class Job(SpecModel):
     """One sizing job; exactly one of ``points``, ``installed``, ``energy``, ``lever``.
 
     ``initial_tension``: ``preferred`` keeps it in the range makers find easy to wind, ``any``
-    asks only that it is not negative. ``method``: the answer holds by the stress and the rate
+    asks only that it is not negative. ``use_tolerance``: what share of the loads' tolerance the
+    design itself may take up, where that makes it feasible or better; what it takes is lost to the
+    maker, so it is none unless asked for. ``method``: the answer holds by the stress and the rate
     along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
     """
 
@@ -154,6 +157,7 @@ class Job(SpecModel):
     service: Duties = Duties()
     least: Least = Least()
     initial_tension: Literal["preferred", "any"] = "preferred"
+    use_tolerance: Annotated[Number, Field(ge=0, le=1)] = 0.0
     method: Literal["along-the-wire", "handbook"] = "along-the-wire"
     objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
         "mass",
@@ -172,15 +176,21 @@ class Job(SpecModel):
         if extra := set(self.weights) - set(self.objectives):
             text = f"{sorted(extra)[0]} has a weight but is not among the objectives"
             raise rule("weight-without-objective", text, "weights")
+        if self.energy is not None and self.use_tolerance:
+            text = "is for loads at lengths; an energy leaves the load at the shorter length open"
+            raise rule("tolerance-of-energy", text, "use_tolerance")
         assert self.lines
         return self
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
-        """The load lines that fulfil the job: one, or several where an energy leaves it open."""
+        """The load lines that fulfil the job: one, or several where the job leaves it open.
+
+        An energy does, and so do loads of whose tolerance the search may use a share.
+        """
         if self.energy is not None:
             return self.energy.lines()
-        return (line_through(self.load_points),)
+        return lines_within(self.load_points, self.use_tolerance)
 
     @cached_property
     def load_points(self) -> tuple[LoadPoint, ...]:
@@ -201,10 +211,4 @@ def job_of(data: Mapping[str, Any]) -> Job:
 
 def read_job(path: str | PathLike[str]) -> Job:
     """Return the job in a YAML file; raises FileError or SpecError."""
-    try:
-        text = Path(path).read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise FileError(f"cannot read '{path}': not a UTF-8 text file") from None
-    except (OSError, ValueError) as exc:
-        raise FileError(f"cannot read '{path}': {getattr(exc, 'strerror', exc)}") from None
-    return job_of(read_yaml(text, Path(path).name))
+    return job_of(read_yaml(text_of(path), Path(path).name))

@@ -6,18 +6,25 @@ need becomes one such line, or, where one number is left open, a row of them.
 
 from __future__ import annotations
 
+import itertools
 import math
-from typing import Annotated, NamedTuple, Self
+from collections.abc import Mapping
+from contextlib import suppress
+from typing import Annotated, Any, NamedTuple, Self
 
 import numpy as np
 from pydantic import Field, model_validator
 
+from springgeo import units
 from springgeo.sizing.quantity import Energy, Rate, Torque
 from springgeo.spec.base import SpecModel, positive, rule
 from springgeo.spec.quantity import Angle, Force, Length, Number
 
 # how the load at the shorter length may stand to the mean load, where an energy leaves it open
 SHARES = tuple(np.linspace(0.2, 0.95, 16).tolist())
+
+# beyond what springs are coiled for: 100 m, a thousand tonnes
+LONGEST, HIGHEST = 1e5, 1e7
 
 Share = Annotated[Number, Field(gt=0, lt=1)]
 
@@ -37,16 +44,35 @@ class Line(NamedTuple):
 
 
 class LoadPoint(SpecModel):
-    """A load at a length inside hooks; ``tolerance`` is a share of the load (5 %)."""
+    """A load at a length inside hooks; ``tolerance`` is a share of it, 5 %, or a force, 0.8 N."""
 
     length: Length
     load: Force
     tolerance: Share = 0.05
 
+    @model_validator(mode="before")
+    @classmethod
+    def _as_share(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping) or not isinstance(data.get("tolerance"), str):
+            return data
+        try:
+            units.parse(data["tolerance"], "number")
+        except ValueError:
+            with suppress(ValueError, KeyError, ZeroDivisionError):
+                force, load = (units.parse(data[k], "force") for k in ("tolerance", "load"))
+                return {**data, "tolerance": force / load}
+        return data
+
     @model_validator(mode="after")
     def _above_zero(self) -> Self:
-        positive(self.length, "mm", "length")
-        positive(self.load, "N", "load")
+        for value, most, unit, name in (
+            (self.length, LONGEST, "mm", "length"),
+            (self.load, HIGHEST, "N", "load"),
+        ):
+            positive(value, unit, name)
+            if value > most:
+                text = f"{value:.4g} {unit} is above {most:g} {unit}; lower it"
+                raise rule(f"{name}-too-large", text)
         return self
 
 
@@ -130,6 +156,28 @@ class Lever(SpecModel):
             load = torque * pull / (a * b * math.sin(theta))
             found.append(LoadPoint(length=pull + pins, load=load, tolerance=self.tolerance))
         return tuple(found)
+
+
+def lines_within(points: tuple[LoadPoint, ...], share: float) -> tuple[Line, ...]:
+    """Return the line through the points, then those at the corners of a share of their tolerance.
+
+    The loads at the shortest and the longest length each go down, stay, or go up by ``share`` of
+    their tolerance; every point keeps within its own. Raises as `line_through`.
+    """
+    exact = line_through(points)
+    rows = sorted(points, key=lambda p: p.length)
+    found = [exact]
+    for low, high in itertools.product((0, -1, 1), repeat=2) if share > 0 else ():
+        (a, room_a), (b, room_b) = ((p.load, p.load * p.tolerance) for p in (rows[0], rows[-1]))
+        F_1 = float(np.clip(exact.F_1 + low * share * room_a, a - room_a, a + room_a))
+        F_2 = float(np.clip(exact.F_2 + high * share * room_b, b - room_b, b + room_b))
+        k = (F_2 - F_1) / (exact.L_2 - exact.L_1)
+        line = Line(k, exact.L_1, F_1, exact.L_2, F_2)
+        allowed = all(abs(line.load(p.length) - p.load) <= p.tolerance * p.load * (1 + 1e-9)
+                      for p in rows)  # fmt: skip
+        if k > 0 and allowed and line not in found:
+            found.append(line)
+    return tuple(found)
 
 
 def line_through(points: tuple[LoadPoint, ...]) -> Line:

@@ -20,14 +20,18 @@ def scores(found: Found) -> Array:
 
 
 def ranked(found: Found) -> Iterator[tuple[Place, float]]:
-    """Yield places with their scores, best first; each line, end pair and wire once."""
+    """Yield places with their scores, best first; each end pair and wire once.
+
+    Loads of an energy that differ make springs that differ; loads within a tolerance do not.
+    """
     if not found.places:
         return
     score = scores(found)
     seen = set()
     for n in np.argsort(score, kind="stable").tolist():
         place = found.places[n]
-        wire = found.wires.material[place.wire], place.wire, place.ends, place.line
+        line = place.line if found.job.energy is not None else 0
+        wire = found.wires.material[place.wire], place.wire, place.ends, line
         if wire not in seen:
             seen.add(wire)
             yield place, float(score[n])

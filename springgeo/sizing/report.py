@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
@@ -33,12 +34,12 @@ def _row(number: int, w: Winner) -> list[str]:
 
 def specification_text(w: Winner, job: str) -> str:
     """Return a choice as a specification file."""
-    line, c = w.candidate.line, w.candidate
+    c = w.candidate
+    asked = ", ".join(f"{s.wanted:.5g} ± {s.allowed:.3g} N at {s.length:.5g} mm" for s in w.spreads)
     head = (
-        f"# Sized for '{' '.join(job.split())}': {line.F_1:.5g} N at {line.L_1:.5g} mm "
-        f"and {line.F_2:.5g} N at {line.L_2:.5g} mm inside hooks.\n"
-        f"# By the re-check it gives {w.loads[0]:.5g} N and {w.loads[1]:.5g} N; index "
-        f"{c.index:.4g}, score {w.score:.3f}.\n"
+        f"# Sized for '{' '.join(job.split())}': {asked} inside hooks.\n"
+        f"# By the re-check it gives {w.loads[0]:.5g} N at {c.line.L_1:.5g} mm and "
+        f"{w.loads[1]:.5g} N at {c.line.L_2:.5g} mm; index {c.index:.4g}, score {w.score:.3f}.\n"
     )
     text = yaml.safe_dump(w.specification, sort_keys=False, allow_unicode=True)
     return head + text
@@ -61,6 +62,14 @@ def mapping(result: Result) -> dict[str, Any]:
         "turned_away": list(result.turned_away),
         "why_not": [r._asdict() for r in result.why_not],
     }  # fmt: skip
+
+
+def json_text(result: Result) -> str:
+    """Return the result as JSON; each design of the front on one line."""
+    whole = mapping(result)
+    front = ",\n".join("  " + json.dumps(row) for row in whole["front"])
+    text = json.dumps(whole | {"front": []}, indent=1)
+    return text.replace('\n "front": []', f'\n "front": [\n{front}\n ]', 1) + "\n"
 
 
 def _choice(w: Winner) -> dict[str, Any]:

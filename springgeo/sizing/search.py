@@ -41,7 +41,9 @@ class Found:
     factors: Mapping[int, Factors] = field(default_factory=dict)
 
 
-def search(job: Job, factors: Mapping[int, Factors] | None = None) -> Found:
+def search(
+    job: Job, factors: Mapping[int, Factors] | None = None, wires: Wires | None = None
+) -> Found:
     """Return the Pareto set of a job; empty places and the obstacles where nothing fits.
 
     Parameters
@@ -49,15 +51,16 @@ def search(job: Job, factors: Mapping[int, Factors] | None = None) -> Found:
     job : Job
     factors : mapping of int to Factors
         Corrections of the handbook by the number of the end pair; none if left out.
+    wires : Wires, optional
+        Those of an earlier search of the same job; looked up if left out.
 
     Raises
     ------
     SpecError
         No wire, or no end style, is left to choose from.
     """
-    first, last = job.lines[0], job.lines[-1]
-    ratio = min(first.F_1 / first.F_2, last.F_1 / last.F_2)
-    wires = wires_of(job, ratio)
+    if wires is None:
+        wires = wires_of(job, min(line.F_1 / line.F_2 for line in job.lines))
     if not job.choice.end_pairs:
         raise SpecError(error("no-end", "choice.ends", "no end style is known; name one"))
     low, high = job.choice.index

@@ -48,7 +48,7 @@ def size(job: Job, top: int = 5) -> Result:
     result = _checked(found, 0)
     for _ in range(ROUNDS):
         known |= _factors(found)
-        found = search(job, known)
+        found = search(job, known, found.wires)
         result = _checked(found, top)
         if result.winners or not found.places:
             break

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -58,7 +59,7 @@ def spreads(
     """
     g = summary.geometry
     held_to = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length, grade)
-    drawn = cut_normal(halton(count, len(Held._fields)), SIGMAS) / SIGMAS
+    drawn = _drawn(count)
     found = []
     for length, wanted, allowed in points:
         load = _load(summary, length, drawn * np.array(held_to))
@@ -74,6 +75,12 @@ def spreads(
             {Held._fields[i]: alone[i] / sum(alone) for i in order},
         ))  # fmt: skip
     return tuple(found)
+
+
+@cache
+def _drawn(count: int) -> Array:
+    """Return deviations in shares of the tolerance ``(count, 6)``, the same ones each time."""
+    return cut_normal(halton(count, len(Held._fields)), SIGMAS) / SIGMAS
 
 
 def _load(s: Summary, length: float, off: Array) -> Array:

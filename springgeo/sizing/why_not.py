@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.sizing.by_tolerance import way_by_tolerance
 from springgeo.sizing.candidate import Candidate, candidate
 from springgeo.sizing.constraints import Rule
 from springgeo.sizing.job import Job
@@ -47,6 +48,8 @@ def reasons(found: Found) -> tuple[Reason, ...]:
         c = candidate(found, seen.nearest[1])
         missed = sorted((s, name) for name, s in c.slack.items() if s < 0)
         out += [_reason(found, rules[name], seen.nearest[1], False) for _, name in missed]
+    if (way := way_by_tolerance(found)) is not None:
+        out.insert(0, Reason("use_tolerance", way.text, way.moved, True))
     return tuple(out)
 
 
@@ -60,6 +63,15 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
+    if rule.name == "temperature":
+        t, most = job.service.temperature, job.service.temperature - 100 * short
+        return (f"{rule.words}: {t:.4g} degC would have to be lowered to {most:.4g} degC, the most "
+                "that this wire bears")  # fmt: skip
+    if rule.name == "cost_known":
+        return f"{rule.words}: it is not; leave cost out of the objectives"
+    if rule.name == "tension_possible":
+        return (f"{rule.words}: this one is hardened after coiling and holds none, the line asks "
+                f"for {c.initial_tension:.4g} N; allow other materials")  # fmt: skip
     if rule.name.startswith("tension") or rule.name == "coils_open":
         return _tension(rule, c)
     limit = None if rule.limit is None else rule.limit(job)

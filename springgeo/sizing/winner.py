@@ -13,7 +13,10 @@ from springgeo.sizing.closed_form import Factors
 from springgeo.sizing.job import Job
 from springgeo.sizing.tolerance import Spread, spreads
 from springgeo.summary import Summary
+from springgeo.summary.build import summarise
+from springgeo.summary.handbook import Handbook
 from springgeo.summary.model import Stresses
+from springgeo.summary.wire import AlongWire
 
 PLACES = {"body": "body_shear", "a": "hook_bending_a", "b": "hook_torsion_b"}
 # what rounding and interpolation may take from a margin
@@ -47,10 +50,9 @@ class Winner:
 def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
     """Return the real spring of a candidate; raises SpecError where it cannot be made."""
     data = candidate.specification(job, name)
-    summary = Spring.from_dict(data).summary()
     if job.method == "along-the-wire":
-        data = _set_coils(candidate, data, summary)
-        summary = Spring.from_dict(data).summary()
+        data = _set_coils(candidate, data)
+    summary = Spring.from_dict(data).summary()
     line, force = candidate.line, summary.initial_tension.force
     k = summary.rate if job.method == "handbook" else summary.along_the_wire.rate
     free = summary.free_length.model
@@ -77,7 +79,8 @@ def factors(candidate: Candidate, job: Job) -> Factors:
     SpecError
         The spring cannot be made.
     """
-    summary = Spring.from_dict(candidate.specification(job, "trial")).summary()
+    # the checks of a finished spring come later, with the winners
+    summary = summarise(Spring.from_dict(candidate.specification(job, "trial")).model)
     material, g = summary.material, summary.geometry
     N_a = float(rate.N_a_for_rate(material.shear_modulus, g.mean_diameter, g.wire_diameter,
                                   summary.along_the_wire.rate))  # fmt: skip
@@ -93,15 +96,17 @@ def _more(wire: Stresses, book: Stresses, name: str) -> float:
     return 1.0 if w is None or b is None else max(1.0, b / w)
 
 
-def _set_coils(c: Candidate, data: dict[str, Any], summary: Summary) -> dict[str, Any]:
+def _set_coils(c: Candidate, data: dict[str, Any]) -> dict[str, Any]:
     """Return the specification with coils and tension that follow the line along the wire.
 
     Flexibility rises by that of one coil, 8 D^3/(G d^4), with each; the rest is the hooks'.
     """
     body, line = data["body"], c.line
-    coil = 1.0 / float(rate.rate(summary.material.shear_modulus, c.D, c.d, 1.0))
-    more = (1.0 / line.k - 1.0 / summary.along_the_wire.rate) / coil
-    free = summary.free_length.model + more * summary.geometry.pitch
+    model = Spring.from_dict(data).model
+    wire = AlongWire(Handbook(model))
+    coil = 1.0 / float(rate.rate(wire.book.material.shear_modulus, c.D, c.d, 1.0))
+    more = (1.0 / line.k - 1.0 / wire.rate) / coil
+    free = model.geometry.length + more * model.geometry.pitch
     force = max(line.F_1 - line.k * (line.L_1 - free), 0.0)
     changed = body | {"coils": float(f"{body['coils'] + more:.9g}"),
                       "initial_tension": float(f"{force:.9g}")}  # fmt: skip

@@ -84,8 +84,7 @@ def wires_of(job: Job, ratio: float) -> Wires:
 def _columns(m: Material, d: Array, service: Duties, ratio: float) -> tuple[list[str], Array]:
     strength = m.tensile_minimum(d)
     d, strength = d[np.isfinite(strength)], strength[np.isfinite(strength)]
-    G = np.array([m.shear_modulus(x) for x in d])
-    E = np.array([m.elastic_modulus(x) for x in d])
+    G, E = np.asarray(m.shear_modulus(d)), np.asarray(m.elastic_modulus(d))
     heat = np.inf if m.temperature_limit is None else m.temperature_limit
     cost = np.nan if m.relative_cost is None else m.relative_cost
     facts = [np.full_like(d, x) for x in (m.density, cost, heat, m.initial_tension_possible)]

@@ -61,11 +61,11 @@ def _rings(face: TopoDS_Face, n: int) -> list[Array]:
     # off the regular spacing, where an interpolating spline could happen to be exact
     shares = (np.arange(n) + 0.5 + 0.3 * (-1.0) ** np.arange(n)) / n
     steps = along[0] + (along[1] - along[0]) * shares
-    shift = place.Transformation()
+    shift, in_place = place.Transformation(), place.IsIdentity()
 
     def at(a: float, b: float) -> tuple[float, float, float]:
         point = surface.Value(a, b) if u_round else surface.Value(b, a)
-        return tuple(point.Transformed(shift).Coord())
+        return tuple((point if in_place else point.Transformed(shift)).Coord())
 
     return [np.array([at(a, b) for a in angles]) for b in steps]
 

@@ -13,6 +13,10 @@ from springgeo.spec.quantity import Length
 Direction = Literal["across"] | tuple[float, float, float]
 
 
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
 class _Part(SpecModel):
     """Base of the parts: every length is above zero."""
 
@@ -32,6 +36,20 @@ class Pin(_Part):
     diameter: Length
     length: Length
     direction: Direction = "across"
+
+    @field_validator("direction", mode="before")
+    @classmethod
+    def _form(cls, value: object) -> object:
+        if value == "across" or (
+            isinstance(value, list | tuple) and len(value) == 3 and all(map(_is_number, value))
+        ):
+            return value
+        shown = " ".join(str(value)[:40].split())
+        raise rule(
+            "bad-direction",
+            f"'{shown}' is no direction; give across, or three numbers such as [0, 1, 0.3]: x in "
+            "the loop's plane, y across it, z toward the body",
+        )
 
     @field_validator("direction")
     @classmethod

@@ -18,7 +18,15 @@ _WORDS = {
     "bool_parsing": ("not-a-flag", "needs true or false"),
     "string_too_long": ("text-too-long", "is too long"),
     "string_too_short": ("text-empty", "must not be empty"),
-    "too_long": ("list-too-long", "has more than 50 entries; shorten the list"),
+}
+# with the numbers of the limit
+_LIMITS = {
+    "greater_than": ("bad-value", "{shown} must be above {gt:g}"),
+    "greater_than_equal": ("bad-value", "{shown} must be {ge:g} or more"),
+    "less_than": ("bad-value", "{shown} must be below {lt:g}"),
+    "less_than_equal": ("bad-value", "{shown} must be {le:g} or less"),
+    "too_long": ("list-too-long", "has more than {max_length} entries; shorten the list"),
+    "too_short": ("list-too-short", "needs {min_length} entries or more, {actual_length} given"),
 }
 
 
@@ -47,6 +55,10 @@ def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
         choices = e["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
         shown = " ".join(str(e["input"])[:40].split())
         return error("unknown-choice", field, f"'{shown}' is not known; {nearest(shown, choices)}")
+    if kind in _LIMITS:
+        code, words = _LIMITS[kind]
+        shown = " ".join(str(e["input"])[:40].split())
+        return error(code, field, words.format(shown=shown, **e["ctx"]))
     code, words = _WORDS.get(kind, ("bad-value", e["msg"]))
     return error(code, field, " ".join(words.split()))
 
@@ -54,8 +66,13 @@ def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
 def _keys(model: type[BaseModel], path: Sequence[str]) -> list[str]:
     for name in path:
         field = model.model_fields.get(name)
-        inner = field.annotation if field else None
-        if not (isinstance(inner, type) and issubclass(inner, BaseModel)):
+        kind = field.annotation if field else None
+        inner = [
+            x
+            for x in (kind, *typing.get_args(kind))  # a model, or a model that may be left out
+            if isinstance(x, type) and issubclass(x, BaseModel)
+        ]
+        if not inner:
             break
-        model = inner
+        model = inner[0]
     return list(model.model_fields)

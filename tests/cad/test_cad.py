@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import cadquery as cq
+import numpy as np
 import pytest
 
 from springgeo import Spring, cad
 from springgeo.fit import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
+from springgeo.fit.mechanism import Slide, run
 
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -80,6 +82,22 @@ def test_poses_move_end_b_only(spring: Spring) -> None:
     assert seats == pytest.approx([s.length for s in states])
 
 
+def test_motion_poses_carry_both_loops_onto_the_pins() -> None:
+    made = Spring.from_dict({**SPEC, "ends": {**SPEC["ends"], "angle": 0}})
+    away = (0.0, -30.0)
+    slide = Slide((-20.0, -18.0), (20.0, -18.0))
+    motion = run(made.load_line(), away, slide, pins=(4.0, 4.0), stations=9)
+    assert motion.slack[[0, 4, 8]].tolist() == [False, True, False]
+    pin = EndMate(pin=Pin(diameter=4, length=12))
+    shown = list(cad.motion_poses(made, motion, Mating(a=pin, b=pin), every=4))
+    assert len(shown) == 3
+    for i, whole in zip((0, 4, 8), shown, strict=True):
+        seats = {c.name: c.obj.val().moved(whole.loc * c.loc).Center() for c in whole.children}
+        assert seats["pin_a"].toTuple() == pytest.approx((*away, 0.0), abs=1e-9)
+        _, place, _ = slide.at(np.array([i / 8]))
+        if not motion.slack[i]:
+            assert seats["pin_b"].toTuple() == pytest.approx((*place[0], 0.0), abs=1e-6)
+
 def test_register_places_one_at_every_point(spring: Spring) -> None:
     cad.register()
     cad.register()  # twice is once
@@ -135,8 +153,6 @@ def test_seated_parts_clear_the_solid_when_moved_off(spring: Spring) -> None:
 
 
 def test_bad_parts_are_refused(spring: Spring) -> None:
-    import numpy as np
-
     from springgeo.fit import Tube
 
     with pytest.raises(ValueError, match="no end"):

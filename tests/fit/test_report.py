@@ -84,6 +84,7 @@ def test_length_below_free_is_named() -> None:
     (f,) = [f for f in found.findings if f.code == "mounted-below-free"]
     assert f.field == "service.lengths.0"
     assert "mount further apart" in f.message
+    assert found.verdict == "does not fit: mounted-below-free"
 
 
 def test_over_travel_beyond_safe_stress() -> None:
@@ -112,6 +113,8 @@ def test_falls_off_with_enough_play() -> None:
         ({"pin": {"diameter": 2, "length": 20}}, "pin-thin"),
         ({"pin": {"diameter": 5, "length": 20}}, "pin-ratio"),
         ({"pin": {"diameter": 7, "length": 2}}, "side-room"),
+        ({"stud": {"diameter": 8, "groove_diameter": 6, "groove_width": 1, "length": 9}},
+         "groove-too-narrow"),
         ({"plate": {"hole_diameter": 1, "thickness": 1, "edge_distance": 2}}, "hole-too-small"),
         ({"plate": {"hole_diameter": 3, "thickness": 9, "edge_distance": 4}}, "plate-too-thick"),
         ({"stud": {"diameter": 12, "groove_diameter": 7, "groove_width": 2, "length": 9}},
@@ -144,6 +147,21 @@ def test_bore_and_rod_name_the_size_that_would_fit() -> None:
         "rod-too-thick"]  # fmt: skip
 
 
+def test_a_bore_that_just_touches_cuts_nothing() -> None:
+    found = report(mating={"around": {"bore": {"diameter": 10.8}}}, states=3)
+    assert found.verdict == "fits"
+    assert found.nearest is not None
+    assert found.nearest[1] == "bore"
+    assert found.nearest[2].distance == pytest.approx(0.0, abs=1e-9)
+
+
+def test_out_of_reach_is_said_once_where_to_change_it() -> None:
+    found = report(mating={"a": PIN, "over_travel": 4000}, states=4)
+    (f,) = [f for f in found.findings if f.code == "length-out-of-reach"]
+    assert f.field == "mating.over_travel"
+    assert [s.stop for s in found.states] == ["free", "installed", "max"]
+
+
 def test_a_plain_end_holds_nothing() -> None:
     assert "no-hook" in codes(report("plain"))
 
@@ -162,6 +180,9 @@ def test_no_mating_is_an_error(half: Spring) -> None:
                                 "length": 9}}}, "two-forms"),
         ({"a": {"pin": {"diameter": -1, "length": 3}}}, "length-not-positive"),
         ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, 0, 1]}}}, "bad-direction"),
+        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": "along"}}}, "bad-direction"),
+        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, True, 0]}}},
+         "bad-direction"),
         ({"a": {"pin": {"diametre": 1, "length": 3}}}, "unknown-key"),
         ({"a": {"plate": {"hole_diameter": 9, "thickness": 1, "edge_distance": 3}}}, "no-web"),
     ],
@@ -170,6 +191,11 @@ def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
     with pytest.raises(SpecError) as refused:
         Spring.from_dict(specification(mating=mating))
     assert code in {f.code for f in refused.value.findings}
+
+
+def test_a_wrong_part_is_answered_with_the_right_ones() -> None:
+    with pytest.raises(SpecError, match="use one of: pin, plate, stud"):
+        Spring.from_dict(specification(mating={"a": {"bolt": {"diameter": 3}}}))
 
 
 def test_units_are_read() -> None:

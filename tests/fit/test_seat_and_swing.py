@@ -52,7 +52,7 @@ def test_swing_across_ends_where_the_clearance_does(half: Spring, part: Part) ->
     frame = end_frame(g, "a")
     assert frame is not None
     wire = Wire.of(g.path, g.diameter)
-    found = swing(g, frame, wire.only(lambda p: p.label.startswith("a.")), "a", part).across
+    found = swing(g, frame, "a", part).across
     assert found is not None
     for sign, limit in zip((-1, 1), found, strict=True):
         assert 3 < np.degrees(limit) < 85
@@ -70,8 +70,7 @@ def test_swing_mirrors_with_the_hand() -> None:
         g = free("machine-half-loop", hand)
         frame = end_frame(g, "a")
         assert frame is not None
-        own = Wire.of(g.path, g.diameter).only(lambda p: p.label.startswith("a."))
-        found.append(swing(g, frame, own, "a", PARTS["pin"]))
+        found.append(swing(g, frame, "a", PARTS["pin"]))
     right, left = found
     assert right.in_plane == pytest.approx(left.in_plane, abs=0.01)
     assert right.across == pytest.approx(left.across[::-1], abs=0.01)  # type: ignore[index]
@@ -81,6 +80,6 @@ def test_a_plate_does_not_swing(half: Spring) -> None:
     g = half.model.geometry
     frame = end_frame(g, "a")
     assert frame is not None
-    found = swing(g, frame, Wire.of(g.path, g.diameter), "a", PARTS["plate"])
+    found = swing(g, frame, "a", PARTS["plate"])
     assert found.in_plane is None
     assert found.across is None

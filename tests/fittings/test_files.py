@@ -20,14 +20,13 @@ FORMATS = ("step", "stl", "3mf", "glb", "brep", "obj", "ply", "json")
 def test_every_format(style: str, tmp_path: Path) -> None:
     s = spring(style, "machine-half-loop")
     g = s.model.geometry
-    files = {
-        f.suffix[1:]: f for f in export_bundle(s.model, tmp_path, formats=FORMATS).files
-    }
+    files = {f.suffix[1:]: f for f in export_bundle(s.model, tmp_path, formats=FORMATS).files}
     assert all(c.ok for c in export_bundle(s.model, tmp_path / "2", formats=FORMATS).summary.checks)
     for kind in ("step", "stl", "3mf", "glb"):
         assert inspect_file(files[kind]).matches, kind
-    for read in (cq.importers.importStep(str(files["step"])), cq.Shape.importBrep(str(files["brep"]))):
-        solids = read.solids().vals() if isinstance(read, cq.Workplane) else read.Solids()
+    step = cq.importers.importStep(str(files["step"]))
+    brep = cq.Shape.importBrep(str(files["brep"]))
+    for solids in (step.solids().vals(), brep.Solids()):
         assert len(solids) == 2
         assert sum(x.Volume() for x in solids) == pytest.approx(g.volume, rel=1e-6)
     for kind in ("stl", "obj", "ply"):

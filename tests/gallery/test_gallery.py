@@ -104,3 +104,20 @@ def test_load_is_in_balance_and_six_freedoms_are_held(fe):
     rows = [np.concatenate([np.eye(3)[k], np.cross(x[i], np.eye(3)[k])]) for i, k in
             model.supports()]  # fmt: skip
     assert np.linalg.matrix_rank(np.array(rows)) == 6
+
+
+def test_report_page_takes_its_picture_and_reads_a_length(script, tmp_path):
+    shot = script("report_page")
+    if shot.browser() is None:
+        pytest.skip(shot.NEEDED)
+    out = tmp_path / "page.png"
+    shot.draw("relay-armature", out)
+    assert png_size(out) == (shot.WIDTH, shot.HEIGHT)
+
+
+def test_report_page_refuses_a_wrong_length(script):
+    spring = Spring.from_preset("gate-latch")
+    right = spring.summary().along_the_wire.points[-1]
+    script("report_page").check(spring, right.load, right.length)
+    with pytest.raises(AssertionError, match="length"):
+        script("report_page").check(spring, right.load, 1.05 * right.length)

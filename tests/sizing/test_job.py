@@ -62,6 +62,10 @@ def test_lever_by_virtual_work() -> None:
         ({"objectives": ["mass", "mass"]}, "objective-twice"),
         ({"objectives": ["beauty"]}, "unknown-choice"),
         ({"envelop": {}}, "unknown-key"),
+        ({"points": [{"length": 1e300, "load": 15}, TWO[1]]}, "length-too-large"),
+        ({"points": [{"length": float("nan"), "load": 15}, TWO[1]]}, "bad-value"),
+        ({"points": [{"length": 60, "load": 15, "tolerance": "200 %"}, TWO[1]]}, "bad-value"),
+        ({"use_tolerance": 3}, "bad-value"),
     ],
 )
 def test_refusals_have_a_code(change: dict[str, object], code: str) -> None:

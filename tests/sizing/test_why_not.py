@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -64,6 +65,26 @@ def test_shigley_is_inside() -> None:
     assert c.margins["a"] == pytest.approx(s["n_A"], rel=0.03)
 
 
+@pytest.mark.parametrize("duty", ["static", "infinite"])
+def test_norton_is_inside(duty: str) -> None:
+    # Norton, Machine Design, Example 14-5, steps 1 to 5 (read): 50 to 85 lb over 0.5 in, music
+    # wire 0.177 in, C = 9, initial coil stress 13 237 psi with K_s, infinite life asked for
+    d, C, stress, k = 0.177, 9.0, 13237.0, 70.0
+    D = C * d
+    F_i = stress * math.pi * d**3 / (8 * D * (1 + 0.5 / C))
+    # the book's lengths are not known here: the points lie where its initial tension puts them
+    N_a = 11.5e6 * d**4 / (8 * D**3 * k)
+    L_0 = (2 * C - 1 + N_a - 11.5 / 28.5) * d
+    points = [(L_0 + (f - F_i) / k, f) for f in (50.0, 85.0)]
+    job = job_of(exactly(d, C, "astm-a228", points, "full-twisted-loop", service={"duty": duty}))
+    found = search(job)
+    assert found.places
+    c = candidate(found, found.places[0])
+    assert c.line.k == pytest.approx(k * LBF / INCH, rel=1e-9)
+    assert c.initial_tension / LBF == pytest.approx(F_i, rel=0.05)
+    assert min(c.margins.values()) > 1.1
+
+
 def test_machinerys_choice_is_refused_for_its_high_initial_tension() -> None:
     m = published("machinerys-31-p328")
     points = [(1.6, 2 + 7 * (1.6 - 1.4375) / 0.625), (2.0625, 9.0)]
@@ -108,6 +129,21 @@ def test_giving_way_as_told_is_enough(
     less = max(reason.shortfall - 0.02, 0.0)
     not_yet = old * (1 + less * (1 if raised else -1))
     assert not search(job_of(job | {field[0]: {field[1]: not_yet}})).places
+
+
+@pytest.mark.parametrize(
+    ("change", "rule", "words"),
+    [
+        ({"service": {"temperature": 600}}, "temperature", "degC, the most that this wire bears"),
+        ({"choice": {"materials": ["en-10270-2-fdc"]}, "objectives": ["cost"]}, "cost_known",
+         "leave cost out"),
+    ],
+)  # fmt: skip
+def test_reasons_say_what_to_do(change: dict[str, object], rule: str, words: str) -> None:
+    choice = {"ends": ["machine-half-loop"]} | change.get("choice", {})  # type: ignore[operator]
+    result = size(job_of({"points": TWO} | change | {"choice": choice}))
+    assert not result.winners
+    assert any(r.rule == rule and words in r.text for r in result.why_not)
 
 
 def test_words_when_hopeless() -> None:

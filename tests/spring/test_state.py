@@ -10,7 +10,10 @@ import numpy as np
 import pytest
 
 import springgeo as sg
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.spec.load import presets
+from springgeo.spring.bent import End
+from springgeo.spring.state import Pull, _quick, _steady
 
 FE = json.loads((Path(__file__).parents[1] / "published" / "fe_cases.json").read_text())
 HOOK = {"style": "machine-half-loop", "bend_radius": 4}
@@ -125,3 +128,63 @@ def test_the_fewest_coils_converge_too(style: str, stretch: float) -> None:
     state = spring.at(length=spring.free_length * stretch)
     assert state.geometry.length == pytest.approx(spring.free_length * stretch, rel=1e-9)
     assert state.centreline.length == pytest.approx(spring.centreline.length, rel=1e-9)
+
+
+STYLES = ("machine-half-loop", "full-twisted-loop", "reduced-full-loop", "v-hook")
+
+
+def coils(style: str, count: float) -> sg.Spring:
+    return sg.Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": count},
+            "ends": {"a": {"style": style}, "b": {"style": "machine-half-loop"}},
+        }
+    )
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("count", [8, 50])
+def test_both_ways_to_a_state_agree(style: str, count: float) -> None:
+    """Broyden's method and plain small steps end at the same spring, to 1e-9."""
+    made = coils(style, count)
+    pull = Pull(made.model.geometry, made.model.bent, 1.3 * made.free_length)
+    quick, steady = _quick(pull), _steady(pull)
+    assert quick is not None
+    for name in ("radius", "pitch", "turns", "length"):
+        assert getattr(quick, name) == pytest.approx(getattr(steady, name), rel=1e-10)
+    s = np.linspace(0.0, quick.path.length, 200)
+    apart = np.abs(quick.path.point(s) - steady.path.point(s)).max()
+    assert apart < 1e-9 * made.free_length
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_a_state_takes_few_shapes(style: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    made, asked = coils(style, 50), []
+    shape = End.shape
+    bent = made.model.bent  # asks for shapes of its own, once
+
+    def counted(self: End, body_end: BodyEnd) -> EndShape:
+        asked.append(self.side)
+        return shape(self, body_end)
+
+    monkeypatch.setattr(End, "shape", counted)
+    made.at(length=1.3 * made.free_length)
+    assert made.model.bent is bent
+    assert max(asked.count("a"), asked.count("b")) <= 9
+
+
+@pytest.mark.parametrize("style", ["reduced-full-loop", "reduced-half-loop"])
+@pytest.mark.parametrize("stretch", [1.001, 1.2, 1.5])
+def test_ends_that_outweigh_the_body(style: str, stretch: float) -> None:
+    """Two times three reduced coils on three coils of body: the ends answer more than the body."""
+    made = sg.Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": 3},
+            "ends": {"a": {"style": style}, "b": {"style": style}},
+        }
+    )
+    state = made.at(length=stretch * made.free_length)
+    assert state.geometry.length == pytest.approx(stretch * made.free_length, rel=1e-11)
+    assert state.centreline.length == pytest.approx(made.centreline.length, rel=1e-11)
