@@ -90,14 +90,12 @@ class _Loop:
     def _distance(self, u: float, z: float) -> float:
         """Return the distance from a point to shank, knuckle and the loop's first quarter, mm."""
         around = math.atan2(z, u + self.rb)
-        knuckle = abs(math.hypot(u + self.rb, z) - self.rb) if 0 <= around <= self.lean else math.inf
-        start = math.pi + self.lean
+        aside = abs(math.hypot(u + self.rb, z) - self.rb)
+        knuckle = aside if 0 <= around <= self.lean else math.inf
+        turn = [math.pi + self.lean - k * math.pi / 32 for k in range(17)]
         loop = min(
-            math.hypot(
-                u - self.r1 * math.cos(start - k * math.pi / 32),
-                z - self.up - self.r1 * math.sin(start - k * math.pi / 32),
-            )
-            for k in range(17)
+            math.hypot(u - self.r1 * math.cos(a), z - self.up - self.r1 * math.sin(a))
+            for a in turn
         )
         return min(knuckle, loop, math.hypot(u, max(z, 0.0)))
 

@@ -110,8 +110,8 @@ class ExportJob:
             "volume": volume,
             "box": box,
             "frames": {
-                "end_a": [0.0, 0.0, 0.0],
-                "end_b": [0.0, 0.0, self.geometry.length],
+                name: at.tolist()
+                for name, at in zip(("end_a", "end_b"), self.geometry.contacts, strict=True)
             },
         }
 

@@ -24,10 +24,11 @@ from springgeo.export.atomic import plain_target, staged
 from springgeo.export.step_attributes import Attribute, add_attributes
 from springgeo.export.step_colours import dress
 from springgeo.export.step_document import StepPart, exchange_document
-from springgeo.export.step_frames import MateFrame, add_frames
+from springgeo.export.step_frames import add_frames
 from springgeo.export.step_material import StepMaterial, add_material
 from springgeo.export.step_session import kernel_settings, quiet_kernel
 from springgeo.export.step_text import kernel_text
+from springgeo.fit.frames import MateFrame
 
 __all__ = ["Attribute", "MateFrame", "StepMaterial", "StepPart", "write_step"]
 

@@ -14,11 +14,8 @@ from OCP.StepRepr import (
     StepRepr_Representation,
 )
 
-from springgeo.curve.frame import Array
 from springgeo.export.step_text import kernel_text
-
-# origin (mm), x and z directions, each (3,) float
-MateFrame = tuple[Array, Array, Array]
+from springgeo.fit.frames import MateFrame
 
 
 def add_frames(

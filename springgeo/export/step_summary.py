@@ -16,9 +16,9 @@ from springgeo.export.exporter import ExportJob, data_text
 from springgeo.export.step import write_step
 from springgeo.export.step_attributes import Attribute
 from springgeo.export.step_document import StepPart
-from springgeo.export.step_frames import MateFrame
 from springgeo.export.step_material import StepMaterial
 from springgeo.export.step_read import read_step
+from springgeo.fit.frames import mate_frames
 from springgeo.solid import exact_box, is_valid, solids, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
 from springgeo.summary.model import Check
@@ -44,7 +44,7 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
         product=s.name,
         description=f"{description(s)}; {job.caption}".removesuffix("; "),
         attributes=dict(_attributes(s)) | {SHAPE: Attribute(data_text(facts))},
-        frames=mate_frames(g.length),
+        frames=mate_frames(g),
         material=StepMaterial(s.material.title, 1000 * s.material.density),
     )
 
@@ -97,13 +97,6 @@ def least_margin(s: Summary) -> float:
     """Return the least handbook margin at the highest load."""
     top = s.points[-1].margin
     return min(m for m in (top.body_shear, top.hook_bending_a, top.hook_torsion_b) if m is not None)
-
-
-def mate_frames(free_length: float) -> dict[str, MateFrame]:
-    """Return the frames of both contact points and the axis."""
-    x, z = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
-    heights = {"end_a": 0.0, "end_b": free_length, "axis": free_length / 2}
-    return {name: (height * z, x, z) for name, height in heights.items()}
 
 
 def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:

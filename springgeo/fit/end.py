@@ -31,38 +31,56 @@ from springgeo.spring.geometry import Geometry
 
 @dataclass(frozen=True, eq=False)
 class EndCase:
-    """One end to be fitted: its frame, and the part seated in it."""
+    """One end to be fitted: its frame, the part seated in it, and whose hook it is.
+
+    ``hook`` is the spring itself, or the rod of a swivel that the end holds.
+    """
 
     side: Side
     frame: EndFrame
     part: Part
+    hook: Geometry
+
+    @property
+    def held(self) -> bool:
+        """Whether the hook is not the spring's own wire."""
+        return bool(self.hook.turns == 0.0)
+
+    def own(self) -> Clearance:
+        """Return the clearance of the part to the rod of a swivel."""
+        rod = Wire.of(self.hook.path, self.hook.diameter)
+        return clearance(rod, seated(self.frame, self.part))
 
     def pairs(self, wire: Wire) -> list[Pair]:
-        """Return what is to be measured: the part against the end's own wire, and the body."""
+        """Return what is to be measured: the part against the end's own wire, and the body.
+
+        The hook of a swivel is measured by itself, and all wire is its neighbour.
+        """
         shape = seated(self.frame, self.part)
+        if self.held:
+            return [(shape, wire.all)]
         own = wire.mask(lambda p: p.label.startswith(f"{self.side}."))
         return [(shape, own), (shape, wire.mask(is_body))]
 
 
-def end_fit(
-    geometry: Geometry, wire: Wire, case: EndCase, measured: Sequence[Clearance], play: float
-) -> EndFit:
+def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: float) -> EndFit:
     """Return how an end sits on its part.
 
     Parameters
     ----------
-    geometry, wire
-        The spring in its state, and the stations of its whole wire.
+    wire : Wire
+        The stations of the spring's whole wire.
     case : EndCase
     measured : sequence of Clearance
-        Of the case's pairs.
+        Of the part to the hook, and to the wire beside it.
     play : float, mm
         How far the mounts may come nearer than the free length.
     """
-    side, frame, part = case.side, case.frame, case.part
+    side, frame, part, geometry = case.side, case.frame, case.part, case.hook
     hook, neighbour = map(gap, measured)
     way = mouth(geometry, frame, side)
     rock = swing(geometry, frame, side, part)
+    wire = Wire.of(geometry.path, geometry.diameter) if case.held else wire
     hold, margin = _hold(part, way, play)
     meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.diameter
     return EndFit(

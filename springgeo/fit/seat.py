@@ -8,18 +8,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from springgeo.curve.frame import Array, unit, vector
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.fit.held_hook import Side as Side
+from springgeo.fit.held_hook import hook_of
 from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
 from springgeo.spec.mating import Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
-Side = Literal["a", "b"]
 Part = Pin | Plate | Stud
 
 
@@ -56,8 +56,11 @@ class EndFrame:
 
 
 def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
-    """Return the frame of an end, or None for an end without a hook."""
-    index = 0 if side == "a" else 1
+    """Return the frame of an end, or None for an end without a hook.
+
+    At a swivel with an eye or a hook it is the frame of that loop.
+    """
+    index, geometry = 0 if side == "a" else 1, hook_of(geometry, side)
     s = geometry.contact_s[index]
     if s is None:
         return None

@@ -10,6 +10,7 @@ from springgeo.findings import Finding, by_severity, error
 from springgeo.fit.advice import around_findings, end_findings, solid_findings
 from springgeo.fit.clearance import Clearance, Pair, clearances
 from springgeo.fit.end import EndCase, end_fit, gap, is_body
+from springgeo.fit.held_hook import hook_of
 from springgeo.fit.model import EndFit, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
 from springgeo.fit.seat import Attached, Side, end_frame
@@ -64,7 +65,8 @@ def state_fit(
     ends: dict[Side, EndFit | None] = {"a": None, "b": None}
     for side, case in cases.items():
         if case is not None:
-            fit = end_fit(geometry, wire, case, measured[side], mating.play)
+            beside = measured[side] if not case.held else [case.own(), *measured[side]]
+            fit = end_fit(wire, case, beside, mating.play)
             found += end_findings(f"mating.{side}.{fit.part}", case.part, case.frame, fit)
             ends[side] = fit
     bore_gap, rod_gap = (
@@ -120,13 +122,14 @@ def _case(
         return None
     frame = end_frame(geometry, side)
     if frame is None:
+        held = [p.name.partition(".")[2] for p in geometry.parts if p.name.startswith(f"{side}.")]
+        what = f"its {held[0]} is not examined" if held else "it has no hook to hold a part"
         found.append(
             error(
                 "no-hook",
                 f"mating.{side}",
-                "this end has no hook to hold a part; "
-                f"choose another ends.{side}.style, or leave the part out",
+                f"{what}; choose another ends.{side}.style, or leave the part out",
             )
         )
         return None
-    return EndCase(side, frame, mate.part)
+    return EndCase(side, frame, mate.part, hook_of(geometry, side))
