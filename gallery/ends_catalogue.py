@@ -20,7 +20,7 @@ from matplotlib.collections import PolyCollection
 from springgeo.curve import pitch_for_distance
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndStyle
-from springgeo.mesh import tube_mesh
+from springgeo.mesh import part_mesh, tube_mesh
 from springgeo.spring.geometry import Geometry, assemble
 from springgeo.statics import WireStress, analyse
 from springgeo.summary.wire import contacts_of
@@ -33,6 +33,7 @@ CHORD = 0.02
 COLUMNS = 4
 # the frame of one panel, mm: its width, and its lower edge below the body's end
 WIDE, BELOW = 38.0, -6.5
+WIRE, FITTING = (0.80, 0.84, 0.90), (0.78, 0.66, 0.46)
 LIGHT = np.array([-0.35, 0.45, 0.82])
 # rows: to the right, up, toward the eye; x lies in the loop's plane, z out of the body
 VIEWS = (
@@ -66,17 +67,20 @@ def turned(g: Geometry, triangles: Array) -> Array:
     return spun - [0.0, 0.0, g.length - g.b.hook_length]
 
 
-def draw(axes: Axes, triangles: Array, view: Array, at: float) -> float:
-    """Draw the triangles from one side, beginning at x = ``at`` mm; return where it ends."""
+def draw(axes: Axes, triangles: Array, paint: Array, view: Array, at: float) -> float:
+    """Draw the triangles from one side, beginning at x = ``at`` mm; return where it ends.
+
+    ``paint`` ``(n, 3)`` is the colour of each.
+    """
     seen = triangles @ view.T
     normal = np.cross(seen[:, 1] - seen[:, 0], seen[:, 2] - seen[:, 0])
     normal /= np.linalg.norm(normal, axis=1, keepdims=True)
     front = normal[:, 2] > 0
-    seen, normal = seen[front], normal[front]
+    seen, normal, paint = seen[front], normal[front], paint[front]
     order = np.argsort(seen[:, :, 2].mean(axis=1))
     shade = np.clip(0.30 + 0.62 * np.clip(normal @ LIGHT, 0, 1), 0, 1)
     shine = np.clip(normal @ LIGHT, 0, 1) ** 30 * 0.25
-    colours = np.clip(shade[:, None] * [0.80, 0.84, 0.90] + shine[:, None], 0, 1)[order]
+    colours = np.clip(shade[:, None] * paint + shine[:, None], 0, 1)[order]
     shift = at - seen[:, :, 0].min()
     flat = seen[order][:, :, :2] + [shift, 0.0]
     axes.add_collection(
@@ -88,17 +92,20 @@ def draw(axes: Axes, triangles: Array, view: Array, at: float) -> float:
 def panel(axes: Axes, style: EndStyle, above: float) -> None:
     """Draw one style from three sides with its numbers, in a frame up to ``above`` mm."""
     g = spring(style)
-    mesh = tube_mesh(g.path, DIAMETER / 2, CHORD)
-    triangles = turned(g, mesh.triangles)
-    if g.b.contact_s is not None:
+    wire = tube_mesh(g.path, DIAMETER / 2, CHORD).triangles
+    parts = [part_mesh(part, CHORD).triangles for part in g.parts]
+    triangles = turned(g, np.concatenate([wire, *parts]))
+    paint = np.where(np.arange(len(triangles))[:, None] < len(wire), WIRE, FITTING)
+    if g.b.contact_s is not None or parts:
         # the promise of the picture: what is drawn is as long as the label says
-        measured = triangles[:, :, 2].max() - DIAMETER
+        measured = triangles[:, :, 2].max() - g.overhang(g.b)
         assert abs(measured - g.b.hook_length) < 2 * CHORD, style.name
     at = 0.0
     for view in VIEWS:
-        at = draw(axes, triangles, view, at) + 2.5
+        at = draw(axes, triangles, paint, view, at) + 2.5
     peaks = stress(style).peaks
     lines = [f"hook {g.b.hook_length:.2f}"]
+    lines += [f"with a {part.name.partition('.')[2]}" for part in g.parts]
     lines += [
         f"{name} {value:.2f}"
         for name, value in (("r1", g.b.loop_radius), ("r2", g.b.bend_radius))
@@ -106,8 +113,8 @@ def panel(axes: Axes, style: EndStyle, above: float) -> None:
     ]
     lines += [
         f"{region} {getattr(peaks[region], kind).value:.1f}"  # type: ignore[index]
-        for region, kind in (("A", "axial"), ("B", "shear"))
-        if region in peaks
+        for region, kind in (("A", "axial"), ("B", "shear"), ("body", "shear"))
+        if region in peaks and (region != "body" or parts)
     ]
     axes.set_title(f"{style.title}\n" + "   ".join(lines), fontsize=8)
     axes.set_xlim(-1, WIDE)
@@ -118,10 +125,11 @@ def panel(axes: Axes, style: EndStyle, above: float) -> None:
 
 def main() -> None:
     # short ends first, so that the ends of one row are about as tall
-    length = {style.name: spring(style).b.hook_length for style in registry.styles().values()}
+    made = {style.name: spring(style) for style in registry.styles().values()}
+    length = {name: g.b.hook_length + max(g.overhang(g.b), 0.0) for name, g in made.items()}
     styles = sorted(registry.styles().values(), key=lambda s: length[s.name])
     rows = [styles[i : i + COLUMNS] for i in range(0, len(styles), COLUMNS)]
-    tops = [max(6.0, *(length[s.name] + 2 * DIAMETER for s in row)) for row in rows]
+    tops = [max(6.0, *(length[s.name] + DIAMETER for s in row)) for row in rows]
     heights = [top - BELOW + 5.0 for top in tops]
     figure, grid = plt.subplots(
         len(rows),

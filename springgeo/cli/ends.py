@@ -85,6 +85,8 @@ def _compare(spec: str, as_json: bool) -> None:
     )
     for line in table.rows([_HEAD, *(_row(f) for f in facts if not f.problem)]):
         click.echo(line)
+    if any(f.needs for f in facts):
+        click.echo("the part that an end needs is not judged: prove strength and pull-out by test")
     for f in facts:
         if f.problem:
             click.echo(f"  {f.style} does not fit: {f.problem}")
@@ -103,6 +105,7 @@ _HEAD = [
     "vM MPa/N",
     "holds N",
     "least margin at",
+    "needs",
 ]
 
 
@@ -123,4 +126,5 @@ def _row(f: EndFacts) -> list[str]:
         number(f.von_mises, ".4g"),
         number(f.margin_per_newton, ".4g"),
         f.governing,
+        f.needs,
     ]

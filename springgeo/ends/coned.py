@@ -65,8 +65,10 @@ class Cone:
     profile: tuple[tuple[float, float], ...]
 
 
-# the fitting beyond the shank: (its shape, load point above the shank's end, reach beyond it)
-Beyond = tuple[Path | None, float, float]
+Sizes = tuple[tuple[str, float], ...]
+# the fitting beyond the shank: (its shape, load point above the shank's end, reach beyond it,
+# its own sizes)
+Beyond = tuple[Path | None, float, float, Sizes]
 
 
 def cone(p: Coned, end: BodyEnd) -> Cone:
@@ -152,8 +154,14 @@ def _turns(point: np.ndarray) -> np.ndarray:
 def swivel(p: Coned, end: BodyEnd, beyond: Callable[[Any, Cone, BodyEnd], Beyond]) -> EndShape:
     """Return a coned end whose swivel goes on as ``beyond`` says."""
     c = cone(p, end)
-    rod, load, reach = beyond(p, c, end)
-    part = Part("swivel", Turned(c.profile, rod)).moved(*c.held.place)
+    rod, load, reach, own = beyond(p, c, end)
+    sizes: Sizes = (
+        ("last coil, mean diameter", 2 * c.coil.end_radius),
+        ("shank diameter", c.shank),
+        ("head diameter", 2 * c.profile[0][0]),
+    )
+    sizes += own
+    part = Part("swivel", Turned(c.profile, rod), sizes=sizes).moved(*c.held.place)
     return EndShape(
         pieces=c.held.pieces(c.coil),
         hook_length=c.held.lift + c.top + load - end.face,

@@ -31,7 +31,7 @@ class ConedSwivelBolt(Coned):
 
 
 def _beyond(_p: ConedSwivelBolt, _c: Cone, _end: BodyEnd) -> Beyond:
-    return None, 0.0, 0.0
+    return None, 0.0, 0.0, ()
 
 
 def shape(p: ConedSwivelBolt, end: BodyEnd) -> EndShape:

@@ -82,11 +82,12 @@ def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
         hole=hole / 2,
         thickness=thick,
     )
+    sizes = (("width", 2 * floor), ("thickness", thick), ("hole diameter", hole))
     return EndShape(
         pieces=held.pieces(coil),
         hook_length=held.lift + centre + hole / 2 - end.face,
         reach=floor - hole / 2,
-        parts=(Part("shackle", plate).moved(*held.place),),
+        parts=(Part("shackle", plate, sizes=sizes).moved(*held.place),),
         grip_s=0.0,
         gripped_coils=held.settle.turns + coil.turns,
     )

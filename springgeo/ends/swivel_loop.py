@@ -107,4 +107,5 @@ class _Loop:
             (0.0, self.top + self.up), self.r1, math.pi + self.lean, -(sweep + self.lean)
         )
         path = Path([Piece(knuckle, "knuckle", "straight"), Piece(loop, "loop", "loop")])
-        return path, self.up + self.r1 - self.rod, 2 * self.rod
+        inside = self.r1 - self.rod
+        return path, self.up + inside, 2 * self.rod, (("inside diameter", 2 * inside),)

@@ -73,11 +73,18 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
         (stud / 2, seat + thick),
         (stud / 2, seat + thick + beyond),
     )
+    sizes = (
+        ("root diameter", 2 * root),
+        ("collar diameter", 2 * collar),
+        ("collar thickness", thick),
+        ("stud diameter", stud),
+        ("stud length", beyond),
+    )
     return EndShape(
         pieces=held.pieces(coil),
         hook_length=held.lift + seat + thick - end.face,
         reach=beyond,
-        parts=(Part("plug", Turned(profile)).moved(*held.place),),
+        parts=(Part("plug", Turned(profile), sizes=sizes).moved(*held.place),),
         grip_s=0.0,
         gripped_coils=held.settle.turns + coil.turns,
     )

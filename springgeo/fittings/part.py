@@ -24,12 +24,15 @@ class Part:
         In the part's own frame.
     axes, origin : (3, 3) and (3,) float
         Where that frame is: columns are its axes (a mirror image in a left-hand spring), mm.
+    sizes : tuple of (words, value)
+        What a maker needs to know of it, as built: mm.
     """
 
     name: str
     form: Turned | Plate
     axes: Array = field(default_factory=lambda: np.eye(3))
     origin: Array = field(default_factory=lambda: np.zeros(3))
+    sizes: tuple[tuple[str, float], ...] = ()
 
     def moved(self, axes: Array, origin: Array) -> Part:
         """Return the part after ``x -> axes @ x + origin``."""

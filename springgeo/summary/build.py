@@ -35,7 +35,10 @@ def summarise(
         specification=model.spec.model_dump(mode="json", exclude_none=True),
         material=book.material,
         geometry=geometry_facts(model),
-        parts=tuple(FittedPart(name=p.name, volume=p.volume) for p in model.geometry.parts),
+        parts=tuple(
+            FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
+            for p in model.geometry.parts
+        ),
         free_length=free_length(model, solid_length),
         rate=book.rate,
         active_coils=book.active_coils,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
@@ -17,7 +18,8 @@ class EndFacts(Part):
     """One style at both ends of the body: mm, N/mm, MPa per N along the wire.
 
     ``margin_per_newton`` is the least allowable over stress for a load of 1 N: the larger, the
-    more the spring holds. ``problem`` says why a style does not fit, the numbers are None then.
+    more the spring holds. ``needs`` names the part that a fitted end holds, whose own strength is
+    not judged. ``problem`` says why a style does not fit, the numbers are None then.
     """
 
     style: str
@@ -34,18 +36,21 @@ class EndFacts(Part):
     von_mises: float | None = None
     margin_per_newton: float | None = None
     governing: str = ""
+    needs: str = ""
     problem: str = ""
 
 
 def compare_ends(model: SpringModel) -> tuple[EndFacts, ...]:
     """Return every style that carries a load, best first, then those that do not fit."""
-    found = [_facts(model, style) for style in registry.styles().values() if style.holds_load]
+    every = (_facts(model, style) for style in registry.styles().values())
+    found = [f for f in every if f is not None]
     return tuple(
         sorted(found, key=lambda f: (bool(f.problem), -(f.margin_per_newton or 0.0), f.style))
     )
 
 
-def _facts(model: SpringModel, style: EndStyle) -> EndFacts:
+def _facts(model: SpringModel, style: EndStyle) -> EndFacts | None:
+    """Return the facts on a style; None for an end that holds neither a load nor a part."""
     body = model.body
     end = BodyEnd(body.diameter, body.radius, body.pitch)
     try:
@@ -55,11 +60,21 @@ def _facts(model: SpringModel, style: EndStyle) -> EndFacts:
         return EndFacts(
             style=style.name, title=style.title, problem=f"{problem.field}: {problem.message}"
         )
+    if not style.holds_load and not shape.parts:
+        return None
     return _measured(model, style, end, shape)
 
 
 def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape) -> EndFacts:
     g = assemble(end, model.turns, model.body.hand, shape, shape)
+    near = hook_approach(g.path, g.diameter)
+    if near is not None and near.distance < g.diameter * (1 - 1e-9):
+        return EndFacts(
+            style=style.name,
+            title=style.title,
+            problem=f"the wire of {near.labels[0]} would meet {near.labels[1]}; give it other "
+            "proportions",
+        )
     book = Handbook(model)
     m = book.material
     unit = analyse(g.path, g.diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
@@ -86,4 +101,5 @@ def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape
         von_mises=float(unit.stress.von_mises.max()),
         margin_per_newton=margins[governing],
         governing=governing,
+        needs=", ".join(part.name for part in shape.parts),
     )

@@ -69,10 +69,11 @@ class GeometryFacts(Part):
 
 
 class FittedPart(Part):
-    """A solid that an end holds beside the wire: its name and its volume, mm³."""
+    """A solid that an end holds beside the wire: name, volume, mm³, sizes as built, mm."""
 
     name: str
     volume: float
+    sizes: dict[str, float] = {}
 
 
 class FreeLength(Part):

@@ -36,7 +36,7 @@ def narrow(tmp_path: Path) -> Path:
     return file
 
 
-HOOKS = {s.name for s in registry.styles().values() if s.holds_load}
+HOOKS = {s.name for s in registry.styles().values() if s.name != "plain"}
 
 
 def test_table_names_every_style(wide: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -58,6 +58,13 @@ def test_numbers(wide: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert ends["full-loop-at-side"]["governing"] == "body_shear"
     # reduced coils: less stress in the hook, so more load
     assert ends["reduced-full-loop"]["margin_per_newton"] > full["margin_per_newton"]
+    # a swivel bends no hook: the body decides, and gives all of the deflection
+    swivel = ends["coned-swivel-eye"]
+    assert swivel["needs"] == "swivel"
+    assert swivel["bending_a"] is swivel["shear_b"] is None
+    assert swivel["governing"] == "body_shear"
+    assert swivel["margin_per_newton"] > ends["reduced-full-loop"]["margin_per_newton"]
+    assert swivel["compliance_share_percent"] == pytest.approx(0.0, abs=1e-9)
 
 
 def test_what_does_not_fit_says_why(narrow: Path, capsys: pytest.CaptureFixture[str]) -> None:
