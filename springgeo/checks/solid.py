@@ -11,7 +11,7 @@ from springgeo.checks.centreline import solid_length
 from springgeo.fittings import Part
 from springgeo.solid import (
     exact_heights,
-    is_valid,
+    is_closed,
     part_solid,
     surface_deviation,
     tube_solid,
@@ -60,8 +60,11 @@ def checked_solid(model: SpringModel) -> tuple[TopoDS_Solid, tuple[Check, ...], 
 
 
 def valid_check(name: str, shape: TopoDS_Shape, what: str) -> Check:
-    """Return whether the kernel finds the shape valid; value 0 means it does."""
-    ok = is_valid(shape)
+    """Return whether the kernel finds the shape valid; value 0 means it does.
+
+    That it faces outward is the volume's check: one turned inside out has a negative volume.
+    """
+    ok = is_closed(shape)
     return Check(name=name, value=0.0 if ok else 1.0, bound=0.0, unit="", ok=ok, what=what)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from springgeo.checks.centreline import centreline_checks
 from springgeo.errors import FileError
@@ -20,6 +21,9 @@ from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
+
+if TYPE_CHECKING:
+    from OCP.TopoDS import TopoDS_Solid
 
 __all__ = ["DEFAULT_FORMATS", "Bundle", "NamedState", "export_bundle", "file_stem", "made"]
 
@@ -80,13 +84,14 @@ def export_bundle(
     files = list(dict.fromkeys([*files, f"{stem}.json", last]))
     if not overwrite:
         _require_free(folder, files)
-    summary = _checked(model, any(e.exact for e in exporters), say)
+    summary, solid = _checked(model, any(e.exact for e in exporters), say)
     with made(folder), staged(folder, last=last) as stage:
         say("writing")
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, name in zip(shown, names, strict=True):
-            here = model if state.geometry is model.geometry else _at(model, state.geometry)
-            job = ExportJob(here, summary, name, state.facts, detail)
+            free = state.geometry is model.geometry
+            here = model if free else _at(model, state.geometry)
+            job = ExportJob(here, summary, name, state.facts, detail, solid if free else None)
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
                 exporter.write(stage / target, job)
@@ -99,19 +104,19 @@ def export_bundle(
     return Bundle(tuple(folder / name for name in files), summary)
 
 
-def _checked(model: SpringModel, exact: bool, say: Say) -> Summary:
-    """Return the summary with its checks, those of the solid where one is written."""
+def _checked(model: SpringModel, exact: bool, say: Say) -> tuple[Summary, TopoDS_Solid | None]:
+    """Return the summary with its checks, and the checked solid where one is written."""
     if not exact:
         checks = centreline_checks(model)
         require(checks)
-        return summarise(model, checks)
+        return summarise(model, checks), None
     from springgeo.checks.solid import checked_solid
 
     say("building the solid")
-    _, solid_checks, length = checked_solid(model)
+    solid, solid_checks, length = checked_solid(model)
     checks = (*centreline_checks(model), *solid_checks)
     require(checks)
-    return summarise(model, checks, length)
+    return summarise(model, checks, length), solid
 
 
 def _at(model: SpringModel, geometry: Geometry) -> SpringModel:

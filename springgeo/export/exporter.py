@@ -42,6 +42,8 @@ class ExportJob:
         Of the spring, the same for all its states.
     stem : str
         File name without extension.
+    checked : TopoDS_Solid, optional
+        The solid of this geometry, where it was built and checked already.
     """
 
     model: SpringModel
@@ -49,6 +51,7 @@ class ExportJob:
     stem: str
     state: StateFacts
     detail: Detail = "exact"
+    checked: TopoDS_Solid | None = None
 
     @property
     def geometry(self) -> Geometry:
@@ -58,6 +61,8 @@ class ExportJob:
     @cached_property
     def solid(self) -> TopoDS_Solid:
         """The exact solid (loads the kernel)."""
+        if self.checked is not None:
+            return self.checked
         from springgeo.solid import tube_solid
 
         return tube_solid(self.geometry.path, self.geometry.diameter / 2)

@@ -77,9 +77,7 @@ def add_attributes(
         definition = add_property(model, target, context, (key, _KIND), item)
         link = StepBasic_GeneralPropertyAssociation()
         link.Init(kernel_text(""), kernel_text(""), shared, definition)
-        # as with its references, of which the definition is there already, but much quicker
-        model.AddEntity(link)
-        model.AddEntity(shared)
+        model.AddWithRefs(link)
 
 
 def add_property(

@@ -19,7 +19,7 @@ from springgeo.export.step_document import StepPart
 from springgeo.export.step_material import StepMaterial
 from springgeo.export.step_read import read_step
 from springgeo.fit.frames import mate_frames
-from springgeo.solid import exact_box, is_valid, solids, tube_properties, tube_solid, volume
+from springgeo.solid import exact_box, is_closed, solids, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
 from springgeo.summary.model import Check
 
@@ -126,7 +126,7 @@ def step_check(path: Path, job: ExportJob) -> Check:
     content = read_step(path)
     same = content.attributes[KEY].value == job.summary.json_text(None)
     found = solids(content.shape)
-    sound = len(found) == 1 + len(job.parts) and all(is_valid(s) for s in found)
+    sound = len(found) == 1 + len(job.parts) and all(is_closed(s) for s in found)
     check = volume_check("step-read-back", content.shape, job.geometry.volume)
     return check.model_copy(
         update={

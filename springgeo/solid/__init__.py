@@ -8,7 +8,7 @@ from springgeo.solid.fitting import part_solid
 from springgeo.solid.measure import area, centroid, exact_box, exact_heights, properties, volume
 from springgeo.solid.tube import tube_solid
 from springgeo.solid.tube_properties import SolidProperties, tube_properties
-from springgeo.solid.validity import is_valid, solids
+from springgeo.solid.validity import is_closed, is_valid, solids
 
 __all__ = [
     "SolidProperties",
@@ -16,6 +16,7 @@ __all__ = [
     "centroid",
     "exact_box",
     "exact_heights",
+    "is_closed",
     "is_valid",
     "part_solid",
     "properties",

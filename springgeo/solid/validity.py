@@ -16,11 +16,19 @@ def is_valid(shape: TopoDS_Shape) -> bool:
 
     A wire that passes through itself is not noticed: that is a question for the centreline.
     """
+    # for the sign alone a rough volume will do
+    return is_closed(shape) and volume(shape, 0.1) > 0.0
+
+
+def is_closed(shape: TopoDS_Shape) -> bool:
+    """Return whether the shape is exactly one solid, closed and consistent.
+
+    Which way it faces is left to whoever compares its signed volume anyway.
+    """
     shells = _parts(shape, TopAbs_ShapeEnum.TopAbs_SHELL)
     if len(solids(shape)) != 1 or len(shells) != 1 or not BRep_Tool.IsClosed_s(shells[0]):
         return False
-    # for the sign alone a rough volume will do
-    return bool(BRepCheck_Analyzer(shape).IsValid()) and volume(shape, 0.1) > 0.0
+    return bool(BRepCheck_Analyzer(shape).IsValid())
 
 
 def solids(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
