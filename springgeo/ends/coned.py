@@ -18,6 +18,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -25,7 +26,7 @@ import numpy as np
 from springgeo.curve import Path, pitch_for_distance
 from springgeo.ends import limits
 from springgeo.ends.eased_coil import EasedCoil
-from springgeo.ends.held_coils import CLEARANCE, HeldCoils, coil_count
+from springgeo.ends.held_coils import CLEARANCE, HeldCoils, closed_pitch, coil_count
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
 from springgeo.fittings import Part, Turned
 from springgeo.spec.quantity import Length
@@ -58,7 +59,6 @@ class Coned(EndParameters):
 class Cone:
     """The cone's coils and the swivel up to the end of its shank: mm above P of the rigid coils."""
 
-    held: HeldCoils
     coil: EasedCoil
     shank: float
     top: float
@@ -73,7 +73,7 @@ Beyond = tuple[Path | None, float, float, Sizes]
 
 def cone(p: Coned, end: BodyEnd) -> Cone:
     """Return the cone on a body end, or raise SpecError."""
-    d, held = end.diameter, HeldCoils.of(end)
+    d = end.diameter
     count = coil_count(p.coils, COILS, FEWEST, MOST)
     widest = 1.7 * end.made_on
     if widest < NARROWEST * d:
@@ -101,9 +101,9 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         "choose a diameter within it",
     )
     coil = EasedCoil(
-        radius=held.radius,
+        radius=end.made_on,
         end_radius=last / 2,
-        pitch=held.pitch,
+        pitch=closed_pitch(end),
         end_pitch=pitch_for_distance(last / 2, d * (1 + CLEARANCE)),
         turns=count,
     )
@@ -124,7 +124,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
             f"with {limits.mm(last)} the widest head inside the cone has a radius of "
             f"{limits.mm(head[0][0])} and is not held by the last coil; reduce it",
         )
-    return Cone(held, coil, shank, top, (*head, (shank / 2, top)))
+    return Cone(coil, shank, top, (*head, (shank / 2, top)))
 
 
 def _head(coil: EasedCoil, d: float, shank: float) -> tuple[tuple[float, float], ...]:
@@ -153,23 +153,33 @@ def _turns(point: np.ndarray) -> np.ndarray:
 
 def swivel(p: Coned, end: BodyEnd, beyond: Callable[[Any, Cone, BodyEnd], Beyond]) -> EndShape:
     """Return a coned end whose swivel goes on as ``beyond`` says."""
+    c, part, load, reach = _made(p, end.diameter, end.made_on, beyond)
+    held = HeldCoils.of(end)
+    return EndShape(
+        pieces=held.pieces(c.coil),
+        hook_length=held.lift + c.top + load - end.face,
+        reach=reach,
+        parts=(part.moved(*held.place),),
+        grip_s=0.0,
+        gripped_coils=held.settle.turns + c.coil.turns,
+    )
+
+
+@lru_cache(maxsize=64)
+def _made(
+    p: Coned, diameter: float, radius: float, beyond: Callable[[Any, Cone, BodyEnd], Beyond]
+) -> tuple[Cone, Part, float, float]:
+    """Return cone, swivel, load point and reach: rigid, so the same in every state of a spring."""
+    end = BodyEnd(diameter, radius, diameter)
     c = cone(p, end)
     rod, load, reach, own = beyond(p, c, end)
     sizes: Sizes = (
         ("last coil, mean diameter", 2 * c.coil.end_radius),
         ("shank diameter", c.shank),
         ("head diameter", 2 * c.profile[0][0]),
+        *own,
     )
-    sizes += own
-    part = Part("swivel", Turned(c.profile, rod), sizes=sizes).moved(*c.held.place)
-    return EndShape(
-        pieces=c.held.pieces(c.coil),
-        hook_length=c.held.lift + c.top + load - end.face,
-        reach=reach,
-        parts=(part,),
-        grip_s=0.0,
-        gripped_coils=c.held.settle.turns + c.coil.turns,
-    )
+    return c, Part("swivel", Turned(c.profile, rod), sizes=sizes), load, reach
 
 
 def ranges(end: BodyEnd) -> Range:

@@ -39,7 +39,7 @@ class HeldCoils:
     @classmethod
     def of(cls, end: BodyEnd) -> HeldCoils:
         """Return the held coils of a body end, free or loaded."""
-        pitch = pitch_for_distance(end.made_on, end.diameter * (1 + CLEARANCE))
+        pitch = closed_pitch(end)
         settle = EasedCoil(
             radius=end.radius,
             end_radius=end.made_on,
@@ -64,6 +64,11 @@ class HeldCoils:
         """Return the settling coil and the rigid ones, given in their own frame."""
         held = Path([Piece(rigid, "held-coils", "gripped")]).moved(*self.place)
         return (Piece(self.settle, "settling-coil", "gripped"), *held.pieces)
+
+
+def closed_pitch(end: BodyEnd) -> float:
+    """Return the pitch of held coils, mm: touching but for the usual clearance."""
+    return pitch_for_distance(end.made_on, end.diameter * (1 + CLEARANCE))
 
 
 def coil_count(value: float | None, usual: float, least: float, most: float) -> float:
