@@ -18,23 +18,10 @@ import matplotlib.pyplot as plt
 from matplotlib.ticker import MaxNLocator
 
 from springgeo import Spring
+from springgeo.plots.stress_along_wire import BANDS, CURVES, runs
 from springgeo.summary.handbook import Handbook
 
-# colours that differ for every kind of colour vision, and in grey
-CURVES = (
-    ("max_axial", "greatest axial stress", "#D55E00", "-"),
-    ("max_shear", "greatest shear stress", "#0072B2", "-"),
-    ("von_mises", "von Mises stress", "#222222", ":"),
-)
-BANDS = {"A": ("loop (A)", "#FBE3D0"), "B": ("bend (B)", "#CFE3F1"), "body": ("body", "#F4F4F4")}
 STRAIGHT = ("straight", "#FFFFFF")
-
-
-def runs(region: np.ndarray[Any, Any]) -> list[tuple[str, int, int]]:
-    """Return (region, first, last) of each unbroken stretch of stations."""
-    cuts = np.flatnonzero(region[1:] != region[:-1]) + 1
-    ends = [*cuts, len(region)]
-    return [(str(region[i]), int(i), int(j) - 1) for i, j in zip([0, *cuts], ends, strict=True)]
 
 
 def check(spring: Spring, columns: dict[str, Any], load: float) -> None:

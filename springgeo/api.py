@@ -164,7 +164,9 @@ class Spring:
         from springgeo.picture import spring_svg
 
         g = self.model.geometry
-        return spring_svg(g.path, g.diameter, width=width, title=repr(self).strip("<>"))
+        return spring_svg(
+            g.path, g.diameter, parts=g.parts, width=width, title=repr(self).strip("<>")
+        )
 
     def _repr_html_(self) -> str:
         """Show a picture and the key numbers in a notebook; works offline."""

@@ -27,7 +27,7 @@ LAYERS: list[set[str]] = [
     {"state"},
     {"api"},
     {"cad"},
-    {"sizing", "measure", "family", "prototype"},
+    {"sizing", "measure", "family", "plots", "prototype"},
     {"report"},
     {"cli"},
     {"__main__"},

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ import click
 
 from springgeo.api import Spring
 from springgeo.cli import table
+from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.export.detail import DETAILS, Detail
 from springgeo.export.states import parse_states
@@ -73,15 +73,18 @@ def command(
     for finding in registry.skipped():
         click.echo(f"springgeo: {finding.line()}", err=True)
     spring.summary()  # every finding about the specification comes before any kernel work
-    bundle = export_bundle(
-        spring.model,
-        Path(out),
-        overwrite=not no_overwrite,
-        say=_say,
-        formats=formats or DEFAULT_FORMATS,
-        states=named_states(spring, states),
-        detail=detail,
-    )
+    wanted, shown = formats or DEFAULT_FORMATS, named_states(spring, states)
+    # the solid, and every file
+    with Progress(1 + len(wanted) * max(1, len(shown))) as say:
+        bundle = export_bundle(
+            spring.model,
+            Path(out),
+            overwrite=not no_overwrite,
+            say=say,
+            formats=wanted,
+            states=shown,
+            detail=detail,
+        )
     exact = [f.suffix[1:] for f in bundle.files if f.suffix in (".step", ".brep")]
     if detail == "light" and exact:
         click.echo(
@@ -121,8 +124,3 @@ def verdict(summary: Summary, strict: bool) -> int:
         not c.ok for c in summary.checks
     )
     return 1 if strict and bad else 0
-
-
-def _say(text: str) -> None:
-    if sys.stderr.isatty():
-        click.echo(f"  ... {text}", err=True)

@@ -7,6 +7,7 @@ from typing import Literal, cast
 
 import click
 
+from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
 
 _KINDS = ("pdf", "svg", "dxf", "png")
@@ -41,12 +42,16 @@ def command(spec: str | None, preset: str | None, out: str, paper: str) -> int:
     if kind not in _KINDS:
         raise click.UsageError(f"'{out}' must end in one of .pdf, .svg, .dxf or .png")
     spring = spring_from(spec, preset)
-    data = drawing_bytes(
-        spring.model,
-        spring.summary(),
-        cast("Literal['pdf', 'svg', 'dxf', 'png']", kind),
-        cast("Literal['A4', 'A3', 'Letter']", paper),
-    )
+    with Progress(2) as say:
+        say("computing")
+        summary = spring.summary()
+        say("drawing")
+        data = drawing_bytes(
+            spring.model,
+            summary,
+            cast("Literal['pdf', 'svg', 'dxf', 'png']", kind),
+            cast("Literal['A4', 'A3', 'Letter']", paper),
+        )
     atomic_write(Path(out), data)
     click.echo(f"wrote {out}: {paper}, {len(data) / 1024:.0f} kB")
     return 0

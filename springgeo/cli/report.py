@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
 
 
@@ -28,6 +29,8 @@ def command(spec: str | None, preset: str | None, out: str) -> int:
 
     if Path(out).suffix.lower() not in (".html", ".htm"):
         raise click.UsageError(f"'{out}' must end in .html or .htm")
-    file = write(spring_from(spec, preset), out)
+    with Progress(1) as say:
+        say("computing and drawing")
+        file = write(spring_from(spec, preset), out)
     click.echo(f"wrote {out}: {file.stat().st_size / 1024:.0f} kB")
     return 0

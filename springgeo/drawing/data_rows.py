@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from springgeo.drawing.page import number
 from springgeo.drawing.tolerance import Trade, diameter_allowance, length_allowance
+from springgeo.ends.protocol import EndShape
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 
@@ -73,7 +74,10 @@ def _body(s: Summary, trade: Trade) -> Iterator[Row]:
         f"({number(g.outer_diameter)}), ({number(g.inner_diameter)}) mm",
     )
     yield Row("w", "index D/d", f"{g.index:.2f}")
-    yield Row("n", "coils, hand", f"{number(g.body_coils)}, {g.hand} hand")
+    yield Row("n", "active coils, hand" if s.parts else "coils, hand",
+              f"{number(g.body_coils)}, {g.hand} hand")  # fmt: skip
+    if s.parts:
+        yield Row("nt", "all coils", number(g.total_coils))
     wound = (
         "touching" if g.coil_gap < 0.01 * g.wire_diameter else f"open, pitch {number(g.pitch)} mm"
     )
@@ -95,6 +99,9 @@ def _pm(allowance: Any) -> str:
 def _end(model: SpringModel, s: Summary, side: str) -> Iterator[Row]:
     end, g = getattr(model, side), s.geometry
     yield Row("", f"END {side.upper()}: {end.style.title}", "")
+    shape = getattr(model.geometry, side)
+    if shape.parts:
+        yield from _fitted(shape, s, side)
     if not end.style.holds_load:
         return
     m = getattr(g, f"opening_{side}")
@@ -105,6 +112,16 @@ def _end(model: SpringModel, s: Summary, side: str) -> Iterator[Row]:
     r1, r2 = getattr(g, f"loop_radius_{side}"), getattr(g, f"bend_radius_{side}")
     if r1 is not None and r2 is not None:
         yield Row("r1, r2", "loop, bend radius", f"{number(r1)}, {number(r2)} mm")
+
+
+def _fitted(shape: EndShape, s: Summary, side: str) -> Iterator[Row]:
+    length = number(getattr(s.geometry, f"hook_length_{side}"))
+    yield Row("LH", "body to load point", f"{length} mm")
+    yield Row("", "coils held, inactive", number(shape.gripped_coils))
+    for part in shape.parts:
+        for words, value in part.sizes:
+            yield Row("", f"{part.name}, {words}", f"{number(value)} mm")
+    yield Row("", "pull-out", "prove by test")
 
 
 def _angle(s: Summary) -> Iterator[Row]:

@@ -53,7 +53,7 @@ def _along(
     (x0, y), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
     value = ends[1] - ends[0]
     fits = x1 - x0 >= text_width(label.replace("<>", number(value)), TEXT) + 5
-    middle = view.seen.bounds[0] + view.seen.bounds[2]
+    middle = view.bounds[0] + view.bounds[2]
     out = 0 if fits else (-1 if ends[0] + ends[1] < middle else 1)
     y = at[0]
     page.linear.append(LinearDim((x0, y), (x1, y), (x0, at[1]), False, value, label, key, out))
@@ -66,7 +66,7 @@ def _lengths(page: Page, view: View, s: Summary, trade: Trade) -> None:
     at = (top + 1, row)
     if g.hook_length_a > 0:
         _along(page, view, (0.0, faces[0]), at, "LH <>", "geometry.hook_length_a")
-    body = view.scale * g.body_length
+    body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
     tight = body < text_width(f"(LK {number(g.body_length)})", TEXT) + 5
     middle, upper = (row + 6, row + 12) if tight else (row, row + _ROW)
     _along(page, view, faces, (top + 1, middle), "(LK <>)", "geometry.body_length")
@@ -82,9 +82,16 @@ def _lengths(page: Page, view: View, s: Summary, trade: Trade) -> None:
 
 def _wire(page: Page, view: View, s: Summary) -> None:
     g, bottom = s.geometry, view.box.bottom
-    if g.hook_length_a > 0:
-        ends = (view.seen.bounds[0], view.seen.bounds[0] + g.wire_diameter)
-        _along(page, view, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
+    left, _, right, _ = view.bounds
+    # where the outermost thing is the wire of a hook
+    if g.hook_length_a > 0 and g.loop_radius_a is not None:
+        ends = (left, left + g.wire_diameter)
+    elif g.hook_length_b > 0 and g.loop_radius_b is not None:
+        ends = (right - g.wire_diameter, right)
+    else:  # the first active coil, where it passes below the axis
+        first = g.hook_length_a + g.pitch / 2
+        ends = (first, first + g.wire_diameter)
+    _along(page, view, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
 
 
 def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:

@@ -10,7 +10,7 @@ import io
 from typing import Any
 
 from springgeo.drawing.need import need
-from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text
+from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text, number
 
 _CAPITAL = 2.5  # text height of dimensions, mm of paper
 _MILLIMETRE = 4  # $INSUNITS
@@ -106,12 +106,15 @@ def _linear(space: Any, dim: LinearDim, k: float) -> None:
     def at(point: tuple[float, float]) -> tuple[float, float]:
         return point[0] * k, point[1] * k
 
+    axis = 1 if dim.upright else 0
+    # across a break the entity's own measure would be too short
+    drawn = abs((dim.end[axis] - dim.start[axis]) * k - dim.value) < 1e-6 * dim.value
     override = space.add_linear_dim(
         base=at(dim.base),
         p1=at(dim.start),
         p2=at(dim.end),
         angle=90 if dim.upright else 0,
-        text=dim.label,
+        text=dim.label if drawn else dim.label.replace("<>", number(dim.value)),
         dimstyle="SPRING",
         dxfattribs={"layer": "DIMENSION"},
     )

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from springgeo.curve.frame import Array
+from springgeo.drawing.broken import NONE, Break, broken, shown_geometry
 from springgeo.drawing.page import Point
 from springgeo.drawing.seen import spring_seen
 from springgeo.drawing.silhouette import Silhouette
@@ -25,12 +26,17 @@ _IN_LINE_DEG = 5.0
 
 @dataclass(frozen=True)
 class View:
-    """One view: what is seen, and where the frame's origin lies on the sheet."""
+    """One view: what is seen, and where the frame's origin lies on the sheet.
+
+    ``gap`` is what a broken view leaves out of the axis, ``waves`` are the lines beside it.
+    """
 
     sight: Sight
     seen: Silhouette
     origin: Point
     scale: float
+    gap: Break = NONE
+    waves: tuple[Array, ...] = ()
 
     def flat(self, points: Array) -> Array:
         """Return sheet positions ``(n, 2) float, mm`` of points on the view's own plane."""
@@ -39,13 +45,22 @@ class View:
 
     def at(self, right: float, up: float) -> Point:
         """Return the sheet position of a point of the view given in mm of the spring."""
+        return self._drawn(right - self.gap.skip * (right > self.gap.at + self.gap.skip / 2), up)
+
+    def _drawn(self, right: float, up: float) -> Point:
         return self.origin[0] + self.scale * right, self.origin[1] + self.scale * up
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right, top of what is seen, in mm of the whole spring."""
+        left, bottom, right, top = self.seen.bounds
+        return left, bottom, right + self.gap.skip, top
 
     @property
     def box(self) -> Box:
         """What the silhouette covers on the sheet."""
         left, bottom, right, top = self.seen.bounds
-        return Box(*self.at(left, bottom), *self.at(right, top))
+        return Box(*self._drawn(left, bottom), *self._drawn(right, top))
 
 
 @dataclass(frozen=True)
@@ -78,6 +93,7 @@ def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
 
 def place_views(geometry: Geometry, box: Box, projection: Projection) -> Views:
     """Return the views at the greatest standard scale that leaves room for the dimensions."""
+    geometry, gap = shown_geometry(geometry)
     front, end, below = (spring_seen(geometry, sight) for sight in sights(projection))
     degrees = np.degrees(geometry.angle or 0.0)
     aligned = min(degrees, 180.0 - degrees) < _IN_LINE_DEG
@@ -85,7 +101,17 @@ def place_views(geometry: Geometry, box: Box, projection: Projection) -> Views:
     two = _scale(shapes, box, with_second=False)
     three = 0.0 if aligned else _scale(shapes, box, with_second=True)
     second = three >= 0.4 * two
-    return _placed(shapes, box, projection, three if second else two, second)
+    views = _placed(shapes, box, projection, three if second else two, second)
+    return _with_gap(views, geometry, gap) if gap.coils else views
+
+
+def _with_gap(views: Views, geometry: Geometry, gap: Break) -> Views:
+    def side(view: View) -> View:
+        seen, waves = broken(view.seen, geometry, gap.at)
+        return replace(view, seen=seen, gap=gap, waves=waves)
+
+    second = None if views.second is None else side(views.second)
+    return replace(views, front=side(views.front), second=second)
 
 
 def _room(shapes: list[Silhouette], scale: float, second: bool) -> tuple[float, float]:

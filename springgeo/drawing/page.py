@@ -25,6 +25,7 @@ class Pen(NamedTuple):
 LAYERS: dict[str, Pen] = {
     "OUTLINE": Pen(0.35),
     "FITTING": Pen(0.25, (), 4),
+    "BREAK": Pen(0.18),
     "CENTRE": Pen(0.18, (6.0, 1.2, 0.8, 1.2), 1),
     "DIMENSION": Pen(0.18, (), 3),
     "DIAGRAM": Pen(0.5, (), 5),

@@ -126,28 +126,23 @@ def _walls(shapely: Any, rim: Array, near: Array, far: Array, face: Any) -> list
     step = np.roll(rim, -1, axis=0) - rim
     way = np.arctan2(step[:, 1], step[:, 0])
     bend = (way - np.roll(way, 1) + np.pi) % (2 * np.pi) - np.pi
-    found = []
-    for i in np.flatnonzero(np.abs(bend) > _SHARP).tolist():
-        if float(np.hypot(*(near[i] - far[i]))) > 1e-9:
-            found.append(shapely.linestrings([near[i], far[i]]).difference(face))
+    found = [
+        shapely.linestrings([near[i], far[i]]).difference(face)
+        for i in np.flatnonzero(np.abs(bend) > _SHARP).tolist()
+        if float(np.hypot(*(near[i] - far[i]))) > 1e-9
+    ]
     return [line for line in found if not line.is_empty]
 
 
 def _plate_top(shapely: Any, part: Part, form: Plate, sight: Sight) -> list[Patch]:
     (xl, zl), (xr, zr) = np.array(form.left).T, np.array(form.right).T
-    corners = np.unique(np.concatenate([zl, zr]))
-    round_end = form.centre + form.radius * np.sin(np.linspace(0, np.pi / 2, _STEPS + 1)[1:-1])
     half, found = form.thickness / 2, []
-    for z in (*corners.tolist(), *round_end.tolist()):
-        if z > form.centre:
-            right = float(np.sqrt(form.radius**2 - (z - form.centre) ** 2))
-            left = -right
-        else:
-            left, right = float(np.interp(z, zl, xl)), float(np.interp(z, zr, xr))
+    # the round end is nowhere wider than the sides at its foot
+    for z in np.unique(np.concatenate([zl, zr])).tolist():
+        left, right = float(np.interp(z, zl, xl)), float(np.interp(z, zr, xr))
         own = np.array(
             [[x, y, z] for x, y in ((left, -half), (right, -half), (right, half), (left, half))]
         )
         box = shapely.polygons(sight.flat(part.placed(own)))
-        edge = [box.boundary] if z <= form.centre else []
-        found.append(Patch(box, _depth(part, sight, z), edge))
+        found.append(Patch(box, _depth(part, sight, z), [box.boundary]))
     return found

@@ -59,10 +59,12 @@ def sheet(model: SpringModel, summary: Summary, paper: Paper = "A4") -> Page:
         if view is not None:
             page.lines += [Line("OUTLINE", view.flat(line)) for line in view.seen.lines]
             page.lines += [Line("FITTING", view.flat(line)) for line in view.seen.fittings]
+            page.lines += [Line("BREAK", view.flat(line)) for line in view.waves]
     draw_dimensions(page, views, summary, size.trade)
     middle = frame.left + 0.54 * (split - frame.left)
     draw_diagram(page, Box(frame.left, frame.bottom, middle, low - 4), summary)
-    draw_notes(page, Box(middle, frame.bottom, split, low), notes(summary, size.trade))
+    texts = notes(summary, size.trade, views.front.gap.coils)
+    draw_notes(page, Box(middle, frame.bottom, split, low), texts)
     title = Box(split, frame.bottom, frame.right, frame.bottom + size.title)
     draw_title(page, title, summary, size.projection, paper)
     table = Box(split, title.top, frame.right, frame.top)

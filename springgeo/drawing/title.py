@@ -74,12 +74,17 @@ def _symbol(page: Page, x: float, y: float, projection: Projection) -> None:
     page.line("CENTRE", (cx, y - big - 1), (cx, y + big + 1))
 
 
-def notes(summary: Summary, trade: Trade) -> list[str]:
-    """Return the notes: what rules, where tolerances come from, cautions."""
+def notes(summary: Summary, trade: Trade, left_out: int = 0) -> list[str]:
+    """Return the notes: what rules, where tolerances come from, cautions.
+
+    ``left_out`` is how many coils a broken view does not show.
+    """
     g, s = summary.geometry, summary
     what, why = free_parameter(s)
     found = [
-        "Shown without load.",
+        "Shown without load."
+        + (f" The body is drawn broken, {left_out} coils left out; dimensions are true."
+           if left_out else ""),
         f"Free for the maker: {what}, within its trade tolerance ({why}).",
     ]
     if len(s.points) >= 2:
@@ -97,10 +102,16 @@ def notes(summary: Summary, trade: Trade) -> list[str]:
         a = angle_allowance(g.body_coils)
         text = f"±{a.value:g}° in US trade" if a else "random in US trade beyond 16 coils"
         found.append(f"Angle between loops: {text}; agree what is needed.")
-    found.append(
-        "LH: from the body's end face to the inside of the hook. r1, r2: of the "
-        "wire's centreline. No tool marks on the hooks."
-    )
+    if summary.parts:
+        found.append(
+            "LH of a fitted end: from the active body to where its part is loaded. The load at "
+            "which it pulls out is not computed: prove it by test. Threads are not drawn."
+        )
+    if any(r is not None for r in (g.bend_radius_a, g.bend_radius_b)):
+        found.append(
+            "LH of a hook: from the body's end face to the inside of the hook. r1, r2: of the "
+            "wire's centreline. No tool marks on the hooks."
+        )
     found.append(
         "Guides design; does not replace the standards, the spring maker or a licensed engineer. "
         "Hooks break: provide a travel stop and secondary retention; wear eye protection. Never "

@@ -86,7 +86,6 @@ def export_bundle(
         _require_free(folder, files)
     summary, solid = _checked(model, any(e.exact for e in exporters), say)
     with made(folder), staged(folder, last=last) as stage:
-        say("writing")
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, name in zip(shown, names, strict=True):
             free = state.geometry is model.geometry
@@ -94,6 +93,7 @@ def export_bundle(
             job = ExportJob(here, summary, name, state.facts, detail, solid if free else None)
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
+                say(f"writing {target}")
                 exporter.write(stage / target, job)
                 written.append((target, exporter, job))
         job = ExportJob(model, summary, stem, _free(model))

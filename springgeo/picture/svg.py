@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.fittings import Part
+from springgeo.picture.parts import EDGE, FITTING_DARK, FITTING_LIGHT, Shown, View, body_of
 
 # how many wire diameters one strand spans, its points, and the greatest number of strands
 _STRAND = 0.7
 _FINE = 6
 _MOST = 2500
-_EDGE, _LIGHT, _DARK = "#2b2f36", np.array([214, 219, 226]), np.array([120, 128, 140])
+# of its dark edges, in wire diameters
+_RIM = 0.18
+_LIGHT, _DARK = np.array([214, 219, 226]), np.array([120, 128, 140])
 
 
 # colours, one for each arc length ``(n,) float, mm``
@@ -24,6 +28,7 @@ def spring_svg(
     path: Path,
     diameter: float,
     *,
+    parts: Sequence[Part] = (),
     width: int = 640,
     turn: float = 0.35,
     title: str = "spring",
@@ -36,6 +41,8 @@ def spring_svg(
     path : Path
     diameter : float, mm
         Of the wire.
+    parts : sequence of Part
+        What fitted ends hold, in another tone than the wire.
     width : int
         In pixels.
     turn : float, rad
@@ -45,22 +52,46 @@ def spring_svg(
     paint : callable, optional
         Gives a colour for each arc length; without it the wire is grey, darker in front.
     """
-    point = _points(path, diameter)
-    across = np.array([np.cos(turn), np.sin(turn), 0.0])
-    depth = point @ np.array([-np.sin(turn), np.cos(turn), 0.0])
-    flat = np.column_stack([point[:, 2], point @ across])
-    low = flat.min(axis=0) - diameter
-    span = flat.max(axis=0) + diameter - low
-    scale = width / span[0]
-    flat = (flat - low) * scale
-    strands = _strands(flat, depth, diameter * scale, path.length, paint)
+    wire = _points(path, diameter)
+    rods = [(_points(rod, 2 * r), r) for rod, r in (p.rod or (None, 0.0) for p in parts)
+            if rod is not None]  # fmt: skip
+    view = _framed(turn, width, [(wire, diameter / 2), *rods], parts)
+    rim = _RIM * diameter * view.scale
+    shown = list(_strands(wire, view, diameter, rim, _tones(path.length, paint)))
+    for rod, r in rods:
+        shown += _strands(rod, view, 2 * r, rim, _fitting_tones)
+    shown += [body_of(part, view) for part in parts]
+    shown.sort(key=lambda piece: -piece.depth)
     words = title.replace("&", "&amp;").replace("<", "&lt;")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}" '
-        f'height="{span[1] * scale:.0f}" viewBox="0 0 {width} {span[1] * scale:.1f}">'
+        f'height="{view.height:.0f}" viewBox="0 0 {width} {view.height:.1f}">'
         f"<title>{words}</title>"
-        f'<g fill="none" stroke-linejoin="round">{strands}</g></svg>'
+        f'<g fill="none" stroke-linejoin="round">{"".join(s.svg for s in shown)}</g></svg>'
     )
+
+
+def _framed(
+    turn: float, width: int, tubes: Sequence[tuple[Array, float]], parts: Sequence[Part]
+) -> View:
+    """Return the view that holds every tube and part with a wire's half diameter to spare."""
+    aside = View(turn, np.zeros(2), 1.0, 0.0)
+    low, high = zip(
+        *((aside.flat(p).min(axis=0) - r, aside.flat(p).max(axis=0) + r) for p, r in tubes),
+        *((f.min(axis=0), f.max(axis=0)) for f in (aside.flat(_corners(p)) for p in parts)),
+        strict=True,
+    )
+    edge = tubes[0][1]
+    start, end = np.min(low, axis=0) - edge, np.max(high, axis=0) + edge
+    scale = width / float(end[0] - start[0])
+    return View(turn, start, scale, float(end[1] - start[1]) * scale)
+
+
+def _corners(part: Part) -> Array:
+    """Return the corners of a part's box: enough for a frame, if a little wide."""
+    low, high = part.box
+    return np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1])
+                     for z in (low[2], high[2])])  # fmt: skip
 
 
 def _points(path: Path, diameter: float) -> Array:
@@ -68,23 +99,39 @@ def _points(path: Path, diameter: float) -> Array:
     return path.point(np.linspace(0.0, path.length, _FINE * n + 1))
 
 
+# colours of strands, from where along the tube they lie (0 to 1) and how far back (0 to 1)
+_Tones = Callable[[Array, Array], Sequence[str]]
+
+
+def _tones(length: float, paint: Paint | None) -> _Tones:
+    if paint is not None:
+        return lambda along, _back: paint(along * length)
+    return lambda _along, back: _mixed(_LIGHT, _DARK, back)
+
+
+def _fitting_tones(_along: Array, back: Array) -> Sequence[str]:
+    return _mixed(FITTING_LIGHT, FITTING_DARK, back)
+
+
+def _mixed(light: Array, dark: Array, back: Array) -> list[str]:
+    shades = (light + (dark - light) * back[:, None]).astype(int)
+    return [f"rgb({r},{g},{b})" for r, g, b in shades]
+
+
 def _strands(
-    flat: Array, depth: Array, stroke: float, length: float, paint: Paint | None
-) -> str:
-    """Return the strands as paths, farthest first; each lies over its own darker edge."""
+    points: Array, view: View, diameter: float, rim: float, tones: _Tones
+) -> Iterator[Shown]:
+    """Yield the strands of a tube; each lies over its own darker edge."""
+    flat, depth, stroke = view.paper(points), view.depth(points), diameter * view.scale
     starts = np.arange(0, len(flat) - _FINE, _FINE)
     middle = depth[starts + _FINE // 2]
-    near = (middle - middle.min()) / max(float(np.ptp(middle)), 1e-12)
-    shades = (_LIGHT + (_DARK - _LIGHT) * near[:, None]).astype(int)
-    fills: Sequence[str] = [f"rgb({r},{g},{b})" for r, g, b in shades]
-    if paint is not None:
-        fills = paint((starts + _FINE / 2) / (len(flat) - 1) * length)
-    parts = []
-    for i in np.argsort(-middle):
-        row = flat[max(starts[i] - 1, 0) : starts[i] + _FINE + 2]
+    back = (middle - middle.min()) / max(float(np.ptp(middle)), 1e-12)
+    fills = tones((starts + _FINE / 2) / (len(flat) - 1), back)
+    for i, start in enumerate(starts):
+        row = flat[max(start - 1, 0) : start + _FINE + 2]
         line = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in row)
-        parts.append(
-            f'<path d="{line}" stroke="{_EDGE}" stroke-width="{stroke:.2f}"/>'
-            f'<path d="{line}" stroke="{fills[i]}" stroke-width="{0.82 * stroke:.2f}"/>'
+        yield Shown(
+            float(middle[i]),
+            f'<path d="{line}" stroke="{EDGE}" stroke-width="{stroke:.2f}"/>'
+            f'<path d="{line}" stroke="{fills[i]}" stroke-width="{stroke - rim:.2f}"/>',
         )
-    return "".join(parts)

@@ -89,7 +89,7 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
 
     g = state.geometry
     title = f"{spring.spec.name} at {number(state.length)} mm inside hooks, end A to the left"
-    return spring_svg(g.path, g.diameter, width=900, title=title, paint=paint)
+    return spring_svg(g.path, g.diameter, parts=g.parts, width=900, title=title, paint=paint)
 
 
 def _sections(

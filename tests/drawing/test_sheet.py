@@ -65,6 +65,9 @@ def test_texts_of_presets_keep_clear_of_each_other(name, paper):
         {"ends": {"angle": "150 deg"}},
         {"ends": {"b": {"style": "plain"}}},
         {"body": {"hand": "left"}, "ends": {"angle": "45 deg"}},
+        {"ends": {"a": {"style": "threaded-plug"}, "b": {"style": "screwed-in-shackle"}}},
+        {"ends": {"a": {"style": "coned-swivel-eye"}, "b": {"style": "coned-swivel-eye"}}},
+        {"ends": {"b": {"style": "coned-swivel-bolt"}}, "body": {"coils": 200}},
     ],
     ids=str,
 )
@@ -139,3 +142,20 @@ def test_command_writes_a_file_and_refuses_other_names(tmp_path, capsys):
 def test_pdf_is_a_pdf():
     spring = spec()
     assert io.BytesIO(drawing_bytes(spring.model, spring.summary(), "pdf")).read(5) == b"%PDF-"
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("angle", [30, 75, 150])
+def test_the_angle_dimension_points_along_the_loop_at_b(angle, hand, paper):
+    spring = spec(ends={"angle": angle}, body={"hand": hand})
+    (dim,) = sheet(spring.model, spring.summary(), paper).angular
+    assert dim.end - dim.start == pytest.approx(angle, abs=1e-6)
+    loop = [p for p in spring.centreline.pieces if p.label.startswith("b.") and p.role == "loop"]
+    x, y, _ = np.concatenate([p.segment.point(np.linspace(0, p.segment.length, 9)) for p in loop]).T
+    # on the end view x is up; y is right in first angle, left in third
+    right = y if paper == "A4" else -y
+    i = int(np.argmax(np.hypot(x, y)))
+    seen = np.degrees(np.arctan2(x[i], right[i]))
+    marked = {dim.start, dim.end} - {90.0}
+    assert min(abs((seen - m + 90) % 180 - 90) for m in marked) < 2

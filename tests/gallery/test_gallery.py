@@ -42,6 +42,13 @@ def test_stress_along_wire_draws_a_preset(script, tmp_path):
     assert height > 400
 
 
+def test_plots_of_a_spring_draws(script, tmp_path):
+    pytest.importorskip("matplotlib")
+    out = tmp_path / "plots.png"
+    script("plots_of_a_spring").main(out)
+    assert png_size(out)[0] > 1000
+
+
 def test_stress_along_wire_refuses_a_wrong_torque(script):
     pytest.importorskip("matplotlib")
     spring = Spring.from_preset("gate-latch")

@@ -11,6 +11,8 @@ import pytest
 import springgeo as sg
 from springgeo.curve import tube_box
 from springgeo.spec.load import presets
+from tests.fittings.springs import FITTED
+from tests.fittings.springs import spring as fitted
 
 
 @pytest.mark.parametrize("name", presets())
@@ -21,13 +23,15 @@ def test_it_shows_the_whole_spring_to_scale(name: str) -> None:
     lines = " ".join(re.findall(r' d="([^"]+)"', text))
     numbers = re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", lines)
     drawn = np.array(numbers, dtype=float)
-    d = spring.spec.wire.diameter
     g = spring.model.geometry
+    # the frame leaves half a wire beside what is widest, wire or part
+    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.diameter)
     box = tube_box(g.path, g.diameter / 2)
-    centre_span = box[1, 2] - box[0, 2] - d
-    scale = 800 / (np.ptp(spring.centreline.point(np.linspace(0, g.path.length, 20001))[:, 2])
-                   + 2 * d)
-    assert np.ptp(drawn[:, 0]) == pytest.approx(centre_span * scale, abs=2.0)
+    if not g.parts:
+        assert np.ptp(drawn[:, 0]) == pytest.approx(
+            (box[1, 2] - box[0, 2] - g.diameter) * scale, abs=2.0
+        )
+    assert np.ptp(drawn[:, 0]) < 800
     assert drawn.min() >= 0
 
 
@@ -49,3 +53,21 @@ def test_a_name_with_markup_is_shown_as_text() -> None:
     data = sg.Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
     spring = sg.Spring.from_dict(data | {"name": "<script>alert(1)</script>"})
     assert "<script" not in spring._repr_html_()
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_a_fitted_end_is_drawn_among_the_coils(style: str) -> None:
+    s = fitted(style, "machine-half-loop", hand="left")
+    g, text = s.model.geometry, s.picture(800)
+    pieces = re.findall(r"<path [^>]*/>", text)
+    filled = [i for i, p in enumerate(pieces) if "fill=" in p]
+    assert filled, "no part"
+    # coils behind it are drawn before, coils in front after
+    assert 0.1 * len(pieces) < min(filled)
+    assert max(filled) < 0.9 * len(pieces)
+    # its outer end is where the geometry says
+    drawn = np.array(re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", " ".join(pieces)), dtype=float)
+    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.diameter)
+    rods = [r for p in g.parts for r in [p.rod] if r is not None]
+    inset = rods[0][1] if rods else 0.0  # a rod is drawn as a broad line on its centre
+    assert drawn[:, 0].min() == pytest.approx((g.diameter / 2 + inset) * scale, abs=2.0)

@@ -1,0 +1,49 @@
+"""One line on the terminal that says what is being done; nothing in pipes and files."""
+
+from __future__ import annotations
+
+import sys
+from types import TracebackType
+from typing import Self
+
+_CLEAR = "\r\033[K"
+_WIDTH = 20
+
+
+class Progress:
+    """Counts steps on one line of a terminal, and takes the line away at the end.
+
+    Parameters
+    ----------
+    total : int
+        How many steps there are.
+    """
+
+    def __init__(self, total: int) -> None:
+        self.total, self.done = total, 0
+        self.shown = sys.stderr.isatty()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __call__(self, text: str) -> None:
+        """Start the next step."""
+        if self.shown:
+            full = round(_WIDTH * min(self.done, self.total) / self.total)
+            bar = "#" * full + "-" * (_WIDTH - full)
+            _write(f"{_CLEAR}  [{bar}] {text[:50]}")
+        self.done += 1
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        if self.shown:
+            _write(_CLEAR)
+
+
+def _write(text: str) -> None:
+    sys.stderr.write(text)
+    sys.stderr.flush()

@@ -1,0 +1,118 @@
+"""Plots: the data on the axes are the summary's, units on both axes, one colour per meaning."""
+
+from __future__ import annotations
+
+import sys
+
+import numpy as np
+import pytest
+
+from springgeo import Spring, SpringgeoError, plots
+from springgeo.spec.load import presets
+
+mpl = pytest.importorskip("matplotlib")
+
+
+@pytest.fixture(name="spring", scope="module")
+def _spring() -> Spring:
+    return Spring.from_preset("gate-latch")
+
+
+def line(ax, words):
+    (found,) = [x for x in ax.get_lines() if words in str(x.get_label())]
+    return np.array(found.get_data(), dtype=float)
+
+
+@pytest.mark.parametrize("name", presets())
+def test_every_preset_draws_with_units(name):
+    spring = Spring.from_preset(name)
+    made = [plots.load_length(spring), plots.stress_along_wire(spring),
+            plots.initial_tension(spring)]  # fmt: skip
+    if spring.summary().fatigue is not None:
+        made += [plots.fatigue(spring), plots.fatigue(spring, bending=True)]
+    for ax in made:
+        assert ax.get_ylabel().rpartition(", ")[2] in ("N", "MPa")
+        assert ax.get_xlabel().rpartition(", ")[2] in ("mm", "MPa", "spring index D/d")
+        assert ax.get_legend() is not None
+
+
+def test_load_length_is_the_load_line(spring):
+    s, ax = spring.summary(), plots.load_length(spring)
+    for words, rate in (("handbook", s.rate), ("along the wire", s.along_the_wire.rate)):
+        x, y = line(ax, words)
+        assert (x[0], y[0]) == (s.geometry.free_length, 0)
+        assert y[1] == s.initial_tension.force
+        assert x[1] == x[0]
+        assert np.diff(y[1:]) / np.diff(x[1:]) == pytest.approx(rate)
+    (bars,) = ax.containers
+    low, high = bars.lines[2][0].get_segments()[-1][:, 1]
+    top = s.load_line.along_the_wire[-1]
+    assert (high - low) / 2 == pytest.approx(top.load * top.tolerance_percent / 100)
+
+
+def test_stress_has_the_summarys_peaks(spring):
+    s, ax = spring.summary(), plots.stress_along_wire(spring, 20.0)
+    peaks = {(p.region, p.kind): p.per_newton for p in s.along_the_wire.peaks}
+    x, y = line(ax, "von Mises")
+    assert y.max() == pytest.approx(20 * max(v for (_, k), v in peaks.items() if k == "von_mises"),
+                                    rel=5e-3)  # fmt: skip
+    x, y = line(ax, "axial")
+    assert y.max() == pytest.approx(20 * peaks["A", "axial"], rel=5e-3)
+    assert x[-1] - x[0] == pytest.approx(np.ptp(spring.model.geometry.load_s), rel=1e-9)
+
+
+def test_initial_tension_is_the_point_in_the_band(spring):
+    s, ax = spring.summary(), plots.initial_tension(spring)
+    (c,), (tau,) = line(ax, "this spring")
+    assert (c, tau) == (s.geometry.index, s.initial_tension.stress)
+    index, middle = line(ax, "middle")
+    assert s.initial_tension.preferred_low < np.interp(c, index, middle)
+    assert np.interp(c, index, middle) < s.initial_tension.preferred_high
+
+
+def cyclic() -> Spring:
+    data = Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
+    data["service"] = {"loads": [15, 25], "duty": "infinite"}
+    return Spring.from_dict(data)
+
+
+@pytest.mark.parametrize("bending", [False, True])
+def test_factors_of_safety_can_be_read_off_the_fatigue_plot(bending):
+    # Gerber and Goodman lines of Shigley 6-47 and 6-46: on the ray from the origin
+    spring = cyclic()
+    place = spring.summary().fatigue.along_the_wire["hook_bending_a" if bending else "body_shear"]
+    ax = plots.fatigue(spring, bending=bending)
+    (mean,), (alternating,) = line(ax, "A, along" if bending else "body, along")
+    assert (mean, alternating) == (place.mean, place.alternating)
+    for words, factor in (("Goodman", place.goodman), ("Gerber", place.gerber)):
+        x, y = line(ax, words)
+        assert np.interp(factor * mean, x, y) == pytest.approx(factor * alternating, rel=2e-3)
+
+
+def test_a_static_spring_has_no_cycle_to_draw():
+    data = Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
+    data["service"] = {"loads": [15, 25], "duty": "static"}
+    with pytest.raises(SpringgeoError, match=r"service\.duty"):
+        plots.fatigue(Spring.from_dict(data))
+
+
+def test_given_axes_are_drawn_on_and_returned(spring):
+    from matplotlib.figure import Figure
+
+    ax = Figure().subplots()
+    assert plots.load_length(spring, ax) is ax
+    assert ax.lines
+
+
+def test_a_missing_matplotlib_names_the_command(spring, monkeypatch):
+    monkeypatch.setitem(sys.modules, "matplotlib.figure", None)
+    with pytest.raises(ImportError, match=r"pip install 'springgeo\[plots\]'"):
+        plots.load_length(spring)
+
+
+def test_importing_the_plots_loads_no_matplotlib():
+    import subprocess
+
+    code = "import sys, springgeo.plots; print('matplotlib' in sys.modules)"
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout.strip() == "False"
