@@ -35,7 +35,7 @@ LAYERS: list[set[str]] = [
 # on the ground floor the specification may ask the curve for a pitch
 SIDEWAYS = {("spec", "curve"), ("ends", "spec")}
 # modules that may import the kernel at their top; everything else only inside a function
-KERNEL = ("solid/", "cad/", "export/step", "checks/solid")
+KERNEL = ("solid/", "cad/", "export/step")
 HEAVY = {"OCP", "cadquery", "vtk", "scipy", "matplotlib"}
 
 

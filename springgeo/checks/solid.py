@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
-from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid
 
 from springgeo.checks.centreline import solid_length
 from springgeo.fittings import Part
@@ -19,6 +19,9 @@ from springgeo.solid import (
 )
 from springgeo.spring.model import SpringModel
 from springgeo.summary.model import Check
+
+if TYPE_CHECKING:
+    from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid
 
 VOLUME = 1e-6
 LENGTH = 1e-5

@@ -44,12 +44,7 @@ def shape(p: ConedSwivelEye, end: BodyEnd) -> EndShape:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    own = coned.ranges(end)
-    if not own:
-        return own
-    # the shank is as thick as the end diameter lets it be, unless it is given
-    thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.diameter)
-    return {**own, "eye_diameter": (swivel_loop.LEAST * thickest, 3 * end.radius)}
+    return swivel_loop.ranges("eye_diameter", end)
 
 
 END = EndStyle(

@@ -44,12 +44,7 @@ def shape(p: ConedSwivelHook, end: BodyEnd) -> EndShape:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    own = coned.ranges(end)
-    if not own:
-        return own
-    # the shank is as thick as the end diameter lets it be, unless it is given
-    thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.diameter)
-    return {**own, "hook_diameter": (swivel_loop.LEAST * thickest, 3 * end.radius)}
+    return swivel_loop.ranges("hook_diameter", end)
 
 
 END = EndStyle(

@@ -16,10 +16,10 @@ import math
 from dataclasses import dataclass
 
 from springgeo.curve import Path, Piece
-from springgeo.ends import limits
+from springgeo.ends import coned, limits
 from springgeo.ends.axial_plane import AxialPlane
 from springgeo.ends.coned import Beyond, Cone
-from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.protocol import BodyEnd, Range
 from springgeo.ends.root import bisect
 
 # radius of the knuckle, and the gap that an eye leaves to its neck, in rod radii
@@ -40,6 +40,16 @@ def loop_diameter(field: str, value: float | None, shank: float, end: BodyEnd) -
         f"from {LEAST:g} times the shank to twice the body's mean diameter",
         "choose a diameter within it",
     )
+
+
+def ranges(field: str, end: BodyEnd) -> Range:
+    """Return the guaranteed ranges of a coned end with a loop of inside diameter ``field``, mm."""
+    own = coned.ranges(end)
+    if not own:
+        return own
+    # the shank is as thick as the end diameter lets it be, unless it is given
+    thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.diameter)
+    return {**own, field: (LEAST * thickest, 3 * end.radius)}
 
 
 def eye(inside: float, c: Cone) -> Beyond:

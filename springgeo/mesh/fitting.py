@@ -9,8 +9,8 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.fittings import Part, Plate, Turned
 from springgeo.mesh.density import density
-from springgeo.mesh.triangles import Faces, Mesh
-from springgeo.mesh.tube import frames, stations
+from springgeo.mesh.triangles import Mesh
+from springgeo.mesh.tube import frames, ring_faces, stations
 
 
 def part_mesh(part: Part, chord: float) -> Mesh:
@@ -47,7 +47,7 @@ def _turned(form: Turned, chord: float) -> Mesh:
         beyond, hubs[1] = _rod_rings(form, chord, circle)
         rings += beyond
     vertices = np.concatenate([*rings, np.array(hubs)])
-    return Mesh(vertices, _strips(len(rings), around))
+    return Mesh(vertices, ring_faces(len(rings), around))
 
 
 def _rod_rings(form: Turned, chord: float, circle: Array) -> tuple[list[Array], list[float]]:
@@ -61,19 +61,6 @@ def _rod_rings(form: Turned, chord: float, circle: Array) -> tuple[list[Array], 
     x, y = form.rod_radius * circle[:, :1], form.rod_radius * circle[:, 1:2]
     rings = [centre[i] + x * first[i] + y * second[i] for i in range(1, len(s))]
     return rings, centre[-1].tolist()
-
-
-def _strips(rings: int, around: int) -> Faces:
-    ring = np.arange(around, dtype=np.int32)
-    after = np.roll(ring, -1)
-    row = (np.arange(rings - 1, dtype=np.int32) * np.int32(around))[:, None]
-    a, b = row + ring, row + after
-    c, d = a + np.int32(around), b + np.int32(around)
-    strips = np.stack([a, b, d, a, d, c], axis=-1).reshape(-1, 3)
-    last, hub = np.int32((rings - 1) * around), np.int32(rings * around)
-    start = np.column_stack([np.full_like(ring, hub), after, ring])
-    end = np.column_stack([np.full_like(ring, hub + 1), last + ring, last + after])
-    return np.concatenate([strips, start, end]).astype(np.int32, copy=False)
 
 
 def _plate(form: Plate, chord: float) -> Mesh:

@@ -58,7 +58,7 @@ def tube_mesh(path: Path, radius: float, chord: float) -> Mesh:
     s = stations(path, plan)
     rings = _rings(path, s, radius, plan.around)
     caps = path.point(s[[0, -1]])
-    return _locked(np.concatenate([rings.reshape(-1, 3), caps]), _faces(len(s), plan.around))
+    return _locked(np.concatenate([rings.reshape(-1, 3), caps]), ring_faces(len(s), plan.around))
 
 
 def stations(path: Path, plan: Density) -> Array:
@@ -105,8 +105,8 @@ def _twist(t: Array, e1: Array) -> Array:
     return np.concatenate([[0.0], np.cumsum(np.arctan2(sine, np.sum(carried * e1[1:], axis=1)))])
 
 
-def _faces(stations: int, around: int) -> Faces:
-    """Return strips between rings, then the fans about the two last corners."""
+def ring_faces(stations: int, around: int) -> Faces:
+    """Return strips between rings, then the fans about the two last corners, ``(m, 3) int32``."""
     ring = np.arange(around, dtype=np.int32)
     after = np.roll(ring, -1)
     row = (np.arange(stations - 1, dtype=np.int32) * np.int32(around))[:, None]
