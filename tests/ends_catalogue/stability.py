@@ -3,7 +3,8 @@
 Run as ``python -m tests.ends_catalogue.stability [--count 300] [--solids 12] [--out FILE]
 [STYLE ...]``; styles outside the package count as well. Tags: ``spec`` (refused inside its own
 range), ``centreline`` (lengths, radii, contact, plane), ``joint``, ``self-contact``, ``box``, and
-for the first ``--solids`` springs of each style ``solid`` and ``volume``.
+for the first ``--solids`` springs of each style ``solid`` and ``volume``; ``timeout`` where a
+process hangs.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ from .checks import outcome, random_case
 
 VOLUME = 1e-6
 BLOCK = 10
+# seconds that a block may keep us waiting before its process counts as hung
+LIMIT = 600.0
 
 
 def solid_problems(g: Geometry) -> list[tuple[str, str]]:
@@ -61,8 +64,10 @@ def run(name: str, first: int, count: int, solids: int) -> list[dict[str, Any]]:
     return failed
 
 
-def every(name: str, count: int, solids: int, jobs: int) -> list[dict[str, Any]]:
-    """Return the failures of one style; a process that dies is one of them."""
+def every(
+    name: str, count: int, solids: int, jobs: int, limit: float = LIMIT
+) -> list[dict[str, Any]]:
+    """Return the failures of one style; a process that dies or hangs is one of them."""
     found: list[dict[str, Any]] = []
     with ProcessPoolExecutor(jobs, mp_context=get_context("spawn")) as pool:
         blocks = {
@@ -71,9 +76,15 @@ def every(name: str, count: int, solids: int, jobs: int) -> list[dict[str, Any]]
         }
         for first, block in blocks.items():
             try:
-                found += block.result()
+                found += block.result(limit)
             except BrokenProcessPool:
                 found.append({"style": name, "seed": first, "tag": "solid", "what": "crashed"})
+                break
+            except TimeoutError:
+                text = f"{BLOCK} springs took more than {limit:g} s"
+                found.append({"style": name, "seed": first, "tag": "timeout", "what": text})
+                for process in list(pool._processes.values()):
+                    process.kill()
                 break
     return found
 
