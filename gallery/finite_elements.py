@@ -20,7 +20,7 @@ from finite_elements_mesh import Array, Model
 from finite_elements_solvers import SOLVERS, Solution
 
 from springgeo import Spring
-from springgeo.spec.load import read_preset, read_spec, spec_of
+from springgeo.specification.load import read_preset, read_spec, spec_of
 from springgeo.statics.regions import REGIONS, region_of
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire, contacts_of

@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from springgeo import Spring
 from springgeo.mesh import Mesh, part_mesh
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 try:
     import vtkmodules.vtkRenderingFreeType

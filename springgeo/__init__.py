@@ -17,7 +17,7 @@ __version__ = "0.1.0"
 
 _HOME = {
     "Spring": "springgeo.api",
-    "Spec": "springgeo.spec",
+    "Spec": "springgeo.specification",
     "Summary": "springgeo.summary",
     "Finding": "springgeo.findings",
     "SpringgeoError": "springgeo.errors",
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from springgeo.api import Spring
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding
-    from springgeo.spec import Spec
+    from springgeo.specification import Spec
     from springgeo.summary import Summary
 
 

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
 from springgeo.curve import Path as Centreline
-from springgeo.spec import Spec
-from springgeo.spec.load import read_preset, read_spec, spec_of
+from springgeo.specification import Spec
+from springgeo.specification.load import read_preset, read_spec, spec_of
 from springgeo.spring.model import SpringModel
 from springgeo.state import LoadLine, Rate, State
 from springgeo.summary import Summary
@@ -155,7 +155,7 @@ class Spring:
         FileError
             The folder cannot be written, or a file exists and ``overwrite`` is false.
         """
-        from springgeo.export.bundle import export_bundle
+        from springgeo.files.publish.bundle import export_bundle
 
         return export_bundle(self.model, Path(folder), overwrite=overwrite).files
 

@@ -15,15 +15,18 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 # names in one set do not know each other
 LAYERS: list[set[str]] = [
     {"findings"},
-    {"errors", "units", "safe_yaml"},
-    {"curve", "materials", "spec", "tolerances"},
+    {"errors", "units"},
+    {"text"},
+    {"trade"},
+    {"curve", "materials", "specification"},
     {"fittings"},
     {"mechanics", "ends"},
     {"spring"},
     {"solid", "mesh", "statics", "picture", "fit"},
+    {"results"},
     {"summary"},
     {"checks"},
-    {"export", "drawing"},
+    {"files", "drawing"},
     {"state"},
     {"api"},
     {"cad"},
@@ -33,9 +36,9 @@ LAYERS: list[set[str]] = [
     {"__main__"},
 ]
 # on the ground floor the specification may ask the curve for a pitch
-SIDEWAYS = {("spec", "curve"), ("ends", "spec")}
+SIDEWAYS = {("specification", "curve")}
 # modules that may import the kernel at their top; everything else only inside a function
-KERNEL = ("solid/", "cad/", "export/step")
+KERNEL = ("solid/", "cad/", "files/step/")
 HEAVY = {"OCP", "cadquery", "vtk", "scipy", "matplotlib"}
 
 

@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from springgeo.cli.main import run
-from springgeo.spec.load import spec_of
+from springgeo.specification.load import spec_of
 from springgeo.spring.model import SpringModel
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")

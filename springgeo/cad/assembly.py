@@ -12,7 +12,7 @@ from springgeo.cad.parts import placed_parts
 from springgeo.cad.solids import part_solid, state_of, vector_of
 from springgeo.fit.mechanism import Motion
 from springgeo.fit.seat import Part, Side, end_frame, seated
-from springgeo.spec.mating import Mating
+from springgeo.specification.mating import Mating
 from springgeo.state import State
 
 # what surrounds the spring must not hide it

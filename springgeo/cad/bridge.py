@@ -28,7 +28,7 @@ def hand_over(spring: Spring | State, target: str | PathLike[str]) -> Path:
     FileError
         The file cannot be written.
     """
-    from springgeo.export.step import StepPart, write_step
+    from springgeo.files.step.write import StepPart, write_step
 
     place = Path(target)
     part = StepPart("spring", solid(spring).wrapped)

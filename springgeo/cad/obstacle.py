@@ -49,7 +49,7 @@ class SolidObstacle:
     @classmethod
     def read(cls, path: str | PathLike[str]) -> SolidObstacle:
         """Return what a STEP file holds; raises FileError or BuildError."""
-        from springgeo.export.step_read import read_step
+        from springgeo.files.step.read import read_step
 
         return cls(Shape.cast(read_step(path).shape))
 

@@ -18,7 +18,7 @@ from springgeo.fit.seat import EndFrame, Part, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.solid import SolidProperties, tube_properties
 from springgeo.solid import part_solid as fitting_solid
-from springgeo.spec.mating import Mating, Pin, Plate
+from springgeo.specification.mating import Mating, Pin, Plate
 from springgeo.state import State
 
 Colour = tuple[float, float, float]

@@ -17,11 +17,11 @@ from springgeo.cad.parts import Placed, placed_parts
 from springgeo.cad.solids import single, state_of
 from springgeo.curve.frame import Array
 from springgeo.errors import BuildError
-from springgeo.export.atomic import plain_target, staged
-from springgeo.export.step import Attribute, MateFrame, StepPart, write_step
-from springgeo.export.step_read import read_step
+from springgeo.files.publish.atomic import plain_target, staged
+from springgeo.files.step.read import read_step
+from springgeo.files.step.write import Attribute, MateFrame, StepPart, write_step
 from springgeo.solid import is_valid, properties, solids, volume
-from springgeo.spec.mating import Mating
+from springgeo.specification.mating import Mating
 from springgeo.state import State
 
 SCHEMA = "springgeo-assembly/1"

@@ -9,9 +9,9 @@ import numpy as np
 from springgeo.curve import Arc, CylinderBend
 from springgeo.curve.path import Piece
 from springgeo.ends.protocol import EndShape
+from springgeo.results.summary import Check
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
-from springgeo.summary.model import Check
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:

@@ -9,6 +9,7 @@ import numpy as np
 
 from springgeo.checks.centreline import solid_length
 from springgeo.fittings import Part
+from springgeo.results.summary import Check
 from springgeo.solid import (
     exact_heights,
     is_closed,
@@ -18,7 +19,6 @@ from springgeo.solid import (
     volume,
 )
 from springgeo.spring.model import SpringModel
-from springgeo.summary.model import Check
 
 if TYPE_CHECKING:
     from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid

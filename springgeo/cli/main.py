@@ -46,7 +46,7 @@ class _Lazy(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
             return None
-        command = import_module(f"springgeo.cli.{cmd_name}").command
+        command = import_module(f"springgeo.cli.commands.{cmd_name}").command
         assert isinstance(command, click.Command)
         return command
 

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from springgeo.api import Spring
-from springgeo.spec.load import DEFAULT_PRESET
+from springgeo.specification.load import DEFAULT_PRESET
 
 
 def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from springgeo.findings import Finding
+from springgeo.results.summary import Fatigue, WirePoint, WorkingPoint
 from springgeo.summary import Summary
-from springgeo.summary.model import Fatigue, WirePoint, WorkingPoint
 
 _NAMES = {
     "body_shear": "body",

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from springgeo.drawing.page import number
-from springgeo.drawing.tolerance import Trade, diameter_allowance, length_allowance
 from springgeo.ends.protocol import EndShape
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.trade.dimension_tolerance import Trade, diameter_allowance, length_allowance
 
 MOST_POINTS = 3  # working points shown; more are in the summary
 

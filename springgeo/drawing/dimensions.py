@@ -9,8 +9,8 @@ import numpy as np
 
 from springgeo.drawing.layout import View, Views
 from springgeo.drawing.page import AngularDim, LinearDim, Page, number, text_width
-from springgeo.drawing.tolerance import Trade, diameter_allowance, length_allowance
 from springgeo.summary import Summary
+from springgeo.trade.dimension_tolerance import Trade, diameter_allowance, length_allowance
 
 TEXT = 2.5
 _ROW = 8.0

@@ -8,12 +8,12 @@ from typing import Literal
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.drawing.broken import NONE, Break, broken, shown_geometry
 from springgeo.drawing.page import Point
-from springgeo.drawing.seen import spring_seen
-from springgeo.drawing.silhouette import Silhouette
-from springgeo.drawing.strands import Sight
 from springgeo.drawing.table import Box
+from springgeo.drawing.view.broken import NONE, Break, broken, shown_geometry
+from springgeo.drawing.view.seen import spring_seen
+from springgeo.drawing.view.silhouette import Silhouette
+from springgeo.drawing.view.strands import Sight
 from springgeo.spring.geometry import Geometry
 
 Projection = Literal["first", "third"]

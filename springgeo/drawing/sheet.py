@@ -11,9 +11,9 @@ from springgeo.drawing.layout import Projection, place_views
 from springgeo.drawing.page import Line, Page
 from springgeo.drawing.table import Box, draw_table
 from springgeo.drawing.title import draw_notes, draw_title, notes
-from springgeo.drawing.tolerance import Trade
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.trade.dimension_tolerance import Trade
 
 Paper = Literal["A4", "A3", "Letter"]
 

@@ -10,13 +10,13 @@ from springgeo.drawing.data_rows import free_parameter
 from springgeo.drawing.layout import Projection, scale_text
 from springgeo.drawing.page import Line, Page, text_width, wrap
 from springgeo.drawing.table import Box
-from springgeo.drawing.tolerance import (
+from springgeo.summary import Summary
+from springgeo.trade.dimension_tolerance import (
     Trade,
     angle_allowance,
     diameter_allowance,
     length_allowance,
 )
-from springgeo.summary import Summary
 
 _SMALL, _NAME, _BIG = 2.0, 2.5, 4.0
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from springgeo.errors import SpecError
-from springgeo.export.atomic import atomic_write
 from springgeo.family.member import RECORD, Member, Record, sha256
+from springgeo.files.publish.atomic import atomic_write
 from springgeo.summary import Summary
 
 
@@ -37,7 +37,7 @@ def failed(member: Member, *errors: str) -> Record:
 
 def _built(member: Member, place: Path) -> Record:
     from springgeo.api import Spring
-    from springgeo.export.bundle import export_bundle
+    from springgeo.files.publish.bundle import export_bundle
 
     spring = Spring.from_dict(member.data)
     if member.whole:

@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import Any
 
 from springgeo.errors import FileError, SpecError
-from springgeo.export.bundle import file_stem
 from springgeo.family.member import Member
 from springgeo.family.need import need
+from springgeo.files.publish.bundle import file_stem
 from springgeo.findings import error
-from springgeo.spec.text_file import text_of
-from springgeo.spec.yaml_text import read_yaml
+from springgeo.text.text_file import text_of
+from springgeo.text.yaml_text import read_yaml
 
 LARGEST = 100_000
 TABLE_BYTES = 200_000_000

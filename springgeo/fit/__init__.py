@@ -17,7 +17,7 @@ from springgeo.fit.state import state_fit
 from springgeo.fit.sweep import fit, safe_length
 from springgeo.fit.swing import Swing, swing
 from springgeo.fit.wire import Wire
-from springgeo.spec.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
+from springgeo.specification.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
 
 __all__ = [
     "Around",

@@ -9,7 +9,7 @@ from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
 from springgeo.fit.model import EndFit, Gap
 from springgeo.fit.seat import EndFrame, Part, seat_radius
-from springgeo.spec.mating import Bore, Plate, Rod, Stud
+from springgeo.specification.mating import Bore, Plate, Rod, Stud
 
 # overlaps below this share of the wire diameter are the seat itself
 TOUCH = 1e-4

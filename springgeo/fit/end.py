@@ -25,7 +25,7 @@ from springgeo.fit.seat import (
 )
 from springgeo.fit.swing import swing
 from springgeo.fit.wire import Wire
-from springgeo.spec.mating import Pin, Plate
+from springgeo.specification.mating import Pin, Plate
 from springgeo.spring.geometry import Geometry
 
 

@@ -8,8 +8,8 @@ import numpy as np
 
 from springgeo.curve import Line, Path, Piece
 from springgeo.curve.frame import vector
+from springgeo.curve.root import bisect
 from springgeo.ends.protocol import EndShape
-from springgeo.ends.root import bisect
 from springgeo.spring.geometry import Geometry
 
 Side = Literal["a", "b"]

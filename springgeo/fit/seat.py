@@ -17,7 +17,7 @@ from springgeo.findings import error
 from springgeo.fit.held_hook import Side as Side
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
-from springgeo.spec.mating import Pin, Plate, Stud
+from springgeo.specification.mating import Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
 Part = Pin | Plate | Stud

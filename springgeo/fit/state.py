@@ -15,7 +15,7 @@ from springgeo.fit.model import EndFit, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
 from springgeo.fit.seat import Attached, Side, end_frame
 from springgeo.fit.wire import Wire
-from springgeo.spec.mating import EndMate, Mating, Rod
+from springgeo.specification.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
 
 _AXIS = vector(0.0, 0.0, 1.0)

@@ -14,7 +14,7 @@ from springgeo.fit.model import FitReport, StateFit
 from springgeo.fit.obstacles import Obstacle
 from springgeo.fit.seat import Attached
 from springgeo.fit.state import SpringState, state_fit
-from springgeo.spec.mating import Mating
+from springgeo.specification.mating import Mating
 
 
 class SpringLike(Protocol):

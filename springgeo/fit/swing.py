@@ -16,7 +16,7 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
 from springgeo.fit.seat import EndFrame, Part, Side, pin_direction, seat_centre, seat_radius
-from springgeo.spec.mating import Plate, Stud
+from springgeo.specification.mating import Plate, Stud
 from springgeo.spring.bent import span
 from springgeo.spring.geometry import Geometry
 

@@ -13,7 +13,7 @@ from springgeo.errors import FileError, SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import MaterialData
-from springgeo.safe_yaml import LARGEST, parse_own, parse_yaml
+from springgeo.text.safe_yaml import LARGEST, parse_own, parse_yaml
 
 _FIELD = "wire.material"
 _ENDINGS = (".yaml", ".yml")

@@ -15,7 +15,7 @@ from springgeo import units
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.mechanics.value import Array
-from springgeo.spec.text_file import text_of
+from springgeo.text.text_file import text_of
 
 BENCH_BYTES = 500_000_000
 # a run is reduced to the means of so many slices of equal length: enough for the line and for

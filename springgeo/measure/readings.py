@@ -14,12 +14,12 @@ from springgeo import units
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.measure.bench import BENCH_BYTES, read_bench
-from springgeo.spec import EndChoice
-from springgeo.spec.base import SpecModel, rule
-from springgeo.spec.problems import findings_of
-from springgeo.spec.quantity import Force, Length, Number
-from springgeo.spec.text_file import text_of
-from springgeo.spec.yaml_text import LARGEST, read_yaml
+from springgeo.specification import EndChoice
+from springgeo.specification.base import SpecModel, rule
+from springgeo.specification.problems import findings_of
+from springgeo.specification.quantity import Force, Length, Number
+from springgeo.text.text_file import text_of
+from springgeo.text.yaml_text import LARGEST, read_yaml
 
 # of a line: two numbers follow from them, and one must be left to see how well they fit
 FEWEST = 3

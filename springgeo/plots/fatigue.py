@@ -10,7 +10,7 @@ from springgeo.api import Spring
 from springgeo.errors import SpringgeoError
 from springgeo.mechanics import endurance
 from springgeo.plots.axes import BENDING, OTHER, SHEAR, axes_for, finished
-from springgeo.summary.model import FatiguePlace
+from springgeo.results.summary import FatiguePlace
 
 _SHEAR = {"body_shear": ("body", "o"), "hook_torsion_b": ("B", "D")}
 _BENDING = {"hook_bending_a": ("A", "s")}

@@ -7,11 +7,11 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from springgeo.curve.frame import Array
-from springgeo.export.bundle import NamedState
-from springgeo.export.exporter import SHAPE_SCHEMA, StateFacts, data_text
-from springgeo.export.formats.threemf import SHAPE, SUMMARY
-from springgeo.export.naming import file_stem
-from springgeo.export.threemf_package import Item, package
+from springgeo.files.formats.threemf import SHAPE, SUMMARY
+from springgeo.files.formats.threemf_package import Item, package
+from springgeo.files.publish.bundle import NamedState
+from springgeo.files.publish.exporter import SHAPE_SCHEMA, StateFacts, data_text
+from springgeo.files.publish.naming import file_stem
 from springgeo.findings import Finding, by_severity
 from springgeo.mesh import Mesh, part_mesh, tube_mesh
 from springgeo.prototype.advice import CAUTION, findings, orientation

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from springgeo.export.detail import body_span, hook_paths
+from springgeo.files.publish.detail import body_span, hook_paths
 from springgeo.mesh import Mesh, corners, tube_mesh
 from springgeo.spring.geometry import Geometry
 

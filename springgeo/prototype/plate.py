@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.export.threemf_package import Item
+from springgeo.files.formats.threemf_package import Item
 from springgeo.mesh import Mesh
 
 # clear distance between two prints, mm

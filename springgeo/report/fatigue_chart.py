@@ -9,8 +9,8 @@ import numpy as np
 from springgeo.mechanics import endurance
 from springgeo.report.chart import LINE, Chart, legend
 from springgeo.report.value import number
+from springgeo.results.summary import FatiguePlace
 from springgeo.summary import Summary
-from springgeo.summary.model import FatiguePlace
 
 PLACES = {
     "body_shear": ("body", "circle"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from springgeo.report.chart import LETTER, LINE, Chart, legend, spread
 from springgeo.report.stroke import Stroke
 from springgeo.report.value import number
+from springgeo.results.summary import WirePoint
 from springgeo.summary import Summary
-from springgeo.summary.model import WirePoint
 
 # labels beside working points; of more points the first and the last are named
 _MOST = 4

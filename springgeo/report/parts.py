@@ -20,7 +20,7 @@ from springgeo.fit.seat import Side, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.fittings import Part
 from springgeo.mesh.fitting import part_mesh
-from springgeo.spec.mating import Mating, Pin, Plate
+from springgeo.specification.mating import Mating, Pin, Plate
 from springgeo.state import State
 
 Record = dict[str, Any]

@@ -6,7 +6,7 @@ from os import PathLike
 from pathlib import Path
 
 from springgeo.api import Spring
-from springgeo.export.atomic import atomic_write
+from springgeo.files.publish.atomic import atomic_write
 from springgeo.report.page import page
 
 

@@ -5,8 +5,8 @@
 >>> size(job).winners  # doctest: +SKIP
 """
 
-from springgeo.sizing.job import Job, job_of, read_job
-from springgeo.sizing.search import Found, search
+from springgeo.sizing.job.job import Job, job_of, read_job
+from springgeo.sizing.search.search import Found, search
 from springgeo.sizing.size import Result, size
 
 __all__ = ["Found", "Job", "Result", "job_of", "read_job", "search", "size"]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from springgeo.errors import SpecError
-from springgeo.sizing.candidate import candidate
-from springgeo.sizing.closed_form import Factors
-from springgeo.sizing.job import Job
-from springgeo.sizing.rank import ranked
-from springgeo.sizing.search import Found, search
-from springgeo.sizing.why_not import Reason, reasons
-from springgeo.sizing.winner import Winner, factors, why_unmade, winner
+from springgeo.sizing.answer.rank import ranked
+from springgeo.sizing.answer.why_not import Reason, reasons
+from springgeo.sizing.answer.winner import Winner, factors, why_unmade, winner
+from springgeo.sizing.job.job import Job
+from springgeo.sizing.search.candidate import candidate
+from springgeo.sizing.search.closed_form import Factors
+from springgeo.sizing.search.search import Found, search
 
 # candidates re-checked for each design asked for, before giving up
 TRIES = 4

@@ -18,7 +18,7 @@ from springgeo.curve import Helix, Path, Piece, tube_box
 from springgeo.curve.frame import FLIP, MIRROR, Array, rotation_z, vector
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.fittings import Part
-from springgeo.spec.wire import Hand
+from springgeo.specification.wire import Hand
 
 
 @dataclass(frozen=True, eq=False)

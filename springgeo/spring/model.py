@@ -15,9 +15,9 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
-from springgeo.spec import EndChoice, ResolvedBody, Spec
-from springgeo.spec.body import COIL_CLEARANCE
-from springgeo.spec.problems import findings_of
+from springgeo.specification import EndChoice, ResolvedBody, Spec
+from springgeo.specification.body import COIL_CLEARANCE
+from springgeo.specification.problems import findings_of
 from springgeo.spring.bent import BentEnd, End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from springgeo.ends import registry
-from springgeo.spec import Spec
+from springgeo.specification import Spec
 
 
 def specification_schema() -> dict[str, Any]:

@@ -1,5 +1,5 @@
 """One model of everything known about a spring; every output carries it."""
 
-from springgeo.summary.model import Summary
+from springgeo.results.summary import Summary
 
 __all__ = ["Summary"]

@@ -8,11 +8,11 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.mechanics import dynamics
-from springgeo.spec.limits import limits
+from springgeo.results.summary import Fatigue
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import Fatigue
 from springgeo.summary.wire import AlongWire
+from springgeo.trade.limits import limits
 
 # how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
 # (from memory: 15 to 20)

@@ -6,13 +6,7 @@ import math
 from collections.abc import Iterable
 
 from springgeo.mechanics import dynamics, length
-from springgeo.spring.model import SpringModel
-from springgeo.summary.advice import advice
-from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
-from springgeo.summary.fatigue import fatigue_facts
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.load_line import load_line_facts
-from springgeo.summary.model import (
+from springgeo.results.summary import (
     Check,
     Dynamics,
     FittedPart,
@@ -20,6 +14,12 @@ from springgeo.summary.model import (
     GeometryFacts,
     Summary,
 )
+from springgeo.spring.model import SpringModel
+from springgeo.summary.advice import advice
+from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
+from springgeo.summary.fatigue import fatigue_facts
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.wire import AlongWire
 
 

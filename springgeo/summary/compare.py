@@ -6,11 +6,11 @@ from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
+from springgeo.results.summary import Part
 from springgeo.spring.geometry import assemble
 from springgeo.spring.model import SpringModel
 from springgeo.statics import analyse
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import Part
 from springgeo.summary.wire import PLACES, contacts_of, deciding
 
 

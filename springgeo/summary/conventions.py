@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from springgeo.mechanics import body, initial_tension, rate, static_limits
+from springgeo.results.summary import Convention, StaticCheck, StressRange
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import Convention, StaticCheck, StressRange
 
 
 def rate_conventions(book: Handbook) -> dict[str, Convention]:

@@ -11,8 +11,8 @@ import math
 from collections.abc import Callable
 
 from springgeo.mechanics import endurance, fatigue
+from springgeo.results.summary import Fatigue, FatiguePlace
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import Fatigue, FatiguePlace
 from springgeo.summary.wire import PLACES, AlongWire
 
 # Zimmerli's data hold for steel wire below this diameter, mm: Shigley sec. 10-9

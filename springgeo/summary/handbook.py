@@ -10,8 +10,8 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
-from springgeo.summary.model import InitialTension, MaterialFacts, Stresses, WorkingPoint
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from springgeo.results.summary import LoadLine, LoadPoint
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import LoadLine, LoadPoint
 from springgeo.summary.wire import AlongWire
-from springgeo.tolerances import load_tolerance, rate_tolerance
+from springgeo.trade import load_tolerance, rate_tolerance
 
 
 def load_line_facts(book: Handbook, wire: AlongWire) -> LoadLine:

@@ -8,11 +8,11 @@ from functools import cached_property
 
 import numpy as np
 
+from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
 from springgeo.statics import Contacts, WireStress, analyse
 from springgeo.statics.regions import Peak
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.model import AlongTheWire, Stresses, WirePeak, WirePoint
 
 # which stress decides where, and which allowable it is held against
 PLACES = {

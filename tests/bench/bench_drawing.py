@@ -11,7 +11,7 @@ import time
 from springgeo import Spring
 from springgeo.drawing import drawing_bytes
 from springgeo.drawing.layout import sights
-from springgeo.drawing.silhouette import silhouette
+from springgeo.drawing.view.silhouette import silhouette
 
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},

@@ -1,4 +1,4 @@
-"""Candidates sized per second: `springgeo.sizing.search` against a plain Python loop.
+"""Candidates sized per second: `springgeo.sizing.search.search` against a plain Python loop.
 
 Run ``python tests/bench/bench_sizing.py``. Both take every material, every series and five end
 pairs on the same grid of indices, solve coils and initial tension, apply the same rules, and keep
@@ -18,10 +18,10 @@ from pathlib import Path
 
 import numpy as np
 
-from springgeo.sizing import Found, Job, job_of, search, size
-from springgeo.sizing.closed_form import proportions
-from springgeo.sizing.search import COARSE
-from springgeo.sizing.wires import Wires
+from springgeo.sizing import Found, Job, job_of, size
+from springgeo.sizing.job.wires import Wires
+from springgeo.sizing.search.closed_form import proportions
+from springgeo.sizing.search.search import COARSE, search
 
 ENDS = ["full-twisted-loop", "machine-half-loop", "raised-hook", "short-twisted-loop",
         {"style": "machine-half-loop", "bend_radius": "2.5 d"}]  # fmt: skip

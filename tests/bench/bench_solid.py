@@ -18,8 +18,8 @@ import numpy as np
 
 from springgeo.curve import Arc, CylinderBend, Helix, Line, Path, Piece
 from springgeo.curve.frame import FLIP, rotation_z
-from springgeo.export.step import StepPart, write_step
-from springgeo.export.step_session import quiet_kernel
+from springgeo.files.step.session import quiet_kernel
+from springgeo.files.step.write import StepPart, write_step
 from springgeo.solid import surface_deviation, tube_properties, tube_solid
 
 COILS, D, d = 100, 8.0, 1.0

@@ -15,7 +15,7 @@ from springgeo import Spring, cad
 from springgeo.cad.parts import COLOURS, placed_parts
 from springgeo.cli.main import run
 from springgeo.errors import BuildError, FileError
-from springgeo.export.step_read import read_step
+from springgeo.files.step.read import read_step
 from springgeo.fit import Mating
 from springgeo.solid import is_valid, solids, volume
 from springgeo.state import State

@@ -14,7 +14,7 @@ from OCP.TDocStd import TDocStd_Document
 from OCP.TopoDS import TopoDS_Shape
 from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
-from springgeo.export.step_session import quiet_kernel
+from springgeo.files.step.session import quiet_kernel
 
 
 class Component(NamedTuple):

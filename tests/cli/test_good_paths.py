@@ -9,7 +9,7 @@ import pytest
 
 from springgeo import __version__
 from springgeo.ends import registry
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 from .conftest import GOOD, Command
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 from .conftest import Command
 

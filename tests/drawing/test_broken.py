@@ -10,7 +10,7 @@ import pytest
 
 from springgeo import Spring
 from springgeo.drawing import drawing_bytes, sheet
-from springgeo.drawing.broken import MOST_COILS, shown_geometry
+from springgeo.drawing.view.broken import MOST_COILS, shown_geometry
 
 pytest.importorskip("shapely")
 

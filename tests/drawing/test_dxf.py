@@ -5,7 +5,7 @@ import pytest
 
 from springgeo import Spring
 from springgeo.drawing import drawing_bytes
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 ezdxf = pytest.importorskip("ezdxf")
 pytest.importorskip("shapely")

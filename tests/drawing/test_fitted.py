@@ -6,9 +6,9 @@ import pytest
 
 from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.layout import sights
-from springgeo.drawing.seen import spring_seen
 from springgeo.drawing.sheet import sheet
-from springgeo.drawing.silhouette import silhouette
+from springgeo.drawing.view.seen import spring_seen
+from springgeo.drawing.view.silhouette import silhouette
 from tests.fittings.springs import FITTED, spring
 
 

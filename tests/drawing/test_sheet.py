@@ -7,7 +7,7 @@ import pytest
 from springgeo import Spring
 from springgeo.drawing import PAPERS, drawing_bytes, sheet
 from springgeo.drawing.data_rows import free_parameter
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")

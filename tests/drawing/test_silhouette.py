@@ -3,8 +3,8 @@ import pytest
 
 from springgeo import Spring
 from springgeo.drawing.layout import sights
-from springgeo.drawing.silhouette import silhouette
-from springgeo.spec.load import presets
+from springgeo.drawing.view.silhouette import silhouette
+from springgeo.specification.load import presets
 
 shapely = pytest.importorskip("shapely")
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from springgeo.curve import pitch_for_distance
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
-from springgeo.spec.wire import Hand
+from springgeo.specification.wire import Hand
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 
 CLEARANCE = 1.002

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from springgeo import SpecError
-from springgeo.ends.plan_bend import plan_bend
 from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.shared.plan_bend import plan_bend
 
 
 def test_it_leaves_the_coil_and_meets_its_line() -> None:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 from scipy.optimize import brentq
 
-from springgeo.ends.root import bisect
+from springgeo.curve.root import bisect
 
 # function, limits, and how well the root itself is defined
 SMOOTH: list[tuple[Callable[[float], float], float, float, float]] = [

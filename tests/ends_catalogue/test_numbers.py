@@ -11,8 +11,8 @@ import pytest
 
 from springgeo import Spring
 from springgeo.curve import hook_approach
+from springgeo.curve.eased_coil import EasedCoil
 from springgeo.ends import registry
-from springgeo.ends.eased_coil import EasedCoil
 from springgeo.ends.protocol import EndStyle
 from springgeo.mechanics.hook import K_A
 from springgeo.spring.geometry import Geometry

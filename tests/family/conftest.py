@@ -9,7 +9,7 @@ import pytest
 DIES = """
     import os, signal
     from dataclasses import replace
-    from springgeo.ends.machine_half_loop import END as MODEL
+    from springgeo.ends.over_centre.machine_half_loop import END as MODEL
 
     def shape(parameters, body_end):
         how = os.environ.get("HOW", "exit")

@@ -8,8 +8,8 @@ import cadquery as cq
 import pytest
 import trimesh
 
-from springgeo.export.bundle import export_bundle
-from springgeo.export.inspect import inspect_file
+from springgeo.files.inspect import inspect_file
+from springgeo.files.publish.bundle import export_bundle
 
 from .springs import FITTED, spring
 
@@ -43,8 +43,8 @@ def test_every_format(style: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("style", FITTED)
 def test_a_light_loaded_state(style: str, tmp_path: Path) -> None:
-    from springgeo.export.bundle import NamedState
-    from springgeo.export.exporter import StateFacts
+    from springgeo.files.publish.bundle import NamedState
+    from springgeo.files.publish.exporter import StateFacts
 
     s = spring(style)
     state = s.at(load=15)

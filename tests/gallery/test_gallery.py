@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.spec.load import spec_of
+from springgeo.specification.load import spec_of
 from springgeo.summary.wire import contacts_of
 
 GALLERY = Path(__file__).parents[2] / "gallery"

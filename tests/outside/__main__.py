@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from springgeo.api import Spring
-from springgeo.export.bundle import export_bundle
+from springgeo.files.publish.bundle import export_bundle
 from tests.outside.programs import PROGRAMS
 
 SPEC = {

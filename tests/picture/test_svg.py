@@ -10,7 +10,7 @@ import pytest
 
 import springgeo as sg
 from springgeo.curve import tube_box
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 from tests.fittings.springs import FITTED
 from tests.fittings.springs import spring as fitted
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring, SpringgeoError, plots
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 
 mpl = pytest.importorskip("matplotlib")
 

@@ -10,8 +10,8 @@ from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.curve import body_approach
 from springgeo.errors import SpecError
-from springgeo.export.bundle import NamedState
-from springgeo.export.exporter import StateFacts
+from springgeo.files.publish.bundle import NamedState
+from springgeo.files.publish.exporter import StateFacts
 from springgeo.prototype import Options, prototype
 from springgeo.prototype.opened import opened
 

@@ -19,7 +19,7 @@ from springgeo.errors import FileError
 from springgeo.report import page, write
 from springgeo.report.document import inert
 from springgeo.report.value import fixed, number
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 from tests.report.conftest import HOSTILE, ODD, odd
 
 # elements that HTML closes by themselves

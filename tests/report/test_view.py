@@ -12,7 +12,7 @@ from springgeo.report.paint import KINDS, marks
 from springgeo.report.palette import colour, colours, round_up
 from springgeo.report.stroke import STATES, stroke_of
 from springgeo.report.view import AROUND, MOST_RINGS, view_data
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 from tests.report.conftest import ODD, odd

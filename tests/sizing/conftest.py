@@ -2,7 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from springgeo.sizing import Found, Job, job_of, search
+from springgeo.sizing import Found, Job, job_of
+from springgeo.sizing.search.search import search
 
 POINTS = [{"length": 60, "load": 15}, {"length": 75, "load": 30}]
 

@@ -7,7 +7,7 @@ import pytest
 
 from springgeo.errors import SpecError
 from springgeo.sizing import job_of, read_job
-from springgeo.sizing.quantity import parse_product
+from springgeo.sizing.job.quantity import parse_product
 
 TWO = [{"length": 60, "load": 15}, {"length": 75, "load": 30}]
 JOBS = sorted((Path(__file__).parents[2] / "presets" / "jobs").glob("*.yaml"))

@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from springgeo.sizing.pareto import front, not_beaten
+from springgeo.sizing.search.pareto import front, not_beaten
 
 
 @pytest.mark.parametrize("k", [1, 2, 3, 4])

@@ -8,7 +8,7 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.sizing import Found, Job, job_of, size
-from springgeo.sizing.plot import AXES, PANEL, front_svg
+from springgeo.sizing.answer.plot import AXES, PANEL, front_svg
 from springgeo.sizing.size import Result
 
 SVG = "{http://www.w3.org/2000/svg}"

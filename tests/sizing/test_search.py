@@ -6,13 +6,14 @@ from scipy.optimize import differential_evolution
 
 from springgeo.api import Spring
 from springgeo.mechanics.value import Array
-from springgeo.sizing import Found, Job, job_of, search
-from springgeo.sizing.candidate import candidate
-from springgeo.sizing.closed_form import proportions
-from springgeo.sizing.objectives import costs
-from springgeo.sizing.pareto import front
-from springgeo.sizing.rules import slacks
-from springgeo.sizing.scan import block
+from springgeo.sizing import Found, Job, job_of
+from springgeo.sizing.search.candidate import candidate
+from springgeo.sizing.search.closed_form import proportions
+from springgeo.sizing.search.objectives import costs
+from springgeo.sizing.search.pareto import front
+from springgeo.sizing.search.rules import slacks
+from springgeo.sizing.search.scan import block
+from springgeo.sizing.search.search import search
 
 
 def test_every_design_of_the_front_meets_every_rule(found: Found) -> None:

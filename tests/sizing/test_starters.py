@@ -9,8 +9,8 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.cli.starters import JOB, STARTERS
-from springgeo.safe_yaml import parse_yaml
 from springgeo.sizing import job_of
+from springgeo.text.safe_yaml import parse_yaml
 
 
 @pytest.mark.parametrize("purpose", STARTERS)

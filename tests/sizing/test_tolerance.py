@@ -5,9 +5,9 @@ import pytest
 from scipy.stats import norm, qmc, truncnorm
 
 from springgeo.api import Spring
-from springgeo.sizing.halton import cut_normal, halton
-from springgeo.sizing.held import held, sources
-from springgeo.sizing.tolerance import spreads
+from springgeo.sizing.answer.held import held, sources
+from springgeo.sizing.answer.tolerance import spreads
+from springgeo.sizing.search.halton import cut_normal, halton
 from springgeo.summary import Summary
 
 

@@ -8,7 +8,8 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
-from springgeo.sizing import job_of, search, size
+from springgeo.sizing import job_of, size
+from springgeo.sizing.search.search import search
 
 JOB: dict[str, Any] = {
     "points": [{"length": 60, "load": 15, "tolerance": "10 %"},

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from springgeo.sizing import job_of, search, size
-from springgeo.sizing.candidate import candidate
-from springgeo.sizing.why_not import reasons
+from springgeo.sizing import job_of, size
+from springgeo.sizing.answer.why_not import reasons
+from springgeo.sizing.search.candidate import candidate
+from springgeo.sizing.search.search import search
 from springgeo.units import FACTORS
 
 TWO = [{"length": 60, "load": 15}, {"length": 75, "load": 30}]

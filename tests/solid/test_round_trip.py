@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from springgeo.curve import tube_box
-from springgeo.export.step import StepPart, write_step
-from springgeo.export.step_read import read_step
+from springgeo.files.step.read import read_step
+from springgeo.files.step.write import StepPart, write_step
 from springgeo.solid import (
     exact_box,
     is_valid,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from springgeo.spec.load import spec_of
+from springgeo.specification.load import spec_of
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 

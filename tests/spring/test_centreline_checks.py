@@ -9,7 +9,7 @@ import pytest
 
 from springgeo.checks.centreline import centreline_checks
 from springgeo.curve import Path, Piece
-from springgeo.spec.load import read_preset
+from springgeo.specification.load import read_preset
 from springgeo.spring.model import SpringModel
 
 

@@ -9,8 +9,8 @@ import pytest
 from scipy.integrate import quad
 
 from springgeo.curve import tube_box
-from springgeo.spec.load import presets, read_preset, spec_of
-from springgeo.spec.wire import Hand
+from springgeo.specification.load import presets, read_preset, spec_of
+from springgeo.specification.wire import Hand
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 

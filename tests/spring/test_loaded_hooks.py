@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import springgeo as sg
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 from tests.ends.measure import hook
 
 

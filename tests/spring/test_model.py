@@ -8,7 +8,7 @@ import pytest
 
 from springgeo.errors import SpecError
 from springgeo.findings import Finding
-from springgeo.spec.load import spec_of
+from springgeo.specification.load import spec_of
 from springgeo.spring.model import SpringModel
 
 

@@ -11,7 +11,7 @@ import pytest
 
 import springgeo as sg
 from springgeo.ends.protocol import BodyEnd, EndShape
-from springgeo.spec.load import presets
+from springgeo.specification.load import presets
 from springgeo.spring.bent import End
 from springgeo.spring.state import Pull, _quick, _steady
 

@@ -14,10 +14,10 @@ from __future__ import annotations
 import dataclasses
 import math
 
-from springgeo.ends.axial_hook import axial_hook
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
-from springgeo.ends.tip import opening_at
-from springgeo.spec.quantity import Length
+from springgeo.ends.shared.axial_hook import axial_hook
+from springgeo.ends.shared.tip import opening_at
+from springgeo.specification.quantity import Length
 
 
 class Crook(EndParameters):

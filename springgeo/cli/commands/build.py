@@ -1,0 +1,126 @@
+"""``springgeo build``: the main job."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from springgeo.api import Spring
+from springgeo.cli import table
+from springgeo.cli.progress import Progress
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.files.publish.detail import DETAILS, Detail
+from springgeo.files.states import parse_states
+from springgeo.summary import Summary
+
+if TYPE_CHECKING:
+    from springgeo.files.publish.bundle import NamedState
+
+
+@click.command("build")
+@spec_argument
+@click.option(
+    "-o",
+    "--out",
+    default="springgeo-out",
+    show_default=True,
+    metavar="DIR",
+    help="Folder for the files; made if missing.",
+)
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    metavar="NAME",
+    help="File format; repeat for several. step, stl, 3mf, glb, obj, ply, brep [step, stl]; "
+    "the summary as JSON is always written.",
+)
+@click.option(
+    "--state",
+    "states",
+    multiple=True,
+    metavar="STATE",
+    help="free, a load (25N) or a length (60mm); repeat for several. Adds manifest.json.",
+)
+@click.option(
+    "--detail",
+    type=click.Choice(DETAILS),
+    default="exact",
+    show_default=True,
+    help="Fewer triangles, or only the space taken up.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
+@click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
+@click.option("--no-overwrite", is_flag=True, help="Refuse to replace files.")
+def command(
+    spec: str | None,
+    preset: str | None,
+    out: str,
+    formats: tuple[str, ...],
+    states: tuple[str, ...],
+    detail: Detail,
+    as_json: bool,
+    strict: bool,
+    no_overwrite: bool,
+) -> int:
+    """Build SPEC, or an example: STEP, STL and JSON, checked."""
+    from springgeo.files.publish import registry
+    from springgeo.files.publish.bundle import DEFAULT_FORMATS, export_bundle
+
+    spring = spring_from(spec, preset)
+    for finding in registry.skipped():
+        click.echo(f"springgeo: {finding.line()}", err=True)
+    spring.summary()  # every finding about the specification comes before any kernel work
+    wanted, shown = formats or DEFAULT_FORMATS, named_states(spring, states)
+    # the solid, and every file
+    with Progress(1 + len(wanted) * max(1, len(shown))) as say:
+        bundle = export_bundle(
+            spring.model,
+            Path(out),
+            overwrite=not no_overwrite,
+            say=say,
+            formats=wanted,
+            states=shown,
+            detail=detail,
+        )
+    exact = [f.suffix[1:] for f in bundle.files if f.suffix in (".step", ".brep")]
+    if detail == "light" and exact:
+        click.echo(
+            f"springgeo: note: {exact[0]} has no triangles: it holds the exact solid", err=True
+        )
+    if as_json:
+        click.echo(bundle.summary.json_text())
+    else:
+        for line in table.report(bundle.summary):
+            click.echo(line)
+        click.echo("files:")
+        for path in bundle.files:
+            click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
+    return verdict(bundle.summary, strict)
+
+
+def named_states(spring: Spring, words: tuple[str, ...]) -> list[NamedState]:
+    """Return the states named on the command line, with their shapes; raises SpecError."""
+    from springgeo.files.publish.bundle import NamedState
+    from springgeo.files.publish.exporter import StateFacts
+
+    found = []
+    for wanted in parse_states(words):
+        if wanted.load is None and wanted.length is None:
+            g = spring.model.geometry
+            found.append(NamedState(StateFacts("free", 0.0, g.length), g))
+        else:
+            state = spring.at(load=wanted.load, length=wanted.length)
+            facts = StateFacts(wanted.name, state.load, state.length)
+            found.append(NamedState(facts, state.geometry))
+    return found
+
+
+def verdict(summary: Summary, strict: bool) -> int:
+    """Return the exit code: 1 for any warning or failed check under ``--strict``."""
+    bad = any(f.severity != "note" for f in summary.findings) or any(
+        not c.ok for c in summary.checks
+    )
+    return 1 if strict and bad else 0

@@ -1,0 +1,85 @@
+"""``springgeo inspect``: what a written file says of itself, and whether it is still true."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+import click
+
+from springgeo.cli.table import rows
+from springgeo.files.inspect import Inspection, inspect_file
+
+
+@click.command("inspect")
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
+@click.option("--strict", is_flag=True, help="Leave with 1 if the geometry does not match.")
+def command(file: str, as_json: bool, strict: bool) -> int:
+    """Show the summary inside FILE, and check it."""
+    found = inspect_file(file)
+    if as_json:
+        click.echo(json.dumps(_document(found), indent=2))
+    else:
+        for line in _report(found):
+            click.echo(line)
+    return 1 if strict and not found.matches else 0
+
+
+def _document(found: Inspection) -> dict[str, Any]:
+    return {
+        "schema_version": "springgeo-inspection/1",
+        "file": found.path.name,
+        "format": found.format,
+        "summary_from": found.source,
+        "matches": found.matches,
+        "comparisons": [asdict(c) for c in found.comparisons],
+        "shape": found.shape,
+        "summary": found.summary,
+    }
+
+
+def _report(found: Inspection) -> Iterator[str]:
+    s, shape = found.summary, found.shape or {}
+    geometry, tension = s.get("geometry", {}), s.get("initial_tension", {})
+    yield f"{s.get('name', '?')}: {found.format}, summary {found.source}"
+    table = [
+        ["material", _text(s.get("material", {}).get("title")), ""],
+        ["wire diameter d", _text(geometry.get("wire_diameter")), "mm"],
+        ["mean diameter D", _text(geometry.get("mean_diameter")), "mm"],
+        ["body coils", _text(geometry.get("body_coils")), ""],
+        ["free length inside hooks", _text(geometry.get("free_length")), "mm"],
+        ["rate, handbook", _text(s.get("rate")), "N/mm"],
+        ["initial tension", _text(tension.get("force")), "N"],
+        ["state", _text(shape.get("state")), ""],
+        ["detail", _text(shape.get("detail")), ""],
+    ]
+    yield from rows(table)
+    if found.comparisons:
+        yield "geometry as stated, and as measured in the file"
+        yield from rows(
+            [
+                ["", "stated", "measured", "unit", ""],
+                *(
+                    [c.name, f"{c.stated:.7g}", f"{c.measured:.7g}", c.unit, _word(c.ok)]
+                    for c in found.comparisons
+                ),
+            ]
+        )
+        yield f"verdict: {'matches' if found.matches else 'DOES NOT MATCH its summary'}"
+    else:
+        yield "verdict: nothing to compare the geometry with"
+    if "caution" in shape:
+        yield f"*** {shape['caution']} ***"
+    cautions = s.get("cautions") or [""]
+    yield f"Caution: {' '.join(map(str, cautions[:2]))}"
+
+
+def _text(value: Any) -> str:
+    return f"{value:.6g}" if isinstance(value, float) else "-" if value is None else str(value)
+
+
+def _word(ok: bool) -> str:
+    return "ok" if ok else "DIFFERS"

@@ -1,0 +1,76 @@
+"""``springgeo measure``: from readings to a specification."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import click
+import yaml
+
+from springgeo.cli import table
+from springgeo.files.publish.atomic import atomic_write
+
+
+@click.command("measure")
+@click.argument("readings", metavar="FILE")
+@click.option("--bench", metavar="CSV", help="A test-bench run: columns of length and load.")
+@click.option("-o", "--out", metavar="SPEC", help="Write the best-fit specification (YAML).")
+@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+def command(readings: str, bench: str | None, out: str | None, as_json: bool) -> int:
+    """Turn readings of a spring into a specification.
+
+    \b
+    FILE is a YAML or CSV of readings; lengths in mm and loads in N unless a unit is given:
+      wire_diameter: [1.20, 1.21]      # callipers, repeated or single
+      outside_diameter: 10.8
+      coils: 18.5                      # of the body
+      free_length: 42.3                # inside hooks
+      pulls: [{length: 45, load: 9.4}, {length: 50, load: 14.1}, {length: 55, load: 18.8}]
+      hooks: [{style: full-twisted-loop}, {style: machine-half-loop}]
+    Shows rate and initial tension with their intervals, and the wire whose modulus fits.
+    """  # noqa: D301 - click's mark for lines it must not join
+    from springgeo.measure import measure, read_readings
+
+    found = measure(read_readings(readings, bench))
+    if out is not None:
+        text = yaml.safe_dump(found.specification, sort_keys=False, allow_unicode=True)
+        atomic_write(Path(out), f"# From the readings of '{found.name}'.\n{text}".encode())
+    if as_json:
+        click.echo(json.dumps(_mapping(found), indent=2))
+        return 0
+    kind = "readings" if bench is None else "readings or means of slices of the run"
+    click.echo(f"{found.name}: {int(found.line.used.sum())} {kind} above the knee")
+    for line in table.rows(_rows(found)):
+        click.echo(line)
+    names = [f"{x.material} ({x.shear_modulus:.0f} MPa)" for x in found.likely]
+    click.echo("wire whose modulus fits: " + (", ".join(names) or "none"))
+    for line in table.findings(found.findings):
+        click.echo(line)
+    return 0
+
+
+def _rows(found: Any) -> list[list[str]]:
+    facts = {**found.dimensions, "rate, N/mm": found.line.rate,
+             "initial tension, N": found.line.tension,
+             "shear modulus, MPa": found.shear_modulus}  # fmt: skip
+    head = ["", "value", "95 % from", "to"]
+    return [head, *([k, *(f"{x:.5g}" for x in (v.value, v.low, v.high))] for k, v in facts.items())]
+
+
+def _mapping(found: Any) -> dict[str, Any]:
+    line = found.line
+    return {
+        "schema_version": "springgeo-measure/1",
+        "name": found.name,
+        "dimensions": {k: v._asdict() for k, v in found.dimensions.items()},
+        "rate": line.rate._asdict(),
+        "initial_tension": line.tension._asdict(),
+        "readings_used": [bool(x) for x in line.used],
+        "shear_modulus": found.shear_modulus._asdict(),
+        "likely": [asdict(x) for x in found.likely],
+        "specification": found.specification,
+        "findings": [f.model_dump() for f in found.findings],
+    }

@@ -1,0 +1,117 @@
+"""``springgeo size``: from a job to springs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from springgeo.cli import table
+
+
+@click.command("size")
+@click.argument("job", metavar="JOB")
+@click.option(
+    "-o",
+    "--out",
+    default="springgeo-sizes",
+    show_default=True,
+    metavar="DIR",
+    help="Folder for the specifications; made if missing.",
+)
+@click.option(
+    "--top", default=5, show_default=True, type=click.IntRange(1, 100), help="How many choices."
+)
+@click.option("--build", is_flag=True, help="Build each choice too: STEP, STL, summary.")
+@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:  # fmt: skip
+    """Find the springs that do a job best.
+
+    JOB is a YAML file; `springgeo new --for job` writes a commented one to start from. Writes a
+    specification for each choice, sizing.json, and a picture of the front. Leaves with 2 and the
+    reasons if nothing fits.
+    """
+    from springgeo.sizing import read_job, size
+    from springgeo.sizing.answer import report
+
+    result = size(read_job(job), top)
+    folder = Path(out)
+    files = _write(result, folder) if result.winners else []
+    if build:
+        files += _build(result, folder)
+    if as_json:
+        click.echo(report.json_text(result), nl=False)
+    elif result.winners:
+        _show(result, files)
+    if not result.winners:
+        for line in _why_not(result):
+            click.echo(f"springgeo: {line}", err=True)
+    return 0 if result.winners else 2
+
+
+def _write(result: Any, folder: Path) -> list[Path]:
+    from springgeo.files.publish.atomic import staged
+    from springgeo.files.publish.bundle import made
+    from springgeo.sizing.answer import report
+    from springgeo.sizing.answer.plot import front_svg
+
+    with made(folder), staged(folder) as stage:
+        for number, w in enumerate(result.winners, 1):
+            text = report.specification_text(w, result.found.job.name)
+            (stage / f"choice-{number}.yaml").write_text(text, encoding="utf-8")
+        (stage / "sizing.json").write_text(report.json_text(result), encoding="utf-8")
+        if (picture := front_svg(result)) is not None:
+            (stage / "front.svg").write_text(picture, encoding="utf-8")
+        names = sorted(p.name for p in stage.iterdir())
+    return [folder / name for name in names]
+
+
+def _build(result: Any, folder: Path) -> list[Path]:
+    from springgeo.api import Spring
+
+    files: list[Path] = []
+    for number, w in enumerate(result.winners, 1):
+        place = folder / f"choice-{number}"
+        files += Spring.from_dict(w.specification).export(place)
+    return files
+
+
+def _show(result: Any, files: list[Path]) -> None:
+    from springgeo.sizing.answer import report
+
+    found = result.found
+    click.echo(f"{found.job.name}: {found.looked_at} candidates, {len(found.places)} on the front")
+    for line in table.rows(report.rows(result.winners)):
+        click.echo(line)
+    click.echo("margins: the lesser of handbook and along the wire"
+               if found.job.method != "handbook" else "margins: handbook")  # fmt: skip
+    first = result.winners[0].spreads
+    worst = min(first, key=lambda s: s.chance)
+    shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
+    click.echo("in tol: share of springs within the load tolerance at the worst length, grade 2")
+    click.echo(f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
+               f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}")  # fmt: skip
+    for text in result.turned_away:
+        click.echo(f"turned away at the re-check: {text}")
+    click.echo("files:")
+    for path in files:
+        click.echo(f"  {path}")
+
+
+def _why_not(result: Any) -> list[str]:
+    if result.turned_away:
+        head = "every design of the search was turned away at the re-check:"
+        return [head, *(f"  {text}" for text in result.turned_away)]
+    found = result.found
+    alone = [r for r in result.why_not if r.alone]
+    together = [r for r in result.why_not if not r.alone]
+    lines = ["nothing fits this job"]
+    if alone:
+        lines += ["any one of these would be enough:", *(f"  {r.text}" for r in alone)]
+    if together:
+        head = "these together are less to give:" if alone else "all of these would have to give:"
+        lines += [head, *(f"  {r.text}" for r in together)]
+    if found.job.method != "handbook" and not found.factors:
+        lines.append("amounts by the handbook; along the wire a little more may have to give")
+    return lines

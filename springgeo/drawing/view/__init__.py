@@ -1,0 +1,1 @@
+"""What is seen of a spring from one side, hidden lines taken away."""

@@ -1,0 +1,1 @@
+"""Loops at the side of the body: the pull runs beside the axis."""

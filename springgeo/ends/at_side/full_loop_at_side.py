@@ -1,0 +1,56 @@
+r"""Full loop at side: the last coil bent up, whole, in the plane that touches the body.
+
+```
+      .-'''-.
+     /       \        loop r1, about the coil's own
+    |         |
+     \ .      |       bend r2
+   ==========-'
+```
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.7 R, 0.7 R ≤ r1 ≤ R, hook length D to 1.5 D. The pull is
+beside the axis by about R: more stress in the body than a loop over the centre gives.
+"""
+
+from __future__ import annotations
+
+from springgeo.ends.at_side.side_loop import SideLoop, side_loop
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.shared import tip
+
+
+class FullLoopAtSide(SideLoop):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 from the coil up into the loop (as r1), ``loop_radius`` r1 (the coil's R),
+    ``hook_length`` from the body's end face to the inside of the loop (with no leg, about the
+    coil's inside diameter), ``opening`` from the cut end to the body's end face (0.5 d).
+    """
+
+
+def shape(p: FullLoopAtSide, end: BodyEnd) -> EndShape:
+    """Return the wire of a full loop at the side."""
+    return side_loop(p, end, max(1.5 * end.diameter, end.radius), tip.whole_turn)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    d, r = end.diameter, end.radius
+    if r < 2.5 * d:
+        return {}
+    return {
+        "bend_radius": (d, 0.7 * r),
+        "loop_radius": (max(1.5 * d, 0.7 * r), r),
+        "hook_length": (2 * r, 3 * r),
+    }
+
+
+END = EndStyle(
+    name="full-loop-at-side",
+    title="full loop at side",
+    summary="The last coil bent straight up: cheap, but it pulls beside the axis.",
+    sketch="   .-'''-.\n  /       \\\n |         |\n  \\ .      |\n =========-'",
+    parameters=FullLoopAtSide,
+    shape=shape,
+    ranges=ranges,
+    usual=Usual(0.9, 1.1, "about 1.0: EN 13906-2 Annex A, as spring makers quote it"),
+)

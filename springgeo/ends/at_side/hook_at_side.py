@@ -1,0 +1,67 @@
+r"""Hook at side: a small open hook in the plane that touches the body.
+
+```
+      .---.
+     /     \
+     '      |        loop r1
+            |        leg
+   ========-'        bend r2
+```
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.5 R, 0.6 R ≤ r1 ≤ 0.9 R, hook length D to 2.5 D.
+"""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.ends.at_side.side_loop import SideLoop, side_loop
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.shared import tip
+
+# how far the hook goes past its apex: common practice
+PAST = math.radians(110)
+# and the least it leaves open, in wire diameters
+OPENING = 1.0
+
+
+class HookAtSide(SideLoop):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 from the coil up into the hook (as r1), ``loop_radius`` r1 (0.75 R),
+    ``hook_length`` from the body's end face to the inside of the hook (with no leg),
+    ``opening`` from the cut end to the body's end face (the wire ends 110° past the apex).
+    """
+
+
+def _past(opening: float | None, height: float, r1: float, d: float) -> tuple[float, float]:
+    if opening is None and tip.opening_at(PAST, height, r1, d) > OPENING * d:
+        return PAST, 0.0
+    return tip.angle_for(OPENING * d if opening is None else opening, height, r1, d), 0.0
+
+
+def shape(p: HookAtSide, end: BodyEnd) -> EndShape:
+    """Return the wire of a hook at the side."""
+    return side_loop(p, end, max(1.5 * end.diameter, 0.75 * end.radius), _past)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    d, r = end.diameter, end.radius
+    if r < 2.5 * d:
+        return {}
+    return {
+        "bend_radius": (d, 0.5 * r),
+        "loop_radius": (max(1.5 * d, 0.6 * r), 0.9 * r),
+        "hook_length": (2 * r, 5 * r),
+    }
+
+
+END = EndStyle(
+    name="hook-at-side",
+    title="hook at side",
+    summary="A small open hook at the side of the body: hooks in easily, pulls off the axis.",
+    sketch="    .---.\n   /     \\\n   '      |\n          |\n ========-'",
+    parameters=HookAtSide,
+    shape=shape,
+    ranges=ranges,
+)

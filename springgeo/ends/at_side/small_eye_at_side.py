@@ -1,0 +1,53 @@
+r"""Small eye at side: a full loop of reduced diameter in the plane that touches the body.
+
+```
+       .-.
+      (   |         r1 about half the coil's
+       '. |
+   ======-'         bend r2
+```
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (1.5 d) ≤ r1 ≤ 0.65 R, hook length 0.75 D to 2 D.
+"""
+
+from __future__ import annotations
+
+from springgeo.ends.at_side.side_loop import SideLoop, side_loop
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.shared import tip
+
+
+class SmallEyeAtSide(SideLoop):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 from the coil up into the eye (as r1), ``loop_radius`` r1 (0.5 R, at least
+    1.5 d), ``hook_length`` from the body's end face to the inside of the eye (with no leg),
+    ``opening`` from the cut end to the body's end face (0.5 d).
+    """
+
+
+def shape(p: SmallEyeAtSide, end: BodyEnd) -> EndShape:
+    """Return the wire of a small eye at the side."""
+    return side_loop(p, end, max(1.5 * end.diameter, 0.5 * end.radius), tip.whole_turn)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    d, r = end.diameter, end.radius
+    if r < 2.5 * d:
+        return {}
+    return {
+        "bend_radius": (d, 0.4 * r),
+        "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
+        "hook_length": (1.5 * r, 4 * r),
+    }
+
+
+END = EndStyle(
+    name="small-eye-at-side",
+    title="small eye at side",
+    summary="A closed eye of reduced diameter at the side of the body: takes a thin pin.",
+    sketch="     .-.\n    (   |\n     '. |\n ======-'",
+    parameters=SmallEyeAtSide,
+    shape=shape,
+    ranges=ranges,
+)

@@ -1,0 +1,1 @@
+"""Ends that hold a part of their own: swivels, plugs, shackles."""

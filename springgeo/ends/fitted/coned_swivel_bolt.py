@@ -1,0 +1,53 @@
+r"""Coned end holding a swivel bolt.
+
+```
+         | |
+         | |          bolt: the shank goes on, for a nut of its diameter
+       (=====)        head inside the cone
+     ===========
+```
+The length inside hooks counts to the bolt's outer end. Its thread is not modelled: the shank has
+the thread's outer diameter. Guaranteed for index ≥ 5, 2 to 5 coils in the cone, end diameter
+0.5 D to 0.7 D. Common practice, no standard.
+"""
+
+from __future__ import annotations
+
+from springgeo.ends.fitted import coned
+from springgeo.ends.fitted.coned import Beyond, Cone, Coned
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.specification.quantity import Length
+
+
+class ConedSwivelBolt(Coned):
+    """Lengths in mm.
+
+    ``coils`` in the cone (3), ``end_diameter`` mean diameter of the last of them (half the
+    body's, at least an index of 3.2), ``shank_diameter`` of the bolt (a wire diameter less than
+    the last coil's inside), ``shank_length`` from the last coil to the bolt's outer end (D).
+    """
+
+    shank_length: Length | None = None
+
+
+def _beyond(_p: ConedSwivelBolt, _c: Cone, _end: BodyEnd) -> Beyond:
+    return None, 0.0, 0.0, ()
+
+
+def shape(p: ConedSwivelBolt, end: BodyEnd) -> EndShape:
+    """Return the cone and its swivel bolt."""
+    length = 2 * end.made_on if p.shank_length is None else p.shank_length
+    return coned.swivel(p.model_copy(update={"shank_length": length}), end, _beyond)
+
+
+END = EndStyle(
+    name="coned-swivel-bolt",
+    title="coned end with swivel bolt",
+    summary="The last coils close to a cone that holds a bolt, free to turn: no hook stress.",
+    sketch="      | |\n      | |\n    (=====)\n  ===========",
+    parameters=ConedSwivelBolt,
+    shape=shape,
+    ranges=coned.ranges,
+    holds_load=False,
+    keeps=(),
+)

@@ -1,0 +1,117 @@
+r"""Screwed-in threaded plug: a plug inside the last coils, with a collar and a stud.
+
+```
+         | |          stud
+       _____          collar on the last coil
+     (|=====|)
+     (|=====|)        plug, held by three to four coils
+     ===========
+```
+The length inside hooks counts to the collar's outer face. The plug stands at the root of its
+thread, just inside the coils; the thread's ridge between them and the stud's own thread are not
+modelled. Coils on the plug count in all coils, not in the active ones (EN 13906-2, screwed-in
+ends). Guaranteed for index ≥ 4, 2 to 6 coils. The plug's proportions are common practice; the
+load at which it pulls out must be proven by test.
+"""
+
+from __future__ import annotations
+
+from springgeo.ends.fitted import screwed_in
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.shared import limits
+from springgeo.fittings import Part, Turned
+from springgeo.specification.quantity import Length
+
+
+class ThreadedPlug(EndParameters):
+    """Lengths in mm.
+
+    ``coils`` on the plug (3.5), ``stud_diameter`` outside its thread (half the coil's inside
+    diameter), ``stud_length`` beyond the collar (D), ``collar_thickness`` (1.5 d).
+    """
+
+    coils: float | None = None
+    stud_diameter: Length | None = None
+    stud_length: Length | None = None
+    collar_thickness: Length | None = None
+
+
+def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
+    """Return the held coils and the plug."""
+    d, (held, coil) = end.diameter, screwed_in.coils(p.coils, end)
+    root = held.radius - d / 2 - screwed_in.PLAY * d
+    stud = limits.between(
+        "stud_diameter",
+        root if p.stud_diameter is None else p.stud_diameter,
+        min(d, 0.5 * root),
+        2 * root,
+        "from a wire diameter to the plug's root",
+        "choose a diameter within it",
+    )
+    beyond = limits.between(
+        "stud_length",
+        2 * held.radius if p.stud_length is None else p.stud_length,
+        0.1 * d,
+        20 * held.radius,
+        "from a tenth of a wire diameter to ten coil diameters",
+        "choose a length within it",
+    )
+    thick = limits.between(
+        "collar_thickness",
+        1.5 * d if p.collar_thickness is None else p.collar_thickness,
+        0.1 * d,
+        4 * held.radius,
+        "from a tenth of a wire diameter to twice the coil's",
+        "choose a thickness within it",
+    )
+    seat = coil.turns * coil.pitch + d / 2 + screwed_in.PLAY * d
+    collar = held.radius + d / 2
+    profile = (
+        (root, 0.0),
+        (root, seat),
+        (collar, seat),
+        (collar, seat + thick),
+        (stud / 2, seat + thick),
+        (stud / 2, seat + thick + beyond),
+    )
+    sizes = (
+        ("root diameter", 2 * root),
+        ("collar diameter", 2 * collar),
+        ("collar thickness", thick),
+        ("stud diameter", stud),
+        ("stud length", beyond),
+    )
+    return EndShape(
+        pieces=held.pieces(coil),
+        hook_length=held.lift + seat + thick - end.face,
+        reach=beyond,
+        parts=(Part("plug", Turned(profile), sizes=sizes).moved(*held.place),),
+        grip_s=0.0,
+        gripped_coils=held.settle.turns + coil.turns,
+    )
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 4."""
+    d, r = end.diameter, end.radius
+    if r < 2 * d:
+        return {}
+    return {
+        "coils": (2.0, 6.0),
+        "stud_diameter": (d, 1.2 * r),
+        "stud_length": (0.5 * r, 4 * r),
+        "collar_thickness": (0.5 * d, 2 * d),
+    }
+
+
+END = EndStyle(
+    name="threaded-plug",
+    title="screwed-in threaded plug",
+    summary="A plug with collar and stud, screwed into the last coils: no hook stress.",
+    sketch="      | |\n     _____\n   (|=====|)\n   (|=====|)\n  ===========",
+    parameters=ThreadedPlug,
+    shape=shape,
+    ranges=ranges,
+    holds_load=False,
+    keeps=(),
+)

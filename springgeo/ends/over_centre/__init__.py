@@ -1,0 +1,1 @@
+"""Hooks and loops over the centre of the body."""

@@ -1,0 +1,50 @@
+"""What the extended hook and the extended eye share: a long leg beside the axis, a small loop."""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
+from springgeo.ends.shared import limits, tip
+from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
+from springgeo.specification.quantity import Length
+
+SLOPE = math.radians(6)
+
+
+class Extended(EndParameters):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1 (0.5 R, at least
+    1.5 d), ``rise_radius`` of the bend up into the leg (as r1), ``hook_length`` from the body's
+    end face to the inside of the loop (2.5 D).
+    """
+
+    bend_radius: Length | None = None
+    loop_radius: Length | None = None
+    rise_radius: Length | None = None
+    hook_length: Length | None = None
+
+
+def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
+    """Return a long leg with a loop that goes ``past`` rad beyond its apex."""
+    d, r = end.diameter, end.radius
+    r2 = bend_radius(p.bend_radius, end)
+    r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.5, 1.0), end)
+    length = 5 * r if p.hook_length is None else p.hook_length
+    height = limits.hook_length(length, end.made_on) + d - r1
+    foot = crossing(end, r2, rise, r1, SLOPE)
+    opening = tip.opening_at(past, height, r1, d)
+    return loop_over(end, foot, r1, r2, height, past, 0.0, opening)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    d, r = end.diameter, end.radius
+    if r < 2.5 * d:
+        return {}
+    return {
+        "bend_radius": (d, 0.4 * r),
+        "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.8 * r)),
+        "hook_length": (3.2 * r, 10 * r),
+    }

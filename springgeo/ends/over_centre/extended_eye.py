@@ -1,0 +1,54 @@
+r"""Extended eye: a long straight leg beside the axis, a small eye closed back to the leg.
+
+```
+      .--.
+     /    \
+    |      |
+    | \__.'
+    |           leg
+     \____
+   =======+===
+```
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (2 d) ≤ r1 ≤ 0.8 R, length 1.6 D to 5 D.
+"""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.ends.over_centre.extended import Extended, extended
+from springgeo.ends.over_centre.extended import ranges as extended_ranges
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+
+# the gap left between the cut end of the eye and its own leg, in wire diameters
+GAP = 0.3
+
+
+def shape(p: Extended, end: BodyEnd) -> EndShape:
+    """Return the wire of an extended eye: it closes as far as its own leg allows.
+
+    The cut end comes to 1 + ``GAP`` wire diameters of the leg, centre to centre: past the apex
+    by φ it lies at u = −r1 sin φ, the leg at u = r1.
+    """
+    r1 = p.loop_radius if p.loop_radius is not None else max(1.5 * end.diameter, 0.5 * end.radius)
+    reach = 1.0 - (1.0 + GAP) * end.diameter / max(r1, end.diameter)  # r1 is checked below
+    past = math.pi + math.asin(max(0.0, min(0.95, reach)))
+    return extended(p, end, past)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    return extended_ranges(end)
+
+
+END = EndStyle(
+    name="extended-eye",
+    title="extended eye",
+    summary="A long leg beside the axis carries a small eye that holds its pin captive.",
+    sketch="   .--.\n  /    \\\n |      |\n | \\__.'\n |\n  \\____\n ======+===",
+    parameters=Extended,
+    shape=shape,
+    ranges=ranges,
+    keeps=("bend_radius", "loop_radius", "hook_length"),
+    usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
+)

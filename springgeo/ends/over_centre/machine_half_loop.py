@@ -1,0 +1,109 @@
+r"""Machine half loop: the last half coil bent up over the body's centre, open.
+
+```
+       .-'''-.
+      /       \
+     |         |
+     '   gap   |  <- bend r2, on the coil's cylinder
+   ============+
+```
+Guaranteed for d ≤ r2 ≤ R, R/2 + d ≤ r1 ≤ R (centreline radii), a hook length of D to 2 D and
+an opening of 0.2 d to R/2: a bend of r2 = R brings the tail round to where the coil rises to
+0.16 d below it.
+"""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.shared import limits, tip
+from springgeo.ends.shared.axial_hook import axial_hook, least_height, reachable_height
+from springgeo.specification.quantity import Length
+
+
+class MachineHalfLoop(EndParameters):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 (the coil's R), ``leg`` the axial
+    distance from the end of the bend to the centre of the loop (as short as it goes) or
+    ``hook_length`` from the body's end face to the inside of the loop, ``opening`` from the cut
+    end to the body's end face (half a turn of loop).
+    """
+
+    bend_radius: Length | None = None
+    loop_radius: Length | None = None
+    leg: Length | None = None
+    hook_length: Length | None = None
+    opening: Length | None = None
+
+
+def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
+    """Return the wire of a machine half loop."""
+    d = end.diameter
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
+    )
+    r1 = loop_radius(p.loop_radius, end)
+    height = reachable_height(end, r2, r1, _height(p, end, r1, r2))
+    past, tail = tip.half_turn(p.opening, height, r1, d)
+    return axial_hook(end, r2, r1, height, past, tail, tip.opening_at(past, height, r1, d) - tail)
+
+
+def loop_radius(value: float | None, end: BodyEnd) -> float:
+    """Return r1: the coil's radius unless given, and no larger."""
+    if value is None:
+        return end.radius
+    wanted = limits.between(
+        "loop_radius",
+        value,
+        end.diameter,
+        end.made_on,
+        "from one wire diameter to the coil's own radius",
+        "choose a radius within it",
+    )
+    # a loaded spring's coil is slightly smaller than the free one: its loop goes with it
+    return min(wanted, end.radius)
+
+
+def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
+    if p.leg is not None and p.hook_length is not None:
+        raise limits.refuse(
+            "two-forms", "leg", "leg and hook_length say the same thing; give one of them"
+        )
+    if p.hook_length is not None:
+        return limits.hook_length(p.hook_length, end.made_on) + end.diameter - r1
+    if p.leg is not None:
+        leg = limits.between(
+            "leg",
+            p.leg,
+            0.0,
+            20 * end.made_on,
+            "from nothing to ten coil diameters",
+            "choose a length within it",
+        )
+        return r2 * math.cos(end.lead) + leg
+    return least_height(end, r2, r1)
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm."""
+    d, r = end.diameter, end.radius
+    return {
+        "bend_radius": (d, r),
+        "loop_radius": (min(r, r / 2 + d), r),
+        "hook_length": (2 * r, 4 * r),
+        "opening": (0.2 * d, r / 2),
+    }
+
+
+END = EndStyle(
+    name="machine-half-loop",
+    title="machine half loop",
+    summary="Half a coil bent up over the centre, open: simple to make, easy to hook in.",
+    sketch="    .-'''-.\n   /       \\\n  |         |\n  '         |\n ===========+",
+    parameters=MachineHalfLoop,
+    shape=shape,
+    ranges=ranges,
+    usual=Usual(0.55, 0.8, "EN 13906-2 Annex A, as spring makers quote it"),
+)

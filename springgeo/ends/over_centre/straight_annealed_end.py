@@ -1,0 +1,118 @@
+r"""Straight annealed end: the wire crosses to the axis and runs straight on, left soft.
+
+```
+        |
+        |          straight on the axis, to be bent or gripped where the spring is fitted
+        |
+         \____     rise r1, crossing line, bend r2 in the coil's plane
+   ============+
+```
+The load enters at the cut end. Annealed wire has lost the strength of spring wire: the stress
+at the rise must be held against that of the annealed state. Guaranteed for index ≥ 5,
+d ≤ r2 ≤ 0.4 R, d ≤ r1 ≤ 0.5 R, length 1.5 R to 6 R.
+"""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.curve import Piece
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.shared import limits
+from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.crossing_loop import bend_radius
+from springgeo.ends.shared.plan_bend import plan_bend
+from springgeo.specification.quantity import Length
+
+SLOPE = math.radians(6)
+
+
+class StraightAnnealedEnd(EndParameters):
+    """Lengths in mm; radii are those of the wire's centreline.
+
+    ``bend_radius`` r2 next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1 of the rise from
+    the crossing line to the axis (2 d, at most 0.5 R), ``hook_length`` from the body's end face
+    to the cut end (2 D).
+    """
+
+    bend_radius: Length | None = None
+    loop_radius: Length | None = None
+    hook_length: Length | None = None
+
+
+def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
+    """Return the wire of a straight annealed end."""
+    d, r = end.diameter, end.radius
+    r2 = bend_radius(p.bend_radius, end)
+    rise = limits.between(
+        "loop_radius",
+        max(d, min(2 * d, 0.5 * r)) if p.loop_radius is None else p.loop_radius,
+        d,
+        max(d, 0.8 * end.made_on),
+        "from one wire diameter to 0.8 of the coil's radius",
+        "choose a radius within it",
+    )
+    length = limits.hook_length(4 * r if p.hook_length is None else p.hook_length, end.made_on)
+    top = length + end.face
+    arc, q, azimuth = plan_bend(end, r2, SLOPE)
+    c, s = math.cos(SLOPE), math.sin(SLOPE)
+    start = (-math.hypot(q[0], q[1]), float(q[2]))
+    run = (rise * s - rise - start[0]) / c
+    if run < 0:
+        raise limits.refuse(
+            "rise-does-not-fit",
+            "loop_radius",
+            f"{limits.mm(rise)} leaves no room for the bend (allowed with it: at most "
+            f"{limits.mm(-start[0] / (1 - s))}); reduce it, or reduce bend_radius",
+        )
+    foot = start[1] + run * s + rise * c
+    if top < foot:
+        raise limits.refuse(
+            "hook-too-short",
+            "hook_length",
+            f"{limits.mm(length)} is below {limits.mm(foot - end.face)}, the least for this bend "
+            "and rise; lengthen it, or reduce loop_radius",
+        )
+    plane = AxialPlane(azimuth)
+    corner = (start[0] + run * c, start[1] + run * s)
+    up = plane.arc((-rise, foot), rise, SLOPE - math.pi / 2, math.pi / 2 - SLOPE)
+    pieces = [
+        Piece(arc, "bend", "bend"),
+        Piece(plane.line(start, corner), "crossing", "straight"),
+        Piece(up, "rise", "loop"),
+    ]
+    if top - foot > 1e-9 * d:
+        pieces.append(Piece(plane.line((0.0, foot), (0.0, top)), "straight", "straight"))
+    return EndShape(
+        tuple(pieces),
+        length,
+        azimuth,
+        loop_radius=rise,
+        bend_radius=r2,
+        opening=length,
+        reach=0.0,
+    )
+
+
+def ranges(end: BodyEnd) -> Range:
+    """Return the guaranteed range of each parameter, mm; none below index 5."""
+    d, r = end.diameter, end.radius
+    if r < 2.5 * d:
+        return {}
+    return {
+        "bend_radius": (d, 0.4 * r),
+        "loop_radius": (d, max(d, 0.5 * r)),
+        "hook_length": (1.5 * r, 6 * r),
+    }
+
+
+END = EndStyle(
+    name="straight-annealed-end",
+    title="straight annealed end",
+    summary="Soft straight wire on the axis, to be formed or gripped where it is fitted.",
+    sketch="       |\n       |\n        \\____\n ============+",
+    parameters=StraightAnnealedEnd,
+    shape=shape,
+    ranges=ranges,
+    keeps=("bend_radius", "loop_radius", "hook_length"),
+)

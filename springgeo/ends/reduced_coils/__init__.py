@@ -1,0 +1,1 @@
+"""Loops on end coils of falling diameter."""

@@ -1,0 +1,1 @@
+"""Files staged aside and published together, or not at all."""

@@ -1,0 +1,50 @@
+"""A list of what was published together: written last, with a hash of every file."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from springgeo.files.publish.exporter import Exporter, ExportJob
+
+SCHEMA = "springgeo-manifest/1"
+NAME = "manifest.json"
+
+
+def manifest_text(
+    stage: Path, written: Sequence[tuple[str, Exporter, ExportJob]], summary_file: str
+) -> str:
+    """Return the manifest of files in ``stage`` as JSON, ASCII, the same for the same files."""
+    summary = written[0][2].summary
+    return json.dumps(
+        {
+            "schema_version": SCHEMA,
+            "name": summary.name,
+            "summary": summary_file,
+            "summary_digest": summary.digest(),
+            "files": [
+                {"file": name, "format": exporter.name, **_shape(exporter, job)}
+                | _hash(stage / name)
+                for name, exporter, job in written
+            ]
+            + [{"file": summary_file, "format": "json"} | _hash(stage / summary_file)],
+        },
+        indent=2,
+        ensure_ascii=True,
+        allow_nan=False,
+    )
+
+
+def _shape(exporter: Exporter, job: ExportJob) -> dict[str, Any]:
+    facts = job.tube_facts() if exporter.exact else job.mesh_facts()
+    if exporter.exact and job.detail == "envelope":
+        return {"state": job.state.name}
+    return {"shape": facts}
+
+
+def _hash(path: Path) -> dict[str, Any]:
+    data = path.read_bytes()
+    return {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}

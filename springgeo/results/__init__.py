@@ -1,0 +1,1 @@
+"""The values that every output carries: frozen models, no computation."""

@@ -1,0 +1,1 @@
+"""From the winners to specifications, tables and reasons."""

@@ -1,0 +1,1 @@
+"""What a spring must do, and from which wire and ends."""

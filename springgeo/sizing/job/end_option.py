@@ -1,0 +1,75 @@
+"""An end a job may use: a style, with its own proportions or some given by the job."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, NamedTuple, Self
+
+from pydantic import ValidationError
+
+from springgeo.ends import registry
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.specification.problems import findings_of
+
+_PROPORTION = re.compile(r"\s*(\d+\.?\d*|\.\d+)\s*([dR])\s*")
+
+
+class EndOption(NamedTuple):
+    """A style and lengths that follow the spring: (parameter, factor, "d" or "R")."""
+
+    style: str
+    proportions: tuple[tuple[str, float, str], ...] = ()
+
+    @classmethod
+    def parse(cls, value: object) -> Self:
+        """Return the option a job writes down: a name, or a mapping with ``style``.
+
+        Lengths are written in wire diameters or mean coil radii: ``bend_radius: 2.5 d``,
+        ``hook_length: 3 R``.
+
+        Raises
+        ------
+        SpecError
+            No such style or parameter, or not a proportion.
+        """
+        if isinstance(value, cls):
+            return value
+        data = {"style": value} if isinstance(value, str) else value
+        if not isinstance(data, Mapping) or not isinstance(data.get("style"), str):
+            text = "needs a style by name, or {style: full-twisted-loop, bend_radius: 2.5 d}"
+            raise SpecError(error("bad-end", "choice.ends", text))
+        style = registry.get(data["style"])
+        rest = tuple(_proportion(str(k), v) for k, v in data.items() if k != "style")
+        option = cls(style.name, rest)
+        try:
+            style.parameters.model_validate(option.parameters(1.0, 8.0))
+        except ValidationError as exc:
+            raise SpecError(findings_of(exc, style.parameters, "choice.ends")) from None
+        return option
+
+    def parameters(self, d: float, C: float) -> dict[str, Any]:
+        """Return the style's parameters for a wire of ``d`` mm wound to the index C, mm."""
+        size = {"d": d, "R": d * C / 2}
+        return {name: factor * size[base] for name, factor, base in self.proportions}
+
+    def written(self) -> str | dict[str, str]:
+        """Return the option as a job writes it down."""
+        if not self.proportions:
+            return self.style
+        return {"style": self.style} | {k: f"{f:g} {base}" for k, f, base in self.proportions}
+
+    def __str__(self) -> str:
+        return self.style + "".join(f", {k} {f:g} {base}" for k, f, base in self.proportions)
+
+
+def _proportion(name: str, value: object) -> tuple[str, float, str]:
+    found = _PROPORTION.fullmatch(value) if isinstance(value, str) else None
+    if found is None or not float(found[1]) > 0:
+        text = (
+            f"'{str(value)[:40]}' needs a number of wire diameters or coil radii, such as "
+            "'2 d' or '0.8 R'"
+        )
+        raise SpecError(error("bad-proportion", f"choice.ends.{name[:60]}", text))
+    return name, float(found[1]), found[2]

@@ -1,0 +1,214 @@
+"""The job file: what a spring must do and may be, before it has any dimension."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from os import PathLike
+from pathlib import Path
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import (
+    BeforeValidator,
+    Field,
+    PlainSerializer,
+    ValidationError,
+    WithJsonSchema,
+    model_validator,
+)
+
+from springgeo import materials
+from springgeo.ends import registry
+from springgeo.errors import SpecError
+from springgeo.materials import sizes
+from springgeo.sizing.job.end_option import EndOption
+from springgeo.sizing.job.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
+from springgeo.specification.base import SpecModel, one_of, rule
+from springgeo.specification.problems import findings_of
+from springgeo.specification.quantity import Frequency, Length, Number, Temperature
+from springgeo.specification.service import Duty
+from springgeo.text.text_file import text_of
+from springgeo.text.yaml_text import read_yaml
+from springgeo.trade.limits import limits
+
+Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
+Positive = Annotated[Length, Field(gt=0)]
+Factor = Annotated[Number, Field(gt=0, le=100)]
+
+
+def _end(value: object) -> EndOption:
+    try:
+        return EndOption.parse(value)
+    except SpecError as exc:
+        first = exc.findings[0]
+        raise rule(first.code, first.message) from None
+
+
+End = Annotated[
+    Any,
+    BeforeValidator(_end),
+    PlainSerializer(lambda x: x.written()),
+    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "object"}]}),
+]
+Names = Annotated[tuple[str, ...], Field(max_length=50)]
+
+
+class Envelope(SpecModel):
+    """The room: greatest outside diameter, rod inside, free length, length of each hook."""
+
+    outside_diameter: Positive | None = None
+    rod_diameter: Positive | None = None
+    free_length: Positive | None = None
+    hook_a: Positive | None = None
+    hook_b: Positive | None = None
+
+
+class Choice(SpecModel):
+    """What may be used; an empty list means everything known.
+
+    ``wire_sizes`` (mm) overrules ``series``. ``ends`` are styles by name, or with proportions:
+    ``{style: full-twisted-loop, bend_radius: 2.5 d}``. ``mixed_ends``: the two ends may differ.
+    """
+
+    materials: Names = ()
+    series: Names = ()
+    wire_sizes: Annotated[tuple[Positive, ...], Field(max_length=200)] = ()
+    ends: Annotated[tuple[End, ...], Field(max_length=50)] = ()
+    mixed_ends: bool = False
+    index: tuple[Number, Number] = (4.0, 16.0)
+
+    @model_validator(mode="after")
+    def _known(self) -> Self:
+        try:
+            for name in self.materials:
+                materials.get(name)
+            for name in self.series:
+                sizes.series(name)
+        except SpecError as exc:
+            first = exc.findings[0]
+            raise rule(first.code, first.message) from None
+        low, high = limits()["index"]
+        if not low <= self.index[0] <= self.index[1] <= high:
+            raise rule(
+                "index-range",
+                f"{self.index[0]:g} to {self.index[1]:g} must rise and lie within {low:g} to "
+                f"{high:g}; narrow it",
+                "choice.index",
+            )
+        return self
+
+    @property
+    def all_series(self) -> tuple[str, ...]:
+        """The series to take sizes from."""
+        return self.series or tuple(sizes.series_names())
+
+    @property
+    def end_pairs(self) -> tuple[tuple[EndOption, EndOption], ...]:
+        """Ends A and B to be tried."""
+        styles = registry.styles().values()
+        names = self.ends or tuple(EndOption(s.name) for s in styles if s.holds_load)
+        if self.mixed_ends:
+            return tuple((a, b) for i, a in enumerate(names) for b in names[i:])
+        return tuple((n, n) for n in names)
+
+
+class Duties(SpecModel):
+    """How the spring is used: between the shortest and the longest of its lengths."""
+
+    duty: Duty = "static"
+    cycles: Annotated[Number, Field(gt=0)] | None = None
+    temperature: Temperature = 20.0
+    forcing_frequency: Annotated[Frequency, Field(gt=0)] | None = None
+    peened: bool = False
+
+    @model_validator(mode="after")
+    def _cycles(self) -> Self:
+        if (self.duty == "cyclic") != (self.cycles is not None):
+            raise rule("cycles", "cycles are for duty cyclic, which needs them: 'cycles: 1e6'")
+        return self
+
+
+class Least(SpecModel):
+    """Least factors: static at body, A and B; fatigue wherever the duty asks for it."""
+
+    body: Factor = 1.1
+    a: Factor = 1.1
+    b: Factor = 1.1
+    fatigue: Factor = 1.1
+
+
+class Job(SpecModel):
+    """One sizing job; exactly one of ``points``, ``installed``, ``energy``, ``lever``.
+
+    ``initial_tension``: ``preferred`` keeps it in the range makers find easy to wind, ``any``
+    asks only that it is not negative. ``use_tolerance``: what share of the loads' tolerance the
+    design itself may take up, where that makes it feasible or better; what it takes is lost to the
+    maker, so it is none unless asked for. ``method``: the answer holds by the stress and the rate
+    along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
+    """
+
+    name: Annotated[str, Field(min_length=1, max_length=200)] = "sizing job"
+    points: Annotated[tuple[LoadPoint, ...], Field(max_length=50)] | None = None
+    installed: Installed | None = None
+    energy: Stored | None = None
+    lever: Lever | None = None
+    envelope: Envelope = Envelope()
+    choice: Choice = Choice()
+    service: Duties = Duties()
+    least: Least = Least()
+    initial_tension: Literal["preferred", "any"] = "preferred"
+    use_tolerance: Annotated[Number, Field(ge=0, le=1)] = 0.0
+    method: Literal["along-the-wire", "handbook"] = "along-the-wire"
+    objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
+        "mass",
+        "margin",
+        "envelope",
+    )
+    weights: dict[Objective, Annotated[Number, Field(ge=0)]] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _need(self) -> Self:
+        forms = {"points": self.points, "installed": self.installed, "energy": self.energy,
+                 "lever": self.lever}  # fmt: skip
+        one_of({k: None if v is None else 1.0 for k, v in forms.items()}, "need")
+        if len(set(self.objectives)) < len(self.objectives):
+            raise rule("objective-twice", "an objective is named twice", "objectives")
+        if extra := set(self.weights) - set(self.objectives):
+            text = f"{sorted(extra)[0]} has a weight but is not among the objectives"
+            raise rule("weight-without-objective", text, "weights")
+        if self.energy is not None and self.use_tolerance:
+            text = "is for loads at lengths; an energy leaves the load at the shorter length open"
+            raise rule("tolerance-of-energy", text, "use_tolerance")
+        assert self.lines
+        return self
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """The load lines that fulfil the job: one, or several where the job leaves it open.
+
+        An energy does, and so do loads of whose tolerance the search may use a share.
+        """
+        if self.energy is not None:
+            return self.energy.lines()
+        return lines_within(self.load_points, self.use_tolerance)
+
+    @cached_property
+    def load_points(self) -> tuple[LoadPoint, ...]:
+        """Loads at lengths as asked for; empty for an energy."""
+        for form in (self.installed, self.lever):
+            if form is not None:
+                return form.points()
+        return self.points or ()
+
+
+def job_of(data: Mapping[str, Any]) -> Job:
+    """Return the validated job of a mapping; raises SpecError."""
+    try:
+        return Job.model_validate(dict(data))
+    except ValidationError as exc:
+        raise SpecError(findings_of(exc, Job)) from None
+
+
+def read_job(path: str | PathLike[str]) -> Job:
+    """Return the job in a YAML file; raises FileError or SpecError."""
+    return job_of(read_yaml(text_of(path), Path(path).name))

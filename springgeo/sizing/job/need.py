@@ -1,0 +1,214 @@
+"""What the spring must do, in four forms, and the load lines that do it.
+
+Above its initial tension a spring's load rises with length along a straight line. Every form of
+need becomes one such line, or, where one number is left open, a row of them.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Mapping
+from contextlib import suppress
+from typing import Annotated, Any, NamedTuple, Self
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from springgeo import units
+from springgeo.sizing.job.quantity import Energy, Rate, Torque
+from springgeo.specification.base import SpecModel, positive, rule
+from springgeo.specification.quantity import Angle, Force, Length, Number
+
+# how the load at the shorter length may stand to the mean load, where an energy leaves it open
+SHARES = tuple(np.linspace(0.2, 0.95, 16).tolist())
+
+# beyond what springs are coiled for: 100 m, a thousand tonnes
+LONGEST, HIGHEST = 1e5, 1e7
+
+Share = Annotated[Number, Field(gt=0, lt=1)]
+
+
+class Line(NamedTuple):
+    """A load line: rate k, N/mm, through (L_1, F_1) and (L_2, F_2), mm inside hooks and N."""
+
+    k: float
+    L_1: float
+    F_1: float
+    L_2: float
+    F_2: float
+
+    def load(self, length: float) -> float:
+        """Return the load at a length, N."""
+        return self.F_1 + self.k * (length - self.L_1)
+
+
+class LoadPoint(SpecModel):
+    """A load at a length inside hooks; ``tolerance`` is a share of it, 5 %, or a force, 0.8 N."""
+
+    length: Length
+    load: Force
+    tolerance: Share = 0.05
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_share(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping) or not isinstance(data.get("tolerance"), str):
+            return data
+        try:
+            units.parse(data["tolerance"], "number")
+        except ValueError:
+            with suppress(ValueError, KeyError, ZeroDivisionError):
+                force, load = (units.parse(data[k], "force") for k in ("tolerance", "load"))
+                return {**data, "tolerance": force / load}
+        return data
+
+    @model_validator(mode="after")
+    def _above_zero(self) -> Self:
+        for value, most, unit, name in (
+            (self.length, LONGEST, "mm", "length"),
+            (self.load, HIGHEST, "N", "load"),
+        ):
+            positive(value, unit, name)
+            if value > most:
+                text = f"{value:.4g} {unit} is above {most:g} {unit}; lower it"
+                raise rule(f"{name}-too-large", text)
+        return self
+
+
+class Installed(SpecModel):
+    """A load at the installed length, a rate, and how far the spring is pulled from there."""
+
+    length: Length
+    load: Force
+    rate: Rate
+    travel: Length
+    tolerance: Share = 0.05
+
+    def points(self) -> tuple[LoadPoint, ...]:
+        """Return both ends of the travel."""
+        positive(self.travel, "mm", "travel")
+        positive(self.rate, "N/mm", "rate")
+        longer, more = self.length + self.travel, self.load + self.rate * self.travel
+        return (
+            LoadPoint(length=self.length, load=self.load, tolerance=self.tolerance),
+            LoadPoint(length=longer, load=more, tolerance=self.tolerance),
+        )
+
+
+class Stored(SpecModel):
+    """Energy taken up between two lengths; ``load`` at the shorter one is open if left out."""
+
+    lengths: tuple[Length, Length]
+    energy: Energy
+    load: Force | None = None
+    tolerance: Share = 0.05
+
+    def lines(self) -> tuple[Line, ...]:
+        """Return the lines of this energy: mean load times travel (trapezium of the line)."""
+        short, long = sorted(self.lengths)
+        travel = long - short
+        if not travel > 0 or not short > 0:
+            raise rule("lengths-equal", "needs two different lengths above zero", "energy.lengths")
+        mean = positive(self.energy, "N mm", "energy") / travel
+        if self.load is not None and not 0 < self.load < mean:
+            raise rule(
+                "load-too-large",
+                f"{self.load:.4g} N must lie between 0 and the mean load {mean:.4g} N that the "
+                "energy asks for; lower it, or raise the energy",
+                "energy.load",
+            )
+        starts = [self.load] if self.load is not None else [s * mean for s in SHARES]
+        return tuple(Line(2 * (mean - f) / travel, short, f, long, 2 * mean - f) for f in starts)
+
+
+class Lever(SpecModel):
+    """Torque about a pivot over a range of angles.
+
+    The spring runs from a pin on the lever, ``arm`` from the pivot, to a fixed pin, ``base`` from
+    the pivot; an angle is the one between both, at the pivot. Inside hooks the spring is longer
+    than the distance of the pins by half of each ``pin_diameters``.
+    """
+
+    arm: Length
+    base: Length
+    angles: Annotated[tuple[Angle, ...], Field(min_length=2, max_length=50)]
+    torques: Annotated[tuple[Torque, ...], Field(min_length=2, max_length=50)]
+    pin_diameters: tuple[Length, Length] = (0.0, 0.0)
+    tolerance: Share = 0.05
+
+    def points(self) -> tuple[LoadPoint, ...]:
+        """Return loads at lengths: l² = a² + b² - 2ab cos θ, F = T l/(a b sin θ).
+
+        Source: law of cosines; moment of a force. Known: derived.
+        """
+        if len(self.angles) != len(self.torques):
+            text = f"{len(self.torques)} torques for {len(self.angles)} angles; give one for each"
+            raise rule("lists-differ", text, "lever.torques")
+        a, b = positive(self.arm, "mm", "arm"), positive(self.base, "mm", "base")
+        pins = sum(self.pin_diameters) / 2
+        found = []
+        for theta, torque in zip(self.angles, self.torques, strict=True):
+            if not 0 < theta < math.pi or not torque > 0:
+                text = "angles must lie between 0 and 180 deg, torques above zero"
+                raise rule("lever-dead-point", text, "lever.angles")
+            pull = math.sqrt(a * a + b * b - 2 * a * b * math.cos(theta))
+            load = torque * pull / (a * b * math.sin(theta))
+            found.append(LoadPoint(length=pull + pins, load=load, tolerance=self.tolerance))
+        return tuple(found)
+
+
+def lines_within(points: tuple[LoadPoint, ...], share: float) -> tuple[Line, ...]:
+    """Return the line through the points, then those at the corners of a share of their tolerance.
+
+    The loads at the shortest and the longest length each go down, stay, or go up by ``share`` of
+    their tolerance; every point keeps within its own. Raises as `line_through`.
+    """
+    exact = line_through(points)
+    rows = sorted(points, key=lambda p: p.length)
+    found = [exact]
+    for low, high in itertools.product((0, -1, 1), repeat=2) if share > 0 else ():
+        (a, room_a), (b, room_b) = ((p.load, p.load * p.tolerance) for p in (rows[0], rows[-1]))
+        F_1 = float(np.clip(exact.F_1 + low * share * room_a, a - room_a, a + room_a))
+        F_2 = float(np.clip(exact.F_2 + high * share * room_b, b - room_b, b + room_b))
+        k = (F_2 - F_1) / (exact.L_2 - exact.L_1)
+        line = Line(k, exact.L_1, F_1, exact.L_2, F_2)
+        allowed = all(abs(line.load(p.length) - p.load) <= p.tolerance * p.load * (1 + 1e-9)
+                      for p in rows)  # fmt: skip
+        if k > 0 and allowed and line not in found:
+            found.append(line)
+    return tuple(found)
+
+
+def line_through(points: tuple[LoadPoint, ...]) -> Line:
+    """Return the line through load-length points, by least squares weighted with tolerance.
+
+    Raises
+    ------
+    PydanticCustomError
+        Fewer than two lengths, loads that do not rise, or a point further off than its tolerance.
+    """
+    rows = sorted(points, key=lambda p: p.length)
+    length, load = (np.array([getattr(p, name) for p in rows]) for name in ("length", "load"))
+    if len(rows) < 2 or not length[-1] > length[0]:
+        raise rule("points-too-few", "needs loads at two different lengths at least", "points")
+    allowed = np.array([p.tolerance for p in rows]) * load
+    w = 1 / allowed**2
+    middle, mean = float(w @ length / w.sum()), float(w @ load / w.sum())
+    slope = float(w @ ((length - middle) * (load - mean)) / (w @ (length - middle) ** 2))
+    start = mean - slope * middle
+    if not slope > 0:
+        text = "the load must rise with length; an extension spring cannot do otherwise"
+        raise rule("points-falling", text, "points")
+    off = start + slope * length - load
+    worst = int(np.argmax(np.abs(off) / allowed))
+    if abs(off[worst]) > allowed[worst] * (1 + 1e-9):
+        raise rule(
+            "points-not-on-a-line",
+            f"no straight load line meets every point: the best one is {off[worst]:+.4g} N off "
+            f"{load[worst]:.4g} N at {length[worst]:.4g} mm, where {allowed[worst]:.4g} N are "
+            "allowed; widen that tolerance or move the point",
+            "points",
+        )
+    ends = float(length[0]), float(length[-1])
+    return Line(slope, ends[0], start + slope * ends[0], ends[1], start + slope * ends[1])

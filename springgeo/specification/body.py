@@ -1,0 +1,194 @@
+"""The coiled body, in the alternatives the trade writes down."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Self
+
+from pydantic import field_validator, model_validator
+
+from springgeo.curve import pitch_for_distance
+from springgeo.specification.base import ROUNDING, SpecModel, one_of, positive, rule, within
+from springgeo.specification.quantity import Force, Length, Number, Stress
+from springgeo.specification.wire import Hand
+from springgeo.trade.limits import limits
+
+# wound-solid coils are modelled this much apart, in wire diameters: tangent contact is legal to
+# look at but breaks booleans, solid meshing and slicing
+COIL_CLEARANCE = 0.002
+
+
+class Body(SpecModel):
+    """One of mean, outer, inner diameter or index; coils; hand; tension or an open pitch.
+
+    Without ``pitch`` or ``gap`` the body is wound solid: neighbouring coils touch to the stated
+    ``coil_clearance`` (0.002 d), and ``initial_tension`` or ``initial_stress`` (uncorrected
+    shear stress) may be given; left out, the middle of the preferred range is used.
+    """
+
+    mean_diameter: Length | None = None
+    outer_diameter: Length | None = None
+    inner_diameter: Length | None = None
+    index: Number | None = None
+    coils: Number
+    hand: Hand = "right"
+    initial_tension: Force | None = None
+    initial_stress: Stress | None = None
+    pitch: Length | None = None
+    gap: Length | None = None
+    coil_clearance: Number | None = None
+
+    @field_validator("coils")
+    @classmethod
+    def _coils(cls, value: float) -> float:
+        return within("coils", value, "", "coils")
+
+    @field_validator("coil_clearance")
+    @classmethod
+    def _clearance(cls, value: float | None) -> float | None:
+        return (
+            value
+            if value is None
+            else within("coil_clearance", value, "(in wire diameters)", "coil-clearance")
+        )
+
+    @field_validator("mean_diameter", "outer_diameter", "inner_diameter", "index", "pitch")
+    @classmethod
+    def _positive(cls, value: float | None) -> float | None:
+        return value if value is None else positive(value, "", "value")
+
+    @field_validator("initial_tension")
+    @classmethod
+    def _tension(cls, value: float | None) -> float | None:
+        return (
+            value
+            if not value or value < 0
+            else within("initial_tension", value, "N", "initial-tension")
+        )
+
+    @field_validator("initial_stress")
+    @classmethod
+    def _stress(cls, value: float | None) -> float | None:
+        return (
+            value
+            if not value or value < 0
+            else within("initial_stress", value, "MPa", "initial-stress")
+        )
+
+    @field_validator("initial_tension", "initial_stress", "gap")
+    @classmethod
+    def _not_negative(cls, value: float | None) -> float | None:
+        if value is not None and value < 0:
+            raise rule(
+                "negative",
+                f"{value:g} is negative; coils can only press together: "
+                "use zero, or wind the body open with a pitch",
+            )
+        return value
+
+    @model_validator(mode="after")
+    def _alternatives(self) -> Self:
+        one_of(self._diameters(), "coil diameter")
+        for a, b in (("initial_tension", "initial_stress"), ("pitch", "gap")):
+            if getattr(self, a) is not None and getattr(self, b) is not None:
+                raise rule("two-forms", f"{a} and {b} say the same thing; keep one of them")
+        if self.is_open and (self.initial_tension or self.initial_stress):
+            raise rule(
+                "tension-in-open-coils",
+                "initial tension needs touching coils; leave out "
+                "initial_tension and initial_stress, or pitch and gap",
+            )
+        if self.is_open and self.coil_clearance is not None:
+            raise rule(
+                "two-forms", "coil_clearance is for touching coils; leave it out, or pitch and gap"
+            )
+        return self
+
+    def _diameters(self) -> dict[str, float | None]:
+        return {
+            "mean_diameter": self.mean_diameter,
+            "outer_diameter": self.outer_diameter,
+            "inner_diameter": self.inner_diameter,
+            "index": self.index,
+        }
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the body is wound open, without initial tension."""
+        return self.pitch is not None or self.gap is not None
+
+    def resolve(self, diameter: float) -> ResolvedBody:
+        """Return the body in mean diameter and pitch for wire of ``diameter`` mm.
+
+        Raises
+        ------
+        PydanticCustomError
+            The index or the pitch is outside the limits.
+        """
+        mean = self._mean(diameter)
+        _check_index(mean, diameter)
+        touching = pitch_for_distance(mean / 2, diameter)
+        if self.is_open:
+            pitch = self.pitch if self.pitch is not None else diameter + (self.gap or 0.0)
+            within("pitch", pitch / diameter, "wire diameters", "pitch")
+            if pitch < touching:
+                raise rule(
+                    "pitch-too-small",
+                    f"pitch {pitch:.5g} mm is below {touching:.5g} mm, "
+                    "at which the coils touch; raise it, or leave it out for a body "
+                    "wound solid",
+                )
+        else:
+            clearance = COIL_CLEARANCE if self.coil_clearance is None else self.coil_clearance
+            pitch = pitch_for_distance(mean / 2, diameter * (1 + clearance))
+        return ResolvedBody(diameter, mean, self.coils, self.hand, pitch, self.is_open)
+
+    def _mean(self, diameter: float) -> float:
+        if self.mean_diameter is not None:
+            return self.mean_diameter
+        if self.outer_diameter is not None:
+            return self.outer_diameter - diameter
+        if self.inner_diameter is not None:
+            return self.inner_diameter + diameter
+        return (self.index or math.nan) * diameter
+
+
+def _check_index(mean: float, diameter: float) -> None:
+    low, high = limits()["index"]
+    index = mean / diameter
+    shown = f"index {index:.4g} (mean diameter {mean:.4g} mm over wire {diameter:.4g} mm)"
+    if not index >= low * (1 - ROUNDING):
+        raise rule(
+            "index-too-small",
+            f"{shown} is below the limit {low:g}; raise the coil diameter or use thinner wire",
+            "body",
+        )
+    if not index <= high * (1 + ROUNDING):
+        raise rule(
+            "index-too-large",
+            f"{shown} is above the limit {high:g}; reduce the coil diameter or use thicker wire",
+            "body",
+        )
+
+
+@dataclass(frozen=True)
+class ResolvedBody:
+    """The body in numbers: mm."""
+
+    diameter: float
+    mean_diameter: float
+    coils: float
+    hand: Hand
+    pitch: float
+    is_open: bool
+
+    @property
+    def index(self) -> float:
+        """C = D/d."""
+        return self.mean_diameter / self.diameter
+
+    @property
+    def radius(self) -> float:
+        """R = D/2, mm."""
+        return self.mean_diameter / 2

@@ -1,0 +1,91 @@
+"""Reads a specification from a file, a mapping, or a preset by name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from springgeo.errors import FileError, SpecError
+from springgeo.findings import error, nearest
+from springgeo.specification import Spec
+from springgeo.specification.problems import findings_of
+from springgeo.text.yaml_text import LARGEST, read_yaml
+
+DEFAULT_PRESET = "gate-latch"
+
+
+def spec_of(data: Mapping[str, Any]) -> Spec:
+    """Return the validated specification of a mapping; raises SpecError."""
+    try:
+        return Spec.model_validate(dict(data))
+    except ValidationError as exc:
+        raise SpecError(findings_of(exc, Spec)) from None
+
+
+def read_spec(path: str | PathLike[str]) -> Spec:
+    """Return the specification in a YAML file.
+
+    Raises
+    ------
+    FileError
+        The file cannot be read.
+    SpecError
+        It does not describe a spring that can be made.
+    """
+    spec = spec_of(read_yaml(_text(Path(path)), Path(path).name))
+    # a user's own material lies beside the specification that names it
+    own = Path(path).parent / spec.wire.material
+    if spec.wire.material.lower().endswith((".yaml", ".yml")) and own.is_file():
+        wire = spec.wire.model_copy(update={"material": str(own)})
+        return spec.model_copy(update={"wire": wire})
+    return spec
+
+
+def presets() -> dict[str, Traversable]:
+    """Return the embedded presets by name."""
+    found: dict[str, Traversable] = {}
+    for folder in _preset_folders():
+        for entry in sorted(folder.iterdir(), key=lambda e: e.name):
+            if entry.name.endswith(".yaml"):
+                found.setdefault(entry.name.removesuffix(".yaml"), entry)
+    return found
+
+
+def read_preset(name: str) -> Spec:
+    """Return an embedded preset; raises SpecError with the nearest names."""
+    known = presets()
+    if name not in known:
+        raise SpecError(
+            error(
+                "unknown-preset", "preset", f"'{name[:60]}' is not a preset; {nearest(name, known)}"
+            )
+        )
+    return spec_of(read_yaml(known[name].read_text(encoding="utf-8"), name))
+
+
+def _preset_folders() -> list[Traversable]:
+    package = files("springgeo")
+    # in a wheel the presets lie inside the package, in a checkout beside it
+    places = [package.joinpath("presets"), Path(str(package)).parent / "presets"]
+    return [p for p in places if p.is_dir()]
+
+
+def _text(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)  # no more, whatever the size of a file or device
+    except (OSError, ValueError) as exc:
+        reason = getattr(exc, "strerror", None) or str(exc)
+        raise FileError(f"cannot read '{str(path)[:200]}': {reason}") from None
+    if len(data) > LARGEST:
+        raise SpecError(error("bad-yaml", path.name, f"is larger than {LARGEST} bytes"))
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise SpecError(error("bad-yaml", path.name, "is not a UTF-8 text file")) from None

@@ -1,0 +1,179 @@
+"""What the spring is hooked to and what stands round it: pins, plates, studs, bores, rods."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, Self
+
+from pydantic import Field, field_validator, model_validator
+
+from springgeo.specification.base import SpecModel, one_of, positive, rule
+from springgeo.specification.quantity import Length
+
+Direction = Literal["across"] | tuple[float, float, float]
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+class _Part(SpecModel):
+    """Base of the parts: every length is above zero."""
+
+    @field_validator("*")
+    @classmethod
+    def _positive(cls, value: object) -> object:
+        return positive(value, "mm", "length") if isinstance(value, float) else value
+
+
+class Pin(_Part):
+    """A round pin: ``diameter`` and ``length`` mm, centred on the wire.
+
+    ``direction``: ``across`` (perpendicular to the loop's plane) or a vector in the frame of
+    the end: x in the loop's plane, z from the contact toward the body.
+    """
+
+    diameter: Length
+    length: Length
+    direction: Direction = "across"
+
+    @field_validator("direction", mode="before")
+    @classmethod
+    def _form(cls, value: object) -> object:
+        if value == "across" or (
+            isinstance(value, list | tuple) and len(value) == 3 and all(map(_is_number, value))
+        ):
+            return value
+        shown = " ".join(str(value)[:40].split())
+        raise rule(
+            "bad-direction",
+            f"'{shown}' is no direction; give across, or three numbers such as [0, 1, 0.3]: x in "
+            "the loop's plane, y across it, z toward the body",
+        )
+
+    @field_validator("direction")
+    @classmethod
+    def _direction(cls, value: Direction) -> Direction:
+        if not isinstance(value, str):
+            size = math.hypot(*value)
+            if not (math.isfinite(size) and size > 1e-9):
+                raise rule(
+                    "bad-direction",
+                    f"{list(value)} has no direction; give for example [0, 1, 0], or across",
+                )
+            if abs(value[2]) > 0.9 * size:
+                raise rule(
+                    "bad-direction",
+                    f"{list(value)} runs along the spring's axis, so the "
+                    "pin cannot carry the load; keep z below 0.9 of its length",
+                )
+        return value
+
+
+class Plate(_Part):
+    """A flat plate with a round hole (an eye): the wire passes through the hole.
+
+    ``edge_distance`` from the centre of the hole to the edge the loop reaches over, mm.
+    """
+
+    hole_diameter: Length
+    thickness: Length
+    edge_distance: Length
+
+    @property
+    def web(self) -> float:
+        """Material between hole and edge, mm."""
+        return self.edge_distance - self.hole_diameter / 2
+
+    @model_validator(mode="after")
+    def _web(self) -> Self:
+        if self.web <= 0:
+            raise rule(
+                "no-web",
+                f"edge_distance {self.edge_distance:g} mm leaves nothing beside "
+                f"a hole of {self.hole_diameter:g} mm; make it larger than "
+                f"{self.hole_diameter / 2:g} mm",
+            )
+        return self
+
+
+class Stud(_Part):
+    """A stud with a turned groove that takes the loop; mm. ``length`` is that of the stud."""
+
+    diameter: Length
+    groove_diameter: Length
+    groove_width: Length
+    length: Length
+
+    @model_validator(mode="after")
+    def _groove(self) -> Self:
+        if self.groove_diameter >= self.diameter:
+            raise rule(
+                "no-groove",
+                f"groove_diameter {self.groove_diameter:g} mm is not below "
+                f"diameter {self.diameter:g} mm; reduce it",
+            )
+        if self.groove_width >= self.length:
+            raise rule(
+                "no-groove",
+                f"groove_width {self.groove_width:g} mm is not below length "
+                f"{self.length:g} mm; reduce it",
+            )
+        return self
+
+
+class Bore(_Part):
+    """A round bore the spring runs in; ``diameter`` mm, on the spring's axis."""
+
+    diameter: Length
+
+
+class Rod(_Part):
+    """A round rod inside the body; ``diameter`` mm, on the spring's axis.
+
+    With ``length`` it is that long, centred on the body; without, it fills the body only.
+    """
+
+    diameter: Length
+    length: Length | None = None
+
+
+class EndMate(SpecModel):
+    """What one end is hooked to: exactly one of ``pin``, ``plate``, ``stud``."""
+
+    pin: Pin | None = None
+    plate: Plate | None = None
+    stud: Stud | None = None
+
+    @model_validator(mode="after")
+    def _one(self) -> Self:
+        one_of({k: None if v is None else 1.0 for k, v in self}, "mating part")
+        return self
+
+    @property
+    def part(self) -> Pin | Plate | Stud:
+        """The one part given."""
+        part = self.pin or self.plate or self.stud
+        assert part is not None
+        return part
+
+
+class Around(SpecModel):
+    """What stands round the spring or inside it."""
+
+    bore: Bore | None = None
+    rod: Rod | None = None
+
+
+class Mating(SpecModel):
+    """Everything beside the spring.
+
+    ``play``: how far the two mounts may come nearer than the free length, mm. ``over_travel``:
+    how far the mechanism may pass the longest working length, mm.
+    """
+
+    a: EndMate | None = None
+    b: EndMate | None = None
+    around: Around = Around()
+    play: Length = Field(default=0.0, ge=0.0)
+    over_travel: Length = Field(default=0.0, ge=0.0)

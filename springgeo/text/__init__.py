@@ -1,0 +1,1 @@
+"""Text files as untrusted input: bounded, safe, refused in one line."""

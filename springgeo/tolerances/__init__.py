@@ -1,5 +1,0 @@
-"""Published tolerances as data: ground floor, like the materials."""
-
-from springgeo.tolerances.load import Tolerance, load_tolerance, rate_tolerance
-
-__all__ = ["Tolerance", "load_tolerance", "rate_tolerance"]

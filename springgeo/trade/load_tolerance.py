@@ -1,0 +1,76 @@
+"""Tolerance of load and rate: the published table where it reaches, else common practice."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from springgeo.text.safe_yaml import parse_yaml
+
+_INCH = 25.4
+
+
+class Tolerance(NamedTuple):
+    """Plus and minus ``percent`` of the value, with its source and how that is known."""
+
+    percent: float
+    source: str
+    known: str
+
+
+@cache
+def _table() -> dict[str, Any]:
+    path = files("springgeo.trade").joinpath("load_tolerance.yaml")
+    return parse_yaml(path.read_text(encoding="utf-8"))
+
+
+def load_tolerance(
+    index: float, diameter: float, free_length: float, deflection: float
+) -> Tolerance:
+    """Return the tolerance of the load at a deflection.
+
+    Interpolated in the ratio of free length to deflection, in wire diameter and in index,
+    between 4 and 8 and 0.38 and 2.34 mm; elsewhere, and for no deflection, common practice.
+
+    Parameters
+    ----------
+    index : float
+        D/d.
+    diameter, free_length, deflection : float, mm
+    """
+    table = _table()
+    sizes = _INCH * np.array(table["diameters_in"])
+    low, high = min(table["index"]), max(table["index"])
+    ratio = free_length / deflection if deflection > 0 else np.inf
+    inside = (
+        low <= index <= high
+        and sizes[0] <= diameter <= sizes[-1]
+        and _ratios(low)[0] <= ratio <= _ratios(low)[-1]
+    )
+    if not inside:
+        return _fallback()
+    ends = [_percent(c, ratio, diameter, sizes) for c in (low, high)]
+    percent = float(np.interp(index, [low, high], ends))
+    return Tolerance(percent, table["source"], table["known"])
+
+
+def rate_tolerance() -> Tolerance:
+    """Return the tolerance of the rate: no table was read, so common practice."""
+    return _fallback()
+
+
+def _ratios(index: int) -> list[float]:
+    return [float(row["ratio"]) for row in _table()["index"][index]]
+
+
+def _percent(index: int, ratio: float, diameter: float, sizes: np.ndarray) -> float:
+    rows = _table()["index"][index]
+    at_size = [float(np.interp(diameter, sizes, row["percent"])) for row in rows]
+    return float(np.interp(ratio, _ratios(index), at_size))
+
+
+def _fallback() -> Tolerance:
+    return Tolerance(**_table()["fallback"])
