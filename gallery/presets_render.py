@@ -142,9 +142,13 @@ def draw(names: list[str], out: File, width: int, height: int) -> None:
     columns = min(COLUMNS, len(names))
     rows = -(-len(names) // columns)
     fig, axes = plt.subplots(
-        rows, columns, squeeze=False, figsize=(6.4 * columns, (6.4 * height / width + 0.75) * rows),
-        dpi=width / 6.2, layout="constrained",
-    )  # fmt: skip
+        rows,
+        columns,
+        squeeze=False,
+        figsize=(6.4 * columns, (6.4 * height / width + 0.75) * rows),
+        dpi=width / 6.2,
+        layout="constrained",
+    )
     for ax in axes.flat:
         ax.axis("off")
     for ax, name in zip(axes.flat, names, strict=False):

@@ -16,11 +16,20 @@ from springgeo import Spring, report
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = (
-    "--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader",
-    "--enable-unsafe-swiftshader", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--hide-scrollbars", "--force-color-profile=srgb", "--virtual-time-budget=8000",
-)  # fmt: skip
+    "--headless",
+    "--no-sandbox",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--hide-scrollbars",
+    "--force-color-profile=srgb",
+    "--virtual-time-budget=8000",
+)
 WIDTH, HEIGHT = 1240, 1000
 NEEDED = "skipped: needs Chromium or Chrome (Debian: apt-get install chromium)"
 
@@ -39,8 +48,9 @@ def seen(page: File, out: File) -> tuple[float, float]:
         shown = subprocess.run(
             [*own, "--dump-dom", page.as_uri()], capture_output=True, text=True, check=True
         ).stdout
-        subprocess.run([*own, f"--screenshot={out}", page.as_uri()], capture_output=True,
-                       check=True)  # fmt: skip
+        subprocess.run(
+            [*own, f"--screenshot={out}", page.as_uri()], capture_output=True, check=True
+        )
     found = re.search(r'id="reading"[^>]*>([\d.]+) N, ([\d.]+) mm inside hooks', shown)
     assert found, "the page's script did not run"
     return float(found[1]), float(found[2])

@@ -52,9 +52,14 @@ def draw(name: str, load: float | None, out: File) -> None:
     spans = [(s[0], low), ((low + high) / 2 - 2 * d, (low + high) / 2 + 2 * d), (high, s[-1])]
     widest = max(b - a for a, b in spans)
     fig, axes = plt.subplots(
-        1, 3, sharey=True, figsize=(11, 4.8), dpi=130, layout="constrained",
+        1,
+        3,
+        sharey=True,
+        figsize=(11, 4.8),
+        dpi=130,
+        layout="constrained",
         width_ratios=[b - a for a, b in spans],
-    )  # fmt: skip
+    )
     titles = ("hook at end A", "mid-body", "hook at end B")
     book = Handbook(spring.model).point(load)
     lines = (

@@ -85,8 +85,10 @@ vary:                                  # lists of values by dotted key
   body.coils: [12, 18.5]
 """
 
-STARTERS: Mapping[str, tuple[str, str, str]] = MappingProxyType({
-    "job": ("job.yaml", JOB, "springgeo size"),
-    "readings": ("readings.yaml", READINGS, "springgeo measure"),
-    "family": ("family.yaml", FAMILY, "springgeo family"),
-})  # fmt: skip
+STARTERS: Mapping[str, tuple[str, str, str]] = MappingProxyType(
+    {
+        "job": ("job.yaml", JOB, "springgeo size"),
+        "readings": ("readings.yaml", READINGS, "springgeo measure"),
+        "family": ("family.yaml", FAMILY, "springgeo family"),
+    }
+)

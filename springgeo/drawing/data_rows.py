@@ -74,8 +74,11 @@ def _body(s: Summary, trade: Trade) -> Iterator[Row]:
         f"({number(g.outer_diameter)}), ({number(g.inner_diameter)}) mm",
     )
     yield Row("w", "index D/d", f"{g.index:.2f}")
-    yield Row("n", "active coils, hand" if s.parts else "coils, hand",
-              f"{number(g.body_coils)}, {g.hand} hand")  # fmt: skip
+    yield Row(
+        "n",
+        "active coils, hand" if s.parts else "coils, hand",
+        f"{number(g.body_coils)}, {g.hand} hand",
+    )
     if s.parts:
         yield Row("nt", "all coils", number(g.total_coils))
     wound = (

@@ -108,10 +108,16 @@ def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:
     out = 0 if fits else (1 if side == "a" else -1)
     page.linear.append(
         LinearDim(
-            (x0, bottom - 1), (x1, bottom - 1), (x0, base), False, m, "m <>",
-            f"geometry.opening_{side}", out,
+            (x0, bottom - 1),
+            (x1, bottom - 1),
+            (x0, base),
+            False,
+            m,
+            "m <>",
+            f"geometry.opening_{side}",
+            out,
         )
-    )  # fmt: skip
+    )
 
 
 def _diameters(page: Page, view: View, s: Summary) -> None:

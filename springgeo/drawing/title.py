@@ -66,9 +66,13 @@ def _symbol(page: Page, x: float, y: float, projection: Projection) -> None:
         circle = np.stack([cx + r * np.cos(t), y + r * np.sin(t)], axis=1)
         page.lines.append(Line("TITLE", circle))
     page.line(
-        "TITLE", (left, y - small), (right, y - big), (right, y + big), (left, y + small),
+        "TITLE",
         (left, y - small),
-    )  # fmt: skip
+        (right, y - big),
+        (right, y + big),
+        (left, y + small),
+        (left, y - small),
+    )
     page.line("CENTRE", (left - 1, y), (right + 1, y))
     page.line("CENTRE", (cx - big - 1, y), (cx + big + 1, y))
     page.line("CENTRE", (cx, y - big - 1), (cx, y + big + 1))
@@ -83,8 +87,11 @@ def notes(summary: Summary, trade: Trade, left_out: int = 0) -> list[str]:
     what, why = free_parameter(s)
     found = [
         "Shown without load."
-        + (f" The body is drawn broken, {left_out} coils left out; dimensions are true."
-           if left_out else ""),
+        + (
+            f" The body is drawn broken, {left_out} coils left out; dimensions are true."
+            if left_out
+            else ""
+        ),
         f"Free for the maker: {what}, within its trade tolerance ({why}).",
     ]
     if len(s.points) >= 2:

@@ -31,8 +31,14 @@ def build_member(member: Member, folder: Path) -> Record:
 
 def failed(member: Member, *errors: str) -> Record:
     """Return the record of a member that could not be built."""
-    return Record(row=member.row, stem=member.stem, name=str(member.data.get("name")),
-                  digest=member.digest, status="failed", errors=errors)  # fmt: skip
+    return Record(
+        row=member.row,
+        stem=member.stem,
+        name=str(member.data.get("name")),
+        digest=member.digest,
+        status="failed",
+        errors=errors,
+    )
 
 
 def _built(member: Member, place: Path) -> Record:
@@ -49,11 +55,15 @@ def _built(member: Member, place: Path) -> Record:
         atomic_write(target, (summary.json_text() + "\n").encode("ascii"))
         files = (target,)
     return Record(
-        row=member.row, stem=member.stem, name=summary.name, digest=member.digest, status="built",
+        row=member.row,
+        stem=member.stem,
+        name=summary.name,
+        digest=member.digest,
+        status="built",
         files={p.name: sha256(p) for p in files},
         warnings=tuple(f.line() for f in summary.findings if f.severity == "warning"),
         facts=_facts(summary),
-    )  # fmt: skip
+    )
 
 
 def _facts(s: Summary) -> dict[str, float]:

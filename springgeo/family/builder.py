@@ -60,12 +60,17 @@ class Builder:
             self.close()
         if self._process is None:
             # the same modules as here, and none from the current folder by accident
-            start = (f"import sys; sys.path[:] = {sys.path!r}; "
-                     "from springgeo.family.child import main; main()")  # fmt: skip
+            start = (
+                f"import sys; sys.path[:] = {sys.path!r}; "
+                "from springgeo.family.child import main; main()"
+            )
             self._process = subprocess.Popen(
-                [sys.executable, "-P", "-c", start], stdin=subprocess.PIPE,
-                stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=QUIET | os.environ,
-            )  # fmt: skip
+                [sys.executable, "-P", "-c", start],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                env=QUIET | os.environ,
+            )
         return self._process
 
     def close(self) -> None:

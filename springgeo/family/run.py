@@ -139,8 +139,10 @@ def _arrived(record: Record, member: Member, folder: Path) -> Record:
     if record.digest != member.digest:
         text = "version-differs: the worker has another version of springgeo; install the same one"
     else:
-        text = (f"not-here: a worker wrote {folder / member.stem / RECORD} where this machine does "
-                "not see it; name a folder that all of them share")  # fmt: skip
+        text = (
+            f"not-here: a worker wrote {folder / member.stem / RECORD} where this machine does "
+            "not see it; name a folder that all of them share"
+        )
     return failed(member, text)
 
 
@@ -148,10 +150,11 @@ def _write(folder: Path, members: Sequence[Member], records: dict[int, Record]) 
     """Write the manifest, members not reached yet are waiting; return the seconds it took."""
     start = time.monotonic()
     rows = [
-        records[m.row].model_dump(mode="json") if m.row in records
+        records[m.row].model_dump(mode="json")
+        if m.row in records
         else {"row": m.row, "stem": m.stem, "digest": m.digest, "status": "waiting"}
         for m in members
-    ]  # fmt: skip
+    ]
     count = {s: sum(r["status"] == s for r in rows) for s in ("built", "failed", "waiting")}
     whole = {"schema_version": SCHEMA, **count, "members": rows}
     atomic_write(folder / MANIFEST, (json.dumps(whole, indent=1) + "\n").encode())

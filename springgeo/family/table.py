@@ -52,8 +52,11 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
         data.setdefault("name", f"member {number}")
         stem = file_stem(str(data["name"]))
         if stem in seen:
-            raise _bad(place.name, f"members {seen[stem]} and {number} would both be '{stem}'; "
-                       "give them different names")  # fmt: skip
+            raise _bad(
+                place.name,
+                f"members {seen[stem]} and {number} would both be '{stem}'; "
+                "give them different names",
+            )
         seen[stem] = number
         members.append(Member(number, stem, data, whole))
     if not members:
@@ -74,8 +77,11 @@ def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
         if not any(cells) or cells[0].startswith("#"):
             continue
         if len(cells) > len(head):
-            raise _bad(source, f"line {number} has {len(cells)} cells, the head only "
-                       f"{len(head)}; remove the extra ones")  # fmt: skip
+            raise _bad(
+                source,
+                f"line {number} has {len(cells)} cells, the head only "
+                f"{len(head)}; remove the extra ones",
+            )
         data: dict[str, Any] = {}
         for key, cell in zip(head, cells, strict=False):
             if cell:
@@ -140,9 +146,11 @@ def _nan(cell: Any) -> bool:
 def _grid(text: str, source: str) -> Iterator[dict[str, Any]]:
     data = read_yaml(text, source)
     base, vary = data.get("base"), data.get("vary")
-    if not isinstance(base, Mapping) or not isinstance(vary, Mapping) or set(data) - {
-        "base", "vary"
-    }:  # fmt: skip
+    if (
+        not isinstance(base, Mapping)
+        or not isinstance(vary, Mapping)
+        or set(data) - {"base", "vary"}
+    ):
         raise _bad(source, "needs exactly 'base', a specification, and 'vary', lists by dotted key")
     for key, values in vary.items():
         if not isinstance(values, list) or not values:

@@ -54,9 +54,14 @@ def plot_fit(report: FitReport, axes: Any = None) -> Any:
     axes.axhspan(low - room, 0.0, color=_BAD, alpha=0.10, lw=0)
     axes.axhline(0.0, color=_BAD, lw=1.0)
     axes.annotate(
-        "parts overlap", (0.995, 0.01), xycoords="axes fraction",
-        ha="right", va="bottom", fontsize=8, color=_BAD,
-    )  # fmt: skip
+        "parts overlap",
+        (0.995, 0.01),
+        xycoords="axes fraction",
+        ha="right",
+        va="bottom",
+        fontsize=8,
+        color=_BAD,
+    )
     _stops(report, axes)
     axes.set(xlabel="length inside hooks, mm", ylabel="clearance, mm")
     unwise = [f.code for f in report.findings if f.severity == "warning"]
@@ -147,7 +152,15 @@ def _stops(report: FitReport, axes: Any) -> None:
     for length, words, colour in marks:
         axes.axvline(length, color=colour, lw=0.8, ls="--" if colour == _BAD else ":")
         axes.annotate(
-            words, (length, 1.0), (2, -3), xycoords=("data", "axes fraction"),
-            textcoords="offset points", rotation=90, ha="left", va="top", fontsize=8, color=colour,
+            words,
+            (length, 1.0),
+            (2, -3),
+            xycoords=("data", "axes fraction"),
+            textcoords="offset points",
+            rotation=90,
+            ha="left",
+            va="top",
+            fontsize=8,
+            color=colour,
             bbox={"facecolor": "white", "alpha": 0.8, "pad": 1, "lw": 0},
-        )  # fmt: skip
+        )

@@ -93,8 +93,11 @@ def _head(lines: list[str], name: str) -> tuple[str, Head]:
                 to_mm = _factor(cells[length], "length", name)
                 to_N = _factor(cells[load], "force", name)
                 return apart, Head(number, length, load, to_mm, to_N, extension)
-    raise _bad(name, f"no head names two columns, one of {', '.join((*LENGTH, *EXTENSION))} and "
-               f"one of {', '.join(LOAD)}; write such a line over the readings")  # fmt: skip
+    raise _bad(
+        name,
+        f"no head names two columns, one of {', '.join((*LENGTH, *EXTENSION))} and "
+        f"one of {', '.join(LOAD)}; write such a line over the readings",
+    )
 
 
 def _column(cells: list[str], words: tuple[str, ...]) -> int | None:
@@ -107,8 +110,11 @@ def _factor(cell: str, kind: str, name: str) -> float:
     if (meant := _MEANT.search(cell)) is not None:
         text = meant[1] or meant[2]
         if text not in known:
-            raise _bad(name, f"'{text[:20]}' in '{cell[:40]}' is not a unit of {kind}; use one "
-                       f"of: {', '.join(units.FACTORS[kind])}")  # fmt: skip
+            raise _bad(
+                name,
+                f"'{text[:20]}' in '{cell[:40]}' is not a unit of {kind}; use one "
+                f"of: {', '.join(units.FACTORS[kind])}",
+            )
         return known[text]
     last = _LAST.search(cell)
     return 1.0 if last is None else known.get(last[1], 1.0)

@@ -76,7 +76,7 @@ def fit_line(
             f"{int(used.sum())} readings lie above the free length {free[0]:.5g} mm by more "
             "than their uncertainty; at least 3 at different lengths are needed: pull further"
         )
-        raise SpecError(error("too-few-pulls", "pulls", text))  # fmt: skip
+        raise SpecError(error("too-few-pulls", "pulls", text))
     x, y = length[used] - free[0], load[used]
     rate = float(np.polyfit(x, y, 1)[0])
     if not rate > 0:

@@ -57,8 +57,9 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
     free = _mean(r.free_length, r.length_uncertainty, z)
     N = _interval(r.coils, r.coils_uncertainty, z)
     length, load = (np.array([getattr(p, k) for p in r.pulls]) for k in ("length", "load"))
-    line = fit_line(length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty),
-                    confidence)  # fmt: skip
+    line = fit_line(
+        length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
+    )
     trial = _specification(r, d, D, line, r.material or TRIAL, float(load.max()))
     G = _modulus(trial, line, (d, D, N), z)
     likely = _likely(d.value, G)
@@ -107,8 +108,12 @@ def _modulus(
     summary = Spring.from_dict(trial).summary()
     d, D, N = sizes
     value = summary.material.shear_modulus * line.rate.value / summary.along_the_wire.rate
-    shares = (4 * d.u / d.value, 3 * D.u / D.value, N.u / summary.active_coils,
-              line.rate.u / line.rate.value)  # fmt: skip
+    shares = (
+        4 * d.u / d.value,
+        3 * D.u / D.value,
+        N.u / summary.active_coils,
+        line.rate.u / line.rate.value,
+    )
     return _interval(value, value * float(np.sqrt(sum(s * s for s in shares))), z)
 
 

@@ -74,9 +74,7 @@ class Readings(SpecModel):
         return self
 
 
-def read_readings(
-    path: str | PathLike[str], bench: str | PathLike[str] | None = None
-) -> Readings:
+def read_readings(path: str | PathLike[str], bench: str | PathLike[str] | None = None) -> Readings:
     """Return the readings in a YAML or CSV file; raises FileError or SpecError.
 
     ``bench`` is the CSV of a test-bench run, whose readings join the pulls; the file may name it
@@ -94,8 +92,10 @@ def read_readings(
         pulls = data.get("pulls") or ()
         data["pulls"] = [*(pulls if isinstance(pulls, list) else ()), *_of_bench(bench, data)]
     if len(data.get("pulls") or ()) < FEWEST:
-        text = (f"needs {FEWEST} readings of load at a length at least, as pulls: [{{length: 45, "
-                "load: 9.4}, ...] or as a test-bench run with --bench")  # fmt: skip
+        text = (
+            f"needs {FEWEST} readings of load at a length at least, as pulls: [{{length: 45, "
+            "load: 9.4}, ...] or as a test-bench run with --bench"
+        )
         raise SpecError(error("too-few-pulls", "pulls", text))
     try:
         return Readings.model_validate(data)
@@ -128,9 +128,11 @@ def _rows(text: str, source: str) -> dict[str, Any]:
             continue
         key, *values = cells
         if number == 1 and key not in Readings.model_fields and key != "pull":
-            words = (f"'{key[:40]}' is not a reading; write a keyword, then its values, on each "
-                     "line, such as 'wire_diameter, 1.2 mm'. For the CSV of a test bench, give the "
-                     "calliper readings here and the run with --bench")  # fmt: skip
+            words = (
+                f"'{key[:40]}' is not a reading; write a keyword, then its values, on each "
+                "line, such as 'wire_diameter, 1.2 mm'. For the CSV of a test bench, give the "
+                "calliper readings here and the run with --bench"
+            )
             raise SpecError(error("bad-csv", source, words))
         if key == "pull":
             if len(values) != 2:

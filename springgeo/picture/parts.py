@@ -61,9 +61,9 @@ def body_of(part: Part, view: View) -> Shown:
     """Return a part without its rod; its depth is that of its axis."""
     depth = float(view.depth(part.placed(np.zeros((1, 3))))[0])
     form = part.form
-    return Shown(depth, _turned(part, form, view) if isinstance(form, Turned) else _plate(
-        part, form, view
-    ))  # fmt: skip
+    return Shown(
+        depth, _turned(part, form, view) if isinstance(form, Turned) else _plate(part, form, view)
+    )
 
 
 def _turned(part: Part, form: Turned, view: View) -> str:

@@ -53,8 +53,11 @@ def spring_svg(
         Gives a colour for each arc length; without it the wire is grey, darker in front.
     """
     wire = _points(path, diameter)
-    rods = [(_points(rod, 2 * r), r) for rod, r in (p.rod or (None, 0.0) for p in parts)
-            if rod is not None]  # fmt: skip
+    rods = [
+        (_points(rod, 2 * r), r)
+        for rod, r in (p.rod or (None, 0.0) for p in parts)
+        if rod is not None
+    ]
     view = _framed(turn, width, [(wire, diameter / 2), *rods], parts)
     rim = _RIM * diameter * view.scale
     shown = list(_strands(wire, view, diameter, rim, _tones(path.length, paint)))
@@ -90,8 +93,9 @@ def _framed(
 def _corners(part: Part) -> Array:
     """Return the corners of a part's box: enough for a frame, if a little wide."""
     low, high = part.box
-    return np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1])
-                     for z in (low[2], high[2])])  # fmt: skip
+    return np.array(
+        [[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    )
 
 
 def _points(path: Path, diameter: float) -> Array:

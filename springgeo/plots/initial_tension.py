@@ -29,11 +29,19 @@ def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
     s, ax = spring.summary(), axes_for(ax)
     index = np.linspace(published.INDEX_LOW, published.INDEX_HIGH, 60)
     band = published.preferred_shigley(index)
-    ax.fill_between(index, np.asarray(band.low), np.asarray(band.high), color=GOOD, alpha=0.25,
-                    lw=0, label="preferred range")  # fmt: skip
+    ax.fill_between(
+        index,
+        np.asarray(band.low),
+        np.asarray(band.high),
+        color=GOOD,
+        alpha=0.25,
+        lw=0,
+        label="preferred range",
+    )
     ax.plot(index, np.asarray(band.middle), "--", color=QUIET, lw=1, label="its middle")
     words = "this spring, assumed" if s.initial_tension.assumed else "this spring"
     ax.plot([s.geometry.index], [s.initial_tension.stress], "o", color=BENDING, ms=8, label=words)
     ax.set_ylim(bottom=0)
-    return finished(ax, spring.spec.name, "spring index D/d",
-                    "initial-tension stress (uncorrected), MPa")  # fmt: skip
+    return finished(
+        ax, spring.spec.name, "spring index D/d", "initial-tension stress (uncorrected), MPa"
+    )

@@ -31,15 +31,24 @@ def load_length(spring: Spring, ax: Any | None = None) -> Any:
         if len(points) == 2:  # no working point: on to twice the initial tension, or a newton
             more = max(s.initial_tension.force, 1.0)
             line.append((line[-1][0] + more, line[-1][1] + more / rate))
-        ax.plot([x for _, x in line], [y for y, _ in line], dash, color=colour, lw=2,
-                label=f"{name}, {rate:.4g} N/mm")  # fmt: skip
+        ax.plot(
+            [x for _, x in line],
+            [y for y, _ in line],
+            dash,
+            color=colour,
+            lw=2,
+            label=f"{name}, {rate:.4g} N/mm",
+        )
     if s.points:
         shown = s.load_line.along_the_wire[2:]
         ax.errorbar(
             [p.length for p in shown],
             [p.load for p in shown],
             [p.load * p.tolerance_percent / 100 for p in shown],
-            fmt="o", color=SHEAR, capsize=4, label="loads, with their tolerance",
-        )  # fmt: skip
+            fmt="o",
+            color=SHEAR,
+            capsize=4,
+            label="loads, with their tolerance",
+        )
     ax.set_ylim(bottom=0)
     return finished(ax, spring.spec.name, "length inside hooks, mm", "load, N")

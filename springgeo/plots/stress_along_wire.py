@@ -41,8 +41,14 @@ def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None 
     for region, first, last in runs(columns["region"]):
         if region in BANDS:
             words, colour = BANDS[region]
-            ax.axvspan(s[first], s[min(last + 1, len(s) - 1)], color=colour, lw=0, zorder=0,
-                       label=None if region in named else words)  # fmt: skip
+            ax.axvspan(
+                s[first],
+                s[min(last + 1, len(s) - 1)],
+                color=colour,
+                lw=0,
+                zorder=0,
+                label=None if region in named else words,
+            )
             named.add(region)
     for key, label, colour, dash in CURVES:
         ax.plot(s, columns[key], dash, color=colour, lw=1.6, label=label)

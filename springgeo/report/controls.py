@@ -20,7 +20,7 @@ def view_section(stroke: Stroke, view: dict[str, Any], picture: str) -> str:
     moved = stroke.states[-1].length - stroke.states[0].length
     return (
         f'<div class="stage"><div id="view" class="js-only">{_canvas()}'
-        f'{_legend("scale-name", "scale-ticks", ticks)}</div>'
+        f"{_legend('scale-name', 'scale-ticks', ticks)}</div>"
         f'<figure id="still" class="still">{picture}<figcaption>At {number(stroke.load, 3)} N and '
         f"{number(stroke.states[-1].length)} mm inside hooks, {number(moved)} mm longer than "
         f"free; end A to the left.{_legend('', '', ticks)}</figcaption></figure>"

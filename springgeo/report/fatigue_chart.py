@@ -101,8 +101,9 @@ def _chart(s: Summary, bending: bool, both: dict[str, dict[str, FatiguePlace]]) 
     _lives(chart, both["wire"], high)
     for way in ("book", "wire"):
         for name, p in both[way].items():
-            chart.mark(p.mean, p.alternating, "hollow" if way == "book" else "point",
-                       PLACES[name][1])  # fmt: skip
+            chart.mark(
+                p.mean, p.alternating, "hollow" if way == "book" else "point", PLACES[name][1]
+            )
     _names(chart, both["wire"])
     return f'<figure><figcaption class="panel">{chart.title}</figcaption>{chart.svg()}</figure>'
 
@@ -114,8 +115,9 @@ def _lives(chart: Chart, places: dict[str, FatiguePlace], high: float) -> None:
         start = max(0.0, life - high)
         chart.line([(start, life - start), (life, 0.0)], "line3")
         left = i == 0 and len(lives) > 1
-        chart.label(start, life - start, name, "end" if left else "start",
-                    dx=-4 if left else 5, dy=11)  # fmt: skip
+        chart.label(
+            start, life - start, name, "end" if left else "start", dx=-4 if left else 5, dy=11
+        )
 
 
 def _names(chart: Chart, places: dict[str, FatiguePlace]) -> None:

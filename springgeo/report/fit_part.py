@@ -18,14 +18,19 @@ def fit_part(report: FitReport) -> str:
     """Return verdict, clearances and findings of a fit as HTML."""
     head, *rows = report.table()
     used = [i for i in range(len(head)) if any(row[i] != "-" for row in rows)]
-    cells = [[escaped(row[i]).replace("-", "−") if _number(row[i]) else escaped(row[i])
-              for i in used] for row in rows]  # fmt: skip
+    cells = [
+        [escaped(row[i]).replace("-", "−") if _number(row[i]) else escaped(row[i]) for i in used]
+        for row in rows
+    ]
     words = [_GAPS.get(head[i], head[i]) for i in used]
-    units = ["" if x in ("state", "verdict") else "<br>N" if x == "load" else "<br>mm"
-             for x in (head[i] for i in used)]  # fmt: skip
+    units = [
+        "" if x in ("state", "verdict") else "<br>N" if x == "load" else "<br>mm"
+        for x in (head[i] for i in used)
+    ]
     caption = "Clearance of each mating part; 0 where the hook rests on it"
-    shown = table(caption, [w + u for w, u in zip(words, units, strict=True)], cells,
-                  words=[len(used) - 1])  # fmt: skip
+    shown = table(
+        caption, [w + u for w, u in zip(words, units, strict=True)], cells, words=[len(used) - 1]
+    )
     return f"<p>Verdict: {escaped(report.verdict)}.</p>{shown}{findings_list(report.findings)}"
 
 

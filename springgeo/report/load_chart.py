@@ -34,8 +34,13 @@ def load_chart(s: Summary, stroke: Stroke) -> str:
     if tension > 0:
         chart.line([(chart.x[0], tension), (free, tension)], "thin")
     if tension > 0.06 * top:  # else it has no room above the axis; the words say it
-        chart.letters(chart.edges[0] + 4, chart.at(free, tension)[1] - 6,
-                      f"Fi {number(tension, 3)} N", "start", "label")  # fmt: skip
+        chart.letters(
+            chart.edges[0] + 4,
+            chart.at(free, tension)[1] - 6,
+            f"Fi {number(tension, 3)} N",
+            "start",
+            "label",
+        )
     last = max(y for _, y in ends)
     for rate, kind in ((s.rate, "book line2"), (s.along_the_wire.rate, "wire line1")):
         end = max(free + (last - tension) / rate, free)

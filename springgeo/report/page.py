@@ -60,13 +60,16 @@ def page(spring: Spring) -> str:
         [
             _header(summary, values, fit),
             '<main id="main">',
-            _section("the-spring", "The spring in its states",
-                     view_section(stroke, view, _picture(spring, stroke, unit))),
+            _section(
+                "the-spring",
+                "The spring in its states",
+                view_section(stroke, view, _picture(spring, stroke, unit)),
+            ),
             *_sections(summary, stroke, unit, values, fit),
             "</main>",
             _footer(summary),
         ]
-    )  # fmt: skip
+    )
     return document(
         f"{summary.name}: extension spring report",
         body,
@@ -100,13 +103,19 @@ def _sections(
     found = [
         _section("findings", "Findings in plain words", tables.findings_list(s.findings)),
         '<div class="pair">',
-        _section("load-over-length", "Load over length",
-                 f"<p>{escaped(told(s))}</p><figure>{load_chart(s, stroke)}</figure>"),
+        _section(
+            "load-over-length",
+            "Load over length",
+            f"<p>{escaped(told(s))}</p><figure>{load_chart(s, stroke)}</figure>",
+        ),
         _section("tension", "Initial tension", _tension(s)),
         "</div>",
-        _section("stress", "Stress along the wire",
-                 _stress(s, v) + stress_charts(s, unit, load, d) + tables.peaks_table(s, v)),
-    ]  # fmt: skip
+        _section(
+            "stress",
+            "Stress along the wire",
+            _stress(s, v) + stress_charts(s, unit, load, d) + tables.peaks_table(s, v),
+        ),
+    ]
     if s.points:
         found.append(_section("compare", "Handbook and along the wire", tables.points_table(s, v)))
     if fit is not None:
@@ -116,13 +125,16 @@ def _sections(
     found += [
         '<div class="pair">',
         _section("facts", "Dimensions and properties", tables.key_facts(s, v)),
-        _section("ways", "Several ways to one number",
-                 tables.ways_table(s, v) + tables.compliance_table(s)),
+        _section(
+            "ways",
+            "Several ways to one number",
+            tables.ways_table(s, v) + tables.compliance_table(s),
+        ),
         "</div>",
         _section("checks", "Checks", tables.checks_table(s)),
         _section("specification", "The specification", _specification(s)),
         _section("cautions", "Cautions", tables.cautions_list(s)),
-    ]  # fmt: skip
+    ]
     return found
 
 
@@ -203,4 +215,3 @@ def _footer(s: Summary) -> str:
         f"{s.digest()}. Units: mm, N, MPa, N/mm. The view is drawn with three.js "
         "(MIT licence).</p></footer>"
     )
-

@@ -53,8 +53,7 @@ def paint(
     axial, tresca, mises2 = everywhere(surface(w.forces, w.kappa, diameter, nu))
     fields = {"axial": axial, "shear": tresca, "von_mises": np.sqrt(mises2)}
     corners = {
-        kind: np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0)
-        for kind in KINDS
+        kind: np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0) for kind in KINDS
     }
     nearest = np.where(share < 0.5, i, i + 1)
     return Paint(greatest, corners, held & (w.region[nearest] == _BODY))

@@ -25,8 +25,9 @@ def stress_charts(s: Summary, unit: WireStress, load: float, diameter: float) ->
     """Return the diagrams and one legend as HTML."""
     found = marks(unit)
     # coils that still press on each other keep the stress they were wound with
-    acting = np.where(unit.region == REGIONS.index("body"),
-                      max(load, s.initial_tension.force), load)  # fmt: skip
+    acting = np.where(
+        unit.region == REGIONS.index("body"), max(load, s.initial_tension.force), load
+    )
     curves = {kind: acting * getattr(unit.stress, kind) for kind in CURVES}
     book = [v for side in ("body", "hook") for v in _handbook(s, side)]
     top = max(1.18 * max(*book, *(float(v.max()) for v in curves.values())), 1e-6)
@@ -103,8 +104,14 @@ def _marks(chart: Chart, here: list[Mark], load: float) -> None:
         left = u < (chart.edges[0] + chart.edges[1]) / 2
         others = [place for point, place in spots.items() if point != m.point]
         below = any(abs(a - u) < 70 and 0 <= v - b < 30 for a, b in others)
-        chart.label(m.s, value, f"{m.point} {number(value, 3)}", "start" if left else "end",
-                    9.0 if left else -9.0, 17.0 if below else -5.0)  # fmt: skip
+        chart.label(
+            m.s,
+            value,
+            f"{m.point} {number(value, 3)}",
+            "start" if left else "end",
+            9.0 if left else -9.0,
+            17.0 if below else -5.0,
+        )
 
 
 def _told(load: float, here: list[Mark], von_mises: Array) -> str:

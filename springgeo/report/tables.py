@@ -44,13 +44,17 @@ def key_facts(s: Summary, v: Values) -> str:
     rows = [
         ("wire diameter d", v("geometry.wire_diameter", "mm")),
         ("mean diameter D", v("geometry.mean_diameter", "mm")),
-        ("outer / inner diameter",
-         v("geometry.outer_diameter") + " / " + v("geometry.inner_diameter", "mm")),
+        (
+            "outer / inner diameter",
+            v("geometry.outer_diameter") + " / " + v("geometry.inner_diameter", "mm"),
+        ),
         ("index D/d", v("geometry.index")),
         ("body coils", v("geometry.body_coils") + f", {escaped(s.geometry.hand)} hand"),
         ("body length", v("geometry.body_length", "mm")),
-        ("hook lengths A / B",
-         v("geometry.hook_length_a") + " / " + v("geometry.hook_length_b", "mm")),
+        (
+            "hook lengths A / B",
+            v("geometry.hook_length_a") + " / " + v("geometry.hook_length_b", "mm"),
+        ),
         ("free length inside hooks", v("geometry.free_length", "mm")),
         ("overall length", v("geometry.overall_length", "mm")),
         ("angle between loops", v("geometry.loop_angle", "°")),
@@ -61,7 +65,7 @@ def key_facts(s: Summary, v: Values) -> str:
         ("shear modulus", v("material.shear_modulus", "MPa")),
         ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
         ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
-    ]  # fmt: skip
+    ]
     return "<dl>" + "".join(f"<div><dt>{k}</dt><dd>{x}</dd></div>" for k, x in rows) + "</dl>"
 
 
@@ -92,16 +96,25 @@ def peaks_table(s: Summary, v: Values) -> str:
     """Return where the wire is stressed most, per newton, for every region."""
     kinds = ("shear", "axial", "von_mises")
     regions = {"body": "body", "A": "loop (A)", "B": "bend (B)", "elsewhere": "straight wire"}
-    at = {(p.region, p.kind): f"along_the_wire.peaks.{i}" for i, p in
-          enumerate(s.along_the_wire.peaks)}  # fmt: skip
+    at = {
+        (p.region, p.kind): f"along_the_wire.peaks.{i}"
+        for i, p in enumerate(s.along_the_wire.peaks)
+    }
     rows = [
-        [words, *(cell for kind in kinds for cell in (
-            v(f"{at[name, kind]}.per_newton", digits=3),
-            f'{v(f"{at[name, kind]}.label")}, {v(f"{at[name, kind]}.s", "mm", places=1)}',
-        ))]
+        [
+            words,
+            *(
+                cell
+                for kind in kinds
+                for cell in (
+                    v(f"{at[name, kind]}.per_newton", digits=3),
+                    f"{v(f'{at[name, kind]}.label')}, {v(f'{at[name, kind]}.s', 'mm', places=1)}",
+                )
+            ),
+        ]
         for name, words in regions.items()
         if (name, "shear") in at
-    ]  # fmt: skip
+    ]
     head = ["region"]
     for words in ("shear", "bending", "von Mises"):
         head += [f"{words}<br>MPa per N", "in, from the<br>cut end of A"]
@@ -142,12 +155,25 @@ def fatigue_table(s: Summary, v: Values) -> str:
     for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
         for name in getattr(s.fatigue, path):
             at = f"fatigue.{path}.{name}"
-            rows.append([
-                PLACES[name], way, v(f"{at}.mean", digits=3), v(f"{at}.alternating", digits=3),
-                *(v(f"{at}.{k}", places=2) for k in factors),
-            ])  # fmt: skip
-    head = ["place", "way", "mean<br>MPa", "alternating<br>MPa", "factor,<br>Gerber",
-            "factor,<br>Goodman", "factor,<br>yielding", "factor,<br>life table"]  # fmt: skip
+            rows.append(
+                [
+                    PLACES[name],
+                    way,
+                    v(f"{at}.mean", digits=3),
+                    v(f"{at}.alternating", digits=3),
+                    *(v(f"{at}.{k}", places=2) for k in factors),
+                ]
+            )
+    head = [
+        "place",
+        "way",
+        "mean<br>MPa",
+        "alternating<br>MPa",
+        "factor,<br>Gerber",
+        "factor,<br>Goodman",
+        "factor,<br>yielding",
+        "factor,<br>life table",
+    ]
     return table("The cycle", head, rows, words=(1,))
 
 
@@ -175,10 +201,14 @@ def checks_table(s: Summary) -> str:
     if not s.checks:
         return "<p>No check was run.</p>"
     rows = [
-        [escaped(c.what), _small(c.value, c.unit), _small(c.bound, c.unit),
-         "passed" if c.ok else '<strong class="low">FAILED</strong>']
+        [
+            escaped(c.what),
+            _small(c.value, c.unit),
+            _small(c.bound, c.unit),
+            "passed" if c.ok else '<strong class="low">FAILED</strong>',
+        ]
         for c in s.checks
-    ]  # fmt: skip
+    ]
     return table("Checks on the centreline", ["what", "found", "bound", "verdict"], rows)
 
 

@@ -44,14 +44,21 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         their place in the wire, so that states can be mixed. ``stress``: greatest round each
         ring, MPa per newton; ``corners``: at each corner, in 255ths of ``peak``.
     """
-    free, s = stroke.states[0], rings_at(spring.centreline, spring.model.geometry.diameter, unit,
-                                         len(stroke.states))  # fmt: skip
+    free, s = (
+        stroke.states[0],
+        rings_at(spring.centreline, spring.model.geometry.diameter, unit, len(stroke.states)),
+    )
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
     low = centre.min(axis=(0, 1))
     span = np.maximum(np.ptp(centre, axis=(0, 1)), 1e-9)
-    whole = np.concatenate([(centre - low) / span * 65535 - 32768, *(
-        32767 * np.stack([c[i] for c in cast]) for i in (1, 2))], axis=2)  # fmt: skip
+    whole = np.concatenate(
+        [
+            (centre - low) / span * 65535 - 32768,
+            *(32767 * np.stack([c[i] for c in cast]) for i in (1, 2)),
+        ],
+        axis=2,
+    )
     m = spring.summary().material
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
     painted = paint(unit, spring.centreline, free.geometry.diameter, nu, s, AROUND)
@@ -98,8 +105,9 @@ def rings_at(path: Path, diameter: float, unit: WireStress, states: int) -> Arra
         if len(s) * states <= MOST_RINGS or chord >= 0.4 * diameter:
             break
         chord *= 1.3
-    peaks = [p.s for found in unit.peaks.values() for p in (found.axial, found.shear,
-                                                            found.von_mises)]  # fmt: skip
+    peaks = [
+        p.s for found in unit.peaks.values() for p in (found.axial, found.shear, found.von_mises)
+    ]
     wanted = np.array([*peaks, *(m.s for m in marks(unit)), unit.s[0], unit.s[-1]])
     every = np.unique(np.concatenate([s, wanted]))
     # two rings in one place would leave a facet without area
@@ -119,4 +127,3 @@ def _share(field: Array) -> Any:
 
 def _short(values: Sequence[float] | Array) -> list[float]:
     return [float(f"{float(x):.9g}") for x in values]
-

@@ -49,8 +49,10 @@ def _strength(s: Summary) -> tuple[str, str]:
 
 def least_margin(s: Summary) -> tuple[str, float, str]:
     """Return the place, value and method of the least margin at the highest load."""
-    ways = (("the handbook", s.points[-1].margin), ("stress along the wire",
-            s.along_the_wire.points[-1].margin))  # fmt: skip
+    ways = (
+        ("the handbook", s.points[-1].margin),
+        ("stress along the wire", s.along_the_wire.points[-1].margin),
+    )
     found = [
         (value, name, way)
         for way, margins in ways
@@ -74,16 +76,21 @@ def glance(s: Summary, v: Values) -> str:
         ("free length inside hooks", v("geometry.free_length", "mm")),
         ("rate", v("along_the_wire.rate", "N/mm", 3)),
         ("initial tension", v("initial_tension.force", "N", 3)),
-        ("wire and coil d × D",
-         v("geometry.wire_diameter", digits=3) + " × " + v("geometry.mean_diameter", "mm")),
+        (
+            "wire and coil d × D",
+            v("geometry.wire_diameter", digits=3) + " × " + v("geometry.mean_diameter", "mm"),
+        ),
         ("body coils", v("geometry.body_coils")),
-    ]  # fmt: skip
+    ]
     if s.points:
         last = len(s.points) - 1
-        rows.append((
-            "longest working point",
-            v(f"points.{last}.load", "N", 3) + " at "
-            + v(f"along_the_wire.points.{last}.length", "mm"),
-        ))  # fmt: skip
+        rows.append(
+            (
+                "longest working point",
+                v(f"points.{last}.load", "N", 3)
+                + " at "
+                + v(f"along_the_wire.points.{last}.length", "mm"),
+            )
+        )
     items = "".join(f"<div><dt>{k}</dt><dd>{x}</dd></div>" for k, x in rows)
     return f'<dl class="glance">{items}</dl>'

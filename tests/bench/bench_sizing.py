@@ -23,8 +23,13 @@ from springgeo.sizing.job.wires import Wires
 from springgeo.sizing.search.closed_form import proportions
 from springgeo.sizing.search.search import COARSE, search
 
-ENDS = ["full-twisted-loop", "machine-half-loop", "raised-hook", "short-twisted-loop",
-        {"style": "machine-half-loop", "bend_radius": "2.5 d"}]  # fmt: skip
+ENDS = [
+    "full-twisted-loop",
+    "machine-half-loop",
+    "raised-hook",
+    "short-twisted-loop",
+    {"style": "machine-half-loop", "bend_radius": "2.5 d"},
+]
 JOB = {
     "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
     "envelope": {"outside_diameter": 14},
@@ -64,10 +69,15 @@ def by_loop(job: Job, wires: Wires) -> tuple[int, float]:
                     S_B / (tau * (4 * C_2 - 1) / (4 * C_2 - 4)),
                 )
                 slack = min(
-                    N_b / 3 - 1, 1 - N_b / 500, r_2 / 1.5 - 1, 1 - (D + d) / 14,
-                    0.99 - F_i / line.F_1, (tau_i - middle + wide) / middle,
-                    (middle + wide - tau_i) / middle, min(margins) / 1.1 - 1,
-                )  # fmt: skip
+                    N_b / 3 - 1,
+                    1 - N_b / 500,
+                    r_2 / 1.5 - 1,
+                    1 - (D + d) / 14,
+                    0.99 - F_i / line.F_1,
+                    (tau_i - middle + wide) / middle,
+                    (middle + wide - tau_i) / middle,
+                    min(margins) / 1.1 - 1,
+                )
                 if slack >= 0:
                     wire = N_b * math.hypot(math.pi * D, d * pitch) + 2 * math.pi * D
                     least = min(least, math.pi / 4 * d * d * rho * wire)

@@ -29,11 +29,17 @@ def rows(count: int) -> list[dict[str, object]]:
     for n in range(count):
         d = round(0.5 + 2.5 * ((n * 37) % 101) / 100, 3)
         index = 5 + 7 * ((n * 53) % 97) / 96
-        found.append({
-            "name": f"spring {n:04d}", "wire.material": "astm-a228", "wire.diameter": d,
-            "body.mean_diameter": round(index * d, 3), "body.coils": 6 + (n * 29) % 35,
-            "ends.a.style": ENDS[n % 5], "ends.b.style": ENDS[(n // 5) % 5],
-        })  # fmt: skip
+        found.append(
+            {
+                "name": f"spring {n:04d}",
+                "wire.material": "astm-a228",
+                "wire.diameter": d,
+                "body.mean_diameter": round(index * d, 3),
+                "body.coils": 6 + (n * 29) % 35,
+                "ends.a.style": ENDS[n % 5],
+                "ends.b.style": ENDS[(n // 5) % 5],
+            }
+        )
     return found
 
 
@@ -122,13 +128,15 @@ def main() -> None:
         f"{wall:.0f} s wall, {used:.0f} s CPU ({1e3 * used / count:.0f} ms each), "
         f"{size / 1e6:.0f} MB written",
         "memory of the greater of the building processes, MB:",
-        *(f"  {100 * mark:3.0f} % done: {now:4.0f} now, {most:4.0f} at most so far"
-          for mark, (now, most) in sorted(memory.at.items())),
+        *(
+            f"  {100 * mark:3.0f} % done: {now:4.0f} now, {most:4.0f} at most so far"
+            for mark, (now, most) in sorted(memory.at.items())
+        ),
         f"loop of `springgeo build`: {SAMPLE} measured, {count} extrapolated: "
         f"{wall_1 * count:.0f} s wall, {used_1 * count:.0f} s CPU",
         f"the loop needs {wall_1 * count / wall:.1f} times the wall time and "
         f"{used_1 * count / used:.1f} times the CPU time",
-    ]  # fmt: skip
+    ]
     sys.stdout.write("\n".join(lines) + "\n")
 
 

@@ -98,6 +98,7 @@ def test_motion_poses_carry_both_loops_onto_the_pins() -> None:
         if not motion.slack[i]:
             assert seats["pin_b"].toTuple() == pytest.approx((*place[0], 0.0), abs=1e-6)
 
+
 def test_register_places_one_at_every_point(spring: Spring) -> None:
     cad.register()
     cad.register()  # twice is once

@@ -34,6 +34,7 @@ def test_a_bar_grows_and_goes(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_it_goes_when_a_step_fails(monkeypatch: pytest.MonkeyPatch) -> None:
     screen = terminal(monkeypatch)
+
     def work() -> None:
         with Progress(1) as say:
             say("step")
@@ -47,8 +48,19 @@ def test_it_goes_when_a_step_fails(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_build_names_every_file_on_a_terminal(monkeypatch: pytest.MonkeyPatch, tmp_path) -> None:
     screen = terminal(monkeypatch)
-    words = ["build", "--preset", "relay-armature", "-o", str(tmp_path), "--format", "stl",
-             "--format", "glb", "--state", "free"]  # fmt: skip
+    words = [
+        "build",
+        "--preset",
+        "relay-armature",
+        "-o",
+        str(tmp_path),
+        "--format",
+        "stl",
+        "--format",
+        "glb",
+        "--state",
+        "free",
+    ]
     assert run(words) == 0
     shown = screen.getvalue()
     assert "writing" in shown

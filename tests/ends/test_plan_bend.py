@@ -22,8 +22,9 @@ def test_it_leaves_the_coil_and_meets_its_line() -> None:
         first, last = np.zeros(1), np.array([arc.length])
         lead = end.lead
         np.testing.assert_allclose(arc.point(first)[0], [radius, 0, 0], atol=1e-12 * radius)
-        np.testing.assert_allclose(arc.tangent(first)[0], [0, math.cos(lead), math.sin(lead)],
-                                   atol=1e-12)  # fmt: skip
+        np.testing.assert_allclose(
+            arc.tangent(first)[0], [0, math.cos(lead), math.sin(lead)], atol=1e-12
+        )
         np.testing.assert_allclose(arc.point(last)[0], q, atol=1e-11 * radius)
         # the line on from Q rises at the slope and crosses the axis
         t = arc.tangent(last)[0]

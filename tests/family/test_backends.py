@@ -32,8 +32,17 @@ def test_dask(
     dask_cluster: str, deadly: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "out"
-    command = ["family", str(deadly), "-o", str(out), "--summary-only",
-               "--backend", "dask", "--cluster", dask_cluster]  # fmt: skip
+    command = [
+        "family",
+        str(deadly),
+        "-o",
+        str(out),
+        "--summary-only",
+        "--backend",
+        "dask",
+        "--cluster",
+        dask_cluster,
+    ]
     assert run(command) == 1
     found = json.loads((out / "manifest.json").read_text())
     assert [m["status"] for m in found["members"]] == EXPECTED
@@ -62,9 +71,12 @@ def test_dask_loses_a_worker(deadly: Path, tmp_path: Path) -> None:
                 os.kill(workers[0], signal.SIGKILL)
 
         outcome = build_family(
-            members, tmp_path / "out", say=kill_one, backend="dask",
+            members,
+            tmp_path / "out",
+            say=kill_one,
+            backend="dask",
             cluster=cluster.scheduler_address,
-        )  # fmt: skip
+        )
     assert killed
     assert [r.status for r in outcome.records] == EXPECTED
 
@@ -109,8 +121,9 @@ def test_clusters_that_cannot_be_used(
 ) -> None:
     for name in ("dask", "ray"):
         if name in args:
-            pytest.importorskip("distributed" if name == "dask" else "ray",
-                                reason=f"{name} is not installed")  # fmt: skip
+            pytest.importorskip(
+                "distributed" if name == "dask" else "ray", reason=f"{name} is not installed"
+            )
     assert run(["family", str(deadly), "-o", str(tmp_path / "out"), *args]) == 2
     (line,) = capsys.readouterr().err.splitlines()
     assert words in line

@@ -69,8 +69,18 @@ vary: {body.coils: [%s]}
 @pytest.mark.slow
 def test_kill_9_and_again(tmp_path: Path) -> None:
     (tmp_path / "grid.yaml").write_text(GRID % ", ".join(str(n) for n in range(5, 125)))
-    command = [sys.executable, "-m", "springgeo", "family", "grid.yaml", "-o", "out", "--jobs", "2",
-               "--summary-only"]  # fmt: skip
+    command = [
+        sys.executable,
+        "-m",
+        "springgeo",
+        "family",
+        "grid.yaml",
+        "-o",
+        "out",
+        "--jobs",
+        "2",
+        "--summary-only",
+    ]
     first = subprocess.Popen(command, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
     while len(list((tmp_path / "out").glob("*/member.json"))) < 5:
         assert first.poll() is None

@@ -44,9 +44,11 @@ def random_pin(rng: np.random.Generator, state: State) -> Cylinder:
     low, high = state.box
     axis = rng.normal(size=3)
     return Cylinder(
-        rng.uniform(low - 3, high + 3), axis / np.linalg.norm(axis),
-        float(rng.uniform(0.2, 3.0)), float(rng.uniform(1.0, 25.0)),
-    )  # fmt: skip
+        rng.uniform(low - 3, high + 3),
+        axis / np.linalg.norm(axis),
+        float(rng.uniform(0.2, 3.0)),
+        float(rng.uniform(1.0, 25.0)),
+    )
 
 
 def witness(wire: Wire, part: Obstacle, found: Clearance) -> float:

@@ -19,10 +19,14 @@ def pins(spring: Spring, count: int) -> list[Cylinder]:
     rng = np.random.default_rng(11)
     low, high = spring.at(length=spring.free_length).box
     return [
-        Cylinder(rng.uniform(low - 2, high + 2), rng.normal(size=3),
-                 float(rng.uniform(0.5, 2.5)), float(rng.uniform(2.0, 20.0)))
+        Cylinder(
+            rng.uniform(low - 2, high + 2),
+            rng.normal(size=3),
+            float(rng.uniform(0.5, 2.5)),
+            float(rng.uniform(2.0, 20.0)),
+        )
         for _ in range(count)
-    ]  # fmt: skip
+    ]
 
 
 def test_no_vertex_is_nearer_and_some_is_nearly_as_near(half: Spring) -> None:

@@ -37,8 +37,9 @@ class Room:
         edge, rest = outlines(g)
         self.x, self.z = np.arange(-12, 12, STEP), np.arange(-7, edge[:, 1].max() + 7, STEP)
         at = np.stack(np.meshgrid(self.x, self.z, indexing="ij"), axis=-1)
-        self.room = np.minimum(cKDTree(edge).query(at)[0],
-                               cKDTree(rest).query(at)[0] - g.diameter / 2)  # fmt: skip
+        self.room = np.minimum(
+            cKDTree(edge).query(at)[0], cKDTree(rest).query(at)[0] - g.diameter / 2
+        )
 
     def lets_out(self, width: float) -> bool:
         names, _ = label(self.room >= width / 2)

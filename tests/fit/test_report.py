@@ -113,14 +113,18 @@ def test_falls_off_with_enough_play() -> None:
         ({"pin": {"diameter": 2, "length": 20}}, "pin-thin"),
         ({"pin": {"diameter": 5, "length": 20}}, "pin-ratio"),
         ({"pin": {"diameter": 7, "length": 2}}, "side-room"),
-        ({"stud": {"diameter": 8, "groove_diameter": 6, "groove_width": 1, "length": 9}},
-         "groove-too-narrow"),
+        (
+            {"stud": {"diameter": 8, "groove_diameter": 6, "groove_width": 1, "length": 9}},
+            "groove-too-narrow",
+        ),
         ({"plate": {"hole_diameter": 1, "thickness": 1, "edge_distance": 2}}, "hole-too-small"),
         ({"plate": {"hole_diameter": 3, "thickness": 9, "edge_distance": 4}}, "plate-too-thick"),
-        ({"stud": {"diameter": 12, "groove_diameter": 7, "groove_width": 2, "length": 9}},
-         "head-does-not-pass"),
+        (
+            {"stud": {"diameter": 12, "groove_diameter": 7, "groove_width": 2, "length": 9}},
+            "head-does-not-pass",
+        ),
     ],
-)  # fmt: skip
+)
 def test_advice_by_code(mate: dict[str, Any], code: str) -> None:
     assert code in codes(report(mating={"a": mate}))
 
@@ -143,8 +147,9 @@ def test_bore_and_rod_name_the_size_that_would_fit() -> None:
     found = report(mating={"around": {"bore": {"diameter": 10}, "rod": {"diameter": 9}}})
     messages = {f.code: f.message for f in found.findings}
     assert "at least 10.8 mm" in messages["bore-too-narrow"]
-    assert "make it at most 8.39" in messages["rod-too-thick"] or "8.4 mm" in messages[
-        "rod-too-thick"]  # fmt: skip
+    assert (
+        "make it at most 8.39" in messages["rod-too-thick"] or "8.4 mm" in messages["rod-too-thick"]
+    )
 
 
 def test_a_bore_that_just_touches_cuts_nothing() -> None:
@@ -176,17 +181,23 @@ def test_no_mating_is_an_error(half: Spring) -> None:
     ("mating", "code"),
     [
         ({"a": {}}, "missing-alternative"),
-        ({"a": {**PIN, "stud": {"diameter": 9, "groove_diameter": 7, "groove_width": 2,
-                                "length": 9}}}, "two-forms"),
+        (
+            {
+                "a": {
+                    **PIN,
+                    "stud": {"diameter": 9, "groove_diameter": 7, "groove_width": 2, "length": 9},
+                }
+            },
+            "two-forms",
+        ),
         ({"a": {"pin": {"diameter": -1, "length": 3}}}, "length-not-positive"),
         ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, 0, 1]}}}, "bad-direction"),
         ({"a": {"pin": {"diameter": 1, "length": 3, "direction": "along"}}}, "bad-direction"),
-        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, True, 0]}}},
-         "bad-direction"),
+        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, True, 0]}}}, "bad-direction"),
         ({"a": {"pin": {"diametre": 1, "length": 3}}}, "unknown-key"),
         ({"a": {"plate": {"hole_diameter": 9, "thickness": 1, "edge_distance": 3}}}, "no-web"),
     ],
-)  # fmt: skip
+)
 def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
     with pytest.raises(SpecError) as refused:
         Spring.from_dict(specification(mating=mating))

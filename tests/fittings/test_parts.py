@@ -37,8 +37,12 @@ def test_solid_and_mesh_are_sound_and_the_same(style: str, hand: str) -> None:
             assert mesh.euler_number == (0 if isinstance(part.form, Plate) else 2)
         off = [abs(m.volume / part.volume - 1) for m in (coarse, fine)]
         assert off[1] < 0.45 * off[0] < 0.01
-        far = np.array([cq.Shape.cast(solid).distance(cq.Vertex.makeVertex(*v))
-                        for v in fine.vertices[:: max(1, len(fine.vertices) // 8)]])  # fmt: skip
+        far = np.array(
+            [
+                cq.Shape.cast(solid).distance(cq.Vertex.makeVertex(*v))
+                for v in fine.vertices[:: max(1, len(fine.vertices) // 8)]
+            ]
+        )
         assert far.max() < 1e-6
 
 

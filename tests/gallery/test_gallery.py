@@ -108,8 +108,9 @@ def test_load_is_in_balance_and_six_freedoms_are_held(fe):
     np.testing.assert_allclose(f.sum(axis=0), 0.0, atol=1e-11)
     np.testing.assert_allclose(np.cross(where, f).sum(axis=0), 0.0, atol=1e-9)
     x = model.xyz
-    rows = [np.concatenate([np.eye(3)[k], np.cross(x[i], np.eye(3)[k])]) for i, k in
-            model.supports()]  # fmt: skip
+    rows = [
+        np.concatenate([np.eye(3)[k], np.cross(x[i], np.eye(3)[k])]) for i, k in model.supports()
+    ]
     assert np.linalg.matrix_rank(np.array(rows)) == 6
 
 

@@ -37,17 +37,23 @@ def pulled(rows: int = 400) -> tuple[np.ndarray, np.ndarray]:
 X, Y = pulled()
 KINDS = {
     "plain": "length,load\n" + "\n".join(f"{FREE + x},{y}" for x, y in zip(X, Y, strict=True)),
-    "units, mark, windows": "\ufefftime,Load [lbf],Length (in)\r\n" + "\r\n".join(
+    "units, mark, windows": "\ufefftime,Load [lbf],Length (in)\r\n"
+    + "\r\n".join(
         f"{i},{y / 4.4482216152605},{(FREE + x) / 25.4}"
-        for i, (x, y) in enumerate(zip(X, Y, strict=True))),
+        for i, (x, y) in enumerate(zip(X, Y, strict=True))
+    ),
     "semicolons, decimal commas, rig's own lines": "Rig 7;;\nserial;12,5;\n\n"
     "t;Extension, mm;Force / N\n"
-    + "\n".join(f"{i};{x:.6f};{y:.6f}".replace(".", ",")
-                for i, (x, y) in enumerate(zip(X, Y, strict=True))) + "\nend;;\n",
-    "holes": "length\tload\n" + "\n".join(
-        f"{FREE + x}\t{y if i % 5 else 'NaN'}" for i, (x, y) in enumerate(zip(X, Y, strict=True)))
+    + "\n".join(
+        f"{i};{x:.6f};{y:.6f}".replace(".", ",") for i, (x, y) in enumerate(zip(X, Y, strict=True))
+    )
+    + "\nend;;\n",
+    "holes": "length\tload\n"
+    + "\n".join(
+        f"{FREE + x}\t{y if i % 5 else 'NaN'}" for i, (x, y) in enumerate(zip(X, Y, strict=True))
+    )
     + "\n-\t-\n\n1\n",
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -71,8 +77,14 @@ def test_a_million_rows_become_the_means_of_slices(tmp_path: Path) -> None:
     rng = np.random.default_rng(1)
     x = rng.uniform(0, 20, 1_000_000)
     y = 7 + 1.3 * x + rng.normal(0, 0.5, x.size)
-    np.savetxt(tmp_path / "run.csv", np.stack([x, y], axis=-1), fmt="%.5f", delimiter=",",
-               header="length,load", comments="")  # fmt: skip
+    np.savetxt(
+        tmp_path / "run.csv",
+        np.stack([x, y], axis=-1),
+        fmt="%.5f",
+        delimiter=",",
+        header="length,load",
+        comments="",
+    )
     got = read_bench(tmp_path / "run.csv")
     assert got.rows == 1_000_000
     means, edges, _ = binned_statistic(x, y, bins=len(got.load))
@@ -131,8 +143,9 @@ def test_named_in_the_readings_and_rebuilt(tmp_path: Path) -> None:
 def test_decimal_commas_in_the_readings(tmp_path: Path) -> None:
     (tmp_path / "k.csv").write_text(
         "\ufeffwire_diameter;1,2;1,21\noutside_diameter;10,8\ncoils;18,5\nfree_length;45,5 mm\n"
-        "pull;47;9,1\npull;50;13\npull;55;19,9\n", encoding="utf-8"
-    )  # fmt: skip
+        "pull;47;9,1\npull;50;13\npull;55;19,9\n",
+        encoding="utf-8",
+    )
     r = read_readings(tmp_path / "k.csv")
     assert r.wire_diameter == (1.2, 1.21)
     assert r.free_length == (45.5,)

@@ -25,16 +25,34 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Install the package into a folder of its own, as a user would into an environment."""
     target = tmp_path_factory.mktemp("site")
     subprocess.run(
-        [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-build-isolation",
-         "--disable-pip-version-check", "--target", str(target), str(PACKAGE)],
-        check=True, capture_output=True)
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "install",
+            "-q",
+            "--no-deps",
+            "--no-build-isolation",
+            "--disable-pip-version-check",
+            "--target",
+            str(target),
+            str(PACKAGE),
+        ],
+        check=True,
+        capture_output=True,
+    )
     return target
 
 
 def springgeo(site: Path, *args: str) -> subprocess.CompletedProcess[str]:
     env = {**os.environ, "PYTHONPATH": str(site)}
-    return subprocess.run([sys.executable, "-m", "springgeo", *args], env=env, text=True,
-                          capture_output=True, check=False)
+    return subprocess.run(
+        [sys.executable, "-m", "springgeo", *args],
+        env=env,
+        text=True,
+        capture_output=True,
+        check=False,
+    )
 
 
 @pytest.fixture
@@ -52,10 +70,12 @@ def test_it_is_listed_and_the_broken_ones_are_named(site: Path) -> None:
     assert names.count("plain") == 1
     assert not {"crook-that-raises", "crook-of-wrong-type", "crook-by-another-name"} & set(names)
     reports = " ".join(f["message"] for f in answer["findings"])
-    for name, reason in (("crook-that-raises", "the workshop is closed"),
-                         ("crook-of-wrong-type", "not an EndStyle"),
-                         ("crook-by-another-name", "its name is 'crook'"),
-                         ("'plain'", "already has this name")):
+    for name, reason in (
+        ("crook-that-raises", "the workshop is closed"),
+        ("crook-of-wrong-type", "not an EndStyle"),
+        ("crook-by-another-name", "its name is 'crook'"),
+        ("'plain'", "already has this name"),
+    ):
         assert name in reports
         assert reason in reports
     plain = next(e for e in answer["ends"] if e["style"] == "plain")
@@ -92,6 +112,11 @@ def test_it_builds_and_has_a_picture(site: Path, spec: Path, tmp_path: Path) -> 
     assert done.returncode == 0, done.stderr
     assert {p.suffix for p in (tmp_path / "out").iterdir()} >= {".step", ".stl", ".json"}
     code = f"import springgeo as sg; print(sg.Spring.from_file({str(spec)!r}).picture())"
-    drawn = subprocess.run([sys.executable, "-c", code], text=True, capture_output=True,
-                           env={**os.environ, "PYTHONPATH": str(site)}, check=True)
+    drawn = subprocess.run(
+        [sys.executable, "-c", code],
+        text=True,
+        capture_output=True,
+        env={**os.environ, "PYTHONPATH": str(site)},
+        check=True,
+    )
     assert drawn.stdout.startswith("<svg")

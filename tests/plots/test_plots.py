@@ -26,8 +26,11 @@ def line(ax, words):
 @pytest.mark.parametrize("name", presets())
 def test_every_preset_draws_with_units(name):
     spring = Spring.from_preset(name)
-    made = [plots.load_length(spring), plots.stress_along_wire(spring),
-            plots.initial_tension(spring)]  # fmt: skip
+    made = [
+        plots.load_length(spring),
+        plots.stress_along_wire(spring),
+        plots.initial_tension(spring),
+    ]
     if spring.summary().fatigue is not None:
         made += [plots.fatigue(spring), plots.fatigue(spring, bending=True)]
     for ax in made:
@@ -54,8 +57,9 @@ def test_stress_has_the_summarys_peaks(spring):
     s, ax = spring.summary(), plots.stress_along_wire(spring, 20.0)
     peaks = {(p.region, p.kind): p.per_newton for p in s.along_the_wire.peaks}
     x, y = line(ax, "von Mises")
-    assert y.max() == pytest.approx(20 * max(v for (_, k), v in peaks.items() if k == "von_mises"),
-                                    rel=5e-3)  # fmt: skip
+    assert y.max() == pytest.approx(
+        20 * max(v for (_, k), v in peaks.items() if k == "von_mises"), rel=5e-3
+    )
     x, y = line(ax, "axial")
     assert y.max() == pytest.approx(20 * peaks["A", "axial"], rel=5e-3)
     assert x[-1] - x[0] == pytest.approx(np.ptp(spring.model.geometry.load_s), rel=1e-9)

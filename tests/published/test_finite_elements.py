@@ -22,16 +22,29 @@ def spring_of(case: dict[str, Any]) -> sg.Spring:
     g, m = case["geometry"], case["material"]
     d, r, lead = g["wire_d"], g["R"], math.atan2(g["pitch"], 2 * math.pi * g["R"])
     height = g["r2"] * math.cos(lead) + g["leg_h"]
-    end = {"style": "raised-hook", "bend_radius": g["r2"], "loop_radius": r,
-           "hook_length": height + r - d}
-    return sg.Spring.from_dict({
-        "wire": {"material": "en-10270-1-sm", "diameter": d, "elastic_modulus": m["E"],
-                 "shear_modulus": m["G"]},
-        "body": {"mean_diameter": g["D_mean"], "coils": g["Nb_turns_between_bend_starts"],
-                 "pitch": g["pitch"]},
-        "ends": {"a": end, "b": end},
-        "service": {"loads": [case["load"]["F"]]},
-    })
+    end = {
+        "style": "raised-hook",
+        "bend_radius": g["r2"],
+        "loop_radius": r,
+        "hook_length": height + r - d,
+    }
+    return sg.Spring.from_dict(
+        {
+            "wire": {
+                "material": "en-10270-1-sm",
+                "diameter": d,
+                "elastic_modulus": m["E"],
+                "shear_modulus": m["G"],
+            },
+            "body": {
+                "mean_diameter": g["D_mean"],
+                "coils": g["Nb_turns_between_bend_starts"],
+                "pitch": g["pitch"],
+            },
+            "ends": {"a": end, "b": end},
+            "service": {"loads": [case["load"]["F"]]},
+        }
+    )
 
 
 @pytest.fixture(params=CASES, ids=lambda c: c["id"])
@@ -49,14 +62,18 @@ def test_rate(answer: tuple[dict[str, Any], sg.Summary]) -> None:
     assert summary.along_the_wire.rate == pytest.approx(case["rate"]["FE"], rel=1e-3)
 
 
-@pytest.mark.parametrize(("region", "kind", "name", "bound"), [
-    ("body", "shear", "body_max_shear_tresca", 2e-3),
-    ("A", "axial", "A_max_axial", 8e-3),
-    ("B", "shear", "B_max_shear_tresca", 1e-2),
-    ("B", "von_mises", "B_von_mises", 5e-3),
-])
-def test_peak(answer: tuple[dict[str, Any], sg.Summary], region: str, kind: str, name: str,
-              bound: float) -> None:
+@pytest.mark.parametrize(
+    ("region", "kind", "name", "bound"),
+    [
+        ("body", "shear", "body_max_shear_tresca", 2e-3),
+        ("A", "axial", "A_max_axial", 8e-3),
+        ("B", "shear", "B_max_shear_tresca", 1e-2),
+        ("B", "von_mises", "B_von_mises", 5e-3),
+    ],
+)
+def test_peak(
+    answer: tuple[dict[str, Any], sg.Summary], region: str, kind: str, name: str, bound: float
+) -> None:
     case, summary = answer
     ours = peak(summary, region, kind, case["load"]["F"])
     assert ours == pytest.approx(case["stress"][name]["value"], rel=bound)

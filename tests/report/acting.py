@@ -19,8 +19,9 @@ def text(page, name):
 
 def reading(page):
     """Return load N, length mm and greatest stress MPa as the page says them."""
-    found = re.match(r"([\d.]+) N, ([\d.]+) mm inside hooks, greatest .*? ([\d.]+) MPa",
-                     text(page, "reading"))  # fmt: skip
+    found = re.match(
+        r"([\d.]+) N, ([\d.]+) mm inside hooks, greatest .*? ([\d.]+) MPa", text(page, "reading")
+    )
     assert found, text(page, "reading")
     return tuple(float(x) for x in found.groups())
 
@@ -68,8 +69,10 @@ def choose(page, name, value):
 
 def corner(page, selector):
     """Return where an element begins in the window, px from the left and the top."""
-    return page.run(f"(() => {{ const r = document.querySelector({selector!r})"
-                    ".getBoundingClientRect(); return [r.x, r.y]; })()")  # fmt: skip
+    return page.run(
+        f"(() => {{ const r = document.querySelector({selector!r})"
+        ".getBoundingClientRect(); return [r.x, r.y]; })()"
+    )
 
 
 def height(page, selector):

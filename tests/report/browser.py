@@ -15,13 +15,24 @@ from typing import Any
 import numpy as np
 
 FLAGS = (
-    "--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader",
-    "--enable-unsafe-swiftshader", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--disable-default-apps", "--disable-dev-shm-usage", "--force-color-profile=srgb",
-    "--hide-scrollbars", "--mute-audio", "--remote-debugging-port=0",
+    "--headless",
+    "--no-sandbox",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-default-apps",
+    "--disable-dev-shm-usage",
+    "--force-color-profile=srgb",
+    "--hide-scrollbars",
+    "--mute-audio",
+    "--remote-debugging-port=0",
     "--remote-allow-origins=*",
-)  # fmt: skip
+)
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
 
@@ -39,8 +50,10 @@ class Browser:
         self._home = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
         self._process = subprocess.Popen(
             [program, *FLAGS, f"--user-data-dir={self._home.name}", "about:blank"],
-            stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True,
-        )  # fmt: skip
+            stderr=subprocess.PIPE,
+            stdout=subprocess.DEVNULL,
+            text=True,
+        )
         assert self._process.stderr is not None
         for line in self._process.stderr:
             if "DevTools listening on" in line:
@@ -110,8 +123,13 @@ class Page:
 
     def size(self, width: int, height: int, *, phone: bool = False) -> None:
         """Set the window, px."""
-        self.call("Emulation.setDeviceMetricsOverride", width=width, height=height,
-                  deviceScaleFactor=1, mobile=phone)  # fmt: skip
+        self.call(
+            "Emulation.setDeviceMetricsOverride",
+            width=width,
+            height=height,
+            deviceScaleFactor=1,
+            mobile=phone,
+        )
 
     def media(self, **features: str) -> None:
         """Set media features, such as ``prefers_color_scheme="dark"``."""
@@ -134,8 +152,9 @@ class Page:
 
     def run(self, code: str) -> Any:
         """Return the value of an expression in the page; a promise is waited for."""
-        answer = self.call("Runtime.evaluate", expression=code, returnByValue=True,
-                           awaitPromise=True)  # fmt: skip
+        answer = self.call(
+            "Runtime.evaluate", expression=code, returnByValue=True, awaitPromise=True
+        )
         if "exceptionDetails" in answer:
             raise RuntimeError(json.dumps(answer["exceptionDetails"])[:600])
         return answer["result"].get("value")
@@ -159,18 +178,36 @@ class Page:
     def key(self, name: str) -> None:
         """Press and release a key on what has the focus."""
         text = {"text": name} if len(name) == 1 else {}
-        codes = {"Tab": 9, "Enter": 13, "ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39,
-                 "ArrowDown": 40}  # fmt: skip
+        codes = {
+            "Tab": 9,
+            "Enter": 13,
+            "ArrowLeft": 37,
+            "ArrowUp": 38,
+            "ArrowRight": 39,
+            "ArrowDown": 40,
+        }
         code = codes.get(name, 0)
         for kind in ("keyDown", "keyUp"):
-            self.call("Input.dispatchKeyEvent", type=kind, key=name, windowsVirtualKeyCode=code,
-                      **(text if kind == "keyDown" else {}))  # fmt: skip
+            self.call(
+                "Input.dispatchKeyEvent",
+                type=kind,
+                key=name,
+                windowsVirtualKeyCode=code,
+                **(text if kind == "keyDown" else {}),
+            )
 
     def mouse(self, kind: str, x: float, y: float, buttons: int = 0) -> None:
         """Move, press or release: ``mouseMoved``, ``mousePressed``, ``mouseReleased``."""
         button = "left" if buttons or kind != "mouseMoved" else "none"
-        self.call("Input.dispatchMouseEvent", type=kind, x=x, y=y, buttons=buttons,
-                  button=button, clickCount=1)  # fmt: skip
+        self.call(
+            "Input.dispatchMouseEvent",
+            type=kind,
+            x=x,
+            y=y,
+            buttons=buttons,
+            button=button,
+            clickCount=1,
+        )
 
     def png(self, *, whole: bool = False, of: str | None = None) -> bytes:
         """Return a picture: of the window, the whole page, or the element a selector finds."""
@@ -187,8 +224,12 @@ class Page:
             wide = self.run("innerWidth")
             clip = {"clip": {"x": 0, "y": 0, "width": wide, "height": tall, "scale": 1}}
         self.settle()
-        answer = self.call("Page.captureScreenshot", format="png",
-                           captureBeyondViewport=whole or of is not None, **clip)  # fmt: skip
+        answer = self.call(
+            "Page.captureScreenshot",
+            format="png",
+            captureBeyondViewport=whole or of is not None,
+            **clip,
+        )
         return base64.b64decode(answer["data"])
 
     def pixels(self, of: str) -> np.ndarray[Any, Any]:

@@ -50,13 +50,21 @@ ODD = {
         "wire": {"material": "astm-a313-302", "diameter": 2.0},
         "body": {"index": 8, "coils": 20, "initial_tension": 20.0},
         "ends": {
-            "a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}, "angle": 0,
+            "a": {"style": "full-twisted-loop"},
+            "b": {"style": "machine-half-loop"},
+            "angle": 0,
         },
         "service": {"loads": [30.0, 60.0], "duty": "infinite"},
         "mating": {
             "a": {"plate": {"hole_diameter": 8.0, "thickness": 3.0, "edge_distance": 7.0}},
-            "b": {"stud": {"diameter": 9.0, "groove_diameter": 6.0, "groove_width": 4.0,
-                           "length": 16.0}},
+            "b": {
+                "stud": {
+                    "diameter": 9.0,
+                    "groove_diameter": 6.0,
+                    "groove_width": 4.0,
+                    "length": 16.0,
+                }
+            },
             "around": {"bore": {"diameter": 22.0}, "rod": {"diameter": 10.0}},
             "over_travel": 8.0,
         },
@@ -68,7 +76,7 @@ ODD = {
         "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
         "service": {"loads": [float(x) for x in range(1, 18)], "duty": "cyclic", "cycles": 1e5},
     },
-}  # fmt: skip
+}
 
 
 def odd(name: str) -> Spring:
@@ -89,8 +97,12 @@ def browser():
 @pytest.fixture(name="files", scope="session")
 def _files(tmp_path_factory):
     folder = tmp_path_factory.mktemp("report")
-    springs = {"gate": Spring.from_preset("gate-latch"), "hostile": odd("hostile"),
-               "still": odd("below-initial-tension"), "mates": odd("every-mate")}  # fmt: skip
+    springs = {
+        "gate": Spring.from_preset("gate-latch"),
+        "hostile": odd("hostile"),
+        "still": odd("below-initial-tension"),
+        "mates": odd("every-mate"),
+    }
     return {name: write(s, folder / f"{name}.html") for name, s in springs.items()}
 
 

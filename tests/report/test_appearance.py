@@ -66,8 +66,10 @@ def test_without_scripts_the_content_is_there(page, files):
 
 
 def test_without_3d_the_picture_stands_in(page, files):
-    page.call("Page.addScriptToEvaluateOnNewDocument",
-              source="HTMLCanvasElement.prototype.getContext = () => null")  # fmt: skip
+    page.call(
+        "Page.addScriptToEvaluateOnNewDocument",
+        source="HTMLCanvasElement.prototype.getContext = () => null",
+    )
     page.open(files["gate"], drawn=False)
     page.until("!document.getElementById('no-view').hidden")
     assert height(page, ".still svg") > 50
@@ -76,8 +78,11 @@ def test_without_3d_the_picture_stands_in(page, files):
 
 
 def test_paper_shows_the_picture_on_white(page, files):
-    page.call("Emulation.setEmulatedMedia", media="print",
-              features=[{"name": "prefers-color-scheme", "value": "dark"}])  # fmt: skip
+    page.call(
+        "Emulation.setEmulatedMedia",
+        media="print",
+        features=[{"name": "prefers-color-scheme", "value": "dark"}],
+    )
     page.open(files["gate"])
     assert page.run("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
     assert page.run("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"

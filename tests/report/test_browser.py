@@ -47,8 +47,9 @@ def test_slider_moves_the_spring_by_keys(gate):
     top = s["along_the_wire"]["points"][-1]["load"]
     assert load == pytest.approx(0.995 * top, rel=5e-3)
     tension, rate = s["initial_tension"]["force"], s["along_the_wire"]["rate"]
-    assert length == pytest.approx(s["geometry"]["free_length"] + (0.995 * top - tension) / rate,
-                                   abs=0.006)  # fmt: skip
+    assert length == pytest.approx(
+        s["geometry"]["free_length"] + (0.995 * top - tension) / rate, abs=0.006
+    )
     slide(gate, 0.0)
     assert reading(gate)[:2] == (0.0, pytest.approx(s["geometry"]["free_length"], abs=0.005))
     after = gate.pixels(".frame")
@@ -71,8 +72,9 @@ def test_nothing_moves_below_the_initial_tension(gate):
 
 def test_marker_in_the_load_diagram_follows_the_slider(gate):
     def marker():
-        return gate.run("['cx', 'cy'].map(k => "
-                        "+document.getElementById('load-marker').getAttribute(k))")  # fmt: skip
+        return gate.run(
+            "['cx', 'cy'].map(k => +document.getElementById('load-marker').getAttribute(k))"
+        )
 
     for i, point in ((2, 0), (3, 1)):
         click(gate, f".row button:nth-child({i})")
@@ -161,8 +163,12 @@ def test_tab_reaches_everything_and_focus_is_seen(gate):
     seen = []
     for _ in range(18):
         gate.key("Tab")
-        seen.append(gate.run("document.activeElement.id || document.activeElement.className || "
-                             "document.activeElement.textContent"))  # fmt: skip
+        seen.append(
+            gate.run(
+                "document.activeElement.id || document.activeElement.className || "
+                "document.activeElement.textContent"
+            )
+        )
         assert gate.run("getComputedStyle(document.activeElement).outlineStyle") != "none"
     assert seen[:2] == ["skip", "theme"]
     assert seen.index("canvas") < seen.index("load")
@@ -178,8 +184,10 @@ def test_pointing_at_the_wire_reads_its_stress(gate):
     left, top = corner(gate, "#canvas")
     gate.mouse("mouseMoved", left + int(x), top + int(y))
     gate.until("document.getElementById('probe').textContent.includes('MPa')")
-    found = re.search(r"(\w+[.\w]*), ([\d.]+) mm from the cut end of A: von Mises ([\d.]+) MPa",
-                      text(gate, "probe"))  # fmt: skip
+    found = re.search(
+        r"(\w+[.\w]*), ([\d.]+) mm from the cut end of A: von Mises ([\d.]+) MPa",
+        text(gate, "probe"),
+    )
     assert found
     assert 0 <= float(found[2]) <= summary(gate)["geometry"]["wire_length"]
     assert float(found[3]) <= 1.01 * summary(gate)["along_the_wire"]["points"][-1]["von_mises"]

@@ -215,8 +215,9 @@ def test_fitted_ends_bring_their_solids():
         origin, axes = np.array(f["place"][0][:3]), np.array(f["place"][0][3:]).reshape(3, 3).T
         placed = v @ axes.T + origin
         size = np.ptp(part.box, axis=0).max()
-        np.testing.assert_allclose([placed.min(axis=0), placed.max(axis=0)], part.box,
-                                   atol=0.01 * size)  # fmt: skip
+        np.testing.assert_allclose(
+            [placed.min(axis=0), placed.max(axis=0)], part.box, atol=0.01 * size
+        )
 
 
 def test_colours_rise_evenly_in_lightness():

@@ -37,8 +37,14 @@ def test_energy_is_mean_load_times_travel() -> None:
 
 
 def test_lever_by_virtual_work() -> None:
-    lever = {"arm": 30, "base": 50, "angles": ["60 deg", "61 deg"], "pin_diameters": [4, 6],
-             "torques": ["1 N m", "1 N m"], "tolerance": "50 %"}  # fmt: skip
+    lever = {
+        "arm": 30,
+        "base": 50,
+        "angles": ["60 deg", "61 deg"],
+        "pin_diameters": [4, 6],
+        "torques": ["1 N m", "1 N m"],
+        "tolerance": "50 %",
+    }
     (line,) = job_of({"lever": lever}).lines
     # work over a degree: torque times angle equals mean load times the lengthening
     work = (line.F_1 + line.F_2) / 2 * (line.L_2 - line.L_1)

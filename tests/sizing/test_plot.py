@@ -41,8 +41,10 @@ def test_dots_lie_where_their_values_are(result: Result) -> None:
     drawn = []
     for p in panel.findall(f"{SVG}path"):
         if p.get("stroke-linecap") == "round":
-            drawn += [[float(x) for x in at.removesuffix("h0").split()]
-                      for at in p.get("d", "M").split("M")[1:]]  # fmt: skip
+            drawn += [
+                [float(x) for x in at.removesuffix("h0").split()]
+                for at in p.get("d", "M").split("M")[1:]
+            ]
     x, y = np.array(drawn).T
     mass, margin = result.found.costs[:, 0], 1 / result.found.costs[:, 1]
     # logarithmic axes: equal ratios, equal distances, upward on the page for the greater margin
@@ -53,8 +55,12 @@ def test_dots_lie_where_their_values_are(result: Result) -> None:
 
 def test_names_are_escaped_and_one_objective_has_no_picture(found: Found) -> None:
     choice = {"materials": ["astm-a228"], "ends": ["machine-half-loop"], "series": ["en-iso"]}
-    job = {"name": "<a & b>", "choice": choice, "method": "handbook",
-           "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}]}  # fmt: skip
+    job = {
+        "name": "<a & b>",
+        "choice": choice,
+        "method": "handbook",
+        "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+    }
     ET.fromstring(front_svg(size(job_of(job), 1)) or "")
     assert front_svg(size(job_of(job | {"objectives": ["mass"]}), 1)) is None
 

@@ -36,16 +36,22 @@ def test_closed_form_is_the_handbook_of_the_real_spring(found: Found) -> None:
         assert s.rate == pytest.approx(c.line.k, rel=1e-7)
         high = s.points[-1]
         assert high.length == pytest.approx(c.line.L_2, rel=1e-5)
-        for name, value in zip(("body_shear", "hook_bending_a", "hook_torsion_b"),
-                               c.margins.values(), strict=False):  # fmt: skip
+        for name, value in zip(
+            ("body_shear", "hook_bending_a", "hook_torsion_b"), c.margins.values(), strict=False
+        ):
             assert getattr(high.margin, name) == pytest.approx(value, rel=1e-4)
         assert s.geometry.mass == pytest.approx(c.mass, rel=0.1)
 
 
 def test_fatigue_factors_are_those_of_the_summary() -> None:
     for service in ({"duty": "infinite"}, {"duty": "cyclic", "cycles": 1e5}):
-        job = job_of({"points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
-                      "service": service, "choice": {"materials": ["astm-a228"]}})  # fmt: skip
+        job = job_of(
+            {
+                "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+                "service": service,
+                "choice": {"materials": ["astm-a228"]},
+            }
+        )
         found = search(job)
         c = candidate(found, found.places[0])
         f = Spring.from_dict(c.specification(job, "same")).summary().fatigue
@@ -63,10 +69,11 @@ def test_same_answer_twice(hatch: Job, found: Found) -> None:
 
 def test_a_band_between_two_coarse_indices_is_found() -> None:
     # between rod and tube the coil has 0.02 mm to spare, a quarter of the coarse step
-    job = {"points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
-           "envelope": {"rod_diameter": 5.5, "outside_diameter": 7.62},
-           "choice": {"wire_sizes": [1.05], "materials": ["astm-a228"],
-                      "ends": ["machine-half-loop"]}}  # fmt: skip
+    job = {
+        "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+        "envelope": {"rod_diameter": 5.5, "outside_diameter": 7.62},
+        "choice": {"wire_sizes": [1.05], "materials": ["astm-a228"], "ends": ["machine-half-loop"]},
+    }
     found = search(job_of(job))
     assert found.passing == 0
     assert found.places
@@ -80,13 +87,18 @@ def _of_some_spring(rng: np.random.Generator, service: dict[str, str]) -> Job:
     free = d * (coils + 1 + 1.2 * C)
     high = 0.28 * 1500 * np.pi * d * d / (8 * C)
     loads = [force + share * (high - force) for share in (0.4, 1.0)]
-    return job_of({
-        "points": [{"length": free + (f - force) / k, "load": f} for f in loads],
-        "choice": {"series": ["metric-preferred"], "materials": ["astm-a228", "astm-a401"],
-                   "ends": ["machine-half-loop"]},
-        "service": service,
-        "objectives": AIMS[rng.integers(len(AIMS))],
-    })  # fmt: skip
+    return job_of(
+        {
+            "points": [{"length": free + (f - force) / k, "load": f} for f in loads],
+            "choice": {
+                "series": ["metric-preferred"],
+                "materials": ["astm-a228", "astm-a401"],
+                "ends": ["machine-half-loop"],
+            },
+            "service": service,
+            "objectives": AIMS[rng.integers(len(AIMS))],
+        }
+    )
 
 
 AIMS = (
@@ -114,8 +126,17 @@ def test_brute_force_never_beats_the_front(seed: int) -> None:
         return np.where(short > 0, 100 + short, np.nan_to_num(value, nan=1e3))[:, 0]
 
     low_high = [(0, len(found.wires)), job.choice.index]
-    answer = differential_evolution(scalar, low_high, popsize=60, maxiter=300, tol=1e-10, rng=seed,
-                                    vectorized=True, updating="deferred", polish=False,
-                                    strategy="best1bin")  # fmt: skip
+    answer = differential_evolution(
+        scalar,
+        low_high,
+        popsize=60,
+        maxiter=300,
+        tol=1e-10,
+        rng=seed,
+        vectorized=True,
+        updating="deferred",
+        polish=False,
+        strategy="best1bin",
+    )
     assert answer.fun < 100
     assert np.exp(best - answer.fun) < 1.005

@@ -55,12 +55,22 @@ def test_missing_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
 
 
 def test_handbook_method_and_mixed_ends() -> None:
-    result = size(job_of({
-        "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}], "method": "handbook",
-        "choice": {"materials": ["astm-a228"], "mixed_ends": True, "series": ["en-iso"],
-                   "ends": ["machine-half-loop", "raised-hook"]},
-        "objectives": ["cost", "natural_frequency", "free_length", "mass"],
-    }), top=2)  # fmt: skip
+    result = size(
+        job_of(
+            {
+                "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+                "method": "handbook",
+                "choice": {
+                    "materials": ["astm-a228"],
+                    "mixed_ends": True,
+                    "series": ["en-iso"],
+                    "ends": ["machine-half-loop", "raised-hook"],
+                },
+                "objectives": ["cost", "natural_frequency", "free_length", "mass"],
+            }
+        ),
+        top=2,
+    )
     assert len(result.winners) == 2
     for w in result.winners:
         assert w.summary.rate == pytest.approx(1.0, rel=1e-6)

@@ -15,9 +15,11 @@ from springgeo.text.safe_yaml import parse_yaml
 
 @pytest.mark.parametrize("purpose", STARTERS)
 def test_a_starter_runs_as_it_is(
-    purpose: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    purpose: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
-) -> None:  # fmt: skip
+) -> None:
     monkeypatch.chdir(tmp_path)
     assert run(["new", "--for", purpose]) == 0
     command = capsys.readouterr().out.split("next: springgeo ")[1].split()
@@ -40,9 +42,20 @@ def test_every_key_in_the_comments_of_the_job_is_one() -> None:
             block.append(line[2:])
         assert job_of(parse_yaml("\n".join(block))).lines
     # the optional keys, each uncommented where it stands
-    for key in ("rod_diameter", "free_length", "hook_a", "hook_b", "materials", "series",
-                "mixed_ends", "forcing_frequency", "weights", "initial_tension", "method",
-                "use_tolerance"):  # fmt: skip
+    for key in (
+        "rod_diameter",
+        "free_length",
+        "hook_a",
+        "hook_b",
+        "materials",
+        "series",
+        "mixed_ends",
+        "forcing_frequency",
+        "weights",
+        "initial_tension",
+        "method",
+        "use_tolerance",
+    ):
         text = re.sub(rf"^( *)# ({key}:)", r"\1\2", JOB, flags=re.MULTILINE)
         assert text != JOB
         job_of(parse_yaml(text))

@@ -56,10 +56,16 @@ def test_agrees_with_a_linear_estimate_and_with_random_springs(summary: Summary)
     (found,) = spreads(summary, [(length, nominal, 0.1 * nominal)])
     h = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length)
     pull = nominal - force
-    slope = np.array([
-        (4 * pull + 3 * force) / g.wire_diameter, -(3 * pull + force) / g.mean_diameter,
-        -pull / summary.active_coils, pull, force, -k,
-    ])  # fmt: skip
+    slope = np.array(
+        [
+            (4 * pull + 3 * force) / g.wire_diameter,
+            -(3 * pull + force) / g.mean_diameter,
+            -pull / summary.active_coils,
+            pull,
+            force,
+            -k,
+        ]
+    )
     sigma = truncnorm.std(-3, 3) / 3 * np.array(h)
     deviation = float(np.sqrt(((slope * sigma) ** 2).sum()))
     assert found.deviation == pytest.approx(deviation, rel=0.02)

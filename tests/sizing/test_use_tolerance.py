@@ -12,11 +12,13 @@ from springgeo.sizing import job_of, size
 from springgeo.sizing.search.search import search
 
 JOB: dict[str, Any] = {
-    "points": [{"length": 60, "load": 15, "tolerance": "10 %"},
-               {"length": 75, "load": 30, "tolerance": "10 %"}],
+    "points": [
+        {"length": 60, "load": 15, "tolerance": "10 %"},
+        {"length": 75, "load": 30, "tolerance": "10 %"},
+    ],
     "choice": {"ends": ["raised-hook", "machine-half-loop"], "materials": ["astm-a228"]},
     "method": "handbook",
-}  # fmt: skip
+}
 TOO_NARROW = JOB | {"envelope": {"outside_diameter": 6.2}}
 
 

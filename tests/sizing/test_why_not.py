@@ -34,16 +34,29 @@ def exactly(
     """A job that leaves one wire, index and end style: inches and pounds."""
     return {
         "points": [{"length": f"{x} in", "load": f"{f} lbf"} for x, f in points],
-        "choice": {"materials": [material], "wire_sizes": [f"{d} in"], "ends": [end],
-                   "index": [C * 0.9999, C * 1.0001]}, **more,
-    }  # fmt: skip
+        "choice": {
+            "materials": [material],
+            "wire_sizes": [f"{d} in"],
+            "ends": [end],
+            "index": [C * 0.9999, C * 1.0001],
+        },
+        **more,
+    }
 
 
 def test_mott_is_refused_for_negative_initial_tension() -> None:
     m = published("mott-19-4")
-    job = job_of(exactly(m["d"], m["C"], "astm-a227", [(m["L1"], m["F1"]), (m["L2"], m["F2"])],
-                         "full-twisted-loop", initial_tension="any",
-                         least={"body": 0.6, "a": 0.6, "b": 0.6}))  # fmt: skip
+    job = job_of(
+        exactly(
+            m["d"],
+            m["C"],
+            "astm-a227",
+            [(m["L1"], m["F1"]), (m["L2"], m["F2"])],
+            "full-twisted-loop",
+            initial_tension="any",
+            least={"body": 0.6, "a": 0.6, "b": 0.6},
+        )
+    )
     found = search(job)
     assert not found.places
     reason = next(r for r in reasons(found) if r.rule == "tension_low")
@@ -111,7 +124,7 @@ def test_machinerys_choice_is_refused_for_its_high_initial_tension() -> None:
         ({"envelope": {"free_length": 30}}, "free_length", ("envelope", "free_length")),
         ({"least": {"b": 4}}, "margin_b", ("least", "b")),
     ],
-)  # fmt: skip
+)
 def test_giving_way_as_told_is_enough(
     change: dict[str, dict[str, float]], rule: str, field: tuple[str, str]
 ) -> None:
@@ -136,10 +149,13 @@ def test_giving_way_as_told_is_enough(
     ("change", "rule", "words"),
     [
         ({"service": {"temperature": 600}}, "temperature", "degC, the most that this wire bears"),
-        ({"choice": {"materials": ["en-10270-2-fdc"]}, "objectives": ["cost"]}, "cost_known",
-         "leave cost out"),
+        (
+            {"choice": {"materials": ["en-10270-2-fdc"]}, "objectives": ["cost"]},
+            "cost_known",
+            "leave cost out",
+        ),
     ],
-)  # fmt: skip
+)
 def test_reasons_say_what_to_do(change: dict[str, object], rule: str, words: str) -> None:
     choice = {"ends": ["machine-half-loop"]} | change.get("choice", {})  # type: ignore[operator]
     result = size(job_of({"points": TWO} | change | {"choice": choice}))
@@ -148,8 +164,10 @@ def test_reasons_say_what_to_do(change: dict[str, object], rule: str, words: str
 
 
 def test_words_when_hopeless() -> None:
-    job = {"points": [{"length": 40, "load": 500}, {"length": 90, "load": 900}],
-           "envelope": {"outside_diameter": 12}}  # fmt: skip
+    job = {
+        "points": [{"length": 40, "load": 500}, {"length": 90, "load": 900}],
+        "envelope": {"outside_diameter": 12},
+    }
     result = size(job_of(job))
     assert not result.winners
     assert {"outside_diameter", "coils_open"} <= {r.rule for r in result.why_not}

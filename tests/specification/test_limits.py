@@ -89,9 +89,13 @@ def test_nothing_below_zero(
 
 @pytest.mark.parametrize(
     ("key", "value", "limit"),
-    [("initial_tension", "2 MN", "unit"), ("initial_tension", 1e7, "1e+06 N"),
-     ("initial_tension", 2e306, "1e+06 N"), ("initial_stress", "11 GPa", "10000 MPa")],
-)  # fmt: skip
+    [
+        ("initial_tension", "2 MN", "unit"),
+        ("initial_tension", 1e7, "1e+06 N"),
+        ("initial_tension", 2e306, "1e+06 N"),
+        ("initial_stress", "11 GPa", "10000 MPa"),
+    ],
+)
 def test_initial_tension_beyond_any_wire(
     good: dict[str, Any], refusal: Refusal, key: str, value: object, limit: str
 ) -> None:

@@ -25,8 +25,9 @@ def _distance(body: ResolvedBody) -> float:
         return math.hypot(r * math.cos(t) - r, r * math.sin(t), lead * t)
 
     around = 2 * math.pi
-    found = minimize_scalar(away, bounds=(around - 1, around + 1), method="bounded",
-                            options={"xatol": 1e-12})  # fmt: skip
+    found = minimize_scalar(
+        away, bounds=(around - 1, around + 1), method="bounded", options={"xatol": 1e-12}
+    )
     return float(found.fun)
 
 

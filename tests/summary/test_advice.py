@@ -44,10 +44,20 @@ def test_a_sound_spring_draws_no_remark() -> None:
         ("frequency-closed-coils", {"service": {"loads": [1, 25], "forcing_frequency": 1}}),
         ("fatigue", {"service": {"loads": [8, 45], "duty": "cyclic", "cycles": 1e6}}),
         ("cycle-missing", {"service": {"loads": [], "duty": "infinite"}}),
-        ("rate-differs", {"ends": {"a": {"style": "raised-hook"}, "b": {"style": "raised-hook"}},
-                          "body": {"coils": 6}}),
-        ("fatigue-unknown", {"wire": {"material": "astm-b159"},
-                             "service": {"loads": [5, 8], "duty": "cyclic", "cycles": 1e6}}),
+        (
+            "rate-differs",
+            {
+                "ends": {"a": {"style": "raised-hook"}, "b": {"style": "raised-hook"}},
+                "body": {"coils": 6},
+            },
+        ),
+        (
+            "fatigue-unknown",
+            {
+                "wire": {"material": "astm-b159"},
+                "service": {"loads": [5, 8], "duty": "cyclic", "cycles": 1e6},
+            },
+        ),
     ],
 )
 def test_each_rule_speaks(code: str, changes: dict[str, Any]) -> None:
@@ -74,8 +84,11 @@ def test_gravest_first() -> None:
 def test_a_material_file_beside_the_specification(tmp_path: Path) -> None:
     source = Path(sg.__file__).parent / "materials" / "data" / "astm-a228.yaml"
     (tmp_path / "mine.yaml").write_text(
-        source.read_text("utf-8").replace("id: astm-a228", "id: mine", 1), "utf-8")
+        source.read_text("utf-8").replace("id: astm-a228", "id: mine", 1), "utf-8"
+    )
     (tmp_path / "spec.yaml").write_text(
         "wire: {material: mine.yaml, diameter: 1 mm}\nbody: {index: 8, coils: 10}\n"
-        "ends: {a: {style: raised-hook}, b: {style: plain}}\n", "utf-8")
+        "ends: {a: {style: raised-hook}, b: {style: plain}}\n",
+        "utf-8",
+    )
     assert sg.Spring.from_file(tmp_path / "spec.yaml").summary().material.id == "mine"

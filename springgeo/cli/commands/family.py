@@ -58,8 +58,10 @@ def command(
     say = _Progress(len(members)) if sys.stderr.isatty() else _silent
     outcome = build_family(members, Path(out), jobs, say, backend=backend, cluster=cluster)
     built = len(outcome.records) - len(outcome.failures)
-    click.echo(f"{built} of {len(members)} built, {outcome.skipped} of them before; "
-               f"manifest: {Path(out) / 'manifest.json'}")  # fmt: skip
+    click.echo(
+        f"{built} of {len(members)} built, {outcome.skipped} of them before; "
+        f"manifest: {Path(out) / 'manifest.json'}"
+    )
     for r in outcome.failures[:SHOWN]:
         for text in r.errors:
             click.echo(f"springgeo: row {r.row} '{r.name}': {text}", err=True)
@@ -86,7 +88,8 @@ class _Progress:
         self.done += 1
         self.failed += record.status != "built"
         bad = f", {self.failed} failed" if self.failed else ""
-        click.echo(f"\r\033[K  {self.done} of {self.total}{bad}: {record.name[:50]}", err=True,
-                   nl=False)  # fmt: skip
+        click.echo(
+            f"\r\033[K  {self.done} of {self.total}{bad}: {record.name[:50]}", err=True, nl=False
+        )
         if self.done == self.total:
             click.echo("\r\033[K", err=True, nl=False)

@@ -53,9 +53,12 @@ def command(readings: str, bench: str | None, out: str | None, as_json: bool) ->
 
 
 def _rows(found: Any) -> list[list[str]]:
-    facts = {**found.dimensions, "rate, N/mm": found.line.rate,
-             "initial tension, N": found.line.tension,
-             "shear modulus, MPa": found.shear_modulus}  # fmt: skip
+    facts = {
+        **found.dimensions,
+        "rate, N/mm": found.line.rate,
+        "initial tension, N": found.line.tension,
+        "shear modulus, MPa": found.shear_modulus,
+    }
     head = ["", "value", "95 % from", "to"]
     return [head, *([k, *(f"{x:.5g}" for x in (v.value, v.low, v.high))] for k, v in facts.items())]
 

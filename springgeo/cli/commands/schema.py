@@ -16,8 +16,9 @@ def command(summary: bool) -> int:
 
     Installed end styles are included.
     """
-    click.echo(json.dumps(_summary() if summary else specification_schema(), indent=2,
-                          sort_keys=True))
+    click.echo(
+        json.dumps(_summary() if summary else specification_schema(), indent=2, sort_keys=True)
+    )
     return 0
 
 

@@ -25,7 +25,7 @@ from springgeo.cli import table
 )
 @click.option("--build", is_flag=True, help="Build each choice too: STEP, STL, summary.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
-def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:  # fmt: skip
+def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
     """Find the springs that do a job best.
 
     JOB is a YAML file; `springgeo new --for job` writes a commented one to start from. Writes a
@@ -84,14 +84,19 @@ def _show(result: Any, files: list[Path]) -> None:
     click.echo(f"{found.job.name}: {found.looked_at} candidates, {len(found.places)} on the front")
     for line in table.rows(report.rows(result.winners)):
         click.echo(line)
-    click.echo("margins: the lesser of handbook and along the wire"
-               if found.job.method != "handbook" else "margins: handbook")  # fmt: skip
+    click.echo(
+        "margins: the lesser of handbook and along the wire"
+        if found.job.method != "handbook"
+        else "margins: handbook"
+    )
     first = result.winners[0].spreads
     worst = min(first, key=lambda s: s.chance)
     shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
     click.echo("in tol: share of springs within the load tolerance at the worst length, grade 2")
-    click.echo(f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
-               f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}")  # fmt: skip
+    click.echo(
+        f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
+        f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}"
+    )
     for text in result.turned_away:
         click.echo(f"turned away at the re-check: {text}")
     click.echo("files:")

@@ -43,12 +43,16 @@ def patches(shapely: Any, part: Part, sight: Sight) -> list[Patch]:
         raise ValueError(f"{part.name} is seen aslant, which the sheet does not draw")
     across = abs(along) < 0.5
     if isinstance(part.form, Turned):
-        return _turned_side(shapely, part, part.form, sight) if across else _turned_top(
-            shapely, part, part.form, sight
-        )  # fmt: skip
-    return _plate_side(shapely, part, part.form, sight) if across else _plate_top(
-        shapely, part, part.form, sight
-    )  # fmt: skip
+        return (
+            _turned_side(shapely, part, part.form, sight)
+            if across
+            else _turned_top(shapely, part, part.form, sight)
+        )
+    return (
+        _plate_side(shapely, part, part.form, sight)
+        if across
+        else _plate_top(shapely, part, part.form, sight)
+    )
 
 
 def _axis_point(part: Part, z: float) -> Array:

@@ -29,8 +29,11 @@ def spring_seen(geometry: Geometry, sight: Sight) -> Silhouette:
         return silhouette(geometry.path, d, sight)
     shapely = need("shapely")
     wire = tube(geometry.path, d, sight)
-    rods = [tube(path, 2 * r, sight) for path, r in (p.rod or (None, 0.0) for p in geometry.parts)
-            if path is not None]  # fmt: skip
+    rods = [
+        tube(path, 2 * r, sight)
+        for path, r in (p.rod or (None, 0.0) for p in geometry.parts)
+        if path is not None
+    ]
     flat = [p for part in geometry.parts for p in patches(shapely, part, sight)]
     tubes = [wire, *rods]
     lines = [

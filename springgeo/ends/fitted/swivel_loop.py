@@ -105,8 +105,7 @@ class _Loop:
         knuckle = aside if 0 <= around <= self.lean else math.inf
         turn = [math.pi + self.lean - k * math.pi / 32 for k in range(17)]
         loop = min(
-            math.hypot(u - self.r1 * math.cos(a), z - self.up - self.r1 * math.sin(a))
-            for a in turn
+            math.hypot(u - self.r1 * math.cos(a), z - self.up - self.r1 * math.sin(a)) for a in turn
         )
         return min(knuckle, loop, math.hypot(u, max(z, 0.0)))
 

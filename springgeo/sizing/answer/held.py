@@ -51,9 +51,10 @@ def held(d: float, D: float, coils: float, free_length: float, grade: Grade = 2)
         float(angle) * coils / 360,
         data["shear_modulus"]["share"],
         data["initial_tension"]["share"],
-        length["share_above"] * free_length if free_length > long
+        length["share_above"] * free_length
+        if free_length > long
         else _cell(length, 2, free_length, C),
-    )  # fmt: skip
+    )
 
 
 def sources() -> dict[str, tuple[str, str]]:

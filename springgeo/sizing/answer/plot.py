@@ -54,8 +54,7 @@ def front_svg(result: Result) -> str | None:
     if len(names) < 2 or not found.places:
         return None
     shown = {n: AXES[n][1](found.costs[:, i]) for i, n in enumerate(names)}
-    chosen = {n: AXES[n][1](np.array([w.candidate.cost[n] for w in result.winners]))
-              for n in names}  # fmt: skip
+    chosen = {n: AXES[n][1](np.array([w.candidate.cost[n] for w in result.winners])) for n in names}
     axes = {n: _axis(n, np.concatenate([shown[n], chosen[n]])) for n in names}
     material = np.array([found.wires.material[p.wire] for p in found.places])
     # on the legend and in the drawing order the wires with most designs come first
@@ -108,10 +107,14 @@ def _frame(x: Axis, y: Axis) -> Iterator[str]:
         at = PANEL * (1 - float(y.at(np.array(tick))))
         yield f'<path d="M0 {at:.1f}H{PANEL:g}" stroke="{GRID}"/>'
         yield f'<text x="-6" y="{at + 4:.1f}" text-anchor="end">{tick:g}</text>'
-    yield (f'<text x="{PANEL / 2:g}" y="{PANEL + 32:g}" text-anchor="middle" fill="{SOFT}">'
-           f"{x.words}</text>")  # fmt: skip
-    yield (f'<text transform="translate(-46 {PANEL / 2:g}) rotate(-90)" text-anchor="middle" '
-           f'fill="{SOFT}">{y.words}</text>')  # fmt: skip
+    yield (
+        f'<text x="{PANEL / 2:g}" y="{PANEL + 32:g}" text-anchor="middle" fill="{SOFT}">'
+        f"{x.words}</text>"
+    )
+    yield (
+        f'<text transform="translate(-46 {PANEL / 2:g}) rotate(-90)" text-anchor="middle" '
+        f'fill="{SOFT}">{y.words}</text>'
+    )
 
 
 def _points(
@@ -121,10 +124,14 @@ def _points(
     every = max(len(material) // MOST_POINTS, 1)
     for name in order:
         rows = np.flatnonzero(material == name)[::every]
-        path = "".join(f"M{PANEL * x:.1f} {PANEL * (1 - y):.1f}h0"
-                       for x, y in zip(at[0][rows], at[1][rows], strict=True))  # fmt: skip
-        yield (f'<path d="{path}" stroke="{colour[name]}" stroke-width="4" stroke-linecap="round" '
-               'stroke-opacity="0.55" fill="none"/>')  # fmt: skip
+        path = "".join(
+            f"M{PANEL * x:.1f} {PANEL * (1 - y):.1f}h0"
+            for x, y in zip(at[0][rows], at[1][rows], strict=True)
+        )
+        yield (
+            f'<path d="{path}" stroke="{colour[name]}" stroke-width="4" stroke-linecap="round" '
+            'stroke-opacity="0.55" fill="none"/>'
+        )
 
 
 def _choices(x: Array, y: Array) -> Iterator[str]:
@@ -136,17 +143,19 @@ def _choices(x: Array, y: Array) -> Iterator[str]:
     for (a, b), (c, d) in zip(rings, spots, strict=True):
         yield f'<path d="M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}" stroke="{SOFT}" stroke-width="0.7"/>'
     for a, b in rings:
-        yield (f'<circle cx="{a:.1f}" cy="{b:.1f}" r="4" fill="#fff" fill-opacity="0.7" '
-               f'stroke="{INK}" stroke-width="1.5"/>')  # fmt: skip
+        yield (
+            f'<circle cx="{a:.1f}" cy="{b:.1f}" r="4" fill="#fff" fill-opacity="0.7" '
+            f'stroke="{INK}" stroke-width="1.5"/>'
+        )
     for number, (a, b) in enumerate(spots, 1):
         yield f'<circle cx="{a:.1f}" cy="{b:.1f}" r="7" fill="#fff"/>'
-        yield (f'<text x="{a:.1f}" y="{b + 4:.1f}" font-weight="bold" text-anchor="middle">'
-               f"{number}</text>")  # fmt: skip
+        yield (
+            f'<text x="{a:.1f}" y="{b + 4:.1f}" font-weight="bold" text-anchor="middle">'
+            f"{number}</text>"
+        )
 
 
-def _free_spot(
-    ring: tuple[float, float], taken: list[tuple[float, float]]
-) -> tuple[float, float]:
+def _free_spot(ring: tuple[float, float], taken: list[tuple[float, float]]) -> tuple[float, float]:
     """Return a place near a ring, in widening circles about it, 13 away from all others."""
     for radius in (15.0, 24.0, 34.0, 45.0, 60.0):
         for turn in range(16):
@@ -172,9 +181,12 @@ def _legend(
         wide = 20 + 7.0 * len(name)
         if x + wide > width and x > EDGE:
             x, y = EDGE, y + LINE
-        mark = (f'<circle cx="{x + 5:g}" cy="{y - 4:g}" r="4" fill="{paint}"/>' if paint else
-                f'<circle cx="{x + 5:g}" cy="{y - 4:g}" r="4.5" fill="none" stroke="{INK}" '
-                'stroke-width="1.6"/>')  # fmt: skip
+        mark = (
+            f'<circle cx="{x + 5:g}" cy="{y - 4:g}" r="4" fill="{paint}"/>'
+            if paint
+            else f'<circle cx="{x + 5:g}" cy="{y - 4:g}" r="4.5" fill="none" stroke="{INK}" '
+            'stroke-width="1.6"/>'
+        )
         parts.append(f'{mark}<text x="{x + 14:g}" y="{y:g}">{name}</text>')
         x += wide
     return parts, y + 14

@@ -13,8 +13,23 @@ from springgeo.sizing.answer.winner import Winner
 from springgeo.sizing.size import Result
 
 SCHEMA = "springgeo-sizing/1"
-HEAD = ["", "wire mm", "index", "OD mm", "coils", "L0 mm", "Fi N", "rate N/mm", "body", "A", "B",
-        "fatigue", "mass g", "in tol", "score"]  # fmt: skip
+HEAD = [
+    "",
+    "wire mm",
+    "index",
+    "OD mm",
+    "coils",
+    "L0 mm",
+    "Fi N",
+    "rate N/mm",
+    "body",
+    "A",
+    "B",
+    "fatigue",
+    "mass g",
+    "in tol",
+    "score",
+]
 
 
 def rows(winners: Sequence[Winner]) -> list[list[str]]:
@@ -26,10 +41,20 @@ def _row(number: int, w: Winner) -> list[str]:
     g, s, m = w.summary.geometry, w.summary, w.margins
     ends = "/".join(dict.fromkeys(e.style for e in w.candidate.ends))
     margins = [f"{m[k]:.2f}" if k in m else "-" for k in ("body", "a", "b", "fatigue")]
-    return [f"{number} {w.candidate.material} {ends}", f"{g.wire_diameter:.4g}", f"{g.index:.3f}",
-            f"{g.outer_diameter:.4g}", f"{g.body_coils:.2f}", f"{g.free_length:.2f}",
-            f"{s.initial_tension.force:.3f}", f"{w.candidate.line.k:.4g}", *margins,
-            f"{1e3 * g.mass:.3f}", f"{100 * w.chance:.0f} %", f"{w.score:.3f}"]  # fmt: skip
+    return [
+        f"{number} {w.candidate.material} {ends}",
+        f"{g.wire_diameter:.4g}",
+        f"{g.index:.3f}",
+        f"{g.outer_diameter:.4g}",
+        f"{g.body_coils:.2f}",
+        f"{g.free_length:.2f}",
+        f"{s.initial_tension.force:.3f}",
+        f"{w.candidate.line.k:.4g}",
+        *margins,
+        f"{1e3 * g.mass:.3f}",
+        f"{100 * w.chance:.0f} %",
+        f"{w.score:.3f}",
+    ]
 
 
 def specification_text(w: Winner, job: str) -> str:
@@ -53,15 +78,19 @@ def mapping(result: Result) -> dict[str, Any]:
         "job": found.job.model_dump(mode="json", exclude_none=True),
         "candidates": found.looked_at,
         "front": [
-            {"material": found.wires.material[p.wire], "diameter": float(found.wires.d[p.wire, 0]),
-             "index": p.C, "ends": [e.written() for e in found.job.choice.end_pairs[p.ends]],
-             "costs": dict(zip(found.job.objectives, costs, strict=True))}
+            {
+                "material": found.wires.material[p.wire],
+                "diameter": float(found.wires.d[p.wire, 0]),
+                "index": p.C,
+                "ends": [e.written() for e in found.job.choice.end_pairs[p.ends]],
+                "costs": dict(zip(found.job.objectives, costs, strict=True)),
+            }
             for p, costs in zip(found.places, found.costs.tolist(), strict=True)
         ],
         "choices": [_choice(w) for w in result.winners],
         "turned_away": list(result.turned_away),
         "why_not": [r._asdict() for r in result.why_not],
-    }  # fmt: skip
+    }
 
 
 def json_text(result: Result) -> str:

@@ -69,11 +69,19 @@ def spreads(
         ]
         low, high = np.quantile(load, [0.00135, 0.99865])
         order = np.argsort(alone)[::-1]
-        found.append(Spread(
-            length, wanted, allowed, float(load.mean()), float(load.std()), float(low),
-            float(high), float((np.abs(load - wanted) <= allowed).mean()),
-            {Held._fields[i]: alone[i] / sum(alone) for i in order},
-        ))  # fmt: skip
+        found.append(
+            Spread(
+                length,
+                wanted,
+                allowed,
+                float(load.mean()),
+                float(load.std()),
+                float(low),
+                float(high),
+                float((np.abs(load - wanted) <= allowed).mean()),
+                {Held._fields[i]: alone[i] / sum(alone) for i in order},
+            )
+        )
     return tuple(found)
 
 

@@ -58,20 +58,25 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
     short = -min(c.slack[rule.name], 0.0)
     ends = " and ".join(dict.fromkeys(map(str, c.ends)))
     what = f"{c.material} {c.d:.4g} mm wire, index {c.index:.3g}, {ends}"
-    return Reason(rule.name, f"{rule.field}: {_words(found.job, rule, c, short)} ({what})",
-                  short, alone)  # fmt: skip
+    return Reason(
+        rule.name, f"{rule.field}: {_words(found.job, rule, c, short)} ({what})", short, alone
+    )
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
     if rule.name == "temperature":
         t, most = job.service.temperature, job.service.temperature - 100 * short
-        return (f"{rule.words}: {t:.4g} degC would have to be lowered to {most:.4g} degC, the most "
-                "that this wire bears")  # fmt: skip
+        return (
+            f"{rule.words}: {t:.4g} degC would have to be lowered to {most:.4g} degC, the most "
+            "that this wire bears"
+        )
     if rule.name == "cost_known":
         return f"{rule.words}: it is not; leave cost out of the objectives"
     if rule.name == "tension_possible":
-        return (f"{rule.words}: this one is hardened after coiling and holds none, the line asks "
-                f"for {c.initial_tension:.4g} N; allow other materials")  # fmt: skip
+        return (
+            f"{rule.words}: this one is hardened after coiling and holds none, the line asks "
+            f"for {c.initial_tension:.4g} N; allow other materials"
+        )
     if rule.name.startswith("tension") or rule.name == "coils_open":
         return _tension(rule, c)
     limit = None if rule.limit is None else rule.limit(job)
@@ -81,22 +86,28 @@ def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
         change, new = "raised", limit * (1 + short)
     else:
         change, new = "lowered", limit * (1 - short)
-    return (f"{rule.words}: the limit {limit:.4g}{rule.unit} would have to be {change} to "
-            f"{new:.4g}{rule.unit} ({100 * short:.2g} %)")  # fmt: skip
+    return (
+        f"{rule.words}: the limit {limit:.4g}{rule.unit} would have to be {change} to "
+        f"{new:.4g}{rule.unit} ({100 * short:.2g} %)"
+    )
 
 
 def _tension(rule: Rule, c: Candidate) -> str:
     force = f"{c.initial_tension:.4g} N ({c.initial_stress:.4g} MPa)"
     wanted = f"{c.line.k:.4g} N/mm through {c.line.F_1:.4g} N at {c.line.L_1:.5g} mm"
     if c.initial_tension < 0:
-        return (f"{rule.words}: the line {wanted} asks for a negative initial tension, {force}, "
-                f"at the free length {c.free_length:.5g} mm; coils can only press together: "
-                f"longer hooks, or a free length {-c.initial_tension / c.line.k:.4g} mm longer, "
-                "bring it to zero")  # fmt: skip
+        return (
+            f"{rule.words}: the line {wanted} asks for a negative initial tension, {force}, "
+            f"at the free length {c.free_length:.5g} mm; coils can only press together: "
+            f"longer hooks, or a free length {-c.initial_tension / c.line.k:.4g} mm longer, "
+            "bring it to zero"
+        )
     if rule.name == "coils_open":
-        return (f"{rule.words}: the free length {c.free_length:.5g} mm with initial tension "
-                f"{force} leaves no travel before {c.line.L_1:.5g} mm; ask for a longer first "
-                "length, or a stiffer rate")  # fmt: skip
+        return (
+            f"{rule.words}: the free length {c.free_length:.5g} mm with initial tension "
+            f"{force} leaves no travel before {c.line.L_1:.5g} mm; ask for a longer first "
+            "length, or a stiffer rate"
+        )
     way = "high: ask for a longer first length, or lower the first load"
     if rule.name == "tension_low":
         way = "low: ask for a shorter first length, or raise the first load"

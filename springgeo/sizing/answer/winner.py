@@ -82,8 +82,11 @@ def factors(candidate: Candidate, job: Job) -> Factors:
     # the checks of a finished spring come later, with the winners
     summary = summarise(Spring.from_dict(candidate.specification(job, "trial")).model)
     material, g = summary.material, summary.geometry
-    N_a = float(rate.N_a_for_rate(material.shear_modulus, g.mean_diameter, g.wire_diameter,
-                                  summary.along_the_wire.rate))  # fmt: skip
+    N_a = float(
+        rate.N_a_for_rate(
+            material.shear_modulus, g.mean_diameter, g.wire_diameter, summary.along_the_wire.rate
+        )
+    )
     book = summary.active_coils - g.body_coils
     turns = 1.0 if book <= 0 else (N_a - g.body_coils) / book
     high = summary.points[-1], summary.along_the_wire.points[-1]
@@ -108,8 +111,10 @@ def _set_coils(c: Candidate, data: dict[str, Any]) -> dict[str, Any]:
     more = (1.0 / line.k - 1.0 / wire.rate) / coil
     free = model.geometry.length + more * model.geometry.pitch
     force = max(line.F_1 - line.k * (line.L_1 - free), 0.0)
-    changed = body | {"coils": float(f"{body['coils'] + more:.9g}"),
-                      "initial_tension": float(f"{force:.9g}")}  # fmt: skip
+    changed = body | {
+        "coils": float(f"{body['coils'] + more:.9g}"),
+        "initial_tension": float(f"{force:.9g}"),
+    }
     return data | {"body": changed}
 
 
@@ -139,8 +144,9 @@ def _misses(
     if job.initial_tension == "preferred" and tension.preferred_low is not None:
         low, high = tension.preferred_low, tension.preferred_high or 0.0
         if not low - 0.02 * spread <= tension.stress <= high + 0.02 * spread:
-            found.append(f"initial stress {tension.stress:.4g} MPa is outside {low:.4g} to "
-                         f"{high:.4g} MPa")  # fmt: skip
+            found.append(
+                f"initial stress {tension.stress:.4g} MPa is outside {low:.4g} to {high:.4g} MPa"
+            )
     for load, wanted in zip(loads, (c.line.F_1, c.line.F_2), strict=True):
         if abs(load - wanted) > 0.005 * wanted:
             found.append(f"load {load:.4g} N is not the {wanted:.4g} N asked for")

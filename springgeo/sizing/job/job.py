@@ -168,8 +168,12 @@ class Job(SpecModel):
 
     @model_validator(mode="after")
     def _need(self) -> Self:
-        forms = {"points": self.points, "installed": self.installed, "energy": self.energy,
-                 "lever": self.lever}  # fmt: skip
+        forms = {
+            "points": self.points,
+            "installed": self.installed,
+            "energy": self.energy,
+            "lever": self.lever,
+        }
         one_of({k: None if v is None else 1.0 for k, v in forms.items()}, "need")
         if len(set(self.objectives)) < len(self.objectives):
             raise rule("objective-twice", "an objective is named twice", "objectives")

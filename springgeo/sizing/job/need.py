@@ -173,8 +173,9 @@ def lines_within(points: tuple[LoadPoint, ...], share: float) -> tuple[Line, ...
         F_2 = float(np.clip(exact.F_2 + high * share * room_b, b - room_b, b + room_b))
         k = (F_2 - F_1) / (exact.L_2 - exact.L_1)
         line = Line(k, exact.L_1, F_1, exact.L_2, F_2)
-        allowed = all(abs(line.load(p.length) - p.load) <= p.tolerance * p.load * (1 + 1e-9)
-                      for p in rows)  # fmt: skip
+        allowed = all(
+            abs(line.load(p.length) - p.load) <= p.tolerance * p.load * (1 + 1e-9) for p in rows
+        )
         if k > 0 and allowed and line not in found:
             found.append(line)
     return tuple(found)

@@ -66,11 +66,16 @@ def wires_of(job: Job, ratio: float) -> Wires:
         No wire size of the job lies in the tensile table of any of its materials.
     """
     choice = job.choice
-    wanted = [np.asarray(choice.wire_sizes)] if choice.wire_sizes else [
-        sizes.series(name) for name in choice.all_series]  # fmt: skip
+    wanted = (
+        [np.asarray(choice.wire_sizes)]
+        if choice.wire_sizes
+        else [sizes.series(name) for name in choice.all_series]
+    )
     d = np.unique(np.concatenate(wanted).round(6))
-    found = [_columns(materials.get(name), d, job.service, ratio)
-             for name in choice.materials or materials.names()]  # fmt: skip
+    found = [
+        _columns(materials.get(name), d, job.service, ratio)
+        for name in choice.materials or materials.names()
+    ]
     names = [n for rows, _ in found for n in rows]
     if not names:
         text = (

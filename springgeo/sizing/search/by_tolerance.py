@@ -45,28 +45,33 @@ def way_by_tolerance(found: Found) -> Way | None:
             if what is not None:
                 asked = [p.load for p in sorted(points, key=lambda p: p.length)]
                 moved = max(abs(line.F_1 / asked[0] - 1), abs(line.F_2 / asked[-1] - 1))
-                loads = (f"{line.F_1:.4g} N at {line.L_1:.5g} mm and {line.F_2:.4g} N at "
-                         f"{line.L_2:.5g} mm")  # fmt: skip
+                loads = (
+                    f"{line.F_1:.4g} N at {line.L_1:.5g} mm and {line.F_2:.4g} N at "
+                    f"{line.L_2:.5g} mm"
+                )
                 return Way(f"use_tolerance: {words}, for instance {loads} ({what})", moved)
     return None
 
 
-def _attempts(
-    points: tuple[LoadPoint, ...], used: float
-) -> Iterator[tuple[str, tuple[Line, ...]]]:
+def _attempts(points: tuple[LoadPoint, ...], used: float) -> Iterator[tuple[str, tuple[Line, ...]]]:
     if not points:
         return
     for share in SHARES:
         if share > used:
-            text = (f"the design would fit if it could use {100 * share:.0f} % of the tolerance of "
-                    f"the loads, which leaves the rest to the maker: set it to {100 * share:.0f} %")
+            text = (
+                f"the design would fit if it could use {100 * share:.0f} % of the tolerance of "
+                f"the loads, which leaves the rest to the maker: set it to {100 * share:.0f} %"
+            )
             yield text, lines_within(points, share)[1:]
     for times in WIDER:
-        wide = tuple(p.model_copy(update={"tolerance": min(times * p.tolerance, WIDEST)})
-                     for p in points)  # fmt: skip
+        wide = tuple(
+            p.model_copy(update={"tolerance": min(times * p.tolerance, WIDEST)}) for p in points
+        )
         if max(p.tolerance for p in wide) < WIDEST:
-            text = (f"the design would fit if the tolerance of the loads were {times:g} times as "
-                    "wide and it could use all of it: widen it, and set this to 100 %")
+            text = (
+                f"the design would fit if the tolerance of the loads were {times:g} times as "
+                "wide and it could use all of it: widen it, and set this to 100 %"
+            )
             yield text, lines_within(wide, 1.0)[1:]
 
 
@@ -84,8 +89,10 @@ def _first(found: Found, line: Line) -> str | None:
             if len(seen.row):
                 row, column = int(seen.row[0]), int(seen.column[0])
                 styles = " and ".join(dict.fromkeys(map(str, ends)))
-                return (f"{part.material[row]} {float(part.d[row, 0]):.4g} mm wire, index "
-                        f"{C[column]:.3g}, {styles}")  # fmt: skip
+                return (
+                    f"{part.material[row]} {float(part.d[row, 0]):.4g} mm wire, index "
+                    f"{C[column]:.3g}, {styles}"
+                )
     return None
 
 

@@ -132,6 +132,17 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     ends = np.pi * D * (p.a.holds + p.b.holds)
     wire = length.wire_length_body(N_b, D, d * p.pitch) + ends
     return Designs(
-        p.C, D, N_a, N_b, L_0, F_i, F_i * unit, hook_a, hook_b, margins, fatigue,
-        0.25 * np.pi * d * d * w.rho * wire, np.asarray(dynamics.f_both_held(line.k, active)),
-    )  # fmt: skip
+        p.C,
+        D,
+        N_a,
+        N_b,
+        L_0,
+        F_i,
+        F_i * unit,
+        hook_a,
+        hook_b,
+        margins,
+        fatigue,
+        0.25 * np.pi * d * d * w.rho * wire,
+        np.asarray(dynamics.f_both_held(line.k, active)),
+    )

@@ -29,14 +29,16 @@ def _envelope(b: Block) -> Array:
     return outside * outside * (0.25 * np.pi * b.line.L_2)
 
 
-COSTS: Mapping[str, Callable[[Block], Array]] = MappingProxyType({
-    "mass": lambda b: b.made.mass,
-    "envelope": _envelope,
-    "margin": lambda b: 1.0 / least_margin(b),
-    "cost": lambda b: b.made.mass * b.wires.cost,
-    "free_length": lambda b: b.made.L_0,
-    "natural_frequency": lambda b: 1.0 / b.made.frequency,
-})  # fmt: skip
+COSTS: Mapping[str, Callable[[Block], Array]] = MappingProxyType(
+    {
+        "mass": lambda b: b.made.mass,
+        "envelope": _envelope,
+        "margin": lambda b: 1.0 / least_margin(b),
+        "cost": lambda b: b.made.mass * b.wires.cost,
+        "free_length": lambda b: b.made.L_0,
+        "natural_frequency": lambda b: 1.0 / b.made.frequency,
+    }
+)
 
 
 def costs(block: Block) -> tuple[Array, ...]:

@@ -47,11 +47,23 @@ def _factor(kind: str, place: int, limit: Limit) -> Rule:
     where = ("the body", "the hook bend, A", "the hook twist, B")[place]
     short = ("body", "a", "b")[place]
     if kind == "margin":
-        return at_least(f"margin_{short}", f"static margin of {where}", f"least.{short}", "",
-                        lambda b: b.made.margins[place], limit)  # fmt: skip
+        return at_least(
+            f"margin_{short}",
+            f"static margin of {where}",
+            f"least.{short}",
+            "",
+            lambda b: b.made.margins[place],
+            limit,
+        )
     # without published data there is no factor at all: NaN becomes 0
-    return at_least(f"fatigue_{short}", f"fatigue margin of {where}", "least.fatigue", "",
-                    lambda b: np.nan_to_num(b.made.fatigue[place], nan=0.0), limit)  # fmt: skip
+    return at_least(
+        f"fatigue_{short}",
+        f"fatigue margin of {where}",
+        "least.fatigue",
+        "",
+        lambda b: np.nan_to_num(b.made.fatigue[place], nan=0.0),
+        limit,
+    )
 
 
 def _end(b: Block) -> Array:
@@ -69,31 +81,90 @@ def _heat(b: Block) -> Array:
 
 
 _ROOM = (
-    at_most("outside_diameter", "outside diameter within the room", "envelope.outside_diameter",
-            " mm", lambda b: b.made.D + b.wires.d, lambda j: j.envelope.outside_diameter),
-    at_least("rod_diameter", "inside diameter clear of the rod", "envelope.rod_diameter", " mm",
-             lambda b: b.made.D - b.wires.d, lambda j: j.envelope.rod_diameter),
-    at_most("hook_room_a", "hook A within its room", "envelope.hook_a", " mm",
-            lambda b: b.made.hook_a, lambda j: j.envelope.hook_a),
-    at_most("hook_room_b", "hook B within its room", "envelope.hook_b", " mm",
-            lambda b: b.made.hook_b, lambda j: j.envelope.hook_b),
-    at_most("free_length", "free length within the room", "envelope.free_length", " mm",
-            lambda b: b.made.L_0, lambda j: j.envelope.free_length),
-)  # fmt: skip
+    at_most(
+        "outside_diameter",
+        "outside diameter within the room",
+        "envelope.outside_diameter",
+        " mm",
+        lambda b: b.made.D + b.wires.d,
+        lambda j: j.envelope.outside_diameter,
+    ),
+    at_least(
+        "rod_diameter",
+        "inside diameter clear of the rod",
+        "envelope.rod_diameter",
+        " mm",
+        lambda b: b.made.D - b.wires.d,
+        lambda j: j.envelope.rod_diameter,
+    ),
+    at_most(
+        "hook_room_a",
+        "hook A within its room",
+        "envelope.hook_a",
+        " mm",
+        lambda b: b.made.hook_a,
+        lambda j: j.envelope.hook_a,
+    ),
+    at_most(
+        "hook_room_b",
+        "hook B within its room",
+        "envelope.hook_b",
+        " mm",
+        lambda b: b.made.hook_b,
+        lambda j: j.envelope.hook_b,
+    ),
+    at_most(
+        "free_length",
+        "free length within the room",
+        "envelope.free_length",
+        " mm",
+        lambda b: b.made.L_0,
+        lambda j: j.envelope.free_length,
+    ),
+)
 _FORM = (
     Rule("end_fits", "the end style can be bent at this index", "choice.ends", _end),
-    at_least("index_least", "index not below its range", "choice.index", "",
-             lambda b: b.made.C, lambda j: j.choice.index[0]),
-    at_most("index_most", "index not above its range", "choice.index", "",
-            lambda b: b.made.C, lambda j: j.choice.index[1]),
-    at_least("coils_least", "enough body coils (EN 13906-2)", "body coils", "",
-             lambda b: b.made.N_b, lambda _j: _COILS),
-    at_most("coils_most", "not too many body coils", "body coils", "",
-            lambda b: b.made.N_b, lambda _j: _TURNS),
-    at_least("bend_radius", "bend radius not tighter than usual", "choice.ends",
-             " wire diameters", lambda b: np.minimum(b.index.a.r_2, b.index.b.r_2),
-             lambda _j: _BEND),
-)  # fmt: skip
+    at_least(
+        "index_least",
+        "index not below its range",
+        "choice.index",
+        "",
+        lambda b: b.made.C,
+        lambda j: j.choice.index[0],
+    ),
+    at_most(
+        "index_most",
+        "index not above its range",
+        "choice.index",
+        "",
+        lambda b: b.made.C,
+        lambda j: j.choice.index[1],
+    ),
+    at_least(
+        "coils_least",
+        "enough body coils (EN 13906-2)",
+        "body coils",
+        "",
+        lambda b: b.made.N_b,
+        lambda _j: _COILS,
+    ),
+    at_most(
+        "coils_most",
+        "not too many body coils",
+        "body coils",
+        "",
+        lambda b: b.made.N_b,
+        lambda _j: _TURNS,
+    ),
+    at_least(
+        "bend_radius",
+        "bend radius not tighter than usual",
+        "choice.ends",
+        " wire diameters",
+        lambda b: np.minimum(b.index.a.r_2, b.index.b.r_2),
+        lambda _j: _BEND,
+    ),
+)
 _STRENGTH = (
     _factor("margin", 0, lambda j: j.least.body),
     _factor("margin", 1, lambda j: j.least.a),
@@ -102,10 +173,21 @@ _STRENGTH = (
 )
 _SERVICE = (
     Rule("temperature", "the wire bears the temperature", "service.temperature", _heat),
-    at_least("frequency", f"natural frequency {FREQUENCY_RATIO:g} times the forcing one",
-             "service.forcing_frequency", " Hz", lambda b: b.made.frequency, _frequency),
-    Rule("cost_known", "the relative cost of the wire is known", "choice.materials", _cost,
-         applies=lambda j: "cost" in j.objectives),
-)  # fmt: skip
+    at_least(
+        "frequency",
+        f"natural frequency {FREQUENCY_RATIO:g} times the forcing one",
+        "service.forcing_frequency",
+        " Hz",
+        lambda b: b.made.frequency,
+        _frequency,
+    ),
+    Rule(
+        "cost_known",
+        "the relative cost of the wire is known",
+        "choice.materials",
+        _cost,
+        applies=lambda j: "cost" in j.objectives,
+    ),
+)
 
 RULES: tuple[Rule, ...] = (*_FORM, *_ROOM, *TENSION, *_STRENGTH, *_SERVICE)

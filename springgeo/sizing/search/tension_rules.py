@@ -34,8 +34,17 @@ def _open(b: Block) -> Array:
 TENSION = (
     Rule("coils_open", "the coils are apart at the first length", "points", _open),
     Rule("tension_low", "initial tension not too low", "initial_tension", _low),
-    Rule("tension_high", "initial tension not above the preferred range", "initial_tension",
-         _high, applies=lambda j: j.initial_tension == "preferred"),
-    Rule("tension_possible", "the wire can be wound with initial tension", "choice.materials",
-         _possible),
-)  # fmt: skip
+    Rule(
+        "tension_high",
+        "initial tension not above the preferred range",
+        "initial_tension",
+        _high,
+        applies=lambda j: j.initial_tension == "preferred",
+    ),
+    Rule(
+        "tension_possible",
+        "the wire can be wound with initial tension",
+        "choice.materials",
+        _possible,
+    ),
+)
