@@ -181,13 +181,16 @@ def safe_length(spring: SpringLike) -> float | None:
 
 
 def _safe(spring: SpringLike, points: Sequence[Any]) -> float | None:
-    # stress grows with the load, so that the least margin says at which load it becomes 1
+    # stress grows with the load, so that the least margin says at which load it becomes 1; but
+    # pressed coils keep the stress they were wound with, whatever the load below it
+    if not points:
+        return None
+    wound = spring.summary().initial_tension.force
     loads = [
-        p.load * m
+        margin * (max(p.load, wound) if place == "body_shear" else p.load)
         for p in points
-        if p.load > 0
-        for m in p.margin.model_dump().values()
-        if m is not None
+        for place, margin in p.margin.model_dump().items()
+        if margin is not None
     ]
     if not loads:
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -25,6 +25,15 @@ class Likely:
     material: str
     shear_modulus: float
     off: float
+
+
+class Sizes(NamedTuple):
+    """What the modulus follows from beside the rate: mm, and body coils."""
+
+    wire: Interval
+    outside: Interval
+    mean: Interval
+    coils: Interval
 
 
 @dataclass(frozen=True)
@@ -61,7 +70,7 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
         length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
     )
     trial = _specification(r, d, D, line, r.material or TRIAL, float(load.max()))
-    G = _modulus(trial, line, (d, D, N), z)
+    G = _modulus(trial, line, Sizes(d, outside, D, N), z)
     likely = _likely(d.value, G)
     material = r.material or (likely[0].material if likely else TRIAL)
     data = _specification(r, d, D, line, material, float(load.max()))
@@ -101,17 +110,19 @@ def _specification(
     }
 
 
-def _modulus(
-    trial: dict[str, Any], line: Line, sizes: tuple[Interval, Interval, Interval], z: float
-) -> Interval:
-    """Return G = G_trial k/k_trial; the uncertainty follows G = 8 D^3 N_a k/d^4."""
+def _modulus(trial: dict[str, Any], line: Line, sizes: Sizes, z: float) -> Interval:
+    """Return G = G_trial k/k_trial; the uncertainty follows G = 8 D^3 N_a k/d^4.
+
+    The mean diameter is the outside less the wire, so a wire read too thick counts twice: by d^4
+    and by D^3 (ISO Guide 98-3, cl. 5.2, correlated inputs). Known: derived.
+    """
     summary = Spring.from_dict(trial).summary()
-    d, D, N = sizes
+    d, D = sizes.wire, sizes.mean.value
     value = summary.material.shear_modulus * line.rate.value / summary.along_the_wire.rate
     shares = (
-        4 * d.u / d.value,
-        3 * D.u / D.value,
-        N.u / summary.active_coils,
+        4 * d.u / d.value + 3 * d.u / D,
+        3 * sizes.outside.u / D,
+        sizes.coils.u / summary.active_coils,
         line.rate.u / line.rate.value,
     )
     return _interval(value, value * float(np.sqrt(sum(s * s for s in shares))), z)

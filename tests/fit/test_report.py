@@ -11,7 +11,7 @@ import yaml
 
 from springgeo import SpecError, Spring
 from springgeo.cli.main import run
-from springgeo.fit import FitReport, Mating, fit
+from springgeo.fit import FitReport, Mating, fit, safe_length
 
 from .conftest import specification
 
@@ -90,6 +90,62 @@ def test_length_below_free_is_named() -> None:
 def test_over_travel_beyond_safe_stress() -> None:
     found = report(mating={"a": PIN, "over_travel": 40})
     assert "over-travel-unsafe" in codes(found)
+
+
+@pytest.mark.parametrize("style", ["full-twisted-loop", "extended-hook"])
+@pytest.mark.parametrize("loads", [[25, 40], [1, 40], [40], [1], [0.5, 2, 30]])
+def test_the_safe_length_does_not_hang_on_the_working_points(
+    style: str, loads: list[float]
+) -> None:
+    spring = Spring.from_dict(specification(style, service={"loads": loads}))
+    far = safe_length(spring)
+    assert far is not None
+    top = spring.at(length=far).load
+    assert top > spring.summary().initial_tension.force
+    # from outside: at the load there, the weakest place has just used up its allowable
+    (point,) = Spring.from_dict(
+        specification(style, service={"loads": [top]})
+    ).summary().along_the_wire.points
+    margins = [m for m in point.margin.model_dump().values() if m is not None]
+    assert min(margins) == pytest.approx(1, rel=1e-6)
+    assert max(margins) > 1.001
+
+
+def test_a_low_first_load_raises_no_alarm() -> None:
+    for loads in ([20, 30], [1, 30]):
+        found = report(mating={"a": PIN, "over_travel": 2}, service={"loads": loads})
+        assert "over-travel-unsafe" not in codes(found)
+
+
+@pytest.mark.parametrize(
+    ("part", "room"),
+    [
+        # by hand: what is left beside a wire of 1.2 mm in the middle, on either side
+        ({"pin": {"diameter": 7, "length": 20}}, (20 - 1.2) / 2),
+        (
+            {"stud": {"diameter": 8, "groove_diameter": 6, "groove_width": 3, "length": 9}},
+            (3 - 1.2) / 2,
+        ),
+        ({"plate": {"hole_diameter": 3.4, "thickness": 1, "edge_distance": 4}}, (3.4 - 1.2) / 2),
+    ],
+)
+def test_room_beside_the_wire(part: dict[str, Any], room: float) -> None:
+    end = report(mating={"a": part}).states[0].a
+    assert end is not None
+    assert end.side_room == pytest.approx(room, abs=1e-12)
+
+
+def test_a_plate_passes_with_the_thinner_of_thickness_and_web() -> None:
+    mouth = report(mating={"a": PIN}).states[0].a
+    assert mouth is not None
+    for thickness, web, enters in (
+        (0.9 * mouth.mouth, 1.1 * mouth.mouth, True),
+        (1.1 * mouth.mouth, 0.9 * mouth.mouth, True),
+        (1.1 * mouth.mouth, 1.1 * mouth.mouth, False),
+    ):
+        plate = {"hole_diameter": 3, "thickness": thickness, "edge_distance": web + 1.5}
+        found = codes(report(mating={"a": {"plate": plate}}))
+        assert ("plate-does-not-enter" in found) is not enters
 
 
 def test_falls_off_with_enough_play() -> None:

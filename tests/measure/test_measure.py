@@ -57,6 +57,29 @@ def test_the_truth_is_found() -> None:
     Spring.from_dict(found.specification)
 
 
+WIRE, MEAN, TURNS = 1.2, 9.6, 18.5
+SCATTER = 0.2 / np.sqrt(3)  # of the mean of three readings 0.2 mm apart
+
+
+@pytest.mark.parametrize(
+    ("change", "share"),
+    [
+        # one reading strays far more than all others, and G = 8 D^3 N_a k/d^4 (Shigley eq. 10-9)
+        # passes it on by its power; D is the outside less the wire
+        ({"outside_diameter": [10.6, 10.8, 11.0]}, 3 * SCATTER / MEAN),
+        ({"wire_diameter": [1.0, 1.2, 1.4]}, SCATTER * (4 / WIRE + 3 / MEAN)),
+        ({"coils_uncertainty": 4.0}, 4.0 / (TURNS + 11.85 / 29)),  # two hooks: G/E more
+    ],
+)
+def test_the_modulus_is_as_uncertain_as_its_formula(change: dict[str, Any], share: float) -> None:
+    fixed = {"wire_diameter": WIRE, "outside_diameter": 10.8, "coils": TURNS}
+    fine = {"calliper": 1e-6, "coils_uncertainty": 1e-6}
+    found = measure(Readings.model_validate(bench(**(fixed | fine | change))))
+    G, rate = found.shear_modulus, found.line.rate
+    assert rate.u / rate.value < share / 4
+    assert G.u / G.value == pytest.approx(np.hypot(share, rate.u / rate.value), rel=1e-3)
+
+
 def test_a_stretched_body_is_seen() -> None:
     found = measure(Readings.model_validate(bench(body_length=26.0)))
     assert "body-open" in [f.code for f in found.findings]
