@@ -103,9 +103,11 @@ def test_the_safe_length_does_not_hang_on_the_working_points(
     top = spring.at(length=far).load
     assert top > spring.summary().initial_tension.force
     # from outside: at the load there, the weakest place has just used up its allowable
-    (point,) = Spring.from_dict(
-        specification(style, service={"loads": [top]})
-    ).summary().along_the_wire.points
+    (point,) = (
+        Spring.from_dict(specification(style, service={"loads": [top]}))
+        .summary()
+        .along_the_wire.points
+    )
     margins = [m for m in point.margin.model_dump().values() if m is not None]
     assert min(margins) == pytest.approx(1, rel=1e-6)
     assert max(margins) > 1.001
