@@ -16,6 +16,8 @@ from __future__ import annotations
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import tip
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.sketch import sketch_in
 
 
 class FullLoopAtSide(SideLoop):
@@ -32,11 +34,10 @@ def shape(p: FullLoopAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.diameter, end.radius), tip.whole_turn)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.7 * r),
         "loop_radius": (max(1.5 * d, 0.7 * r), r),
@@ -48,7 +49,7 @@ END = EndStyle(
     name="full-loop-at-side",
     title="full loop at side",
     summary="The last coil bent straight up: cheap, but it pulls beside the axis.",
-    sketch="   .-'''-.\n  /       \\\n |         |\n  \\ .      |\n =========-'",
+    sketch=sketch_in(__doc__),
     parameters=FullLoopAtSide,
     shape=shape,
     ranges=ranges,

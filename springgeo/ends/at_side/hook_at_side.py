@@ -17,6 +17,8 @@ import math
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import tip
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.sketch import sketch_in
 
 # how far the hook goes past its apex: common practice
 PAST = math.radians(110)
@@ -44,11 +46,10 @@ def shape(p: HookAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.diameter, 0.75 * end.radius), _past)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.5 * r),
         "loop_radius": (max(1.5 * d, 0.6 * r), 0.9 * r),
@@ -60,7 +61,7 @@ END = EndStyle(
     name="hook-at-side",
     title="hook at side",
     summary="A small open hook at the side of the body: hooks in easily, pulls off the axis.",
-    sketch="    .---.\n   /     \\\n   '      |\n          |\n ========-'",
+    sketch=sketch_in(__doc__),
     parameters=HookAtSide,
     shape=shape,
     ranges=ranges,

@@ -16,20 +16,15 @@ import math
 from collections.abc import Callable
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.tip import straight_on
-from springgeo.specification.quantity import Length
 
 
-class SideLoop(EndParameters):
+class SideLoop(OpenHook):
     """What every loop at the side has."""
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 # from (opening asked, height of the loop's centre, r1, d) to the angle past the apex, rad

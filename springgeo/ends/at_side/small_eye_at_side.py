@@ -14,6 +14,8 @@ from __future__ import annotations
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import tip
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.sketch import sketch_in
 
 
 class SmallEyeAtSide(SideLoop):
@@ -30,11 +32,10 @@ def shape(p: SmallEyeAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.diameter, 0.5 * end.radius), tip.whole_turn)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
@@ -46,7 +47,7 @@ END = EndStyle(
     name="small-eye-at-side",
     title="small eye at side",
     summary="A closed eye of reduced diameter at the side of the body: takes a thin pin.",
-    sketch="     .-.\n    (   |\n     '. |\n ======-'",
+    sketch=sketch_in(__doc__),
     parameters=SmallEyeAtSide,
     shape=shape,
     ranges=ranges,

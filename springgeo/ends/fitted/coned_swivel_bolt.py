@@ -16,6 +16,7 @@ from __future__ import annotations
 from springgeo.ends.fitted import coned
 from springgeo.ends.fitted.coned import Beyond, Cone, Coned
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
 
@@ -44,7 +45,7 @@ END = EndStyle(
     name="coned-swivel-bolt",
     title="coned end with swivel bolt",
     summary="The last coils close to a cone that holds a bolt, free to turn: no hook stress.",
-    sketch="      | |\n      | |\n    (=====)\n  ===========",
+    sketch=sketch_in(__doc__),
     parameters=ConedSwivelBolt,
     shape=shape,
     ranges=coned.ranges,

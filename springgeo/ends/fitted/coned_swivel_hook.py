@@ -16,6 +16,7 @@ from __future__ import annotations
 from springgeo.ends.fitted import coned, swivel_loop
 from springgeo.ends.fitted.coned import Beyond, Cone, Coned
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
 
@@ -51,7 +52,7 @@ END = EndStyle(
     name="coned-swivel-hook",
     title="coned end with swivel hook",
     summary="The last coils close to a cone that holds a hook, free to turn: no hook stress.",
-    sketch="      .-.\n     (   '\n      '|\n     (===)\n   =========",
+    sketch=sketch_in(__doc__),
     parameters=ConedSwivelHook,
     shape=shape,
     ranges=ranges,

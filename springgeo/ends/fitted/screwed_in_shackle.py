@@ -22,6 +22,8 @@ from springgeo.ends.fitted import screwed_in
 from springgeo.ends.fitted.held_coils import HeldCoils
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.fittings import Part, Plate
 from springgeo.specification.quantity import Length
 
@@ -129,11 +131,10 @@ def _side(
     return tuple(points)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "coils": (2.0, 6.0),
         "hole_diameter": (0.5 * d, 0.9 * r),
@@ -146,7 +147,7 @@ END = EndStyle(
     name="screwed-in-shackle",
     title="screwed-in shackle",
     summary="A flat plate with a hole, screwed into the last coils: no hook stress.",
-    sketch="      .--.\n     ( () )\n      |  |\n   (==|  |==)\n   (==|  |==)\n   ==========",
+    sketch=sketch_in(__doc__),
     parameters=ScrewedInShackle,
     shape=shape,
     ranges=ranges,

@@ -19,6 +19,8 @@ from __future__ import annotations
 from springgeo.ends.fitted import screwed_in
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.fittings import Part, Turned
 from springgeo.specification.quantity import Length
 
@@ -91,11 +93,10 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
     )
 
 
+@from_index(4)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 4."""
     d, r = end.diameter, end.radius
-    if r < 2 * d:
-        return {}
     return {
         "coils": (2.0, 6.0),
         "stud_diameter": (d, 1.2 * r),
@@ -108,7 +109,7 @@ END = EndStyle(
     name="threaded-plug",
     title="screwed-in threaded plug",
     summary="A plug with collar and stud, screwed into the last coils: no hook stress.",
-    sketch="      | |\n     _____\n   (|=====|)\n   (|=====|)\n  ===========",
+    sketch=sketch_in(__doc__),
     parameters=ThreadedPlug,
     shape=shape,
     ranges=ranges,

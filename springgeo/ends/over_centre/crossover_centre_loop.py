@@ -15,16 +15,18 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import OpenRisingHook
+from springgeo.ends.shared.sketch import sketch_in
 
 # how steeply the wire crosses the body's end: common practice
 SLOPE = math.radians(6)
 
 
-class CrossoverCentreLoop(EndParameters):
+class CrossoverCentreLoop(OpenRisingHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1 (0.8 R),
@@ -32,12 +34,6 @@ class CrossoverCentreLoop(EndParameters):
     to the inside of the loop (the coil's inside diameter), ``opening`` from the cut end to the
     body's end face (half a turn).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    rise_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
@@ -53,11 +49,10 @@ def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
     return loop_over(end, foot, r1, r2, height, past, tail, opening)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.7 * r, 0.85 * r),
@@ -69,7 +64,7 @@ END = EndStyle(
     name="crossover-centre-loop",
     title="crossover centre loop",
     summary="Crosses the body's end and stands up into an open loop over the centre.",
-    sketch="   .-'''-.\n  /       \\\n |         '\n |\n  \\_______\n ==========+",
+    sketch=sketch_in(__doc__),
     parameters=CrossoverCentreLoop,
     shape=shape,
     ranges=ranges,

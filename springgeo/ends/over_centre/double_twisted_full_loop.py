@@ -23,10 +23,12 @@ from springgeo.curve import Frame, Piece
 from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, vector
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop, foot, loop_and_length
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import Hook
+from springgeo.ends.shared.sketch import sketch_in
 
 # distance of the two turns across the wire, in wire diameters, and the angle of the step aside
 BESIDE, STEP = 1.06, math.radians(150)
@@ -36,17 +38,13 @@ STEEPEST = 1.875
 END_AT = math.radians(360 + 90)
 
 
-class DoubleTwistedFullLoop(EndParameters):
+class DoubleTwistedFullLoop(Hook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most 0.4 R), ``loop_radius`` r1 ((hook_length + d)/2, at most R),
     ``hook_length`` from the body's end face to the inside of the loop (2 r1 − d, the coil's
     inside diameter when neither is given).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
 
 
 def shape(p: DoubleTwistedFullLoop, end: BodyEnd) -> EndShape:
@@ -106,11 +104,10 @@ def second_turn(plane: AxialPlane, height: float, r1: float, d: float) -> list[P
     ]
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
 
 
@@ -118,7 +115,7 @@ END = EndStyle(
     name="double-twisted-full-loop",
     title="double twisted full loop",
     summary="Two turns side by side over the centre: the pin cannot slip out.",
-    sketch="   .-'''-.\n  /       \\\n ||       ||\n  \\\\     //\n ===-.____==+",
+    sketch=sketch_in(__doc__),
     parameters=DoubleTwistedFullLoop,
     shape=shape,
     ranges=ranges,

@@ -15,16 +15,18 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 
 # hook length over the coil's inside diameter: EN 13906-2 Annex A as spring makers quote it
 LENGTH = 1.1
 
 
-class EnglishLoop(EndParameters):
+class EnglishLoop(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2, sharp (1.5 d), ``loop_radius`` r1 (what closes the loop down to 0.5 d, at
@@ -32,11 +34,6 @@ class EnglishLoop(EndParameters):
     coil's inside diameter), ``opening`` from the cut end to the body's end face (0.5 d, or as
     far as the loop closes).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: EnglishLoop, end: BodyEnd) -> EndShape:
@@ -65,11 +62,10 @@ def _closed(length: float, end: BodyEnd) -> float:
     return max(d, min(end.radius, (length - 0.5 * d * c) / (1 + c)))
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),
@@ -81,7 +77,7 @@ END = EndStyle(
     name="english-loop",
     title="English loop",
     summary="A whole turn over the centre, bent up sharply at the coil's side.",
-    sketch="   .-'''-.\n  /       \\\n |         |\n  \\    .   |\n ==========+",
+    sketch=sketch_in(__doc__),
     parameters=EnglishLoop,
     shape=shape,
     ranges=ranges,

@@ -4,26 +4,22 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, Range
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import RisingHook
 
 SLOPE = math.radians(6)
 
 
-class Extended(EndParameters):
+class Extended(RisingHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1 (0.5 R, at least
     1.5 d), ``rise_radius`` of the bend up into the leg (as r1), ``hook_length`` from the body's
     end face to the inside of the loop (2.5 D).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    rise_radius: Length | None = None
-    hook_length: Length | None = None
 
 
 def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
@@ -38,11 +34,10 @@ def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
     return loop_over(end, foot, r1, r2, height, past, 0.0, opening)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.8 * r)),

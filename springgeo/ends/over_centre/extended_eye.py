@@ -19,6 +19,7 @@ import math
 from springgeo.ends.over_centre.extended import Extended, extended
 from springgeo.ends.over_centre.extended import ranges as extended_ranges
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.shared.sketch import sketch_in
 
 # the gap left between the cut end of the eye and its own leg, in wire diameters
 GAP = 0.3
@@ -45,7 +46,7 @@ END = EndStyle(
     name="extended-eye",
     title="extended eye",
     summary="A long leg beside the axis carries a small eye that holds its pin captive.",
-    sketch="   .--.\n  /    \\\n |      |\n | \\__.'\n |\n  \\____\n ======+===",
+    sketch=sketch_in(__doc__),
     parameters=Extended,
     shape=shape,
     ranges=ranges,

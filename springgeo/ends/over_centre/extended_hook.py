@@ -18,6 +18,7 @@ import math
 
 from springgeo.ends.over_centre.extended import Extended, extended, ranges
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.shared.sketch import sketch_in
 
 # how far the hook goes past its apex: common practice
 PAST = math.radians(110)
@@ -32,7 +33,7 @@ END = EndStyle(
     name="extended-hook",
     title="extended hook (long round end)",
     summary="A long leg beside the axis carries a small hook: reaches a distant pin.",
-    sketch="   .--.\n  /    \\\n |      '\n |\n |\n  \\____\n ======+===",
+    sketch=sketch_in(__doc__),
     parameters=Extended,
     shape=shape,
     ranges=ranges,

@@ -24,12 +24,13 @@ import math
 from springgeo.curve import Arc, Piece
 from springgeo.curve.frame import Array
 from springgeo.curve.root import bisect
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.plan_bend import LARGEST, landing, plan_bend
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.sketch import sketch_in
 
 # the opening of a loop that nobody asked to open: the trade calls less than one d a loop
 OPENING = 0.5
@@ -38,7 +39,7 @@ OPENING = 0.5
 LEAST, PER_PITCH = 0.4, 0.08
 
 
-class FullTwistedLoop(EndParameters):
+class FullTwistedLoop(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most 0.4 R; larger ones bend on the coil's cylinder),
@@ -47,11 +48,6 @@ class FullTwistedLoop(EndParameters):
     ``loop_radius`` r1 ((hook_length + d)/2, at most R), ``opening`` from the cut end to the
     body's end face (0.5 d, more over a body wound wide open).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
@@ -167,7 +163,7 @@ END = EndStyle(
     name="full-twisted-loop",
     title="full twisted loop",
     summary="A whole turn standing over the centre: holds its pin from all sides.",
-    sketch="   .-'''-.\n  /       \\\n |         |\n  \\       '\n ===-.____==+",
+    sketch=sketch_in(__doc__),
     parameters=FullTwistedLoop,
     shape=shape,
     ranges=ranges,

@@ -15,16 +15,17 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import CylinderBend, Piece
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 
 # the tail left below the far corner of a hook that nobody asked to open, in wire diameters
 TAIL = 2.0
 
 
-class LongSquareEndHook(EndParameters):
+class LongSquareEndHook(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 of the two corners (1.5 d, at most
@@ -32,11 +33,6 @@ class LongSquareEndHook(EndParameters):
     ``hook_length`` from the body's end face to the inside of the straight top (2 D),
     ``opening`` from the cut end to the body's end face (a tail of 2 d below the corner).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
@@ -105,7 +101,7 @@ END = EndStyle(
     name="long-square-end-hook",
     title="long square-end hook",
     summary="A straight leg and a square turn: lies flat on a bar or in a slot.",
-    sketch="  +-------+\n  |       |\n  '       |\n          |\n =========+",
+    sketch=sketch_in(__doc__),
     parameters=LongSquareEndHook,
     shape=shape,
     ranges=ranges,

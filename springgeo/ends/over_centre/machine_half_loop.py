@@ -16,13 +16,15 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, least_height, reachable_height
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
 
-class MachineHalfLoop(EndParameters):
+class MachineHalfLoop(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 (the coil's R), ``leg`` the axial
@@ -31,11 +33,7 @@ class MachineHalfLoop(EndParameters):
     end to the body's end face (half a turn of loop).
     """
 
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
     leg: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
@@ -101,7 +99,7 @@ END = EndStyle(
     name="machine-half-loop",
     title="machine half loop",
     summary="Half a coil bent up over the centre, open: simple to make, easy to hook in.",
-    sketch="    .-'''-.\n   /       \\\n  |         |\n  '         |\n ===========+",
+    sketch=sketch_in(__doc__),
     parameters=MachineHalfLoop,
     shape=shape,
     ranges=ranges,

@@ -17,10 +17,11 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.over_centre.machine_half_loop import loop_radius
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 
 # how far past its apex a raised hook goes unless an opening is asked for: common practice
 PAST = math.radians(115)
@@ -28,18 +29,13 @@ PAST = math.radians(115)
 OPENING = 1.0
 
 
-class RaisedHook(EndParameters):
+class RaisedHook(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 (0.85 R), ``hook_length`` from the
     body's end face to the inside of the hook (1.5 D), ``opening`` from the cut end to the
     body's end face (the wire ends 115° past the apex).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
@@ -76,7 +72,7 @@ END = EndStyle(
     name="raised-hook",
     title="raised hook",
     summary="A straight leg carries the hook clear of the body: reaches pins further away.",
-    sketch="    .---.\n   /     \\\n   '      |\n          |\n ==========+",
+    sketch=sketch_in(__doc__),
     parameters=RaisedHook,
     shape=shape,
     ranges=ranges,

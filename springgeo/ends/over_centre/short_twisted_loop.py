@@ -15,18 +15,20 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius, loop_and_rise
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import OpenRisingHook
 from springgeo.ends.shared.plan_bend import plan_bend
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.sketch import sketch_in
 
 # how much the crossing line rises over one coil radius, in wire diameters: clears the far coil
 RISE = 0.3
 
 
-class ShortTwistedLoop(EndParameters):
+class ShortTwistedLoop(OpenRisingHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 of the bend next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1
@@ -34,12 +36,6 @@ class ShortTwistedLoop(EndParameters):
     ``hook_length`` from the body's end face to the inside of the loop (rise starts the loop
     square to the axis), ``opening`` from the cut end to the body's end face (half a turn).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    rise_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
@@ -113,11 +109,10 @@ def _height_and_run(
     return height, run
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),
@@ -129,7 +124,7 @@ END = EndStyle(
     name="short-twisted-loop",
     title="short twisted loop",
     summary="Crosses the body's end and turns half a loop over the centre: short and strong.",
-    sketch="   .-'''-.\n  /       \\\n |         '\n  \\_______\n ==========+",
+    sketch=sketch_in(__doc__),
     parameters=ShortTwistedLoop,
     shape=shape,
     ranges=ranges,

@@ -14,22 +14,19 @@ from __future__ import annotations
 
 from springgeo.ends.over_centre import full_twisted_loop
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
-from springgeo.specification.quantity import Length
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 
 
-class SmallEyeOverCentre(EndParameters):
+class SmallEyeOverCentre(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most 0.4 R), ``loop_radius`` r1 (0.5 R, at least 1.5 d),
     ``hook_length`` from the body's end face to the inside of the eye (2 r1 − d), ``opening``
     from the cut end to the body's end face (0.5 d).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
@@ -39,11 +36,10 @@ def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
     return full_twisted_loop.shape(FullTwistedLoop(**wanted), end)
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
@@ -54,7 +50,7 @@ END = EndStyle(
     name="small-eye-over-centre",
     title="small eye over centre",
     summary="A full loop of reduced diameter on the axis: less bending in the hook.",
-    sketch="      .-.\n     (   )\n      '-.___\n ============+",
+    sketch=sketch_in(__doc__),
     parameters=SmallEyeOverCentre,
     shape=shape,
     ranges=ranges,

@@ -17,27 +17,25 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.sketch import sketch_in
 
 SLOPE = math.radians(6)
 
 
-class StraightAnnealedEnd(EndParameters):
+class StraightAnnealedEnd(Hook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 next to the coil (2 d, at most 0.4 R), ``loop_radius`` r1 of the rise from
     the crossing line to the axis (2 d, at most 0.5 R), ``hook_length`` from the body's end face
     to the cut end (2 D).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
 
 
 def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
@@ -94,11 +92,10 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
     )
 
 
+@from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
     d, r = end.diameter, end.radius
-    if r < 2.5 * d:
-        return {}
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (d, max(d, 0.5 * r)),
@@ -110,7 +107,7 @@ END = EndStyle(
     name="straight-annealed-end",
     title="straight annealed end",
     summary="Soft straight wire on the axis, to be formed or gripped where it is fitted.",
-    sketch="       |\n       |\n        \\____\n ============+",
+    sketch=sketch_in(__doc__),
     parameters=StraightAnnealedEnd,
     shape=shape,
     ranges=ranges,

@@ -3,7 +3,7 @@ r"""V-hook: the leg leans in to a small round at the axis and comes down again o
 ```
         ^           round r1 on the axis
        / \
-      /   \         leg, leaning in by γ
+      /   \         leg, leaning in
      '     \
    =========+       bend r2, on the coil's cylinder
 ```
@@ -14,27 +14,23 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_hook import axial_hook, leg_for, reachable_height
-from springgeo.specification.quantity import Length
+from springgeo.ends.shared.parameters import OpenHook
+from springgeo.ends.shared.sketch import sketch_in
 
 # the free side's length over the leg's, unless an opening is asked for
 FREE_SIDE = 0.55
 
 
-class VHook(EndParameters):
+class VHook(OpenHook):
     """Lengths in mm; radii are those of the wire's centreline.
 
     ``bend_radius`` r2 (2 d, at most R/2), ``loop_radius`` r1 of the round at the top (1.5 d, at
     most 0.5 R), ``hook_length`` from the body's end face to the inside of the round (1.5 D),
     ``opening`` from the cut end to the body's end face (the free side is 0.55 of the leg).
     """
-
-    bend_radius: Length | None = None
-    loop_radius: Length | None = None
-    hook_length: Length | None = None
-    opening: Length | None = None
 
 
 def shape(p: VHook, end: BodyEnd) -> EndShape:
@@ -84,7 +80,7 @@ END = EndStyle(
     name="v-hook",
     title="V-hook",
     summary="Leans in to a small round on the axis: centres itself on a thin pin or wire.",
-    sketch="     ^\n    / \\\n   /   \\\n  '     \\\n ========+",
+    sketch=sketch_in(__doc__),
     parameters=VHook,
     shape=shape,
     ranges=ranges,

@@ -14,11 +14,12 @@ about 30 % off it. Guaranteed for index ≥ 5, 2 to 6 coils, end diameter 0.6 D 
 
 from springgeo.ends.over_centre import full_twisted_loop
 from springgeo.ends.reduced_coils import reduced
+from springgeo.ends.shared.sketch import sketch_in
 
 END = reduced.style(
     full_twisted_loop.END,
     "reduced-full-loop",
     "full loop on reduced end coils",
     "The last coils fall in diameter and carry a full loop: less stress in the hook.",
-    "      .-.\n     (   )\n      '-.__\n     ======+\n   ==========\n ==============",
+    sketch_in(__doc__),
 )
