@@ -36,7 +36,7 @@ def compliance(
         high = min(contacts.s_b - start, piece.segment.length)
         if high - low > 1e-9 * (contacts.s_b - contacts.s_a):
             q, weight = _quadrature(piece, low, high, diameter)
-            part = float(weight @ _density(piece, q, diameter, contacts, E, G))
+            part = float(np.sum(weight * _density(piece, q, diameter, contacts, E, G)))
             out[piece.label] = out.get(piece.label, 0.0) + part
     return out
 
@@ -60,7 +60,7 @@ def _density(
     result: Array = (
         torque * torque * (1 - 3 / 16 * eps2) / (2 * G * second)
         + bending2 / (E * second)
-        + (t @ force) ** 2 / (E * area)
+        + np.einsum("ij,j->i", t, force) ** 2 / (E * area)
     )
     return result
 

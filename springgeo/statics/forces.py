@@ -79,8 +79,6 @@ def section_forces(
     """
     force, moment = load(point, contacts, F)
     return SectionForces(
-        frame.t @ force,
-        frame.n @ force,
-        frame.b @ force,
+        *(np.einsum("ij,j->i", axis, force) for axis in (frame.t, frame.n, frame.b)),
         *(np.einsum("ij,ij->i", moment, axis) for axis in (frame.t, frame.n, frame.b)),
     )
