@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import cached_property
 from os import PathLike
@@ -9,6 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
 from springgeo.curve import Path as Centreline
+from springgeo.errors import SpecError
+from springgeo.findings import error
 from springgeo.specification import Spec
 from springgeo.specification.load import read_preset, read_spec, spec_of
 from springgeo.spring.model import SpringModel
@@ -117,7 +120,8 @@ class Spring:
     def stress(self, load: float | None = None) -> dict[str, Any]:
         """Return the stress along the wire as columns ``(n,)`` by name.
 
-        ``load`` in N; the highest of the specification, or 1 N, if left out.
+        ``load`` in N, finite and from zero up, else SpecError; the highest of the specification,
+        or 1 N, if left out.
         """
         from springgeo.statics import profile
         from springgeo.summary.handbook import Handbook
@@ -125,6 +129,9 @@ class Spring:
 
         if load is None:
             load = max((p.load for p in self._summary.points), default=1.0)
+        if not 0 <= load < math.inf:
+            text = f"{load} N is not a finite load from zero up"
+            raise SpecError(error("bad-value", "load", text))
         return profile(AlongWire(Handbook(self.model)).unit.scaled(load))
 
     def fit(self, states: int = 20) -> FitReport:

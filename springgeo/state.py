@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from springgeo.mesh import Mesh
 
 Rate = Literal["handbook", "along-the-wire"]
+# relative: a length that misses the free length by rounding alone is the free length
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -34,11 +36,28 @@ class LoadLine:
     free_length: float
 
     def length(self, load: float) -> float:
-        """Return the length inside hooks, mm, at a load in N."""
+        """Return the length inside hooks, mm, at a load in N; raises SpecError if not finite."""
+        if not math.isfinite(load):
+            raise SpecError(error("bad-value", "load", f"{load} N is not a finite load"))
         return self.free_length + max(0.0, load - self.initial_tension) / self.rate
 
     def load(self, length: float) -> float:
-        """Return the load, N, at a length in mm; at the free length, the initial tension."""
+        """Return the load, N, at a length in mm; at the free length, the initial tension.
+
+        Raises
+        ------
+        SpecError
+            Not finite, or below the free length, where an extension spring hangs loose.
+        """
+        if not length >= self.free_length * (1 - _ROUNDING) or math.isinf(length):
+            raise SpecError(
+                error(
+                    "length-below-free" if math.isfinite(length) else "bad-value",
+                    "length",
+                    f"{length:.5g} mm needs to be finite and not below the free length of "
+                    f"{self.free_length:.5g} mm: an extension spring cannot be pushed",
+                )
+            )
         return self.initial_tension + self.rate * (length - self.free_length)
 
 

@@ -71,8 +71,10 @@ def report(s: Summary) -> Iterator[str]:
 
 
 def _held(s: Summary) -> Iterator[list[str]]:
+    if s.geometry.total_coils > s.geometry.body_coils:
+        yield ["all coils, the ends' included", f"{s.geometry.total_coils:.5g}", ""]
+        yield ["active coils, handbook", f"{s.active_coils:.5g}", ""]
     if s.parts:
-        yield ["all coils, held ones included", f"{s.geometry.total_coils:.5g}", ""]
         yield ["parts", ", ".join(part.name for part in s.parts), ""]
 
 

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.curve.segment import Segment
 
-Role = Literal["body", "bend", "straight", "loop", "gripped"]
+Role = Literal["body", "coil", "bend", "straight", "loop", "gripped"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,8 +21,9 @@ class Piece:
     """A segment with its name in the spring.
 
     ``role`` says what a stress check looks for there: ``bend`` next to the body (point B),
-    ``loop`` (point A), ``body``, ``straight`` (any other wire), or ``gripped``: wire that a
-    fitting holds, beyond where the load leaves it.
+    ``loop`` (point A), ``body``, ``coil`` (coils that an end winds beside the body's),
+    ``straight`` (any other wire), or ``gripped``: wire that a fitting holds, beyond where the
+    load leaves it.
     """
 
     segment: Segment

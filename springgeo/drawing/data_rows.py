@@ -79,7 +79,7 @@ def _body(s: Summary, trade: Trade) -> Iterator[Row]:
         "active coils, hand" if s.parts else "coils, hand",
         f"{number(g.body_coils)}, {g.hand} hand",
     )
-    if s.parts:
+    if g.total_coils > g.body_coils:
         yield Row("nt", "all coils", number(g.total_coils))
     wound = (
         "touching" if g.coil_gap < 0.01 * g.wire_diameter else f"open, pitch {number(g.pitch)} mm"

@@ -90,6 +90,14 @@ class EndShape:
         held by it. The load then acts along the body's axis.
     gripped_coils : float
         How many of the coils in ``pieces`` are held by a part: in all coils, not in the active.
+    working_coils : float
+        How many coils in ``pieces`` work beside the body's, between it and the hook.
+    active_coils : float
+        What those coils are worth in coils of the body: one of radius r gives (r/R)³ as much.
+    active_wire : float, mm
+        Wire in those coils.
+    hook_radius : float or None, mm
+        Radius of the coil on which the hook is bent; None for the body's own.
     """
 
     pieces: tuple[Piece, ...]
@@ -104,6 +112,10 @@ class EndShape:
     parts: tuple[Part, ...] = ()
     grip_s: float | None = None
     gripped_coils: float = 0.0
+    working_coils: float = 0.0
+    active_coils: float = 0.0
+    active_wire: float = 0.0
+    hook_radius: float | None = None
 
 
 Range = Mapping[str, tuple[float, float]]

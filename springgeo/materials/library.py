@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from springgeo.errors import FileError, SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
-from springgeo.materials.schema import MaterialData
+from springgeo.materials.schema import POISSON, MaterialData
 from springgeo.text.safe_yaml import LARGEST, parse_own, parse_yaml
 
 _FIELD = "wire.material"
@@ -119,8 +119,11 @@ def _require_moduli(material: Material, shown: str) -> None:
     ]
     for d in [*ends, 2 * max(ends, default=1.0)]:
         ratio = material.poisson(d)
-        if not 0 <= ratio < 0.5:
-            words = f"at {d:.4g} mm wire E/(2G) - 1 is {ratio:.3g}, but 0 to 0.5 is possible"
+        if not POISSON[0] <= ratio <= POISSON[1]:
+            words = (
+                f"at {d:.4g} mm wire E/(2G) - 1 is {ratio:.3g}, but {POISSON[0]:g} to "
+                f"{POISSON[1]:g} is possible"
+            )
             raise _problem(shown, f"shear_modulus and elastic_modulus do not fit together: {words}")
 
 

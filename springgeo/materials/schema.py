@@ -9,6 +9,9 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from springgeo.materials.tensile import Law
 
+# between which Poisson's ratio of a spring wire lies: no engineering metal is outside
+POISSON = 0.0, 0.45
+
 Known = Literal["read", "from memory", "common practice"]
 Positive = Annotated[float, Field(strict=True, gt=0, allow_inf_nan=False)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]

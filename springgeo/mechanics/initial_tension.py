@@ -1,7 +1,8 @@
 """Initial tension: force and stress, and the range that makers find easy to wind, by index.
 
-The stress is always the uncorrected one. The ranges are advice with margins: all are fits of
-charts and differ by up to 10 % at their edges. Outside `valid_index` they mean nothing.
+The stress is always the uncorrected one; a range published with a factor is divided by it. The
+ranges are advice with margins: all are fits of charts and differ by up to 10 % at their edges.
+Outside `valid_index` they mean nothing.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.mechanics.body import force_at_tau, tau_uncorrected
+from springgeo.mechanics.body import K_s, force_at_tau, tau_uncorrected
 from springgeo.mechanics.value import Mask, Value
 
 MPA_PER_PSI = 0.45359237 * 9.80665 / 25.4**2
@@ -128,10 +129,12 @@ def preferred_shigley_si(C: Value) -> Range:
 
 
 def preferred_norton(C: Value) -> Range:
-    """Return the preferred range between two cubics in C, middle their mean.
+    """Return the preferred range between two cubics in C over K_s, middle their mean.
 
     Lower edge -4.231 C^3 + 181.5 C^2 - 3387 C + 28640 psi, upper edge -2.987 C^3 + 139.7 C^2
-    - 3427 C + 38404 psi. Source: Norton eq. 14.21. Known: read.
+    - 3427 C + 38404 psi: there a stress with the direct-shear factor K_s = 1 + 0.5/C, which is
+    divided out here, so that F_i = pi d^3 tau_i/(8 K_s D) as in Norton's Example 14-5. Source:
+    Norton eq. 14.21. Known: read.
 
     Parameters
     ----------
@@ -143,8 +146,9 @@ def preferred_norton(C: Value) -> Range:
     Range
         Uncorrected stress, MPa, each of the shape of C.
     """
-    low = MPA_PER_PSI * (((-4.231 * C + 181.5) * C - 3387.0) * C + 28640.0)
-    high = MPA_PER_PSI * (((-2.987 * C + 139.7) * C - 3427.0) * C + 38404.0)
+    uncorrected = MPA_PER_PSI / K_s(C)
+    low = uncorrected * (((-4.231 * C + 181.5) * C - 3387.0) * C + 28640.0)
+    high = uncorrected * (((-2.987 * C + 139.7) * C - 3427.0) * C + 38404.0)
     return Range(low, 0.5 * (low + high), high)
 
 

@@ -121,8 +121,9 @@ class Geometry:
 
     @property
     def total_coils(self) -> float:
-        """All coils: the body's, which are active, and those that fittings hold."""
-        return self.turns + self.a.gripped_coils + self.b.gripped_coils
+        """All coils: the body's, those that ends wind beside them, those that fittings hold."""
+        ends = (self.a, self.b)
+        return self.turns + sum(e.working_coils + e.gripped_coils for e in ends)
 
     @property
     def volume(self) -> float:

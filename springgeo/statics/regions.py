@@ -57,9 +57,9 @@ def region_of(
 
     A is wire of role ``loop`` and 0.06 d of a bend that joins it; B other wire of role ``bend``,
     and the 1.5 d of body (at most a quarter of it) next to wire of another role; body the rest
-    of the coils; elsewhere is straight wire.
+    of the coils, those wound by an end among them; elsewhere is straight wire.
     """
-    roles = np.array([p.role for p in path.pieces])
+    roles = np.array(["body" if p.role == "coil" else p.role for p in path.pieces])
     start, end = path.starts[:-1], path.starts[1:]
     # coils held by a fitting go on as the body does: no bend begins there
     joined = (roles[1:] != roles[:-1]) & (roles[1:] != "gripped") & (roles[:-1] != "gripped")
@@ -69,7 +69,7 @@ def region_of(
     beside = (s <= low[index]) | (s >= high[index])
     of_role: dict[str, Region] = {"body": "body", "bend": "B", "loop": "A", "straight": "elsewhere"}
     of_role["gripped"] = "elsewhere"
-    out = np.array([REGIONS.index(of_role[p.role]) for p in path.pieces])[index]
+    out = np.array([REGIONS.index(of_role[role]) for role in roles])[index]
     out[(roles[index] == "body") & beside] = REGIONS.index("B")
     return _joints_to_hook(out, roles, s, index, path.starts, JOINT * diameter)
 

@@ -19,6 +19,9 @@ from springgeo.trade.limits import limits
 FREQUENCY_RATIO = 15.0
 # up to which wire radius over bend radius the stress distribution was computed
 TIGHTEST = 0.55
+# within which Poisson's ratio of the moduli draws no remark: the coefficients are computed at 0.3
+# and tested down to 0, but not above 0.35
+USUAL_POISSON = 0.2, 0.35
 _POINTS = {
     "body_shear": "the body in shear",
     "hook_bending_a": "the hook bend (point A)",
@@ -67,6 +70,7 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
             f"the tightest bend has d/2r = {tightest:.2f}; stress along the wire is known up to "
             f"{TIGHTEST:g} only and is extrapolated there",
         )
+    yield from _poisson(book, wire)
     difference = 100 * (wire.rate / book.rate - 1)
     if abs(difference) > 3:
         yield note(
@@ -76,6 +80,21 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
             f"{difference:+.1f} % from the handbook's {book.rate:.5g} N/mm: the hooks' "
             "own give; believe the former",
         )
+
+
+def _poisson(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
+    nu = book.material.elastic_modulus / (2 * book.material.shear_modulus) - 1
+    low, high = USUAL_POISSON
+    if low <= nu <= high:
+        return
+    effect = ", ".join(f"{_POINTS[k]} {v:+.1f} %" for k, v in wire.poisson_effect().items())
+    yield note(
+        "poisson-unusual",
+        "wire",
+        f"the moduli make Poisson's ratio E/(2G) - 1 = {nu:.2f}; stress along the wire is "
+        f"computed at 0.3 and tested from {low:g} to {high:g}, and beyond is carried on: here "
+        f"the shift is {effect}; compare the moduli with the wire maker's",
+    )
 
 
 def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:

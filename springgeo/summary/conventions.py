@@ -9,7 +9,7 @@ from springgeo.summary.handbook import Handbook
 
 def rate_conventions(book: Handbook) -> dict[str, Convention]:
     """Return active coils and rate by the three conventions in use."""
-    turns, hooks = book.model.turns, book.hooks
+    turns, hooks = book.working_coils, book.hooks_worth
     coils = {
         "N_b + G/E (Shigley 10-40)": book.active_coils,
         "N_b + 1/2 coil per hook (Machinery's Handbook)": float(

@@ -9,6 +9,7 @@ import numpy as np
 
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.materials.schema import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
 from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
@@ -29,13 +30,16 @@ class Handbook:
         else:
             strength = m.tensile(d, law=wire.tensile_law)
             tensile, source = float(strength.minimum), f"{strength.source} ({strength.known})"
+        shear = wire.shear_modulus or float(m.shear_modulus(d))
+        elastic = wire.elastic_modulus or float(m.elastic_modulus(d))
+        _require_moduli(shear, elastic)
         return MaterialFacts(
             id=m.id,
             title=m.title,
             tensile_strength=tensile,
             tensile_source=source,
-            shear_modulus=wire.shear_modulus or float(m.shear_modulus(d)),
-            elastic_modulus=wire.elastic_modulus or float(m.elastic_modulus(d)),
+            shear_modulus=shear,
+            elastic_modulus=elastic,
             density=m.density * 1e6,
         )
 
@@ -53,11 +57,32 @@ class Handbook:
         return sum(end.style.holds_load for end in (self.model.a, self.model.b))
 
     @cached_property
+    def hooks_worth(self) -> float:
+        """The hooks in hooks of the body's size: one bent on a coil of radius r gives (r/R)³."""
+        g = self.model.geometry
+        return sum(
+            (self.hook_diameter(end.side) / (2 * g.radius)) ** 3
+            for end in (self.model.a, self.model.b)
+            if end.style.holds_load
+        )
+
+    @cached_property
+    def working_coils(self) -> float:
+        """Body coils, and what coils wound by the ends are worth beside them."""
+        g = self.model.geometry
+        return self.model.turns + g.a.active_coils + g.b.active_coils
+
+    @cached_property
     def active_coils(self) -> float:
-        """N_a = N_b + G/E for two hooks, half of that share for one."""
+        """N_a = N_b + G/E for two hooks on the body's coils, half of that share for one."""
         m = self.material
         both = float(rate.N_a_modulus_ratio(0.0, m.shear_modulus, m.elastic_modulus))
-        return self.model.turns + both * self.hooks / 2
+        return self.working_coils + both * self.hooks_worth / 2
+
+    def hook_diameter(self, side: str) -> float:
+        """Mean diameter of the coil on which an end's hook is bent, mm."""
+        radius = getattr(self.model.geometry, side).hook_radius
+        return self._D if radius is None else 2.0 * radius
 
     @cached_property
     def rate(self) -> float:
@@ -112,12 +137,12 @@ class Handbook:
 
     @cached_property
     def mass_active(self) -> float:
-        """Mass of the active wire, kg."""
-        return float(
-            dynamics.active_wire_mass(
-                self._D, self._d, self.active_coils, self.model.material.density
-            )
-        )
+        """Mass of the active wire, kg; coils wound by the ends with the wire they truly have."""
+        g, density = self.model.geometry, self.model.material.density
+        ends = g.a.active_wire + g.b.active_wire
+        turns = self.active_coils - g.a.active_coils - g.b.active_coils
+        body = float(dynamics.active_wire_mass(self._D, self._d, turns, density))
+        return body + float(np.pi) * self._d**2 / 4 * ends * density
 
     def length_at(self, load: float) -> float:
         """Length inside hooks, mm, under a load in N; the free length up to initial tension."""
@@ -156,7 +181,7 @@ class Handbook:
         if r1 is None:
             return None
         k = float(hook.K_A(hook.bend_index(r1, self._d)))
-        return float(hook.sigma_A(load, self._D, self._d, k))
+        return float(hook.sigma_A(load, self.hook_diameter(side), self._d, k))
 
     def hook_torsion(self, load: float, side: str) -> float | None:
         """Torsion stress at point B of one end, MPa; None without a hook."""
@@ -164,7 +189,7 @@ class Handbook:
         if r2 is None:
             return None
         k = float(hook.K_B(hook.bend_index(r2, self._d)))
-        return float(hook.tau_B(load, self._D, self._d, k))
+        return float(hook.tau_B(load, self.hook_diameter(side), self._d, k))
 
     def point(self, load: float) -> WorkingPoint:
         """Return the working point at a load, N; hook stresses are those of the worse end."""
@@ -202,6 +227,21 @@ class Handbook:
     def natural_frequency(self) -> float:
         """First frequency with both ends held, Hz; only while the coils are apart."""
         return float(np.asarray(dynamics.f_both_held(self.rate, self.mass_active)))
+
+
+def _require_moduli(G: float, E: float) -> None:
+    ratio, (low, high) = E / (2 * G) - 1, POISSON
+    if low <= ratio <= high:
+        return
+    raise SpecError(
+        error(
+            "moduli-do-not-fit",
+            "wire.elastic_modulus",
+            f"{E:.5g} MPa with a shear modulus of {G:.5g} MPa makes Poisson's ratio E/(2G) - 1 = "
+            f"{ratio:.3g}, but {low:g} to {high:g} is possible; give an elastic_modulus of "
+            f"{2 * G * (1 + low):.5g} to {2 * G * (1 + high):.5g} MPa, or another shear_modulus",
+        )
+    )
 
 
 def _worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:

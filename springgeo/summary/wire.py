@@ -23,6 +23,8 @@ PLACES = {
 # where each is looked for: a hook can bend hardest in a rise or a knuckle, and twist hardest in
 # any wire between the coil and the loop
 SEARCHED = {"body": ("body",), "A": ("A", "elsewhere", "B"), "B": ("B", "elsewhere")}
+# Poisson's ratio for which the stress distribution round the wire was computed
+MEASURED_POISSON = 0.3
 _WORDS = {"body": "the body", "A": "the hook (A)", "B": "the hook bend (B)"}
 _KINDS = {"axial": "in bending", "shear": "in shear", "von_mises": "by von Mises stress"}
 
@@ -69,6 +71,17 @@ class AlongWire:
         """Stress and compliance per newton."""
         g, m = self.book.model.geometry, self.book.material
         return analyse(g.path, g.diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
+
+    def poisson_effect(self) -> dict[str, float]:
+        """Return by place how much this wire's ν changes the stress from that at ν = 0.3, %."""
+        g, G = self.book.model.geometry, self.book.material.shear_modulus
+        plain = analyse(g.path, g.diameter, contacts_of(g), 2 * G * (1 + MEASURED_POISSON), G)
+        found = {}
+        for region, (name, _) in PLACES.items():
+            here, there = self._peak(region), deciding(plain, region)
+            if here is not None and there is not None:
+                found[name] = 100 * (here.value / there.value - 1)
+        return found
 
     @property
     def rate(self) -> float:

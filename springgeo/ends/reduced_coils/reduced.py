@@ -28,6 +28,7 @@ from springgeo.curve.frame import rotation_z, vector
 from springgeo.curve.helix import pitch_for_distance, turn_distance
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
+from springgeo.ends.shared.working_coils import worth
 from springgeo.specification.quantity import Length
 
 # what is reduced unless asked for: coils, and their last diameter over the body's
@@ -105,7 +106,7 @@ def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
     loop = inner.shape(inner.parameters(**given), narrow)
     turned = 2 * math.pi * coil.turns
     spin, lift = rotation_z(turned), vector(0.0, 0.0, coil.rise)
-    first = Piece(coil, "reduced-coils", "straight")
+    first = Piece(coil, "reduced-coils", "coil")
     pieces = (first, *Path(loop.pieces).moved(spin, lift).pieces)
     return replace(
         loop,
@@ -114,6 +115,10 @@ def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
         azimuth=None if loop.azimuth is None else loop.azimuth + turned,
         contact_s=None if loop.contact_s is None else loop.contact_s + coil.length,
         opening=None if loop.opening is None else loop.opening + coil.rise,
+        working_coils=coil.turns,
+        active_coils=worth([coil], end.radius),
+        active_wire=coil.length,
+        hook_radius=narrow.radius,
     )
 
 

@@ -80,15 +80,17 @@ def factors(candidate: Candidate, job: Job) -> Factors:
         The spring cannot be made.
     """
     # the checks of a finished spring come later, with the winners
-    summary = summarise(Spring.from_dict(candidate.specification(job, "trial")).model)
+    model = Spring.from_dict(candidate.specification(job, "trial")).model
+    summary = summarise(model)
     material, g = summary.material, summary.geometry
     N_a = float(
         rate.N_a_for_rate(
             material.shear_modulus, g.mean_diameter, g.wire_diameter, summary.along_the_wire.rate
         )
     )
-    book = summary.active_coils - g.body_coils
-    turns = 1.0 if book <= 0 else (N_a - g.body_coils) / book
+    coils = Handbook(model).working_coils
+    book = summary.active_coils - coils
+    turns = 1.0 if book <= 0 else (N_a - coils) / book
     high = summary.points[-1], summary.along_the_wire.points[-1]
     stress = (_more(high[1].margin, high[0].margin, name) for name in PLACES.values())
     return Factors(turns, *stress)

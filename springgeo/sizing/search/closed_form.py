@@ -75,7 +75,7 @@ def proportions(
     """Return everything that depends on index and ends alone.
 
     The stress factors are those of the worse end: Bergsträsser for the body, Shigley eq. 10-35
-    and 10-37 for A and B.
+    and 10-37 for A and B, on the mean diameter of the coil under the hook.
     """
     a, b = (hook_at(end, C) for end in ends)
     with np.errstate(invalid="ignore"):
@@ -87,18 +87,19 @@ def proportions(
 
 def _K_A(end: Hook) -> Array:
     index = np.where(np.isinf(end.r_1), 1e9, hook.bend_index(end.r_1, 1.0))
-    return np.asarray(end.holds * hook.K_A(index))
+    return np.asarray(end.holds * end.narrow * hook.K_A(index))
 
 
 def _K_B(end: Hook) -> Array:
     index = np.where(np.isinf(end.r_2), 1e9, hook.bend_index(end.r_2, 1.0))
-    return np.asarray(end.holds * hook.K_B(index))
+    return np.asarray(end.holds * end.narrow * hook.K_B(index))
 
 
 def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     """Return the spring of every wire (n) at every index (m) that follows the load line.
 
-    N_a = G d/(8 C^3 k), N_b = N_a - share of the hooks (G/2E each, Shigley eq. 10-40),
+    N_a = G d/(8 C^3 k), N_b = N_a - share of the hooks (G/2E each, Shigley eq. 10-40) and of
+    coils wound by the ends,
     L_0 = hooks + N_b pitch + d, F_i = F_1 - k (L_1 - L_0). Known: derived.
 
     Parameters
@@ -112,7 +113,8 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     d, D = w.d, w.d * p.C
     N_a = np.asarray(rate.N_a_for_rate(w.G, D, d, line.k))
     both = rate.N_a_modulus_ratio(0.0, w.G, w.E)
-    N_b = N_a - both * (0.5 * p.factors.turns * (p.a.holds + p.b.holds))
+    beside = p.a.coils + p.b.coils
+    N_b = N_a - both * (0.5 * p.factors.turns * (p.a.turns + p.b.turns)) - beside
     hook_a, hook_b = d * p.a.length, d * p.b.length
     L_0 = np.asarray(length.free_length(d * (N_b * p.pitch + 1.0), hook_a, hook_b))
     F_i = line.F_1 - line.k * (line.L_1 - L_0)
@@ -127,9 +129,11 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     with np.errstate(divide="ignore"):
         margins = w.static[0] / stress[0], w.static[1] / stress[1], w.static[2] / stress[2]
         fatigue = w.fatigue[0] / stress[0], w.fatigue[1] / stress[1], w.fatigue[2] / stress[2]
-    active = np.asarray(dynamics.active_wire_mass(D, d, N_a, w.rho))
+    own = d * (p.a.wire + p.b.wire)
+    area = 0.25 * np.pi * d * d
+    active = np.asarray(dynamics.active_wire_mass(D, d, N_a - beside, w.rho)) + area * w.rho * own
     # wire: body and, for each hook, about a turn (common practice)
-    ends = np.pi * D * (p.a.holds + p.b.holds)
+    ends = np.pi * D * (p.a.holds * p.a.narrow + p.b.holds * p.b.narrow) + own
     wire = length.wire_length_body(N_b, D, d * p.pitch) + ends
     return Designs(
         p.C,
@@ -143,6 +147,6 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
         hook_b,
         margins,
         fatigue,
-        0.25 * np.pi * d * d * w.rho * wire,
+        area * w.rho * wire,
         np.asarray(dynamics.f_both_held(line.k, active)),
     )

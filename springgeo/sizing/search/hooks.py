@@ -26,28 +26,38 @@ FIRST = (3.0, 4.0, 6.0, 9.0, 13.0, 18.0, 25.0)
 LEAST_WIDTH = 1 / 64
 OFF = 1e-4
 
-Ask = tuple[float, float, float]
+Ask = tuple[float, ...]
 
 
 class Hook(NamedTuple):
     """One end at given indices, lengths over d: hook length, r1 and r2 of the centreline.
 
     r1 and r2 are infinite for an end without hook: a loop that large has no stress of curvature,
-    and ``holds`` is 0. NaN throughout where the style cannot be made at this index.
+    and ``holds`` is 0. ``coils`` that the end winds beside the body's, in body coils, with their
+    ``wire``; ``narrow`` is the diameter of the coil under the hook over the body's. NaN throughout
+    where the style cannot be made at this index.
     """
 
     length: Array
     r_1: Array
     r_2: Array
+    coils: Array
+    wire: Array
+    narrow: Array
     holds: Array
+
+    @property
+    def turns(self) -> Array:
+        """Hooks of the body's size that give as much: one on a coil of radius r gives (r/R)³."""
+        return np.asarray(self.holds * self.narrow**3)
 
 
 def hook_at(end: EndOption, C: Array) -> Hook:
     """Return an end at indices ``C`` (m,)."""
     table = _table(end)
-    length, r_1, r_2 = (np.interp(C, table[0], column) for column in table[1:])
+    asked = [np.interp(C, table[0], column) for column in table[1:]]
     holds = float(registry.get(end.style).holds_load)
-    return Hook(length, r_1, r_2, np.full_like(C, holds))
+    return Hook(*asked, np.full_like(C, holds))
 
 
 def pitch_at(C: Array) -> Array:
@@ -64,7 +74,7 @@ def _pitches() -> tuple[Array, Array]:
 
 @cache
 def _table(end: EndOption) -> Array:
-    """Return index, hook length, r1 and r2 as rows."""
+    """Return the index and what ``_asked`` says there, as rows."""
     known = {C: _asked(end, C) for C in FIRST}
     open_ = list(pairwise(FIRST))
     while open_:
@@ -89,6 +99,7 @@ def _asked(end: EndOption, C: float) -> Ask:
         pitch = pitch_for_distance(C / 2, 1 + COIL_CLEARANCE)
         shape = style.shape(style.parameters(**end.parameters(1.0, C)), BodyEnd(1.0, C / 2, pitch))
     except SpecError:
-        return np.nan, np.nan, np.nan
+        return (np.nan,) * 6
     r_1, r_2 = (np.inf if r is None else r for r in (shape.loop_radius, shape.bend_radius))
-    return shape.hook_length, r_1, r_2
+    narrow = 1.0 if shape.hook_radius is None else 2 * shape.hook_radius / C
+    return shape.hook_length, r_1, r_2, shape.active_coils, shape.active_wire, narrow
