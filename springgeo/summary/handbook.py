@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -142,7 +143,7 @@ class Handbook:
         ends = g.a.active_wire + g.b.active_wire
         turns = self.active_coils - g.a.active_coils - g.b.active_coils
         body = float(dynamics.active_wire_mass(self._D, self._d, turns, density))
-        return body + float(np.pi) * self._d**2 / 4 * ends * density
+        return body + math.pi * self._d**2 / 4 * ends * float(density)
 
     def length_at(self, load: float) -> float:
         """Length inside hooks, mm, under a load in N; the free length up to initial tension."""

@@ -55,9 +55,9 @@ class Hook(NamedTuple):
 def hook_at(end: EndOption, C: Array) -> Hook:
     """Return an end at indices ``C`` (m,)."""
     table = _table(end)
-    asked = [np.interp(C, table[0], column) for column in table[1:]]
+    length, r_1, r_2, coils, wire, narrow = (np.interp(C, table[0], x) for x in table[1:])
     holds = float(registry.get(end.style).holds_load)
-    return Hook(*asked, np.full_like(C, holds))
+    return Hook(length, r_1, r_2, coils, wire, narrow, np.full_like(C, holds))
 
 
 def pitch_at(C: Array) -> Array:
