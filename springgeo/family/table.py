@@ -10,6 +10,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from springgeo import materials
 from springgeo.errors import FileError, SpecError
 from springgeo.family.member import Member
 from springgeo.family.need import need
@@ -20,6 +21,8 @@ from springgeo.text.yaml_text import read_yaml
 
 LARGEST = 100_000
 TABLE_BYTES = 200_000_000
+# levels of a dotted key
+DEEPEST = 10
 
 
 def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Member, ...]:
@@ -29,13 +32,14 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
     cell leaves the key out; several loads stand in one cell with semicolons, in Parquet also as a
     list. A CSV may part its cells with commas, semicolons or tabs. YAML: ``base``, a
     specification, and ``vary``, lists of values by dotted key, of which every combination is made.
+    A user's own material file, beside the table, comes into each member by its content.
 
     Raises
     ------
     FileError
         The file cannot be read.
     SpecError
-        It is not a table or a grid, or two members have the same name.
+        It is not a table or a grid, two members have the same name, or a material file is bad.
     MissingLibraryError
         It is Parquet and pyarrow is not installed.
     """
@@ -48,7 +52,9 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
     else:
         rows = _grid(text_of(place), place.name)
     members, seen = [], dict[str, int]()
-    for number, data in enumerate(itertools.islice(rows, LARGEST + 1), 1):
+    own = _OwnMaterials(place.parent)
+    for number, row in enumerate(itertools.islice(rows, LARGEST + 1), 1):
+        data = own.into(row)
         data.setdefault("name", f"member {number}")
         stem = file_stem(str(data["name"]))
         if stem in seen:
@@ -64,6 +70,23 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
     if len(members) > LARGEST:
         raise _bad(place.name, f"holds more than {LARGEST} members; split it")
     return tuple(members)
+
+
+class _OwnMaterials:
+    """The content of users' material files, each read once."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder, self._known = folder, dict[str, dict[str, Any]]()
+
+    def into(self, data: dict[str, Any]) -> dict[str, Any]:
+        """Return a specification with its material's content; raises as `materials.load`."""
+        wire = data.get("wire")
+        if not isinstance(wire, Mapping) or not isinstance(wire.get("material"), str):
+            return data
+        name = wire["material"]
+        if name not in self._known:
+            self._known[name] = materials.with_content(data, self._folder)["wire"]["material"]
+        return data | {"wire": {**wire, "material": self._known[name]}}
 
 
 def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
@@ -105,6 +128,19 @@ def _require_keys(head: list[str], source: str) -> None:
         raise _bad(source, "the first line must name keys such as wire.diameter, body.coils")
     if twice := next((h for h in head if head.count(h) > 1), None):
         raise _bad(source, f"column '{twice[:60]}' is given twice; keep one of them")
+    _require_order(head, source)
+
+
+def _require_order(keys: list[str], source: str) -> None:
+    """Refuse a key that would take the place of an earlier one below it, or lies too deep."""
+    for number, key in enumerate(keys):
+        if key.count(".") >= DEEPEST:
+            raise _bad(source, f"'{key[:60]}' lies deeper than {DEEPEST} levels; no key does")
+        below = next((k for k in keys[:number] if k.startswith(f"{key}.")), None)
+        if below is not None:
+            raise _bad(
+                source, f"'{key[:60]}' would take the place of '{below[:60]}'; put it before that"
+            )
 
 
 def _cell(key: str, cell: str) -> Any:
@@ -155,13 +191,21 @@ def _grid(text: str, source: str) -> Iterator[dict[str, Any]]:
     for key, values in vary.items():
         if not isinstance(values, list) or not values:
             raise _bad(source, f"vary.{key} needs a list of values")
+    if math.prod(map(len, vary.values())) > LARGEST:
+        raise _bad(source, f"holds more than {LARGEST} members; split it")
     keys = [str(k) for k in vary]
-    for values in itertools.product(*vary.values()):
+    _require_order(keys, source)
+    for places in itertools.product(*(enumerate(values, 1) for values in vary.values())):
         member = _copy(base)
-        for key, value in zip(keys, values, strict=True):
-            _put(member, key, value, source)
-        words = ", ".join(f"{k.rpartition('.')[2]} {v}" for k, v in zip(keys, values, strict=True))
-        member["name"] = f"{base.get('name', 'member')}, {words}"
+        for key, (_, value) in zip(keys, places, strict=True):
+            # a mapping goes into many members, and later keys may go below it
+            _put(member, key, _copy(value), source)
+        words = [
+            f"{key.rpartition('.')[2]} {n if isinstance(value, Mapping | list) else value}"
+            for key, (n, value) in zip(keys, places, strict=True)
+            if key != "name"
+        ]
+        member["name"] = ", ".join([str(member.get("name", "member")), *words])
         yield member
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -34,8 +35,10 @@ def names() -> list[str]:
     return list(_names())
 
 
-def get(name: str) -> Material:
-    """Return a material by name, or from a file if the name ends in .yaml or .yml.
+def get(name: str | Mapping[str, Any]) -> Material:
+    """Return a material by name, from a file if the name ends in .yaml or .yml, or from content.
+
+    Content is a mapping as such a file holds it: a specification may carry one.
 
     Raises
     ------
@@ -44,8 +47,10 @@ def get(name: str) -> Material:
     FileError
         The file cannot be read.
     """
+    if isinstance(name, Mapping):
+        return _material(dict(name), "the material given inline")
     name = str(name)
-    if name.lower().endswith(_ENDINGS):
+    if is_path(name):
         return load(name)
     if name not in _names():
         text = f"'{name[:60]}' is not a material; {nearest(name, _names())}"
@@ -53,10 +58,42 @@ def get(name: str) -> Material:
     return _built_in(name)
 
 
+def is_path(name: object) -> bool:
+    """Return whether a material is named by the path of a user's own file."""
+    return isinstance(name, str) and name.lower().endswith(_ENDINGS)
+
+
+def embedded(name: Any, folder: Path | None = None) -> Any:
+    """Return a material as a specification carries it: content in the place of a path.
+
+    A path is looked for beside the file that names it, in ``folder``, first. Whatever is not a
+    path comes back as it is. Raises as `load`.
+    """
+    if not is_path(name):
+        return name
+    beside = None if folder is None else folder / name
+    return load(beside if beside is not None and _is_file(beside) else name).content
+
+
+def with_content(data: dict[str, Any], folder: Path | None = None) -> dict[str, Any]:
+    """Return the mapping of a specification with its material `embedded`."""
+    wire = data.get("wire")
+    if not isinstance(wire, Mapping) or not is_path(wire.get("material")):
+        return data
+    return data | {"wire": {**wire, "material": embedded(wire["material"], folder)}}
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
 @cache
 def _built_in(name: str) -> Material:
     file = files("springgeo.materials").joinpath("data", f"{name}.yaml")
-    return _material(parse_own(file.read_text(encoding="utf-8")), name)
+    return _material(parse_own(file.read_text(encoding="utf-8")), f"file '{name}'")
 
 
 def load(path: str | Path) -> Material:
@@ -80,6 +117,7 @@ def load(path: str | Path) -> Material:
     except (OSError, ValueError) as exc:
         why = getattr(exc, "strerror", None) or "not a usable path"
         raise FileError(f"material file '{shown}' cannot be read: {why}") from None
+    shown = f"file '{shown}'"
     if len(raw) > LARGEST:
         raise _problem(shown, f"is larger than {LARGEST} bytes")
     try:
@@ -128,5 +166,5 @@ def _require_moduli(material: Material, shown: str) -> None:
 
 
 def _problem(shown: str, words: str) -> SpecError:
-    text = " ".join(f"file '{shown}': {words}".split())[:400]
+    text = " ".join(f"{shown}: {words}".split())[:400]
     return SpecError(error("bad-material-file", _FIELD, text))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -39,6 +39,11 @@ class Material:
     def standard(self) -> str:
         """The standard the wire is ordered to."""
         return self.data.standard
+
+    @property
+    def content(self) -> dict[str, Any]:
+        """What its file says, as a specification may carry it."""
+        return self.data.model_dump(mode="json", exclude_unset=True)
 
     @property
     def density(self) -> float:

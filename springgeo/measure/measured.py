@@ -94,7 +94,12 @@ def _interval(value: float, u: float, z: float) -> Interval:
 
 
 def _specification(
-    r: Readings, d: Interval, D: Interval, line: Line, material: str, highest: float
+    r: Readings,
+    d: Interval,
+    D: Interval,
+    line: Line,
+    material: str | dict[str, Any],
+    highest: float,
 ) -> dict[str, Any]:
     ends = [{"style": h.style, **h.parameters} for h in r.hooks]
     return {

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Self
 import numpy as np
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
-from springgeo import units
+from springgeo import materials, units
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.measure.bench import BENCH_BYTES, read_bench
@@ -64,7 +64,7 @@ class Readings(SpecModel):
         EndChoice(style="full-twisted-loop"),
         EndChoice(style="full-twisted-loop"),
     )
-    material: str | None = None
+    material: Annotated[str, Field(min_length=1, max_length=500)] | dict[str, Any] | None = None
 
     @model_validator(mode="after")
     def _possible(self) -> Self:
@@ -97,6 +97,9 @@ def read_readings(path: str | PathLike[str], bench: str | PathLike[str] | None =
             "load: 9.4}, ...] or as a test-bench run with --bench"
         )
         raise SpecError(error("too-few-pulls", "pulls", text))
+    if "material" in data:
+        # a user's own material lies beside the readings
+        data["material"] = materials.embedded(data["material"], place.parent)
     try:
         return Readings.model_validate(data)
     except ValidationError as exc:

@@ -40,10 +40,12 @@ def read_spec(path: str | PathLike[str]) -> Spec:
     """
     spec = spec_of(read_yaml(_text(Path(path)), Path(path).name))
     # a user's own material lies beside the specification that names it
-    own = Path(path).parent / spec.wire.material
-    if spec.wire.material.lower().endswith((".yaml", ".yml")) and own.is_file():
-        wire = spec.wire.model_copy(update={"material": str(own)})
-        return spec.model_copy(update={"wire": wire})
+    named = spec.wire.material
+    if isinstance(named, str) and named.lower().endswith((".yaml", ".yml")):
+        own = Path(path).parent / named
+        if own.is_file():
+            wire = spec.wire.model_copy(update={"material": str(own)})
+            return spec.model_copy(update={"wire": wire})
     return spec
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from pydantic import ValidationError
 
@@ -15,6 +14,7 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
+from springgeo.materials import Material
 from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.problems import findings_of
@@ -29,7 +29,7 @@ class SpringModel:
     """Everything that follows from the specification before any load acts."""
 
     spec: Spec
-    material: Any
+    material: Material
     body: ResolvedBody
     a: End
     b: End
@@ -46,6 +46,7 @@ class SpringModel:
             would pass through itself.
         """
         material = materials.get(spec.wire.material)
+        spec = _self_contained(spec, material)
         body = spec.body.resolve(spec.wire.diameter)
         a, b = _end("a", spec.ends.a), _end("b", spec.ends.b)
         body_end = BodyEnd(body.diameter, body.radius, body.pitch)
@@ -101,6 +102,14 @@ class SpringModel:
         if wanted is not None and wanted < COIL_CLEARANCE:
             return f"leave coil_clearance at {COIL_CLEARANCE:g}, so that bends clear the coil below"
         return "enlarge the opening, hook_length or index, or reduce bend_radius"
+
+
+def _self_contained(spec: Spec, material: Material) -> Spec:
+    """Return the specification with a user's own material by its content, not its file's path."""
+    if spec.wire.material in materials.names():
+        return spec
+    wire = spec.wire.model_copy(update={"material": material.content})
+    return spec.model_copy(update={"wire": wire})
 
 
 def _end(side: str, choice: EndChoice) -> End:

@@ -10,12 +10,20 @@ from pathlib import Path
 
 from springgeo.errors import FileError
 
+# files of our own beside those of a spring, and names of devices on some systems
+RESERVED = {"manifest", "member", "con", "prn", "aux", "nul"} | {
+    f"{port}{n}" for port in ("com", "lpt") for n in range(10)
+}
+
 
 def file_stem(name: str) -> str:
-    """Return a safe file name for a spring's name: ASCII letters, digits and dashes."""
+    """Return a safe file name for a spring's name: ASCII letters, digits and dashes.
+
+    ``-spring`` is added to a name that is `RESERVED`, so that no file overwrites another.
+    """
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
     stem = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-").lower()[:80].strip("-")
-    return stem or "spring"
+    return f"{stem}-spring" if stem in RESERVED else stem or "spring"
 
 
 def suffix(label: str) -> str:

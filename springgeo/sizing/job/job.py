@@ -19,8 +19,8 @@ from pydantic import (
 
 from springgeo import materials
 from springgeo.ends import registry
-from springgeo.errors import SpecError
-from springgeo.materials import sizes
+from springgeo.errors import SpecError, SpringgeoError
+from springgeo.materials import Material, sizes
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
 from springgeo.specification.base import SpecModel, one_of, rule
@@ -53,6 +53,22 @@ End = Annotated[
 Names = Annotated[tuple[str, ...], Field(max_length=50)]
 
 
+def _material(value: object) -> object:
+    """Return a material by name, or a user's own by content."""
+    try:
+        return materials.embedded(value)
+    except SpringgeoError as exc:
+        first = exc.findings[0] if isinstance(exc, SpecError) else None
+        code, text = (first.code, first.message) if first else ("material-file", str(exc))
+        raise rule(code, text) from None
+
+
+Named = Annotated[str, Field(min_length=1, max_length=500)]
+Wires = Annotated[
+    tuple[Annotated[Named | dict[str, Any], BeforeValidator(_material)], ...], Field(max_length=50)
+]
+
+
 class Envelope(SpecModel):
     """The room: greatest outside diameter, rod inside, free length, length of each hook."""
 
@@ -66,11 +82,12 @@ class Envelope(SpecModel):
 class Choice(SpecModel):
     """What may be used; an empty list means everything known.
 
+    ``materials`` are names, paths of material files, or such a file's content.
     ``wire_sizes`` (mm) overrules ``series``. ``ends`` are styles by name, or with proportions:
     ``{style: full-twisted-loop, bend_radius: 2.5 d}``. ``mixed_ends``: the two ends may differ.
     """
 
-    materials: Names = ()
+    materials: Wires = ()
     series: Names = ()
     wire_sizes: Annotated[tuple[Positive, ...], Field(max_length=200)] = ()
     ends: Annotated[tuple[End, ...], Field(max_length=50)] = ()
@@ -80,13 +97,15 @@ class Choice(SpecModel):
     @model_validator(mode="after")
     def _known(self) -> Self:
         try:
-            for name in self.materials:
-                materials.get(name)
+            ids = list(self.known_materials)
             for name in self.series:
                 sizes.series(name)
         except SpecError as exc:
             first = exc.findings[0]
             raise rule(first.code, first.message) from None
+        if len(ids) < len(self.materials):
+            text = "names one material twice, or two with one id; keep one of them"
+            raise rule("material-twice", text, "choice.materials")
         low, high = limits()["index"]
         if not low <= self.index[0] <= self.index[1] <= high:
             raise rule(
@@ -96,6 +115,17 @@ class Choice(SpecModel):
                 "choice.index",
             )
         return self
+
+    @cached_property
+    def known_materials(self) -> dict[str, Material]:
+        """The materials to take wire of, by id; raises SpecError or FileError."""
+        found = map(materials.get, self.materials or materials.names())
+        return {m.id: m for m in found}
+
+    def written_material(self, name: str) -> str | dict[str, Any]:
+        """Return a material as a specification carries it: by name, or a user's own by content."""
+        own = [m for m in self.materials if not isinstance(m, str)]
+        return next((m for m in own if m.get("id") == name), name)
 
     @property
     def all_series(self) -> tuple[str, ...]:
@@ -215,4 +245,10 @@ def job_of(data: Mapping[str, Any]) -> Job:
 
 def read_job(path: str | PathLike[str]) -> Job:
     """Return the job in a YAML file; raises FileError or SpecError."""
-    return job_of(read_yaml(text_of(path), Path(path).name))
+    data = read_yaml(text_of(path), Path(path).name)
+    choice = data.get("choice")
+    if isinstance(choice, dict) and isinstance(choice.get("materials"), list):
+        # a user's own material lies beside the job that names it
+        own = [materials.embedded(m, Path(path).parent) for m in choice["materials"]]
+        data["choice"] = choice | {"materials": own}
+    return job_of(data)

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo import materials
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials import Material, sizes
@@ -73,8 +72,7 @@ def wires_of(job: Job, ratio: float) -> Wires:
     )
     d = np.unique(np.concatenate(wanted).round(6))
     found = [
-        _columns(materials.get(name), d, job.service, ratio)
-        for name in choice.materials or materials.names()
+        _columns(material, d, job.service, ratio) for material in choice.known_materials.values()
     ]
     names = [n for rows, _ in found for n in rows]
     if not names:

@@ -58,7 +58,10 @@ class Candidate:
             service["peened"] = True
         return {
             "name": name,
-            "wire": {"material": self.material, "diameter": _round(self.d)},
+            "wire": {
+                "material": job.choice.written_material(self.material),
+                "diameter": _round(self.d),
+            },
             "body": {
                 "mean_diameter": _round(self.D),
                 "coils": _round(self.coils),
