@@ -10,6 +10,11 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.segment import Segment
 
+# the first root of tan x = x beyond π: at that many rad along the helix the distance to its start
+# has a least value while (p / 2πR)² is below -cos x
+_LAST = 4.493409457909064
+_STEEPEST = -math.cos(_LAST)
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Helix(Segment):
@@ -69,10 +74,13 @@ def turn_offset(radius: float, pitch: float) -> float:
     """Return the azimuth, rad, by which the nearest point of the next turn falls short of it.
 
     Newton's method on the square of the distance at the offset ``t``,
-    ``2R²(1 − cos t) + (p − p t/2π)²``; for pitches up to 2.9 R, where turns still face
-    each other.
+    ``2R²(1 − cos t) + (p − p t/2π)²``, which from zero on never passes the root. On a helix
+    steeper than a pitch of 2.93 R nothing of the next turn is nearest, the distance only grows
+    along the wire: the last place that was nearest is kept.
     """
     slope = pitch / (2 * math.pi)
+    if slope**2 >= _STEEPEST * radius**2:
+        return 2 * math.pi - _LAST
     t = 0.0
     for _ in range(60):
         first = radius**2 * math.sin(t) - slope * (pitch - slope * t)

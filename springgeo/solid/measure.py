@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 from OCP.Bnd import Bnd_Box
+from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.BRepBndLib import BRepBndLib
+from OCP.BRepBuilderAPI import BRepBuilderAPI_NurbsConvert
 from OCP.BRepGProp import BRepGProp
+from OCP.GeomAbs import GeomAbs_SurfaceType
 from OCP.gp import gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
-from OCP.TopoDS import TopoDS_Shape
+from OCP.TopoDS import TopoDS, TopoDS_Shape
 
 from springgeo.curve.frame import Array
 from springgeo.solid.tube_properties import SolidProperties
@@ -46,12 +49,21 @@ def area(shape: TopoDS_Shape, relative: float = 1e-9) -> float:
 def exact_box(shape: TopoDS_Shape) -> Array:
     """Return the box of the true surfaces, ``(2, 3) float, mm``: lowest, highest.
 
-    The kernel's ordinary box encloses control points and is far too large.
+    The kernel's ordinary box encloses control points and is far too large. Its exact one takes a
+    piece of a torus for more than it is where rounding made a turn of its parameters longer than
+    a full one, as files do: such a face is measured as a spline surface of the same shape.
     """
     box = Bnd_Box()
-    BRepBndLib.AddOptimal_s(shape, box, False, False)
+    for face in _faces(shape):
+        BRepBndLib.AddOptimal_s(_without_torus(face), box, False, False)
     box.SetGap(0.0)
     return np.array(box.Get()).reshape(2, 3)
+
+
+def _without_torus(face: TopoDS_Shape) -> TopoDS_Shape:
+    if BRepAdaptor_Surface(TopoDS.Face_s(face)).GetType() != GeomAbs_SurfaceType.GeomAbs_Torus:
+        return face
+    return BRepBuilderAPI_NurbsConvert(face, False).Shape()
 
 
 def exact_heights(shape: TopoDS_Shape) -> tuple[float, float]:

@@ -44,6 +44,22 @@ def test_turn_distance(R: float, slope: float) -> None:
     assert turn_distance(R, p) < p
 
 
+@given(radii, st.floats(0.3, 50.0))
+def test_turn_distance_of_any_helix(R: float, slope: float) -> None:
+    """Never nearer than the wire half a turn on: nothing of another turn is, however steep."""
+    pitch = slope * R
+    away = np.linspace(1.2 * math.pi, 2 * math.pi, 20001)
+    gap = np.hypot(2 * R * np.sin(away / 2), pitch * away / (2 * math.pi))
+    assert turn_distance(R, pitch) >= gap.min() * (1 - 1e-6)
+    assert turn_distance(R, pitch) <= pitch
+
+
+def test_turn_distance_has_no_step_where_turns_cease_to_face_each_other() -> None:
+    limit = 2 * math.pi * math.sqrt(0.21723362821122166)
+    below, above = (turn_distance(1.0, limit * f) for f in (1 - 1e-9, 1 + 1e-9))
+    assert below == pytest.approx(above, rel=1e-8)
+
+
 @given(radii, slopes)
 def test_pitch_for_distance(R: float, slope: float) -> None:
     distance = slope * R

@@ -1,0 +1,70 @@
+"""Few coils drawn far apart: what the checks say of wire that faces no other wire."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from springgeo.api import Spring
+from springgeo.checks.centreline import centreline_checks
+from springgeo.ends import registry
+from springgeo.errors import SpecError
+from springgeo.spring.model import SpringModel
+
+
+def spring(a: str, b: str, index: float, coils: float, hand: str = "right") -> Spring:
+    return Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": "2 mm"},
+            "body": {"index": index, "coils": coils, "hand": hand, "initial_tension": "5 N"},
+            "ends": {"a": {"style": a}, "b": {"style": b}},
+        }
+    )
+
+
+def nearest_coils(model: SpringModel) -> float:
+    """Return a bound below the distance of body wire more than half a turn apart, mm.
+
+    From points: those ``h`` mm apart see at most ``h²/(4 · distance)`` more than the true distance.
+    """
+    g = model.geometry
+    piece, start = next((p, s) for p, s in g.path if p.role == "body")
+    turn = piece.segment.length / g.turns
+    s = np.linspace(start, start + piece.segment.length, 400)
+    point = g.path.point(s)
+    gap = np.linalg.norm(point[:, None] - point, axis=2)
+    least = float(gap[np.abs(s[:, None] - s) > 0.6 * turn].min())
+    return least - (s[1] - s[0]) ** 2 / (4 * least)
+
+
+def test_coils_22_mm_apart_do_not_touch() -> None:
+    pulled = spring("plain", "plain", 8, 3)
+    model = replace(pulled.model, geometry=pulled.at(length=70.0).geometry)
+    assert model.geometry.pitch == pytest.approx(22.67, abs=0.01)
+    found = {c.name: c for c in centreline_checks(model)}
+    assert found["coil-distance"].ok
+    assert 2 * found["coil-distance"].value >= nearest_coils(model)
+
+
+@pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_coils_keep_their_distance_in_every_state(style, hand: str) -> None:
+    draw = random.Random(f"stretched {style.name} {hand}")
+    for _ in range(3):
+        index, coils = draw.choice([4.0, 6.0, 8.0, 16.0]), draw.uniform(2.0, 5.0)
+        try:
+            free = spring(*draw.sample([style.name, "plain"], 2), index, coils, hand)
+        except SpecError:  # the style's own limits are not what is asked here
+            continue
+        for factor in (1.1, 1.6, 2.5):
+            try:
+                state = free.at(length=factor * free.free_length)
+            except SpecError:
+                continue
+            model = replace(free.model, geometry=state.geometry)
+            check = next(c for c in centreline_checks(model) if c.name == "coil-distance")
+            assert check.ok, (index, coils, factor)
+            assert 2 * check.value >= nearest_coils(model)
