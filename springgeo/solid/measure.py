@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 from OCP.Bnd import Bnd_Box
-from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.BRepBndLib import BRepBndLib
-from OCP.BRepBuilderAPI import BRepBuilderAPI_NurbsConvert
 from OCP.BRepGProp import BRepGProp
-from OCP.GeomAbs import GeomAbs_SurfaceType
 from OCP.gp import gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
-from OCP.TopoDS import TopoDS, TopoDS_Shape
+from OCP.TopoDS import TopoDS_Shape
 
 from springgeo.curve.frame import Array
+from springgeo.solid.torus_box import torus_box
 from springgeo.solid.tube_properties import SolidProperties
 
 
@@ -49,21 +47,21 @@ def area(shape: TopoDS_Shape, relative: float = 1e-9) -> float:
 def exact_box(shape: TopoDS_Shape) -> Array:
     """Return the box of the true surfaces, ``(2, 3) float, mm``: lowest, highest.
 
-    The kernel's ordinary box encloses control points and is far too large. Its exact one takes a
-    piece of a torus for more than it is where rounding made a turn of its parameters longer than
-    a full one, as files do: such a face is measured as a spline surface of the same shape.
+    The kernel's ordinary box encloses control points and is far too large; its exact one is right
+    but for pieces of a torus.
     """
+    boxes = np.array([_exact_box(face) for face in _faces(shape)])
+    return np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
+
+
+def _exact_box(face: TopoDS_Shape) -> Array:
+    known = torus_box(face)
+    if known is not None:
+        return known
     box = Bnd_Box()
-    for face in _faces(shape):
-        BRepBndLib.AddOptimal_s(_without_torus(face), box, False, False)
+    BRepBndLib.AddOptimal_s(face, box, False, False)
     box.SetGap(0.0)
     return np.array(box.Get()).reshape(2, 3)
-
-
-def _without_torus(face: TopoDS_Shape) -> TopoDS_Shape:
-    if BRepAdaptor_Surface(TopoDS.Face_s(face)).GetType() != GeomAbs_SurfaceType.GeomAbs_Torus:
-        return face
-    return BRepBuilderAPI_NurbsConvert(face, False).Shape()
 
 
 def exact_heights(shape: TopoDS_Shape) -> tuple[float, float]:
@@ -78,7 +76,7 @@ def exact_heights(shape: TopoDS_Shape) -> tuple[float, float]:
     highest = max(faces, key=lambda item: float(item[1][1, 2]))
     for face, rough in (lowest, highest, *faces):
         if rough[0, 2] < low or rough[1, 2] > high:
-            box = exact_box(face)
+            box = _exact_box(face)
             low, high = min(low, float(box[0, 2])), max(high, float(box[1, 2]))
     return low, high
 
