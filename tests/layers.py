@@ -16,7 +16,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units"},
-    {"text"},
+    {"text", "colours"},
     {"trade"},
     {"curve", "materials", "specification"},
     {"fittings"},

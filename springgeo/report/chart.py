@@ -11,7 +11,7 @@ from springgeo.report.value import escaped, number
 Point = tuple[float, float]
 # the drawing's own size; a page scales it, so letters stay readable on a phone
 WIDTH, HEIGHT = 400.0, 290.0
-LEFT, RIGHT, TOP, BOTTOM = 50.0, 14.0, 26.0, 42.0
+LEFT, RIGHT, TOP, BOTTOM = 50.0, 22.0, 26.0, 42.0
 # height of a line of letters, and the mean width of one
 LINE, LETTER = 15.0, 6.7
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from springgeo.report.palette import colours
+from springgeo import colours
 from springgeo.report.stroke import Stop, Stroke
 from springgeo.report.value import escaped, number
 
@@ -14,26 +14,25 @@ _VIEWS = (("angle", "Angle"), ("side", "Side"), ("top", "Top"), ("end", "End A")
 def view_section(stroke: Stroke, view: dict[str, Any], picture: str) -> str:
     """Return the view with its controls; ``picture`` is the drawing that stands in for it."""
     remark = f"<p>{escaped(stroke.remark)}</p>" if stroke.remark else ""
-    top = view["scale"]["von_mises"]
-    ticks = "".join(f"<span>{number(k * top / 4, 3)}</span>" for k in range(5))
     lengths = "one length" if len(stroke.states) == 1 else f"{len(stroke.states)} lengths"
     moved = stroke.states[-1].length - stroke.states[0].length
     return (
         f'<div class="stage"><div id="view" class="js-only">{_canvas()}'
-        f"{_legend('scale-name', 'scale-ticks', ticks)}</div>"
+        f"{_legend()}</div>"
         f'<figure id="still" class="still">{picture}<figcaption>At {number(stroke.load, 3)} N and '
         f"{number(stroke.states[-1].length)} mm inside hooks, {number(moved)} mm longer than "
-        f"free; end A to the left.{_legend('', '', ticks)}</figcaption></figure>"
+        f"free; end A to the left.{_legend()}</figcaption></figure>"
         '<noscript><p class="note">The turning view needs JavaScript; the picture, the diagrams '
         "and every number below do without.</p></noscript>"
-        '<p id="no-view" class="note" hidden>This browser draws no 3-D (WebGL is off); the picture '
-        "stands in.</p>"
+        '<p id="no-view" class="note" hidden>This browser draws no 3-D (it has no '
+        "WebGL 2); the picture stands in.</p>"
         f"{_controls(stroke, view)}</div>{remark}"
         f'<p class="small js-only">The shape is computed at {lengths} from the one centreline of '
         "the wire; between them the view moves every point along a straight line. The paint is the "
-        "stress on the wire's surface, computed along the wire and round its section for one "
-        "newton, times the load; coils that still press on each other keep the stress of the "
-        "initial tension.</p>"
+        "stress on the wire's surface as a share of its allowable, computed along the wire and "
+        "round its section for one newton, times the load: shear in the body, bending in the "
+        "loops, the greater share of both in the wire between. Coils that press on each other keep "
+        "the stress of the initial tension.</p>"
     )
 
 
@@ -46,20 +45,32 @@ def _canvas() -> str:
     )
 
 
-def _legend(name: str, ticks_name: str, ticks: str) -> str:
-    """Return the colour scale; the names are those the page's script looks for."""
-    steps = colours()[::8]
-    wide = 100 / len(steps)
+def _legend() -> str:
+    """Return the colour scale: colours over the share of the allowable, and its three words."""
+    top, ramp = colours.TOP, colours.ramp()[::2]
+    wide = 100 / len(ramp)
     bars = "".join(
         f'<rect x="{i * wide:.3f}" y="0" width="{wide + 0.2:.3f}" height="10" fill="{c}"/>'
-        for i, c in enumerate(steps)
+        for i, c in enumerate(ramp)
     )
-    ids = [f' id="{x}"' if x else "" for x in (name, ticks_name)]
+    near = colours.NEAR
+    words = "".join(
+        _letters((a + b) / 2, word, "middle")
+        for word, a, b in zip(colours.WORDS, (0.0, near, 1.0), (near, 1.0, top), strict=True)
+    )
+    ticks = "".join(_letters(x, f"{100 * x:g}", "middle") for x in (0.4, near, 1.0))
+    ticks = _letters(0.0, "0", "start") + ticks + _letters(top, f"{100 * top:g} %", "end")
+    told = f"within below {100 * near:g} %, near up to 100 %, over above"
     return (
-        f'<div class="scale"><span{ids[0]}>von Mises stress, MPa</span>'
-        '<svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">'
-        f'{bars}</svg><div{ids[1]} class="ticks">{ticks}</div></div>'
+        '<div class="scale"><span>Stress as a share of its allowable</span>'
+        f'<svg class="words" role="img" aria-label="{told}">{words}</svg>'
+        '<svg class="ramp" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">'
+        f'{bars}</svg><svg class="words" aria-hidden="true">{ticks}</svg></div>'
     )
+
+
+def _letters(share: float, text: str, anchor: str) -> str:
+    return f'<text x="{100 * share / colours.TOP:.1f}%" y="12" text-anchor="{anchor}">{text}</text>'
 
 
 def _controls(stroke: Stroke, view: dict[str, Any]) -> str:

@@ -13,7 +13,22 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from springgeo.report.theme import theme
 from springgeo.report.value import escaped
+
+# in the order in which one needs another
+SCRIPTS = (
+    "vector",
+    "camera",
+    "hands",
+    "shaders",
+    "gl",
+    "shapes",
+    "stage",
+    "wire",
+    "view",
+    "page",
+)
 
 
 @cache
@@ -34,9 +49,9 @@ def document(title: str, body: str, data: dict[str, str]) -> str:
     data : dict of id to str
         JSON texts for the scripts.
     """
-    style = asset("page.css") + asset("print.css")
+    style = theme() + asset("page.css") + asset("print.css")
     early = asset("theme.js")
-    late = "".join(asset(name) for name in ("three.min.js", "scene.js", "view.js", "page.js"))
+    late = "".join(asset(f"{name}.js") for name in SCRIPTS)
     blocks = "".join(
         f'<script type="application/json" id="{name}">{inert(text)}</script>\n'
         for name, text in data.items()

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import yaml
 
+from springgeo import colours
 from springgeo.api import Spring
 from springgeo.curve.frame import Array
 from springgeo.fit import FitReport
@@ -17,7 +18,7 @@ from springgeo.report.document import document, json_of
 from springgeo.report.fatigue_chart import fatigue_charts
 from springgeo.report.fit_part import fit_part
 from springgeo.report.load_chart import load_chart, told
-from springgeo.report.palette import colour, round_up
+from springgeo.report.paint import judged_share
 from springgeo.report.stress_chart import stress_charts
 from springgeo.report.stroke import Stroke, stroke_of
 from springgeo.report.tension_chart import tension_chart
@@ -81,14 +82,14 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
     """Return the spring at the end of its stroke, painted as the view is."""
     state = stroke.states[-1]
     tension = spring.summary().initial_tension.force
-    top = round_up(max(stroke.load, tension) * float(unit.stress.von_mises.max()))
     body = unit.region == REGIONS.index("body")
-    stress = np.where(body, max(stroke.load, tension), stroke.load) * unit.stress.von_mises
+    acting = np.where(body, max(stroke.load, tension), stroke.load)
+    share = acting * judged_share(unit, Handbook(spring.model).allowable)
     stretch = spring.centreline.length / state.centreline.length
 
     def paint(s: Array) -> list[str]:
-        values = np.interp(s * stretch, unit.s, stress, left=0.0, right=0.0)
-        return [colour(x / top) for x in values]
+        values = np.interp(s * stretch, unit.s, share, left=0.0, right=0.0)
+        return [colours.of_share(float(x)) for x in values]
 
     g = state.geometry
     title = f"{spring.spec.name} at {number(state.length)} mm inside hooks, end A to the left"
@@ -212,6 +213,5 @@ def _footer(s: Summary) -> str:
 
     return (
         f"<footer><p>Made by springgeo {__version__}; summary {escaped(s.schema_version)}, digest "
-        f"{s.digest()}. Units: mm, N, MPa, N/mm. The view is drawn with three.js "
-        "(MIT licence).</p></footer>"
+        f"{s.digest()}. Units: mm, N, MPa, N/mm.</p></footer>"
     )

@@ -10,53 +10,126 @@ import numpy.typing as npt
 from springgeo.curve import Path
 from springgeo.curve.frame import Array, unit
 from springgeo.mesh import frames
+from springgeo.results.summary import Stresses
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.statics.section import ANGLES, everywhere, surface
 from springgeo.summary.wire import PLACES, SEARCHED
 
-KINDS = {"von_mises": "von Mises", "shear": "greatest shear", "axial": "greatest bending"}
+# what the wire can be painted with, as a share of the allowable
+KINDS = {"judged": "what decides", "shear": "shear", "axial": "bending"}
+# stresses, MPa, that can be read at any place
+STRESSES = {"axial": "bending", "shear": "shear", "von_mises": "von Mises"}
 _BODY = REGIONS.index("body")
 
 
 @dataclass(frozen=True, eq=False)
 class Paint:
-    """Stress per newton at rings of the free spring.
+    """Stress and its share of the allowable, per newton, at rings of the free spring.
 
     Attributes
     ----------
-    greatest : dict of kind to (n,) float, MPa/N
+    greatest : dict of stress to (n,) float, MPa/N
         Round the section; zero in the wire beyond the contacts, which carries nothing.
-    corners : dict of kind to (n, around) float, MPa/N
-        At the corners of each ring, counted as ``springgeo.mesh`` does; in all kinds a fraction
-        of a percent off ``greatest`` at most where a corner misses the peak's angle.
+    use : dict of kind to (n,) float, 1/N
+        Greatest share of the allowable round the section.
+    corners : dict of kind to (n, around) float, 1/N
+        At the corners of each ring, counted as ``springgeo.mesh`` does. The greatest of a ring is
+        its ``use``, though the peak lies between two corners.
     wound : (n,) bool
         Wire of the body: below the initial tension it keeps the stress of that.
     """
 
     greatest: dict[str, Array]
+    use: dict[str, Array]
     corners: dict[str, Array]
     wound: npt.NDArray[np.bool_]
 
 
 def paint(
-    unit_stress: WireStress, path: Path, diameter: float, nu: float, s: Array, around: int
+    unit_stress: WireStress,
+    path: Path,
+    diameter: float,
+    nu: float,
+    s: Array,
+    around: int,
+    allowable: Stresses,
 ) -> Paint:
-    """Return the stress per newton at rings ``s`` ``(n,) float, mm`` of the free wire."""
+    """Return what to paint at rings ``s`` ``(n,) float, mm`` of the free wire.
+
+    Parameters
+    ----------
+    unit_stress : WireStress
+        Per newton.
+    path : Path
+        The free wire.
+    diameter : float, mm
+    nu : float
+        Poisson's ratio.
+    s : (n,) float, mm
+    around : int
+        Corners of a ring.
+    allowable : Stresses, MPa
+    """
     w = unit_stress
     held = (s >= w.s[0] - 1e-9) & (s <= w.s[-1] + 1e-9)
     greatest = {
-        kind: np.where(held, np.interp(s, w.s, getattr(w.stress, kind)), 0.0) for kind in KINDS
+        name: np.where(held, np.interp(s, w.s, getattr(w.stress, name)), 0.0) for name in STRESSES
+    }
+    limits = shares(w, allowable)
+    axial, tresca, _ = everywhere(surface(w.forces, w.kappa, diameter, nu))
+    fields = {
+        "axial": limits["axial"][:, None] * axial,
+        "shear": limits["shear"][:, None] * tresca,
+        "judged": np.maximum(
+            limits["judged axial"][:, None] * axial, limits["judged shear"][:, None] * tresca
+        ),
     }
     i, share = _between(w.s, s)
     angle = _corner_angles(w, path, s, i, share, around)
-    axial, tresca, mises2 = everywhere(surface(w.forces, w.kappa, diameter, nu))
-    fields = {"axial": axial, "shear": tresca, "von_mises": np.sqrt(mises2)}
-    corners = {
-        kind: np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0) for kind in KINDS
+    judged = judged_share(w, allowable)
+    exact = {
+        "axial": limits["axial"] * w.stress.axial,
+        "shear": limits["shear"] * w.stress.shear,
+        "judged": judged,
     }
+    use = {kind: np.where(held, np.interp(s, w.s, exact[kind]), 0.0) for kind in KINDS}
+    corners = {}
+    for kind in KINDS:
+        mixed = np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0)
+        most = mixed.max(axis=1)
+        corners[kind] = mixed * (use[kind] / np.where(most > 0, most, 1.0))[:, None]
     nearest = np.where(share < 0.5, i, i + 1)
-    return Paint(greatest, corners, held & (w.region[nearest] == _BODY))
+    return Paint(greatest, use, corners, held & (w.region[nearest] == _BODY))
+
+
+def shares(w: WireStress, allowable: Stresses) -> dict[str, Array]:
+    """Return one over the allowable at each station, ``(n,) float, 1/MPa``, by stress.
+
+    ``judged axial`` and ``judged shear`` are zero where that stress decides nothing: bending in
+    the body, shear in a loop. The verdict looks at the same places.
+    """
+    body = w.region == _BODY
+    in_body, at_a, at_b = (getattr(allowable, PLACES[place][0]) for place in ("body", "A", "B"))
+    searched = {
+        place: np.isin(w.region, [REGIONS.index(r) for r in SEARCHED[place]]) for place in SEARCHED
+    }
+    shear = np.where(body, 1 / in_body, 1 / at_b)
+    return {
+        "axial": np.full(len(body), 1 / at_a),
+        "shear": shear,
+        "judged axial": np.where(searched["A"], 1 / at_a, 0.0),
+        "judged shear": np.where(searched["body"] | searched["B"], shear, 0.0),
+    }
+
+
+def judged_share(w: WireStress, allowable: Stresses) -> Array:
+    """Return the share of the allowable that decides at each station, per newton."""
+    limits = shares(w, allowable)
+    found: Array = np.maximum(
+        limits["judged axial"] * w.stress.axial, limits["judged shear"] * w.stress.shear
+    )
+    return found
 
 
 def _between(stations: Array, s: Array) -> tuple[npt.NDArray[np.intp], Array]:

@@ -7,17 +7,18 @@ from typing import Any
 
 import numpy as np
 
+from springgeo import colours
 from springgeo.api import Spring
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.mesh import frames, stations
 from springgeo.mesh.density import density
 from springgeo.report.paint import KINDS, marks, paint
-from springgeo.report.palette import colours, round_up
 from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
+from springgeo.summary.handbook import Handbook
 
 # corners of a ring, and the distance, in wire diameters, of a drawn facet from the true wire
 AROUND = 20
@@ -42,7 +43,8 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         ``rings``: base64 of 16-bit integers ``(states, n, 9)``: middle of the ring, over
         ``low`` and ``span``, then two unit vectors across the wire over 32767. Rings keep to
         their place in the wire, so that states can be mixed. ``stress``: greatest round each
-        ring, MPa per newton; ``corners``: at each corner, in 255ths of ``peak``.
+        ring, MPa per newton; ``use``: the same as a share of the allowable; ``corners``: that
+        at each corner, in 255ths of ``peak``.
     """
     free, s = (
         stroke.states[0],
@@ -61,12 +63,10 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
     )
     m = spring.summary().material
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
-    painted = paint(unit, spring.centreline, free.geometry.diameter, nu, s, AROUND)
+    allowable = Handbook(spring.model).allowable
+    painted = paint(unit, spring.centreline, free.geometry.diameter, nu, s, AROUND, allowable)
     mates = parts(stroke.states, spring.spec.mating)
     boxes = np.stack([*(state.box for state in stroke.states), *map(np.stack, map(extent, mates))])
-    tension = spring.summary().initial_tension.force
-    # the initial tension stays in the wound wire, even above the highest load
-    most = max(stroke.load, tension)
     return {
         "around": AROUND,
         "radius": free.geometry.diameter / 2,
@@ -75,15 +75,17 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         "span": _short(span),
         "rings": base64_of(np.rint(whole).astype("<i2")),
         "stress": {k: base64_of(v.astype("<f4")) for k, v in painted.greatest.items()},
+        "use": {k: base64_of(v.astype("<f4")) for k, v in painted.use.items()},
         "corners": {k: base64_of(_share(v)) for k, v in painted.corners.items()},
         "peak": {k: float(v.max()) for k, v in painted.corners.items()},
-        "scale": {k: round_up(most * float(v.max())) for k, v in painted.greatest.items()},
         "kinds": KINDS,
+        "words": colours.WORDS,
+        "near": colours.NEAR,
         "wound": base64_of(painted.wound.astype("u1")),
         "arc": base64_of(s.astype("<f4")),
         "piece": base64_of(free.centreline.find(s).astype("u1")),
         "labels": [p.label for p in free.centreline.pieces],
-        "colours": "".join(c[1:] for c in colours()),
+        "ramp": {"top": colours.TOP, "colours": "".join(c[1:] for c in colours.ramp())},
         "load": stroke.load,
         "stops": [{"name": p.name, "load": p.load, "length": p.length} for p in stroke.stops],
         "marks": [

@@ -18,12 +18,15 @@ def text(page, name):
 
 
 def reading(page):
-    """Return load N, length mm and greatest stress MPa as the page says them."""
+    """Return load N, length mm, stress MPa and its share of the allowable as the page says them."""
     found = re.match(
-        r"([\d.]+) N, ([\d.]+) mm inside hooks, greatest .*? ([\d.]+) MPa", text(page, "reading")
+        r"([\d.]+) N, ([\d.]+) mm inside hooks, greatest \w+ ([\d.]+) MPa, "
+        r"([\d.]+) % of its allowable \((within|near|over)\)",
+        text(page, "reading"),
     )
     assert found, text(page, "reading")
-    return tuple(float(x) for x in found.groups())
+    load, length, stress, share = (float(x) for x in found.groups()[:4])
+    return load, length, stress, share / 100
 
 
 def click(page, selector):

@@ -69,6 +69,12 @@ ODD = {
             "over_travel": 8.0,
         },
     },
+    "over": {
+        "wire": {"material": "astm-a228", "diameter": 1.2},
+        "body": {"index": 8, "coils": 16, "initial_tension": 6.0},
+        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+        "service": {"loads": [30.0, 60.0]},
+    },
     "hostile": {
         "name": HOSTILE,
         "wire": {"material": "astm-a228", "diameter": 1.0},
@@ -102,6 +108,7 @@ def _files(tmp_path_factory):
         "hostile": odd("hostile"),
         "still": odd("below-initial-tension"),
         "mates": odd("every-mate"),
+        "over": odd("over"),
     }
     return {name: write(s, folder / f"{name}.html") for name, s in springs.items()}
 

@@ -65,13 +65,17 @@ def test_without_scripts_the_content_is_there(page, files):
     assert page.log == []
 
 
-def test_without_3d_the_picture_stands_in(page, files):
+@pytest.mark.parametrize("missing", ["true", "kind === 'webgl2'"])
+def test_without_3d_the_picture_stands_in(page, files, missing):
     page.call(
         "Page.addScriptToEvaluateOnNewDocument",
-        source="HTMLCanvasElement.prototype.getContext = () => null",
+        source="const own = HTMLCanvasElement.prototype.getContext; "
+        "HTMLCanvasElement.prototype.getContext = function (kind, ...rest) "
+        f"{{ return {missing} ? null : own.call(this, kind, ...rest); }}",
     )
     page.open(files["gate"], drawn=False)
     page.until("!document.getElementById('no-view').hidden")
+    assert "no WebGL 2" in text(page, "no-view")
     assert height(page, ".still svg") > 50
     assert height(page, "#controls") == 0
     assert not [x for x in page.log if "exception" in x.lower()]

@@ -9,6 +9,7 @@ import sys
 from base64 import b64encode
 from hashlib import sha256
 from html.parser import HTMLParser
+from importlib.resources import files
 from itertools import pairwise
 
 import pytest
@@ -17,7 +18,7 @@ from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.errors import FileError
 from springgeo.report import page, write
-from springgeo.report.document import inert
+from springgeo.report.document import SCRIPTS, document, inert
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
 from tests.report.conftest import HOSTILE, ODD, odd
@@ -226,12 +227,18 @@ def test_a_file_that_cannot_be_written_is_refused_and_none_appears(tmp_path):
     assert not list(tmp_path.iterdir())
 
 
-def test_licence_of_the_drawing_library_lies_beside_it():
-    from importlib.resources import files
+def test_page_without_data_is_small():
+    empty = document("", "", {})
+    assert len(empty.encode()) < 100_000
+    assert empty.count("WebGL") > 0
 
-    text = files("springgeo.report").joinpath("assets/THREE-LICENSE.txt").read_text("utf-8")
-    assert "MIT" in text
-    assert "three.js authors" in text
+
+def test_every_script_is_in_the_page_and_short():
+    folder = files("springgeo.report").joinpath("assets")
+    scripts = {f.name for f in folder.iterdir() if f.name.endswith(".js")}
+    assert scripts == {"theme.js", *(f"{name}.js" for name in SCRIPTS)}
+    for name in scripts:
+        assert len(folder.joinpath(name).read_text("utf-8").splitlines()) < 200
 
 
 @pytest.mark.parametrize(

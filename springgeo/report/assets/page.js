@@ -55,10 +55,20 @@ function start() {
   const lengthAt = (force) => Math.min(
     data.free + Math.max(0, force - data.tension) / data.rate, data.states[data.states.length - 1]);
 
+  // What decides at a ring, in words: which stress, MPa, and its share of the allowable.
+  function told(ring) {
+    const { wire } = view, acting = wire.acting(ring), share = wire.use[kind.value][ring];
+    const off = (k) => Math.abs(wire.use[k][ring] - share);
+    const which = kind.value === "judged" ? (off("shear") <= off("axial") ? "shear" : "axial") : kind.value;
+    const part = share * acting, word = data.words[part > 1 ? 2 : part >= data.near ? 1 : 0];
+    return `${data.kinds[which]} ${shown(wire.stress[which][ring] * acting, 3)} MPa, ${shown(100 * part, 3)} % of its allowable (${word})`;
+  }
+
   function show() {
-    const length = lengthAt(load), most = view.show(load, length, kind.value);
-    const words = `${shown(load, 3)} N, ${length.toFixed(2)} mm inside hooks, greatest ${data.kinds[kind.value].replace("greatest ", "")} ${shown(most, 3)} MPa`;
-    at("reading").textContent = load > data.tension || !load ? words : words + " (below the initial tension: nothing moves)";
+    const length = lengthAt(load);
+    view.show(load, length, kind.value);
+    const words = `${shown(load, 3)} N, ${length.toFixed(2)} mm inside hooks, greatest ${told(view.wire.greatest(view.wire.use[kind.value]))}`;
+    at("reading").textContent = load > data.tension || !load ? words : words + "; below the initial tension nothing moves";
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
     const marker = at("load-marker").dataset;
@@ -67,16 +77,6 @@ function start() {
     for (const b of document.querySelectorAll("[data-load]")) {
       b.setAttribute("aria-pressed", Math.abs(b.dataset.load - load) < 1e-9 * (data.load || 1));
     }
-  }
-
-  function scale() {
-    const most = data.scale[kind.value];
-    at("scale-name").textContent = `${data.kinds[kind.value]} stress, MPa`;
-    at("scale-ticks").replaceChildren(...[0, 0.25, 0.5, 0.75, 1].map((k) => {
-      const tick = document.createElement("span");
-      tick.textContent = shown(k * most, 3);
-      return tick;
-    }));
   }
 
   function stop() {
@@ -89,7 +89,7 @@ function start() {
   function play(time) {
     if (!playing) return;
     // three seconds up, three down; in a few still steps where motion is unwelcome
-    let share = 1 - Math.abs(((time - playing) / 3000) % 2 - 1);
+    let share = 1 - Math.abs((Math.max(time - playing, 0) / 3000) % 2 - 1);
     if (matchMedia("(prefers-reduced-motion: reduce)").matches) share = Math.round(4 * share) / 4;
     load = share * data.load;
     show();
@@ -97,7 +97,7 @@ function start() {
   }
 
   slider.addEventListener("input", () => { stop(); load = slider.value / 1000 * data.load; show(); });
-  kind.addEventListener("change", () => { scale(); show(); });
+  kind.addEventListener("change", show);
   for (const b of document.querySelectorAll("[data-load]")) {
     b.addEventListener("click", () => { stop(); load = Number(b.dataset.load); show(); });
   }
@@ -113,10 +113,10 @@ function start() {
     at("play").setAttribute("aria-pressed", "true");
     requestAnimationFrame(play);
   });
-  at("cut").addEventListener("change", (e) => view.cut(e.target.checked));
-  at("sizes").addEventListener("change", (e) => { view.lines.visible = e.target.checked; view.stage.ask(); });
+  at("cut").addEventListener("change", (e) => { view.stage.cutting = e.target.checked; view.stage.ask(); });
+  at("sizes").addEventListener("change", (e) => { view.measure.shown = e.target.checked; view.stage.ask(); });
   if (at("names")) at("names").addEventListener("change", (e) => { view.named = e.target.checked; view.stage.ask(); });
-  if (at("parts")) at("parts").addEventListener("change", (e) => { view.parts.visible = e.target.checked; view.stage.ask(); });
+  if (at("parts")) at("parts").addEventListener("change", (e) => { for (const p of view.parts) p.shown = e.target.checked; view.stage.ask(); });
 
   let wanted = null;
   at("canvas").addEventListener("pointermove", (e) => {
@@ -126,20 +126,28 @@ function start() {
   at("canvas").addEventListener("click", probe);
 
   function probe(event) {
-    const box = at("canvas").getBoundingClientRect(), ring = view.ring(event.clientX - box.left, event.clientY - box.top);
+    const box = at("canvas").getBoundingClientRect(), { wire } = view;
+    const ring = wire.ring(event.clientX - box.left, event.clientY - box.top);
     if (ring === null) return;
-    at("probe").textContent = `${data.labels[view.wire.piece[ring]]}, ${view.wire.arc[ring].toFixed(1)} mm from the cut end of A: `
-      + `${data.kinds[kind.value]} ${shown(view.wire.at(ring, kind.value, load), 3)} MPa`;
+    at("probe").textContent = `${data.labels[wire.piece[ring]]}, ${wire.arc[ring].toFixed(1)} mm from the cut end of A: ${told(ring)}; `
+      + `von Mises ${shown(wire.stress.von_mises[ring] * wire.acting(ring), 3)} MPa`;
   }
 
-  scale();
   show();
   view.stage.drawn.push(() => { root.dataset.drawn = "yes"; });
+  at("canvas").addEventListener("webglcontextlost", standIn);
+  // for a page that builds on this one
+  at("canvas").view = view;
+}
+
+// Without 3-D the picture is shown, and why.
+function standIn() {
+  root.classList.remove("has-view");
+  at("no-view").hidden = false;
 }
 
 try {
   start();
 } catch (error) {
-  root.classList.remove("has-view");
-  at("no-view").hidden = false;
+  standIn();
 }
