@@ -75,6 +75,8 @@ FACTORS: dict[str, dict[str, float]] = {
         "K": 1.0,
     },
 }
+# after the number of a gauge: not units, but rows of a table (`springgeo.materials.gauges`)
+GAUGE_WORDS = frozenset({"ga", "ga.", "gauge", "gage", "swg", "mwg"})
 _OFFSETS = {"degF": -32.0, "°F": -32.0, "F": -32.0, "K": -273.15}
 BARE = {
     "length": "mm",
@@ -87,7 +89,11 @@ BARE = {
     "temperature": "degC",
 }
 
-_NUMBER = re.compile(r"([-+]?(?:\d[\d_]*\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
+_NUMBER = re.compile(r"([-+]?(?:\d[\d_]*[.,]?\d*|[.,]\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
+# three figures after a comma may be thousands, unless a nought stands before it
+_THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2},\d{3}")
+# one sign for each: the Greek mu, and the typographer's minus and inch marks
+_SIGNS = str.maketrans({"\u03bc": "\u00b5", "\u2212": "-", "\u2033": '"', "\u201d": '"'})
 _FRACTION = re.compile(r"(?:(\d{1,6})[ -])?(\d{1,6})/(\d{1,6})\s*(.*)", re.DOTALL)
 
 
@@ -110,11 +116,14 @@ def parse(value: object, kind: str) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ValueError(f"needs {_wanted(kind)}, not {_shown(value)}")
     if isinstance(value, str):
-        magnitude, unit = _split(value, kind)
+        magnitude, unit = split(value, _wanted(kind))
+        unit = unit or BARE[kind]
     else:
         magnitude, unit = _as_float(value), BARE[kind]
     factors = FACTORS[kind]
     if unit not in factors:
+        if kind == "length" and unit.casefold() in GAUGE_WORDS:
+            raise ValueError(f"'{_clip(value)}' is a wire gauge; give this length in mm or in")
         other = next((k for k, f in FACTORS.items() if unit in f and unit), None)
         if other:
             raise ValueError(f"'{_clip(value)}' is {_article(other)}, but this is {_wanted(kind)}")
@@ -125,16 +134,37 @@ def parse(value: object, kind: str) -> float:
     return result
 
 
-def _split(text: str, kind: str) -> tuple[float, str]:
-    text = text.strip()
-    fraction = _FRACTION.fullmatch(text)
+def split(text: str, wanted: str) -> tuple[float, str]:
+    """Return the number a text begins with and the unit after it, which may be empty.
+
+    A decimal comma is read; ``1,200`` could be thousands too, and is refused.
+
+    Parameters
+    ----------
+    text : str
+    wanted : str
+        What is asked for, for the refusal: "a length such as '1.2 mm'".
+
+    Raises
+    ------
+    ValueError
+        No number, or an ambiguous one.
+    """
+    plain = text.translate(_SIGNS).strip()
+    fraction = _FRACTION.fullmatch(plain)
     if fraction and int(fraction[3]):
         whole, top, bottom, unit = fraction.groups()
-        return int(whole or 0) + int(top) / int(bottom), unit.strip() or BARE[kind]
-    number = _NUMBER.fullmatch(text)
+        return int(whole or 0) + int(top) / int(bottom), unit.strip()
+    number = _NUMBER.fullmatch(plain)
     if not number:
-        raise ValueError(f"needs {_wanted(kind)}, not {_shown(text)}")
-    return float(number[1].replace("_", "")), number[2].strip() or BARE[kind]
+        raise ValueError(f"needs {wanted}, not {_shown(text)}")
+    digits, unit = number[1].replace("_", ""), number[2].strip()
+    if "," in digits and (unit[:1] in (".", ",") or _THOUSANDS.fullmatch(digits)):
+        raise ValueError(
+            f"'{_clip(text)}' could be thousands or a decimal comma; write it with a point, or "
+            "without the comma"
+        )
+    return float(digits.replace(",", ".")), unit
 
 
 def _as_float(value: float) -> float:

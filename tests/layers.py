@@ -35,8 +35,9 @@ LAYERS: list[set[str]] = [
     {"cli"},
     {"__main__"},
 ]
-# on the ground floor the specification may ask the curve for a pitch
-SIDEWAYS = {("specification", "curve")}
+# on the ground floor the specification may ask the curve for a pitch, and the materials for the
+# names and gauges of wire
+SIDEWAYS = {("specification", "curve"), ("specification", "materials")}
 # modules that may import the kernel at their top; everything else only inside a function
 KERNEL = ("solid/", "cad/", "files/step/")
 HEAVY = {"OCP", "cadquery", "vtk", "scipy", "matplotlib"}

@@ -25,7 +25,7 @@ points:                          # loads at lengths inside hooks, two or more
 # use_tolerance: 50 %            # the share of the loads' tolerance that the design may take up
 
 envelope:                        # all optional
-  outside_diameter: 14 mm        # at most
+  outer_diameter: 14 mm        # at most
   # rod_diameter: 4 mm           # that runs inside
   # free_length: 58 mm           # inside hooks, at most
   # hook_a: 10 mm                # room for each hook, from the body's end
@@ -54,7 +54,7 @@ READINGS = """\
 # Readings of a spring for springgeo measure. Bare numbers are mm and N; the data are invented.
 name: my sample
 wire_diameter: [1.20, 1.21, 1.19]      # repeated readings, or a single one
-outside_diameter: [10.80, 10.79]
+outer_diameter: [10.80, 10.79]
 coils: 18.5                            # of the body
 free_length: [37.80, 37.90]            # inside hooks
 # body_length: 23.4                    # end face to end face: shows whether coils still touch

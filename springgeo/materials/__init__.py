@@ -5,8 +5,8 @@
 1949
 """
 
-from springgeo.materials.library import embedded, get, load, names, with_content
+from springgeo.materials.library import embedded, get, load, names, resolve, with_content
 from springgeo.materials.model import Material
 from springgeo.materials.tensile import Strength
 
-__all__ = ["Material", "Strength", "embedded", "get", "load", "names", "with_content"]
+__all__ = ["Material", "Strength", "embedded", "get", "load", "names", "resolve", "with_content"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
@@ -10,11 +11,13 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from springgeo.errors import FileError, SpecError
+from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import POISSON, MaterialData
-from springgeo.text.safe_yaml import LARGEST, parse_own, parse_yaml
+from springgeo.text import characters
+from springgeo.text.safe_yaml import parse_own, parse_yaml
+from springgeo.text.text_file import text_of
 
 _FIELD = "wire.material"
 _ENDINGS = (".yaml", ".yml")
@@ -43,19 +46,53 @@ def get(name: str | Mapping[str, Any]) -> Material:
     Raises
     ------
     SpecError
-        No such material (with the nearest names), or the file does not hold one.
+        No such material (see `resolve`), or the file does not hold one.
     FileError
         The file cannot be read.
     """
     if isinstance(name, Mapping):
         return _material(dict(name), "the material given inline")
     name = str(name)
-    if is_path(name):
-        return load(name)
-    if name not in _names():
-        text = f"'{name[:60]}' is not a material; {nearest(name, _names())}"
-        raise SpecError(error("unknown-material", _FIELD, text))
-    return _built_in(name)
+    return load(name) if is_path(name) else _built_in(resolve(name))
+
+
+def resolve(name: str) -> str:
+    """Return the identifier of a material by any name the trade has for it.
+
+    ``music wire`` and ``A228`` are ``astm-a228``; the name of a file is returned as it is.
+
+    Raises
+    ------
+    SpecError
+        No such material (with the nearest names), or several share the name (with theirs).
+    """
+    if name in _names() or is_path(name):
+        return name
+    found = _aliases().get(_folded(name), ())
+    if len(found) == 1:
+        return found[0]
+    shown = characters.shown(name[:60])
+    if found:
+        text = f"'{shown}' may be {', '.join(found[:-1])} or {found[-1]}; name one of them"
+        raise SpecError(error("material-ambiguous", _FIELD, text))
+    text = f"'{shown}' is not a material; {nearest(name, _names())}"
+    raise SpecError(error("unknown-material", _FIELD, text))
+
+
+@cache
+def _aliases() -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for name in _names():
+        block = _data(name).get("aliases") or {"names": ()}
+        for alias in {_folded(name), *(_folded(x) for x in block["names"])}:
+            found.setdefault(alias, []).append(name)
+    return {alias: tuple(names) for alias, names in found.items()}
+
+
+def _folded(name: str) -> str:
+    """Return a name without what people write in many ways; 1.4310 is the number 1.431 too."""
+    text = re.sub(r"[\s_/-]+", "", name[:60].casefold())
+    return text.rstrip("0") if re.fullmatch(r"\d+\.\d+", text) else text
 
 
 def is_path(name: object) -> bool:
@@ -92,8 +129,12 @@ def _is_file(path: Path) -> bool:
 
 @cache
 def _built_in(name: str) -> Material:
+    return _material(_data(name), f"file '{name}'")
+
+
+def _data(name: str) -> dict[str, Any]:
     file = files("springgeo.materials").joinpath("data", f"{name}.yaml")
-    return _material(parse_own(file.read_text(encoding="utf-8")), f"file '{name}'")
+    return parse_own(file.read_text(encoding="utf-8"))
 
 
 def load(path: str | Path) -> Material:
@@ -102,30 +143,13 @@ def load(path: str | Path) -> Material:
     Raises
     ------
     FileError
-        The file is missing or cannot be read.
+        The file is missing, too large, or cannot be read.
     SpecError
-        It is too large, not YAML, or not a material; says where.
+        It is not YAML, or not a material; says where.
     """
-    shown = Path(path).name[:80]
+    shown = f"file '{characters.shown(Path(path).name[:80])}'"
     try:
-        if not Path(path).is_file():
-            raise FileError(f"material file '{shown}' is not there or is not a file")
-        with Path(path).open("rb") as stream:
-            raw = stream.read(LARGEST + 1)
-    except FileError:
-        raise
-    except (OSError, ValueError) as exc:
-        why = getattr(exc, "strerror", None) or "not a usable path"
-        raise FileError(f"material file '{shown}' cannot be read: {why}") from None
-    shown = f"file '{shown}'"
-    if len(raw) > LARGEST:
-        raise _problem(shown, f"is larger than {LARGEST} bytes")
-    try:
-        text = raw.decode("utf-8")
-    except UnicodeDecodeError:
-        raise _problem(shown, "is not UTF-8 text") from None
-    try:
-        data = parse_yaml(text)
+        data = parse_yaml(text_of(path))
     except ValueError as exc:
         raise _problem(shown, str(exc)) from None
     return _material(data, shown)

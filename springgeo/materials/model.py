@@ -68,6 +68,11 @@ class Material:
         return self.data.family == "steel"
 
     @property
+    def gauge_table(self) -> str | None:
+        """The wire gauge that a bare number of this wire is of; None where that is not settled."""
+        return None if self.data.wire_gauge is None else self.data.wire_gauge.table
+
+    @property
     def relative_cost(self) -> float | None:
         """Cost relative to hard-drawn wire."""
         cost = self.data.relative_cost

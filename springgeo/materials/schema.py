@@ -5,9 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
 from springgeo.materials.tensile import Law
+from springgeo.text.characters import hidden
 
 # between which Poisson's ratio of a spring wire lies: no engineering metal is outside
 POISSON = 0.0, 0.45
@@ -16,7 +17,15 @@ Known = Literal["read", "from memory", "common practice"]
 Positive = Annotated[float, Field(strict=True, gt=0, allow_inf_nan=False)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
 Share = Annotated[float, Field(strict=True, gt=0, le=1)]
-Text = Annotated[str, Field(min_length=1, max_length=600)]
+
+
+def _plain(text: str) -> str:
+    if (sign := hidden(text)) is not None:
+        raise ValueError(f"holds the character {sign}, which does not show; leave it out")
+    return text
+
+
+Text = Annotated[str, Field(min_length=1, max_length=600), AfterValidator(_plain)]
 
 
 class FileModel(BaseModel):
@@ -98,6 +107,18 @@ class Flag(Sourced):
     value: Annotated[bool, Field(strict=True)]
 
 
+class Aliases(Sourced):
+    """Other names the trade uses; one that several materials share is refused, naming them."""
+
+    names: Annotated[tuple[Annotated[Text, Field(max_length=60)], ...], Field(max_length=30)]
+
+
+class WireGauge(Sourced):
+    """The table of gauge numbers this wire is ordered by."""
+
+    table: Literal["music-wire-gauge", "steel-wire-gauge"]
+
+
 class Caveat(FileModel):
     """What a user must know; for wire from ``from_mm`` to ``to_mm``, both included."""
 
@@ -111,8 +132,10 @@ class MaterialData(FileModel):
     """A material file."""
 
     id: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,59}$")]
-    title: Annotated[str, Field(min_length=1, max_length=100)]
-    standard: Annotated[str, Field(min_length=1, max_length=200)]
+    title: Annotated[Text, Field(max_length=100)]
+    standard: Annotated[Text, Field(max_length=200)]
+    aliases: Aliases | None = None
+    wire_gauge: WireGauge | None = None
     family: Literal["steel", "nickel alloy", "copper alloy"] = "steel"
     tensile: Law | None
     tensile_laws: Annotated[dict[str, Law], Field(max_length=20)] = {}

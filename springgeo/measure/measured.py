@@ -60,7 +60,7 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
         Too few readings above the knee, or no spring has these dimensions.
     """
     z = normal(confidence)
-    d, outside = (_mean(x, r.calliper, z) for x in (r.wire_diameter, r.outside_diameter))
+    d, outside = (_mean(x, r.calliper, z) for x in (r.wire_diameter, r.outer_diameter))
     u_D = float(np.hypot(outside.u, d.u))
     D = _interval(outside.value - d.value, u_D, z)
     free = _mean(r.free_length, r.length_uncertainty, z)

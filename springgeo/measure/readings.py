@@ -51,7 +51,7 @@ class Readings(SpecModel):
 
     name: Annotated[str, Field(min_length=1, max_length=200)] = "measured spring"
     wire_diameter: Several
-    outside_diameter: Several
+    outer_diameter: Several
     coils: Annotated[Number, Field(gt=0)]
     free_length: Several
     body_length: Several | None = None
@@ -68,9 +68,9 @@ class Readings(SpecModel):
 
     @model_validator(mode="after")
     def _possible(self) -> Self:
-        if not np.mean(self.outside_diameter) > 2 * np.mean(self.wire_diameter):
+        if not np.mean(self.outer_diameter) > 2 * np.mean(self.wire_diameter):
             text = "must be more than twice the wire diameter; read it again"
-            raise rule("outside-diameter", text, "outside_diameter")
+            raise rule("outside-diameter", text, "outer_diameter")
         return self
 
 

@@ -11,11 +11,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from springgeo.errors import FileError, SpecError
+from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.specification import Spec
 from springgeo.specification.problems import findings_of
-from springgeo.text.yaml_text import LARGEST, read_yaml
+from springgeo.text.yaml_text import read_yaml, yaml_of
 
 DEFAULT_PRESET = "gate-latch"
 
@@ -38,7 +38,7 @@ def read_spec(path: str | PathLike[str]) -> Spec:
     SpecError
         It does not describe a spring that can be made.
     """
-    spec = spec_of(read_yaml(_text(Path(path)), Path(path).name))
+    spec = spec_of(yaml_of(path, "specification"))
     # a user's own material lies beside the specification that names it
     named = spec.wire.material
     if isinstance(named, str) and named.lower().endswith((".yaml", ".yml")):
@@ -76,18 +76,3 @@ def _preset_folders() -> list[Traversable]:
     # in a wheel the presets lie inside the package, in a checkout beside it
     places = [package.joinpath("presets"), Path(str(package)).parent / "presets"]
     return [p for p in places if p.is_dir()]
-
-
-def _text(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST + 1)  # no more, whatever the size of a file or device
-    except (OSError, ValueError) as exc:
-        reason = getattr(exc, "strerror", None) or str(exc)
-        raise FileError(f"cannot read '{str(path)[:200]}': {reason}") from None
-    if len(data) > LARGEST:
-        raise SpecError(error("bad-yaml", path.name, f"is larger than {LARGEST} bytes"))
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise SpecError(error("bad-yaml", path.name, "is not a UTF-8 text file")) from None

@@ -14,6 +14,7 @@ _WORDS = {
     "model_type": ("not-a-mapping", "needs a mapping of keys to values"),
     "tuple_type": ("not-a-list", "needs a list, for example [25 N, 40 N]"),
     "string_type": ("not-a-text", "needs a text"),
+    "string_unicode": ("hidden-character", "holds what is no character; leave it out"),
     "bool_type": ("not-a-flag", "needs true or false"),
     "bool_parsing": ("not-a-flag", "needs true or false"),
     "string_too_long": ("text-too-long", "is too long"),
@@ -45,6 +46,12 @@ def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
     kind = e["type"]
     if kind == "springgeo":
         return error(e["ctx"]["code"], e["ctx"]["field"] or field, e["ctx"]["message"])
+    if kind == "extra_forbidden" and path[-1][:1].isdigit():
+        text = (
+            "is no key, but may be what follows a decimal comma; write a point (1.2 mm), or "
+            "quotation marks round the value ('1,2 mm')"
+        )
+        return error("decimal-comma", field, text)
     if kind == "extra_forbidden":
         return error(
             "unknown-key", field, f"is not a key here; {nearest(path[-1], _keys(model, path[:-1]))}"

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
 
 from springgeo import units
+from springgeo.materials import gauges
 
 
 def _quantity(kind: str) -> list[Any]:
@@ -19,7 +20,15 @@ def _quantity(kind: str) -> list[Any]:
     return [BeforeValidator(lambda v: units.parse(v, kind)), WithJsonSchema(schema)]
 
 
+def _wire_size(value: Any) -> float:
+    if gauges.is_gauge(value):
+        return gauges.diameter(value)
+    return units.parse(value, "length")
+
+
 Length = Annotated[float, *_quantity("length")]
+# a length, or the number of a gauge that is named: 18 mwg, 18 swg
+WireSize = Annotated[float, BeforeValidator(_wire_size), _quantity("length")[1]]
 Force = Annotated[float, *_quantity("force")]
 Stress = Annotated[float, *_quantity("stress")]
 Number = Annotated[float, *_quantity("number")]

@@ -27,7 +27,7 @@ class Service(SpecModel):
     @classmethod
     def _loads(cls, value: tuple[float, ...]) -> tuple[float, ...]:
         for load in value:
-            within("loads", load, "N", "load")
+            within("load_least" if 0 < load < 1 else "loads", load, "N", "load")
         return value
 
     @field_validator("lengths")

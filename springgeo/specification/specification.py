@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Self
+from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -11,17 +11,26 @@ from pydantic_core import PydanticCustomError
 from springgeo.specification.base import SpecModel, rule
 from springgeo.specification.body import Body
 from springgeo.specification.mating import Mating
+from springgeo.specification.name import Name
 from springgeo.specification.quantity import Angle
 from springgeo.specification.service import Service
 from springgeo.specification.wire import Wire
 
 
 class EndChoice(BaseModel):
-    """A style by name, and its parameters; the style itself validates them."""
+    """A style by name, and its parameters; the style itself validates them.
+
+    A name alone is a style with its own proportions.
+    """
 
     model_config = ConfigDict(frozen=True, extra="allow")
 
     style: Annotated[str, Field(max_length=100)]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _named(cls, value: Any) -> Any:
+        return {"style": value} if isinstance(value, str) else value
 
     @property
     def parameters(self) -> dict[str, object]:
@@ -56,7 +65,7 @@ class Ends(SpecModel):
 class Spec(SpecModel):
     """One spring: wire, body, ends, service, and what it is hooked to."""
 
-    name: str = Field(default="extension spring", min_length=1, max_length=200)
+    name: Name = "extension spring"
     wire: Wire
     body: Body
     ends: Ends

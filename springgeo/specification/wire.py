@@ -3,55 +3,63 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
+from pydantic_core import PydanticCustomError
 
+from springgeo.errors import SpecError
+from springgeo.materials import gauges
+from springgeo.materials.library import is_path
 from springgeo.specification.base import SpecModel, rule, within
+from springgeo.specification.name import MaterialName
 from springgeo.specification.quantity import Length, Stress
-
-LONGEST_NAME = 500
 
 
 class Wire(SpecModel):
-    """Material by its identifier (``springgeo materials``), a path to a material file, or inline.
+    """Material by a name of the trade (``springgeo materials``), a path to a file, or inline.
 
     Inline it is the content of such a file as a mapping; a file's content takes the path's place
     as soon as it is read, so that results say what they were made of and not where it lay.
 
+    ``diameter`` may be a gauge number: ``18 mwg`` (music wire gauge), ``18 swg`` (US steel wire
+    gauge), or ``18 ga`` where the material says which of them is meant.
     ``tensile_law`` chooses the standard's table (the default) or a textbook power law;
     ``tensile_strength``, ``shear_modulus`` and ``elastic_modulus`` override the material's.
     """
 
-    material: Annotated[str, Field(min_length=1, max_length=LONGEST_NAME)] | dict[str, Any] = (
-        "astm-a228"
-    )
+    material: MaterialName = "astm-a228"
     diameter: Length
     tensile_law: str = Field(default="table", max_length=60)
     tensile_strength: Stress | None = None
     shear_modulus: Stress | None = None
     elastic_modulus: Stress | None = None
 
-    @field_validator("material", mode="before")
+    @model_validator(mode="before")
     @classmethod
-    def _material(cls, value: object) -> object:
-        if isinstance(value, Mapping):
-            return {str(k): v for k, v in value.items()}
-        if not isinstance(value, str):
-            text = (
-                "needs a text: a material's name or file, or a mapping with such a file's content"
-            )
-            raise rule("not-a-text", text)
-        if not value:
-            raise rule("text-empty", "must not be empty")
-        if len(value) > LONGEST_NAME:
-            raise rule("text-too-long", "is too long")
-        return value
+    def _gauge(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping) or not gauges.is_gauge(data.get("diameter")):
+            return data
+        material = data.get("material", "astm-a228")
+        try:
+            # a material's own file lies beside the specification, and is not looked for here
+            size = gauges.diameter(data["diameter"], None if is_path(material) else material)
+        except SpecError as exc:
+            found = exc.findings[0]
+            raise rule(found.code, found.message, found.field) from None
+        return {**data, "diameter": size}
 
     @field_validator("diameter")
     @classmethod
     def _diameter(cls, value: float) -> float:
-        return within("wire_diameter", value, "mm", "wire-diameter")
+        try:
+            return within("wire_diameter", value, "mm", "wire-diameter")
+        except PydanticCustomError as exc:
+            known = exc.context or {}
+            if known["code"] != "wire-diameter-too-small" or not value > 0:
+                raise
+            more = f"; a bare number is in mm: for inches write '{value:g} in'"
+            raise rule(known["code"], known["message"] + more) from None
 
     @field_validator("tensile_strength")
     @classmethod

@@ -16,6 +16,12 @@ def specification_schema() -> dict[str, Any]:
     schema["$defs"]["EndChoice"] = {
         "description": "An end style and its parameters.",
         "oneOf": [
+            {
+                "title": "a style with its own proportions",
+                "enum": sorted(s.name for s in registry.styles().values()),
+            },
+        ]
+        + [
             _style(s.name, s.title, s.parameters.model_json_schema())
             for s in registry.styles().values()
         ],

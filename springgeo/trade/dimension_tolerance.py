@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal, NamedTuple
 
-from springgeo.text.safe_yaml import parse_yaml
+from springgeo.text.safe_yaml import parse_own
 
 Trade = Literal["metric", "us"]
 _INCH = 25.4
@@ -23,7 +23,7 @@ class Allowance(NamedTuple):
 @cache
 def _tables() -> dict[str, Any]:
     path = files("springgeo.trade").joinpath("dimension_tolerance.yaml")
-    return parse_yaml(path.read_text(encoding="utf-8"))
+    return parse_own(path.read_text(encoding="utf-8"))
 
 
 def diameter_allowance(mean: float, index: float) -> Allowance | None:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from springgeo.text.safe_yaml import parse_yaml
+from springgeo.text.safe_yaml import parse_own
 
 _INCH = 25.4
 
@@ -24,7 +24,7 @@ class Tolerance(NamedTuple):
 @cache
 def _table() -> dict[str, Any]:
     path = files("springgeo.trade").joinpath("load_tolerance.yaml")
-    return parse_yaml(path.read_text(encoding="utf-8"))
+    return parse_own(path.read_text(encoding="utf-8"))
 
 
 def load_tolerance(

@@ -32,7 +32,7 @@ ENDS = [
 ]
 JOB = {
     "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
-    "envelope": {"outside_diameter": 14},
+    "envelope": {"outer_diameter": 14},
     "choice": {"ends": ENDS},
 }
 LOOPED = 60  # wires

@@ -27,12 +27,12 @@ TEXTS = [
     (b"a: !!python/object/new:type {}", "line 1"),
     (GOOD.encode() + b"name: again\n", "key 'name' is given twice"),
     (GOOD.replace("coils: 18.5", "coils: 1, coils: 2").encode(), "key 'coils' is given twice"),
-    (b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", "not a UTF-8 text file"),
-    (GOOD.encode("utf-16"), "not a UTF-8 text file"),
-    ("name: Führung".encode("latin-1"), "not a UTF-8 text file"),
-    (b"\x00" * 1000, "not readable YAML"),
-    (b"\x7fELF\x02\x01\x01\x00", "not readable YAML"),
-    (b"# " + b"x" * 1_000_001, "larger than 1000000 bytes"),
+    (b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", "cannot read"),
+    (GOOD.encode("utf-16"), "cannot read"),
+    ("name: Führung".encode("latin-1"), "cannot read"),
+    (b"\x00" * 1000, "line 1: has the character U+0000"),
+    (b"\x7fELF\x02\x01\x01\x00", "line 1: has the character U+007F"),
+    (b"# " + b"x" * 1_000_001, "larger than 1 MB"),
     (b"? {a: 1}\n: b\n", "line 1"),
     (GOOD.encode() + b"---\n" + GOOD.encode(), "line 8, column 1"),
 ]
@@ -41,7 +41,8 @@ TEXTS = [
 @pytest.mark.parametrize(("text", "words"), TEXTS, ids=lambda v: repr(v[:20]))
 def test_texts(springgeo: Command, tmp_path: Path, text: bytes, words: str) -> None:
     err = refuse(springgeo, tmp_path, text)
-    assert err.startswith("springgeo: bad.yaml: ")
+    assert err.startswith("springgeo: ")
+    assert "bad.yaml" in err
     assert words in err
 
 

@@ -115,7 +115,7 @@ def test_readings_with_an_own_material(place: Path) -> None:
     lengths = [spring.free_length + x for x in (4, 6, 8, 10)]
     readings = {
         "wire_diameter": 1.2,
-        "outside_diameter": 10.8,
+        "outer_diameter": 10.8,
         "coils": spring.summary().geometry.body_coils,
         "free_length": spring.free_length,
         "pulls": [{"length": x, "load": line.load(x)} for x in lengths],

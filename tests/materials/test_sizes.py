@@ -19,7 +19,7 @@ def test_how_many() -> None:
         "en-iso": 89,
         "metric-preferred": 44,
         "music-wire-gauge": 51,
-        "washburn-moen": 44,
+        "steel-wire-gauge": 44,
     }
 
 
@@ -30,9 +30,9 @@ def test_how_many() -> None:
         ("music-wire-gauge", 0, 0.009),
         ("music-wire-gauge", "45", 0.180),
         ("music-wire", "12", 0.029),
-        ("washburn-moen", "7/0", 0.490),
-        ("washburn-moen", 18, 0.0475),
-        ("washburn-moen", "37", 0.0085),
+        ("steel-wire-gauge", "7/0", 0.490),
+        ("steel-wire-gauge", 18, 0.0475),
+        ("steel-wire-gauge", "37", 0.0085),
     ],
 )
 def test_gauges(name: str, label: str | int, inches: float) -> None:

@@ -142,7 +142,7 @@ def test_named_in_the_readings_and_rebuilt(tmp_path: Path) -> None:
 
 def test_decimal_commas_in_the_readings(tmp_path: Path) -> None:
     (tmp_path / "k.csv").write_text(
-        "\ufeffwire_diameter;1,2;1,21\noutside_diameter;10,8\ncoils;18,5\nfree_length;45,5 mm\n"
+        "\ufeffwire_diameter;1,2;1,21\nouter_diameter;10,8\ncoils;18,5\nfree_length;45,5 mm\n"
         "pull;47;9,1\npull;50;13\npull;55;19,9\n",
         encoding="utf-8",
     )

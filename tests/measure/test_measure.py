@@ -26,7 +26,7 @@ def bench(**change: Any) -> dict[str, Any]:
     loads = force + k * (lengths - TRUTH.free_length)
     return {
         "wire_diameter": [1.20, 1.21, 1.19],
-        "outside_diameter": [10.81, 10.79, 10.80],
+        "outer_diameter": [10.81, 10.79, 10.80],
         "coils": round(s.geometry.body_coils, 2),
         "free_length": [round(TRUTH.free_length + e, 2) for e in (-0.05, 0.05)],
         "body_length": round(1.2 * (s.geometry.body_coils + 1) + 0.02, 2),
@@ -66,13 +66,13 @@ SCATTER = 0.2 / np.sqrt(3)  # of the mean of three readings 0.2 mm apart
     [
         # one reading strays far more than all others, and G = 8 D^3 N_a k/d^4 (Shigley eq. 10-9)
         # passes it on by its power; D is the outside less the wire
-        ({"outside_diameter": [10.6, 10.8, 11.0]}, 3 * SCATTER / MEAN),
+        ({"outer_diameter": [10.6, 10.8, 11.0]}, 3 * SCATTER / MEAN),
         ({"wire_diameter": [1.0, 1.2, 1.4]}, SCATTER * (4 / WIRE + 3 / MEAN)),
         ({"coils_uncertainty": 4.0}, 4.0 / (TURNS + 11.85 / 29)),  # two hooks: G/E more
     ],
 )
 def test_the_modulus_is_as_uncertain_as_its_formula(change: dict[str, Any], share: float) -> None:
-    fixed = {"wire_diameter": WIRE, "outside_diameter": 10.8, "coils": TURNS}
+    fixed = {"wire_diameter": WIRE, "outer_diameter": 10.8, "coils": TURNS}
     fine = {"calliper": 1e-6, "coils_uncertainty": 1e-6}
     found = measure(Readings.model_validate(bench(**(fixed | fine | change))))
     G, rate = found.shear_modulus, found.line.rate
@@ -108,7 +108,7 @@ def test_yaml_and_csv_and_command(tmp_path: Path, capsys: pytest.CaptureFixture[
     data = bench(hooks=[{"style": "machine-half-loop"}, {"style": "machine-half-loop"}])
     (tmp_path / "a.yaml").write_text(yaml.safe_dump(data))
     rows = [f"pull,{p['length']},{p['load']} N" for p in data["pulls"]]
-    several = ("wire_diameter", "outside_diameter", "free_length")
+    several = ("wire_diameter", "outer_diameter", "free_length")
     rows += [",".join([key, *(f"{x} mm" for x in data[key])]) for key in several]
     rows += [f"{k},{data[k]}" for k in ("coils", "body_length", "length_uncertainty")]
     rows += ["# a remark", "hooks,machine-half-loop,machine-half-loop"]
@@ -121,7 +121,7 @@ def test_yaml_and_csv_and_command(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert json.loads(capsys.readouterr().out)["rate"]["u"] > 0
 
 
-@pytest.mark.parametrize("change", [{"pulls": []}, {"wire_diameter": 0}, {"outside_diameter": 2}])
+@pytest.mark.parametrize("change", [{"pulls": []}, {"wire_diameter": 0}, {"outer_diameter": 2}])
 def test_refusals(change: dict[str, Any], tmp_path: Path) -> None:
     (tmp_path / "a.yaml").write_text(yaml.safe_dump(bench(**change)))
     with pytest.raises(SpecError):

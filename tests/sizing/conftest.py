@@ -13,7 +13,7 @@ def hatch() -> Job:
     return job_of(
         {
             "points": POINTS,
-            "envelope": {"outside_diameter": 14},
+            "envelope": {"outer_diameter": 14},
             "choice": {
                 "series": ["en-iso"],
                 "materials": ["astm-a228", "astm-a313-302"],

@@ -71,7 +71,7 @@ def test_a_band_between_two_coarse_indices_is_found() -> None:
     # between rod and tube the coil has 0.02 mm to spare, a quarter of the coarse step
     job = {
         "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
-        "envelope": {"rod_diameter": 5.5, "outside_diameter": 7.62},
+        "envelope": {"rod_diameter": 5.5, "outer_diameter": 7.62},
         "choice": {"wire_sizes": [1.05], "materials": ["astm-a228"], "ends": ["machine-half-loop"]},
     }
     found = search(job_of(job))

@@ -15,7 +15,7 @@ JOB = """
 name: test
 points: [{length: 60 mm, load: 15 N}, {length: 75 mm, load: 30 N}]
 choice: {materials: [astm-a228], series: [en-iso], ends: [machine-half-loop, raised-hook]}
-envelope: {outside_diameter: 14 mm}
+envelope: {outer_diameter: 14 mm}
 """
 
 

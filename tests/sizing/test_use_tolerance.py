@@ -19,7 +19,7 @@ JOB: dict[str, Any] = {
     "choice": {"ends": ["raised-hook", "machine-half-loop"], "materials": ["astm-a228"]},
     "method": "handbook",
 }
-TOO_NARROW = JOB | {"envelope": {"outside_diameter": 6.2}}
+TOO_NARROW = JOB | {"envelope": {"outer_diameter": 6.2}}
 
 
 def test_lines_are_the_corners_of_the_share() -> None:
@@ -74,7 +74,7 @@ def test_it_opens_the_door_and_why_not_says_so() -> None:
 
 
 def test_where_no_tolerance_helps_none_is_promised() -> None:
-    hopeless = size(job_of(JOB | {"envelope": {"outside_diameter": 2}}))
+    hopeless = size(job_of(JOB | {"envelope": {"outer_diameter": 2}}))
     assert "use_tolerance" not in [r.rule for r in hopeless.why_not]
 
 

@@ -115,9 +115,9 @@ def test_machinerys_choice_is_refused_for_its_high_initial_tension() -> None:
     ("change", "rule", "field"),
     [
         (
-            {"envelope": {"outside_diameter": 4}},
-            "outside_diameter",
-            ("envelope", "outside_diameter"),
+            {"envelope": {"outer_diameter": 4}},
+            "outer_diameter",
+            ("envelope", "outer_diameter"),
         ),
         ({"envelope": {"rod_diameter": 60}}, "rod_diameter", ("envelope", "rod_diameter")),
         ({"envelope": {"hook_a": 1}}, "hook_room_a", ("envelope", "hook_a")),
@@ -166,9 +166,9 @@ def test_reasons_say_what_to_do(change: dict[str, object], rule: str, words: str
 def test_words_when_hopeless() -> None:
     job = {
         "points": [{"length": 40, "load": 500}, {"length": 90, "load": 900}],
-        "envelope": {"outside_diameter": 12},
+        "envelope": {"outer_diameter": 12},
     }
     result = size(job_of(job))
     assert not result.winners
-    assert {"outside_diameter", "coils_open"} <= {r.rule for r in result.why_not}
+    assert {"outer_diameter", "coils_open"} <= {r.rule for r in result.why_not}
     assert all("nan" not in r.text for r in result.why_not)

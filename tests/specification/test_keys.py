@@ -74,7 +74,7 @@ def test_a_part_of_the_wrong_kind(
         ("service", "duty", "cyclical", "unknown-choice", "did you mean 'cyclic'"),
         ("service", "peened", "perhaps", "not-a-flag", "true or false"),
         ("service", "loads", 25, "not-a-list", "[25 N, 40 N]"),
-        ("wire", "material", 3, "not-a-text", "text"),
+        ("wire", "material", [3], "not-a-text", "text"),
         ("wire", "material", "", "text-empty", "empty"),
         ("wire", "material", "x" * 501, "text-too-long", "long"),
     ],

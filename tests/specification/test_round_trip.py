@@ -12,6 +12,7 @@ from pydantic import ValidationError
 
 from springgeo.specification import Spec
 from springgeo.specification.load import presets, read_preset, spec_of
+from springgeo.text.characters import hidden
 
 
 def _written(spec: Spec) -> dict[str, Any]:
@@ -32,9 +33,9 @@ def test_presets(name: str) -> None:
     index=st.floats(3.0, 25.0),
     coils=st.floats(2.0, 500.0),
     angle=st.one_of(st.none(), st.floats(-360.0, 360.0)),
-    loads=st.lists(st.floats(0.0, 1e6), max_size=5),
+    loads=st.lists(st.just(0.0) | st.floats(1e-6, 1e6), max_size=5),
     opened=st.booleans(),
-    name=st.text(min_size=1, max_size=200),
+    name=st.text(min_size=1, max_size=200).filter(lambda x: x.strip() and not hidden(x.strip())),
 )
 def test_any(
     d: float,

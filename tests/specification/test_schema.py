@@ -89,14 +89,16 @@ def test_schema_and_reader_refuse_alike(
         {"style": "raised-hook", "hook_length": [20]},
         {"bend_radius": 2},
         {},
+        "no-such-style",
     ],
 )
-def test_bad_ends_show_in_an_editor(validator: Draft202012Validator, end: dict[str, Any]) -> None:
+def test_bad_ends_show_in_an_editor(validator: Draft202012Validator, end: object) -> None:
     assert not validator.is_valid(_spoilt("ends.a", end))
 
 
 @pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
 def test_every_installed_style_can_be_chosen(validator: Draft202012Validator, style: Any) -> None:
+    assert validator.is_valid(_spoilt("ends.a", style.name))
     end = {"style": style.name} | dict.fromkeys(style.parameters.model_fields, 2)
     assert validator.is_valid(_spoilt("ends.a", end))
 
@@ -107,5 +109,5 @@ def test_committed_copy_is_in_step() -> None:
         pytest.skip("plug-in end styles are installed")
     assert json.loads(COMMITTED.read_text(encoding="utf-8")) == specification_schema(), (
         "the schema has changed; if that is meant, run: "
-        "springgeo schema > tests/spec/specification.schema.json"
+        "springgeo schema > tests/specification/specification.schema.json"
     )

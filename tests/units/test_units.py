@@ -32,6 +32,13 @@ POUND_FORCE = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
         ("35 thou", "length", 35 * INCH / 1000),
         ("1 um", "length", Fraction(1, 1000)),
         ("1 µm", "length", Fraction(1, 1000)),
+        ("1 \u03bcm", "length", Fraction(1, 1000)),  # Greek letter, not the micro sign
+        ("1,5 mm", "length", Fraction(3, 2)),
+        (",5 mm", "length", Fraction(1, 2)),
+        ("0,125 in", "length", INCH / 8),
+        ("12,5 N", "force", Fraction(25, 2)),
+        ("\u22122 N", "force", -2),
+        ("1\u2033", "length", INCH),
         ("1 cm", "length", 10),
         ("1 m", "length", 1000),
         ("1 lbf", "force", POUND_FORCE),
@@ -112,7 +119,7 @@ def test_fraction_without_unit_is_in_the_bare_unit() -> None:
 
 
 def test_spelling() -> None:
-    for text in ("1.2mm", "1.2 mm", "  1.2   mm ", "1.2\tmm", "1_2e-1 mm"):
+    for text in ("1.2mm", "1,2mm", "1,20 mm", "1.2 mm", "  1.2   mm ", "1.2\tmm", "1_2e-1 mm"):
         assert parse(text, "length") == 1.2
 
 
@@ -134,7 +141,9 @@ BAD = [
     "   ",
     "mm",
     "1.2.3 mm",
-    "1,2 mm",
+    "1,200 mm",
+    "1,234.5 mm",
+    "18 ga",
     "one mm",
     "1/0 in",
     "1 furlong",

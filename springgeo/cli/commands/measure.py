@@ -25,7 +25,7 @@ def command(readings: str, bench: str | None, out: str | None, as_json: bool) ->
     \b
     FILE is a YAML or CSV of readings; lengths in mm and loads in N unless a unit is given:
       wire_diameter: [1.20, 1.21]      # callipers, repeated or single
-      outside_diameter: 10.8
+      outer_diameter: 10.8
       coils: 18.5                      # of the body
       free_length: 42.3                # inside hooks
       pulls: [{length: 45, load: 9.4}, {length: 50, load: 14.1}, {length: 55, load: 18.8}]

@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
-from springgeo.text.safe_yaml import parse_yaml
+from springgeo.text.safe_yaml import parse_own
 from springgeo.units import FACTORS
 
 Grade = Literal[1, 2, 3]
@@ -76,5 +76,5 @@ def _row(up_to: list[float], values: list[float], size: float) -> float:
 @cache
 def _data() -> dict[str, Any]:
     text = files("springgeo.trade").joinpath("manufacture.yaml").read_text(encoding="utf-8")
-    data = parse_yaml(text)
+    data = parse_own(text)
     return {k: {str(a): b for a, b in v.items()} for k, v in data.items()}

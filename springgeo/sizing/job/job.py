@@ -24,11 +24,11 @@ from springgeo.materials import Material, sizes
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
 from springgeo.specification.base import SpecModel, one_of, rule
+from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
-from springgeo.specification.quantity import Frequency, Length, Number, Temperature
+from springgeo.specification.quantity import Frequency, Length, Number, Temperature, WireSize
 from springgeo.specification.service import Duty
-from springgeo.text.text_file import text_of
-from springgeo.text.yaml_text import read_yaml
+from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
 
 Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
@@ -63,16 +63,15 @@ def _material(value: object) -> object:
         raise rule(code, text) from None
 
 
-Named = Annotated[str, Field(min_length=1, max_length=500)]
 Wires = Annotated[
-    tuple[Annotated[Named | dict[str, Any], BeforeValidator(_material)], ...], Field(max_length=50)
+    tuple[Annotated[MaterialName, BeforeValidator(_material)], ...], Field(max_length=50)
 ]
 
 
 class Envelope(SpecModel):
-    """The room: greatest outside diameter, rod inside, free length, length of each hook."""
+    """The room: greatest outer diameter, rod inside, free length, length of each hook."""
 
-    outside_diameter: Positive | None = None
+    outer_diameter: Positive | None = None
     rod_diameter: Positive | None = None
     free_length: Positive | None = None
     hook_a: Positive | None = None
@@ -89,7 +88,7 @@ class Choice(SpecModel):
 
     materials: Wires = ()
     series: Names = ()
-    wire_sizes: Annotated[tuple[Positive, ...], Field(max_length=200)] = ()
+    wire_sizes: Annotated[tuple[Annotated[WireSize, Field(gt=0)], ...], Field(max_length=200)] = ()
     ends: Annotated[tuple[End, ...], Field(max_length=50)] = ()
     mixed_ends: bool = False
     index: tuple[Number, Number] = (4.0, 16.0)
@@ -177,7 +176,7 @@ class Job(SpecModel):
     along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
     """
 
-    name: Annotated[str, Field(min_length=1, max_length=200)] = "sizing job"
+    name: Name = "sizing job"
     points: Annotated[tuple[LoadPoint, ...], Field(max_length=50)] | None = None
     installed: Installed | None = None
     energy: Stored | None = None
@@ -245,7 +244,7 @@ def job_of(data: Mapping[str, Any]) -> Job:
 
 def read_job(path: str | PathLike[str]) -> Job:
     """Return the job in a YAML file; raises FileError or SpecError."""
-    data = read_yaml(text_of(path), Path(path).name)
+    data = yaml_of(path, "job")
     choice = data.get("choice")
     if isinstance(choice, dict) and isinstance(choice.get("materials"), list):
         # a user's own material lies beside the job that names it

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Annotated, Any
 
@@ -19,7 +20,6 @@ PRODUCTS = {
     "lbf in": _LBF * _INCH,
     "lbf ft": 12 * _LBF * _INCH,
 }
-_NUMBER = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
 _SPACES = re.compile(r"[\s*·]+")
 
 
@@ -29,17 +29,18 @@ def parse_product(value: object) -> float:
     Raises
     ------
     ValueError
-        Not a number, or a unit not in `PRODUCTS`.
+        Not a finite number, or a unit not in `PRODUCTS`.
     """
     if not isinstance(value, str):
         return units.parse(value, "number")
-    found = _NUMBER.fullmatch(value.strip()[:60])
-    if found is None:
-        raise ValueError(f"'{value[:40]}' needs a number and a unit such as '1.2 N m'")
-    unit = _SPACES.sub(" ", found[2].strip()).replace("Nmm", "N mm").replace("Nm", "N m")
+    size, words = units.split(value[:60], "a number and a unit such as '1.2 N m'")
+    unit = _SPACES.sub(" ", words).replace("Nmm", "N mm").replace("Nm", "N m")
     if unit and unit not in PRODUCTS:
         raise ValueError(f"unit '{unit}' is not known here; use one of: {', '.join(PRODUCTS)}")
-    return float(found[1]) * PRODUCTS.get(unit, 1.0)
+    result = size * PRODUCTS.get(unit, 1.0)
+    if not math.isfinite(result):
+        raise ValueError(f"'{value[:40]}' is not a finite number")
+    return result
 
 
 def _schema(words: str) -> WithJsonSchema:

@@ -82,12 +82,12 @@ def _heat(b: Block) -> Array:
 
 _ROOM = (
     at_most(
-        "outside_diameter",
+        "outer_diameter",
         "outside diameter within the room",
-        "envelope.outside_diameter",
+        "envelope.outer_diameter",
         " mm",
         lambda b: b.made.D + b.wires.d,
-        lambda j: j.envelope.outside_diameter,
+        lambda j: j.envelope.outer_diameter,
     ),
     at_least(
         "rod_diameter",
