@@ -150,7 +150,7 @@ def compliance_table(s: Summary) -> str:
 def fatigue_table(s: Summary, v: Values) -> str:
     """Return the cycle's stresses and safety factors by both ways."""
     assert s.fatigue is not None
-    factors = ("gerber", "goodman", "yielding", "life_table")
+    factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
     for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
         for name in getattr(s.fatigue, path):
@@ -169,8 +169,9 @@ def fatigue_table(s: Summary, v: Values) -> str:
         "way",
         "mean<br>MPa",
         "alternating<br>MPa",
-        "factor,<br>Gerber",
-        "factor,<br>Goodman",
+        "factor",
+        "for ever,<br>Gerber",
+        "for ever,<br>Goodman",
         "factor,<br>yielding",
         "factor,<br>life table",
     ]

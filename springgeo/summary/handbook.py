@@ -219,10 +219,25 @@ class Handbook:
 
     @cached_property
     def points(self) -> tuple[WorkingPoint, ...]:
-        """One working point per load and per length of the specification, by rising load."""
+        """One working point per load and per length of the specification, by rising load.
+
+        The ends of a load spectrum are working points too.
+        """
         service = self.model.spec.service
         loads = [*service.loads, *(self.load_at(x) for x in service.lengths)]
+        if self.spectrum:
+            ends = min(r[0] for r in self.spectrum), max(r[1] for r in self.spectrum)
+            loads += [x for x in ends if x not in loads]
         return tuple(self.point(x) for x in sorted(loads))
+
+    @cached_property
+    def spectrum(self) -> tuple[tuple[float, float, float], ...]:
+        """Lowest load, highest load, N, and count of every range of the load spectrum."""
+        found = []
+        for part in self.model.spec.service.spectrum:
+            ends = part.loads or tuple(self.load_at(x) for x in part.lengths or ())
+            found.append((ends[0], ends[1], part.count))
+        return tuple(found)
 
     @property
     def natural_frequency(self) -> float:

@@ -9,13 +9,13 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials import Material, sizes
-from springgeo.mechanics import endurance
+from springgeo.mechanics import life
 from springgeo.mechanics.value import Array
 from springgeo.sizing.job.job import Duties, Job
 from springgeo.sizing.search.pareto import Index
+from springgeo.summary.endured import PLACES as ENDURED
+from springgeo.summary.endured import endured_places
 
-# Zimmerli's data hold for steel wire below this diameter, mm: Shigley sec. 10-9
-ZIMMERLI_DIAMETER = 10.0
 PLACES = ("body", "a", "b")
 
 
@@ -101,10 +101,9 @@ def fatigue_allowables(
 ) -> list[Array]:
     """Return the greatest stress at the highest load, at body, A and B, MPa.
 
-    A life: the repeated-load table (Shigley Table 10-8) where the material has one. Otherwise
-    Zimmerli's data with the Goodman line: stresses are proportional to load, so with R the ratio
-    of loads 1/S = (1 - R)/(2 S_e) + (1 + R)/(2 S_u). Source: Shigley eq. 10-28, sec. 10-9. NaN
-    where neither applies; infinite for static duty.
+    By the one fatigue model, ``springgeo.mechanics.life``: stresses are proportional to load, so
+    the factor of a cycle whose highest stress is 1 MPa is the stress allowed. NaN where nothing
+    is published; infinite for static duty.
 
     Parameters
     ----------
@@ -117,18 +116,7 @@ def fatigue_allowables(
     """
     if service.duty == "static":
         return [np.full_like(d, np.inf)] * 3
-    table = m.cyclic_allowables if service.cycles is not None else None
-    lives = [life for life in sorted(table or ()) if life >= (service.cycles or 0)]
-    if table and lives:
-        return [share * S_ut for share in table[lives[0]]]
-    S_sa, S_sm = endurance.zimmerli(service.peened)
-    S_su = np.asarray(endurance.S_su(S_ut))
-    S_se = np.where((d < ZIMMERLI_DIAMETER) & m.is_steel, 1.0, np.nan)
-    S_se = S_se * endurance.S_e_goodman(S_sa, S_sm, S_su)
-    shear = _on_the_line(S_se, S_su, ratio)
-    bending = _on_the_line(np.asarray(endurance.S_e_bending(S_se)), S_ut, ratio)
-    return [shear, bending, shear]
-
-
-def _on_the_line(S_e: Array, S_u: Array, ratio: float) -> Array:
-    return 2.0 / ((1.0 - ratio) / S_e + (1.0 + ratio) / S_u)
+    N = life.ENDLESS if service.cycles is None else service.cycles
+    places = endured_places(m, d, S_ut, service.peened)
+    s_a, s_m = 0.5 * (1.0 - ratio), 0.5 * (1.0 + ratio)
+    return [life.factor(s_a, s_m, N, places[name]) for name in ENDURED]
