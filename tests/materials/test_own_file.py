@@ -43,7 +43,7 @@ def test_what_may_be_left_out(tmp_path: Path) -> None:
 BAD = {
     "extra key": (GOOD + "colour: blue\n", "colour: Extra inputs are not permitted"),
     "no source": (GOOD.replace('  source: "table of moduli', '  note: "x'), "shear_modulus.source"),
-    "not known how": (GOOD.replace("known: read", "known: guessed"), "aliases.0.known"),
+    "not known how": (GOOD.replace("known: read", "known: guessed"), "tensile.known"),
     "nan": (GOOD.replace("[0.004, 439]", "[0.004, .nan]"), "tensile.rows.0.1: "),
     "infinite": (GOOD.replace("value: 7.85", "value: .inf"), "density_g_cm3.value"),
     "huge": (GOOD.replace("value: 7.85", "value: 1" + "0" * 400), "density_g_cm3|beyond"),
