@@ -16,6 +16,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units"},
+    {"plugins"},
     {"text", "colours"},
     {"trade"},
     {"curve", "materials", "specification"},

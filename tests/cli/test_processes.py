@@ -42,6 +42,24 @@ def test_check_loads_no_kernel(tmp_path: Path) -> None:
     assert not _python(run + LOADED, tmp_path) & HEAVY
 
 
+def test_check_loads_only_the_ends_it_uses(tmp_path: Path) -> None:
+    (tmp_path / "good.yaml").write_text(GOOD)
+    run = "from springgeo.cli.main import run; assert run(['check', 'good.yaml']) == 0; "
+    names = "import sys; print(*(m for m in sys.modules if m.startswith('springgeo.ends.')))"
+    wings = ("over_centre", "at_side", "reduced_coils", "fitted")
+    loaded = [m for m in _python(run + names, tmp_path) if m.split(".")[2] in wings]
+    styles = {m.split(".")[3] for m in loaded if m.count(".") == 3}
+    assert "full_twisted_loop" in styles
+    assert not styles & {"v_hook", "english_loop", "full_loop_at_side", "coned_swivel_eye"}
+    assert len(styles) <= 3
+
+
+def test_numpys_masked_arrays_stay_away_from_a_check(tmp_path: Path) -> None:
+    run = "from springgeo.cli.main import run; assert run(['check', '--preset', 'gate-latch']) == 0"
+    names = "import sys; print(*(m for m in sys.modules if m.startswith('numpy.')))"
+    assert "numpy.ma" not in _python(f"{run}; {names}", tmp_path)
+
+
 def test_a_refused_build_loads_no_kernel(tmp_path: Path) -> None:
     (tmp_path / "bad.yaml").write_text(GOOD.replace("coils: 18.5", "coils: -1"))
     run = "from springgeo.cli.main import run; assert run(['build', 'bad.yaml']) == 2; "

@@ -66,12 +66,9 @@ def command(
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
-    from springgeo.files.publish import registry
     from springgeo.files.publish.bundle import DEFAULT_FORMATS, export_bundle
 
     spring = spring_from(spec, preset)
-    for finding in registry.skipped():
-        click.echo(f"springgeo: {finding.line()}", err=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, named_states(spring, states)
     # the solid, and every file
