@@ -97,6 +97,11 @@ def _show(result: Any, files: list[Path]) -> None:
         f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
         f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}"
     )
+    if result.alike:
+        click.echo(
+            f"left out: {result.alike} designs within {100 * found.job.apart:.3g} % of a choice in "
+            "wire, coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
+        )
     for text in result.turned_away:
         click.echo(f"turned away at the re-check: {text}")
     click.echo("files:")

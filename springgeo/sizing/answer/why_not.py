@@ -13,8 +13,8 @@ from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
 from springgeo.sizing.search.candidate import Candidate, candidate
 from springgeo.sizing.search.constraints import Rule
+from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of
-from springgeo.sizing.search.scan import Place
 from springgeo.sizing.search.search import Found
 
 

@@ -172,8 +172,10 @@ class Job(SpecModel):
     ``initial_tension``: ``preferred`` keeps it in the range makers find easy to wind, ``any``
     asks only that it is not negative. ``use_tolerance``: what share of the loads' tolerance the
     design itself may take up, where that makes it feasible or better; what it takes is lost to the
-    maker, so it is none unless asked for. ``method``: the answer holds by the stress and the rate
-    along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
+    maker, so it is none unless asked for. ``apart``: choices with the same ends differ by this
+    share at least in wire diameter, coil diameter, rate or shear modulus. ``method``: the answer
+    holds by the stress and the rate along the wire, or by the handbook alone. ``objectives`` spans
+    the front; ``weights`` ranks it.
     """
 
     name: Name = "sizing job"
@@ -187,6 +189,7 @@ class Job(SpecModel):
     least: Least = Least()
     initial_tension: Literal["preferred", "any"] = "preferred"
     use_tolerance: Annotated[Number, Field(ge=0, le=1)] = 0.0
+    apart: Annotated[Number, Field(ge=0, le=1)] = 0.05
     method: Literal["along-the-wire", "handbook"] = "along-the-wire"
     objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
         "mass",

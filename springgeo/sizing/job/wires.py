@@ -12,6 +12,7 @@ from springgeo.materials import Material, sizes
 from springgeo.mechanics import life
 from springgeo.mechanics.value import Array
 from springgeo.sizing.job.job import Duties, Job
+from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
 from springgeo.summary.endured import PLACES as ENDURED
 from springgeo.summary.endured import endured_places
@@ -54,6 +55,39 @@ class Wires:
         c = [table[:, i : i + 1] for i in range(13)]
         places = (c[7], c[8], c[9]), (c[10], c[11], c[12])
         return cls(tuple(names), table, c[0], c[1], c[2], c[3], c[4], c[5], c[6], *places)
+
+
+@dataclass(frozen=True)
+class Stock:
+    """The wires of a job for each of its load lines: fatigue follows the line's own cycle.
+
+    Every table has the same wires in the same order; only ``fatigue`` differs.
+    """
+
+    job: Job
+    wires: Wires
+    _known: dict[float, Wires]
+
+    @classmethod
+    def of(cls, job: Job) -> Stock:
+        """Return the stock of a job; raises as `wires_of`."""
+        ratio = _ratio(job.lines[0])
+        wires = wires_of(job, ratio)
+        return cls(job, wires, {ratio: wires})
+
+    def at(self, line: Line) -> Wires:
+        """Return the wires as they endure the cycle along a load line."""
+        ratio = _ratio(line)
+        if self.job.service.duty == "static":
+            return self.wires
+        if ratio not in self._known:
+            self._known[ratio] = wires_of(self.job, ratio)
+        return self._known[ratio]
+
+
+def _ratio(line: Line) -> float:
+    """Return lowest over highest load of a cycle from end to end of a line."""
+    return line.F_1 / line.F_2
 
 
 def wires_of(job: Job, ratio: float) -> Wires:
