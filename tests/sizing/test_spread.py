@@ -13,7 +13,7 @@ from springgeo.sizing import Result, job_of, size
 
 JOB: dict[str, Any] = {
     "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
-    "envelope": {"outside_diameter": 14},
+    "envelope": {"outer_diameter": 14},
     "choice": {"ends": ["full-twisted-loop", "machine-half-loop"]},
 }
 

@@ -105,10 +105,7 @@ def _fatigue(job: Job, cycle: Fatigue) -> float | None:
     """Return the least fatigue margin of the ways that count, or None without published data."""
     if job.method != "handbook":
         return cycle.margin
-    places = [
-        place.goodman if place.life_table is None else place.life_table
-        for place in cycle.handbook.values()
-    ]
+    places = (place.factor for place in cycle.handbook.values())
     return min((x for x in places if x is not None), default=None)
 
 
