@@ -47,6 +47,7 @@ def report(s: Summary) -> Iterator[str]:
             ["rate, along the wire", f"{s.along_the_wire.rate:.5g}", "N/mm"],
             ["initial tension", f"{t.force:.4g}", "N"],
             ["tensile strength, minimum", f"{s.material.tensile_strength:.5g}", "MPa"],
+            *_at_temperature(s),
         ]
     )
     if s.points:
@@ -76,6 +77,15 @@ def _held(s: Summary) -> Iterator[list[str]]:
         yield ["active coils, handbook", f"{s.active_coils:.5g}", ""]
     if s.parts:
         yield ["parts", ", ".join(part.name for part in s.parts), ""]
+
+
+def _at_temperature(s: Summary) -> Iterator[list[str]]:
+    t = s.temperature
+    if t.value == 20.0:
+        return
+    for words, part in (("moduli", t.modulus_share), ("strength", t.strength_share)):
+        known = "not known" if part.value is None else f"{part.value:.4g}"
+        yield [f"{words} at {t.value:g} degC over 20 degC", known, ""]
 
 
 _HEAD = [

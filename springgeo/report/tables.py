@@ -63,6 +63,7 @@ def key_facts(s: Summary, v: Values) -> str:
         ("initial tension", v("initial_tension.force", "N", 3)),
         ("tensile strength, minimum", v("material.tensile_strength", "MPa")),
         ("shear modulus", v("material.shear_modulus", "MPa")),
+        ("service temperature", v("temperature.value", "°C")),
         ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
         ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
     ]

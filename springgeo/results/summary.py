@@ -28,7 +28,7 @@ class Part(BaseModel):
 
 
 class MaterialFacts(Part):
-    """The wire's material as used: MPa, g/cm³, with where the strength comes from."""
+    """The wire's material as used, at the service temperature: MPa, g/cm³."""
 
     id: str
     title: str
@@ -37,6 +37,28 @@ class MaterialFacts(Part):
     shear_modulus: float
     elastic_modulus: float
     density: float
+
+
+class Sourced(Part):
+    """A value, where it comes from, and how that is known; None with ``not known``."""
+
+    value: float | None
+    source: str
+    known: str
+
+
+class TemperatureFacts(Part):
+    """The service temperature, degC, its limits, and what it does to the wire.
+
+    Shares are of the figures at 20 degC; ``material`` holds the figures as used.
+    """
+
+    value: float
+    highest: Sourced
+    lowest: Sourced
+    modulus_share: Sourced
+    strength_share: Sourced
+    relaxation_percent: Sourced
 
 
 class GeometryFacts(Part):
@@ -321,6 +343,7 @@ class Summary(Part):
     units: str = "mm, N, MPa, N/mm, kg, g/cm3, deg, degC"
     specification: dict[str, Any]
     material: MaterialFacts
+    temperature: TemperatureFacts
     geometry: GeometryFacts
     parts: tuple[FittedPart, ...] = ()
     free_length: FreeLength

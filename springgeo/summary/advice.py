@@ -10,6 +10,7 @@ from springgeo.mechanics import dynamics
 from springgeo.results.summary import Fatigue
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.temperature import temperature_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.trade.limits import limits
 
@@ -255,23 +256,7 @@ def _cure(name: str) -> str:
 
 
 def _temperature(book: Handbook) -> Iterator[Finding]:
-    limit, actual = book.model.material.temperature_limit, book.model.spec.service.temperature
-    if limit is not None and actual > limit:
-        yield warning(
-            "too-hot",
-            "service.temperature",
-            f"{actual:g} degC is above "
-            f"{limit:g} degC, the limit of {book.material.title}; choose another "
-            "material",
-        )
-    least = book.model.material.temperature_minimum
-    if least is not None and actual < least:
-        yield warning(
-            "too-cold",
-            "service.temperature",
-            f"{actual:g} degC is below {least:g} degC, down to which {book.material.title} is "
-            "used; choose another material",
-        )
+    yield from temperature_findings(book.model)
 
 
 def _frequency(book: Handbook) -> Iterator[Finding]:

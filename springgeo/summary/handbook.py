@@ -24,15 +24,22 @@ class Handbook:
 
     @cached_property
     def material(self) -> MaterialFacts:
-        """Strength and moduli at this wire diameter, overrides of the specification included."""
+        """Strength and moduli at this wire diameter and the service temperature.
+
+        Overrides of the specification are figures at 20 degC like the material's own.
+        """
         wire, m, d = self.model.spec.wire, self.model.material, self.model.body.diameter
         if wire.tensile_strength is not None:
             tensile, source = wire.tensile_strength, "given in the specification"
         else:
             strength = m.tensile(d, law=wire.tensile_law)
             tensile, source = float(strength.minimum), f"{strength.source} ({strength.known})"
-        shear = wire.shear_modulus or float(m.shear_modulus(d))
-        elastic = wire.elastic_modulus or float(m.elastic_modulus(d))
+        T = self.model.spec.service.temperature
+        stiff, strong = m.modulus_share(T), m.strength_share(T)
+        if strong is not None and strong < 1:
+            tensile, source = tensile * strong, f"{source}, times {strong:.4g} at {T:g} degC"
+        shear = stiff * (wire.shear_modulus or float(m.shear_modulus(d)))
+        elastic = stiff * (wire.elastic_modulus or float(m.elastic_modulus(d)))
         _require_moduli(shear, elastic)
         return MaterialFacts(
             id=m.id,

@@ -26,7 +26,7 @@ class Wires:
 
     ``static`` and ``fatigue`` hold allowable stress at body, A and B for the highest load;
     fatigue is NaN where no published data exist. ``cost`` is relative to hard-drawn wire, NaN
-    where unknown; ``heat`` the temperature limit, infinite where none is known.
+    where unknown; ``heat`` and ``cold`` are the temperature limits, infinite where none is known.
     """
 
     material: tuple[str, ...]
@@ -37,6 +37,7 @@ class Wires:
     rho: Array
     cost: Array
     heat: Array
+    cold: Array
     tension: Array
     static: tuple[Array, Array, Array]
     fatigue: tuple[Array, Array, Array]
@@ -51,10 +52,10 @@ class Wires:
 
     @classmethod
     def of(cls, names: list[str], table: Array) -> Wires:
-        """Return the wires of a table ``(n, 13)`` in the order of the fields."""
-        c = [table[:, i : i + 1] for i in range(13)]
-        places = (c[7], c[8], c[9]), (c[10], c[11], c[12])
-        return cls(tuple(names), table, c[0], c[1], c[2], c[3], c[4], c[5], c[6], *places)
+        """Return the wires of a table ``(n, 14)`` in the order of the fields."""
+        c = [table[:, i : i + 1] for i in range(14)]
+        places = (c[8], c[9], c[10]), (c[11], c[12], c[13])
+        return cls(tuple(names), table, c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7], *places)
 
 
 @dataclass(frozen=True)
@@ -121,10 +122,15 @@ def wires_of(job: Job, ratio: float) -> Wires:
 def _columns(m: Material, d: Array, service: Duties, ratio: float) -> tuple[list[str], Array]:
     strength = m.tensile_minimum(d)
     d, strength = d[np.isfinite(strength)], strength[np.isfinite(strength)]
-    G, E = np.asarray(m.shear_modulus(d)), np.asarray(m.elastic_modulus(d))
+    T = service.temperature
+    G, E = np.asarray(m.shear_modulus(d, T)), np.asarray(m.elastic_modulus(d, T))
+    # not known: that at 20 degC, as in the summary
+    strong = m.strength_share(T)
+    strength = strength * (1.0 if strong is None else strong)
     heat = np.inf if m.temperature_limit is None else m.temperature_limit
+    cold = -np.inf if m.temperature_minimum is None else m.temperature_minimum
     cost = np.nan if m.relative_cost is None else m.relative_cost
-    facts = [np.full_like(d, x) for x in (m.density, cost, heat, m.initial_tension_possible)]
+    facts = [np.full_like(d, x) for x in (m.density, cost, heat, cold, m.initial_tension_possible)]
     static = [share * strength for share in m.static_allowables]
     fatigue = fatigue_allowables(m, d, strength, service, ratio)
     return [m.id] * len(d), np.stack([d, G, E, *facts, *static, *fatigue], axis=-1)

@@ -77,7 +77,8 @@ def _cost(b: Block) -> Array:
 
 def _heat(b: Block) -> Array:
     # in hundreds of kelvin: a share of the limit means nothing on a scale with an arbitrary zero
-    return (b.wires.heat - b.job.service.temperature) / 100.0
+    T = b.job.service.temperature
+    return np.minimum(b.wires.heat - T, T - b.wires.cold) / 100.0
 
 
 _ROOM = (
