@@ -81,4 +81,4 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert picture.read_bytes().startswith(b"\x89PNG")
     assert "nearest: pin A, body -" in capsys.readouterr().out
     assert run(["fit", str(file), "--states", "3", "--plot", str(tmp_path / "x.txt")]) == 2
-    assert "give a file ending in" in capsys.readouterr().err
+    assert "must end in .png, .svg or .pdf" in capsys.readouterr().err

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.target import OutFile
 from springgeo.files.states import parse_states
 
 
@@ -15,6 +16,7 @@ from springgeo.files.states import parse_states
 @click.option(
     "-o",
     "--out",
+    type=OutFile(".step", ".stp"),
     default="assembly.step",
     show_default=True,
     metavar="FILE",
@@ -34,8 +36,6 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
     placed where the pull holds them in the state asked for.
     """
     target = Path(out)
-    if target.suffix.lower() not in (".step", ".stp"):
-        raise click.UsageError(f"'{out}' must end in .step or .stp")
     wanted = parse_states(states or ("free",))
     spring = spring_from(spec, preset)
     shown = [

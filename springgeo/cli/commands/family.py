@@ -8,12 +8,16 @@ from typing import Any
 
 import click
 
+from springgeo.cli.progress import line
+from springgeo.cli.target import OutFolder
+
 
 @click.command("family")
 @click.argument("table", metavar="TABLE")
 @click.option(
     "-o",
     "--out",
+    type=OutFolder(),
     default="springgeo-family",
     show_default=True,
     metavar="DIR",
@@ -88,8 +92,6 @@ class _Progress:
         self.done += 1
         self.failed += record.status != "built"
         bad = f", {self.failed} failed" if self.failed else ""
-        click.echo(
-            f"\r\033[K  {self.done} of {self.total}{bad}: {record.name[:50]}", err=True, nl=False
-        )
+        line(f"{self.done} of {self.total}{bad}: {record.name[:50]}")
         if self.done == self.total:
-            click.echo("\r\033[K", err=True, nl=False)
+            line("")

@@ -8,6 +8,7 @@ import click
 
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
+from springgeo.cli.target import OutFile
 from springgeo.fit.model import EndFit, FitReport
 
 
@@ -23,6 +24,7 @@ from springgeo.fit.model import EndFit, FitReport
 )
 @click.option(
     "--plot",
+    type=OutFile(".png", ".svg", ".pdf"),
     metavar="FILE",
     help="Also draw the clearances over the stroke: .png, .svg or .pdf.",
 )

@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
+from pathlib import Path
 from typing import Any
 
 import click
 
 from springgeo.cli.table import rows
+from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
 
 
@@ -19,6 +21,10 @@ from springgeo.files.inspect import Inspection, inspect_file
 @click.option("--strict", is_flag=True, help="Leave with 1 if the geometry does not match.")
 def command(file: str, as_json: bool, strict: bool) -> int:
     """Show the summary inside FILE, and check it."""
+    if Path(file).suffix.lower() in (".yaml", ".yml", ".csv", ".parquet"):
+        raise FileError(
+            f"cannot inspect '{file}': it is no built file; springgeo check reads a specification"
+        )
     found = inspect_file(file)
     if as_json:
         click.echo(json.dumps(_document(found), indent=2))

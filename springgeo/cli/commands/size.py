@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from springgeo.cli import table
+from springgeo.cli.target import OutFolder
 
 
 @click.command("size")
@@ -15,6 +16,7 @@ from springgeo.cli import table
 @click.option(
     "-o",
     "--out",
+    type=OutFolder(),
     default="springgeo-sizes",
     show_default=True,
     metavar="DIR",

@@ -9,12 +9,20 @@ from pathlib import Path
 import click
 
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.target import OutFile
 from springgeo.units import parse
 
 
 @click.command("stress")
 @spec_argument
-@click.option("-o", "--out", default="stress.csv", show_default=True, metavar="FILE")
+@click.option(
+    "-o",
+    "--out",
+    type=OutFile(".csv", ".txt"),
+    default="stress.csv",
+    show_default=True,
+    metavar="FILE",
+)
 @click.option("--load", metavar="FORCE", help="Load; the highest of SPEC, or 1 N, if left out.")
 def command(spec: str | None, preset: str | None, out: str, load: str | None) -> int:
     """Write the stress along the wire of SPEC as CSV.
