@@ -27,7 +27,7 @@ LAYERS: list[set[str]] = [
     {"results"},
     {"summary"},
     {"checks"},
-    {"files", "drawing"},
+    {"files", "drawing", "making"},
     {"state"},
     {"api"},
     {"cad"},
