@@ -30,7 +30,10 @@ def test_the_table_bends_the_centreline(style: str, hand: str) -> None:
     s = np.cumsum([row.feed for row in rows])
     assert s[-1] == pytest.approx(path.length, rel=1e-12)
     assert np.abs(places + path.point(at) - path.point(s)).max() < 1e-6
-    assert np.abs(directions - path.tangent(s)).max() < 1e-6
+    off = np.abs(directions - path.tangent(s))
+    # between the two screws of a step the direction is of second order only, after them of fourth
+    assert off[-1].max() < 1e-7
+    assert off.max() < 1e-4
 
 
 def test_a_helix_is_one_row_and_states_its_own_numbers() -> None:
