@@ -95,7 +95,7 @@ class StateFit(FitPart):
 
     def beside(self) -> Iterator[tuple[str, Gap]]:
         """Yield what must be kept clear, by name; the seat only where it does more than touch."""
-        for side, end in (("A", self.a), ("B", self.b)):
+        for side, end in (("1", self.a), ("2", self.b)):
             if end is not None:
                 yield f"{end.part} {side}, body", end.neighbour
                 if end.hook.distance < -1e-3:
@@ -142,10 +142,10 @@ class FitReport(FitPart):
             "state",
             "length",
             "load",
-            "A hook",
-            "A body",
-            "B hook",
-            "B body",
+            "hook 1",
+            "body 1",
+            "hook 2",
+            "body 2",
             "bore",
             "rod",
             *(self.states[0].solids if self.states else ()),

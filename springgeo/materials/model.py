@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, nearest, note
+from springgeo.findings import Finding, error, nearest, source
 from springgeo.materials.schema import MaterialData, Modulus
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.units import FACTORS
@@ -209,34 +209,34 @@ class Material:
         found = []
         if isinstance(data.tensile, PowerLaw):
             text = f"no table at hand: tensile strength is a textbook fit ({data.tensile.source})"
-            found.append(note("tensile-power-law", _FIELD, text))
+            found.append(source("tensile-power-law", _FIELD, text))
         if data.tensile and data.tensile.known == "from memory":
             text = (
                 f"the tensile strength of {data.title} is from memory ({data.tensile.source}); "
                 "compare it with the standard or give wire.tensile_strength"
             )
-            found.append(note("tensile-from-memory", _FIELD, text))
+            found.append(source("tensile-from-memory", _FIELD, text))
         if "from memory" in (data.shear_modulus.known, data.elastic_modulus.known):
             text = (
                 f"a modulus of {data.title} is from memory ({data.shear_modulus.source}); "
                 "the rate follows it"
             )
-            found.append(note("modulus-from-memory", _FIELD, text))
+            found.append(source("modulus-from-memory", _FIELD, text))
         limit = data.temperature_limit_degC
         if limit is not None and limit.known == "from memory":
             text = (
                 f"the limit of {limit.value:g} degC of {data.title} is from memory "
                 f"({limit.source}); ask the wire maker before use near it"
             )
-            found.append(note("temperature-from-memory", _FIELD, text))
+            found.append(source("temperature-from-memory", _FIELD, text))
         if cyclic and data.cyclic_allowables is None:
             text = (
                 f"no repeated-load table is at hand for {data.title}; steel wire is held against "
                 "infinite-life data whatever the life, for other wire there is no factor: test"
             )
-            found.append(note("cyclic-table-missing", _FIELD, text))
+            found.append(source("cyclic-table-missing", _FIELD, text))
         here = [c for c in data.caveats if c.from_mm <= d <= c.to_mm]
-        return found + [note(c.code, _FIELD, c.text) for c in here]
+        return found + [source(c.code, _FIELD, c.text) for c in here]
 
     def _law(self, law: str) -> TableLaw | FormulaLaw | PowerLaw:
         if law == "table" and self.data.tensile:

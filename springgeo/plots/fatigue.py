@@ -12,12 +12,12 @@ from springgeo.mechanics import life
 from springgeo.plots.axes import OTHER, SHEAR, axes_for, finished
 from springgeo.results.summary import FatiguePlace
 
-_SHEAR = {"body_shear": ("body", "o", "-"), "hook_torsion_b": ("B", "D", "--")}
-_BENDING = {"hook_bending_a": ("A", "s", "-")}
+_SHEAR = {"body_shear": ("body", "o", "-"), "hook_torsion_b": ("hook torsion", "D", "--")}
+_BENDING = {"hook_bending_a": ("hook bending", "s", "-")}
 
 
 def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> Any:
-    """Draw the cycle of body and B in shear, or of A in bending; return the axes.
+    """Draw the cycle of body and hook torsion, or of hook bending; return the axes.
 
     Parameters
     ----------
@@ -25,7 +25,7 @@ def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> 
         With loads and a duty that is not static.
     ax : matplotlib Axes, optional
     bending : bool
-        Point A, in bending.
+        Hook bending.
 
     Raises
     ------

@@ -12,8 +12,8 @@ from springgeo.summary import Summary
 
 PLACES = {
     "body_shear": ("body", "circle", "line1"),
-    "hook_torsion_b": ("B", "diamond", "line2"),
-    "hook_bending_a": ("A", "square", "line1"),
+    "hook_torsion_b": ("hook torsion", "diamond", "line2"),
+    "hook_bending_a": ("hook bending", "square", "line1"),
 }
 
 
@@ -34,11 +34,11 @@ def fatigue_charts(s: Summary) -> str:
         return ""
     lasting = "for ever" if f.cycles is None else f"for {number(f.cycles, 3)} cycles"
     keys = [
-        ("line1", "line", f"limit of body, or of A, {lasting}"),
-        ("line2", "line", f"limit of B, {lasting}"),
+        ("line1", "line", f"limit of body, or of hook bending, {lasting}"),
+        ("line2", "line", f"limit of hook torsion, {lasting}"),
         ("point", "circle", "body, along the wire"),
-        ("point", "diamond", "B, along the wire"),
-        ("point", "square", "A, along the wire"),
+        ("point", "diamond", "hook torsion, along the wire"),
+        ("point", "square", "hook bending, along the wire"),
         ("hollow", "circle", "hollow: by the handbook"),
     ]
     return f'<div class="two">{"".join(parts)}</div>{legend(keys)}'
@@ -64,7 +64,7 @@ def _chart(bending: bool, both: dict[str, dict[str, FatiguePlace]]) -> str:
     points = [point for line in limits.values() for point in line]
     far = 1.06 * max(*(x for x, _ in points), *(p.mean for p in every))
     high = 1.25 * max(*(y for _, y in points), *(p.alternating for p in every))
-    kind = "bending at A" if bending else "shear in body and at B"
+    kind = "hook bending" if bending else "body, and hook torsion"
     chart = Chart(
         x=(0.0, far),
         y=(0.0, high),

@@ -89,7 +89,7 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         "load": stroke.load,
         "stops": [{"name": p.name, "load": p.load, "length": p.length} for p in stroke.stops],
         "marks": [
-            {"name": m.point, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
+            {"name": m.words, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
             for m in marks(unit)
         ],
         "parts": mates,

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import json
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
+from springgeo.results.place import Place
 
 SCHEMA = "springgeo-summary/1"
+
+# the two methods, and what the verdict may be
+Way = Literal["handbook", "along the wire"]
+Outcome = Literal["holds", "fails", "not judged"]
 
 CAUTIONS = (
     "Results guide design; they do not replace the standards, the spring maker, or a licensed "
@@ -151,9 +156,9 @@ class StaticCheck(Part):
 
 
 class Stresses(Part):
-    """Body shear, bending at point A and torsion at point B: MPa, or margins (no unit).
+    """Body shear, hook bending (the handbooks' point A), hook torsion (their B).
 
-    None where no hook carries the load.
+    MPa, or margins without unit; None where no hook carries the load.
     """
 
     body_shear: float | None
@@ -162,7 +167,11 @@ class Stresses(Part):
 
 
 class WorkingPoint(Part):
-    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress."""
+    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress.
+
+    ``governing`` is the key of the least margin, ``place`` the same with its end; ``hook_at_a``
+    and ``hook_at_b`` are the keys of the end bent and twisted harder, ``*`` for both alike.
+    """
 
     load: float
     length: float
@@ -173,6 +182,7 @@ class WorkingPoint(Part):
     allowable: Stresses
     margin: Stresses
     governing: str
+    place: Place | None
     hook_at_a: str | None
     hook_at_b: str | None
 
@@ -180,8 +190,9 @@ class WorkingPoint(Part):
 class WirePeak(Part):
     """The greatest stress of one kind in one region, per newton of load, and where it is.
 
-    ``kind`` is ``shear`` (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the cut
-    end of A; ``angle`` in deg round the wire from the side of the centre of curvature.
+    ``region`` is ``body``, ``A`` (loops), ``B`` (bends) or ``elsewhere``; ``kind`` is ``shear``
+    (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the first end's cut; ``angle``
+    in deg round the wire from the side of the centre of curvature.
     """
 
     region: str
@@ -193,7 +204,10 @@ class WirePeak(Part):
 
 
 class WirePoint(Part):
-    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere."""
+    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere.
+
+    ``verdict`` says what would fail first by this method alone; the summary's verdict weighs both.
+    """
 
     load: float
     length: float
@@ -204,6 +218,7 @@ class WirePoint(Part):
     von_mises: float
     margin: Stresses
     governing: str
+    place: Place | None
     verdict: str
 
 
@@ -279,6 +294,7 @@ class Fatigue(Part):
 
     ``cycles`` are all cycles, None for endless; ``spectrum`` the ranges where several are given;
     ``life_class`` the life of the repeated-load table next above.
+    ``governing`` is the key of the least factor and its method, ``place`` and ``way`` the same.
     """
 
     load_low: float
@@ -291,6 +307,8 @@ class Fatigue(Part):
     along_the_wire: dict[str, FatiguePlace]
     governing: str
     margin: float | None
+    place: Place | None = None
+    way: Way | None = None
 
 
 class LoadPoint(Part):
@@ -324,6 +342,23 @@ class Dynamics(Part):
     stored_energy: float | None
 
 
+class Verdict(Part):
+    """Whether the spring holds its highest load, by the least margin of both methods.
+
+    ``outcome`` is ``fails`` where a margin or the fatigue factor is below 1; ``not judged`` where
+    something that must hold is not computed (``reasons``), whatever the margin; else ``holds``.
+    ``words`` is the whole as one sentence.
+    """
+
+    outcome: Outcome
+    load: float
+    margin: float
+    place: Place
+    way: Way
+    reasons: tuple[str, ...]
+    words: str
+
+
 class Check(Part):
     """One check on what was built."""
 
@@ -355,6 +390,7 @@ class Summary(Part):
     static_check: StaticCheck | None
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
+    verdict: Verdict | None
     fatigue: Fatigue | None
     load_line: LoadLine
     dynamics: Dynamics

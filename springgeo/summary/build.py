@@ -21,6 +21,7 @@ from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.temperature import require_limits, temperature_facts
+from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
 
 
@@ -37,7 +38,7 @@ def summarise(
     require_limits(model)
     book = Handbook(model)
     wire = AlongWire(book)
-    cycle = fatigue_facts(book, wire)
+    cycle, along = fatigue_facts(book, wire), wire.facts()
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
@@ -56,7 +57,8 @@ def summarise(
         initial_tension_ranges=tension_ranges(book),
         static_check=static_check(book),
         points=book.points,
-        along_the_wire=wire.facts(),
+        along_the_wire=along,
+        verdict=verdict_facts(book, along.points, cycle),
         fatigue=cycle,
         load_line=load_line_facts(book, wire),
         dynamics=dynamics_facts(book),

@@ -17,7 +17,8 @@ import numpy as np
 from springgeo.mechanics import endurance, fatigue, life, spectrum
 from springgeo.mechanics.life import Endured
 from springgeo.mechanics.value import Array, Value
-from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange
+from springgeo.results.place import Place
+from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange, Way
 from springgeo.summary.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
@@ -86,7 +87,8 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
         }
         for way in (by_book, along)
     ]
-    governing, margin = _governing(answers)
+    least = _governing(answers)
+    name, way, margin = least or ("none", None, None)
     return Fatigue(
         load_low=min(r.load_low for r in cycle.ranges),
         load_high=max(r.load_high for r in cycle.ranges),
@@ -96,8 +98,12 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
         method=_method(cycle),
         handbook=answers[0],
         along_the_wire=answers[1],
-        governing=governing,
+        governing=f"{name} ({way})" if way else name,
         margin=margin,
+        place=None
+        if way is None
+        else _where(book, wire, name, way, max(r.load_high for r in cycle.ranges)),
+        way=way,
     )
 
 
@@ -210,18 +216,29 @@ def _life_class(cycle: Cycle) -> float | None:
     return min((life for life in table if life >= cycle.cycles), default=None)
 
 
-def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, float | None]:
-    """Return the place with the least factor, and that factor, over both methods."""
+def _where(book: Handbook, wire: AlongWire, name: str, way: Way, load: float) -> Place:
+    """Return a place with the end at which this method finds it stressed harder."""
+    if way == "along the wire":
+        sides = {key: wire.sides[region] for region, (key, _) in PLACES.items()}
+    else:
+        point = book.point(load)
+        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+    return Place.of(name, sides.get(name))
+
+
+def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, Way, float] | None:
+    """Return place, method and value of the least factor over both methods; None without one."""
+    ways: tuple[Way, Way] = ("handbook", "along the wire")
     factors = {
         (name, way): place.factor
-        for way, places in zip(("handbook", "along the wire"), answers, strict=True)
+        for way, places in zip(ways, answers, strict=True)
         for name, place in places.items()
         if place.factor is not None
     }
     if not factors:
-        return "none", None
+        return None
     name, way = min(factors, key=lambda k: factors[k])
-    return f"{name} ({way})", factors[name, way]
+    return name, way, factors[name, way]
 
 
 def _method(cycle: Cycle) -> str:

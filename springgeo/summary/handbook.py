@@ -12,8 +12,12 @@ from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.schema import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.results.place import Place
 from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
+
+# relative: below it two ends are equally stressed
+ALIKE = 1e-6
 
 
 @dataclass(frozen=True)
@@ -201,8 +205,9 @@ class Handbook:
 
     def point(self, load: float) -> WorkingPoint:
         """Return the working point at a load, N; hook stresses are those of the worse end."""
-        at_a, side_a = _worse({s: self.hook_bending(load, s) for s in "ab"})
-        at_b, side_b = _worse({s: self.hook_torsion(load, s) for s in "ab"})
+        sides: dict[str, str | None] = {}
+        at_a, sides["hook_bending_a"] = worse({s: self.hook_bending(load, s) for s in "ab"})
+        at_b, sides["hook_torsion_b"] = worse({s: self.hook_torsion(load, s) for s in "ab"})
         stress = {
             "body_shear": self.body_shear(load),
             "hook_bending_a": at_a,
@@ -220,8 +225,9 @@ class Handbook:
             allowable=allow,
             margin=Stresses(**margins),
             governing=governing,
-            hook_at_a=side_a,
-            hook_at_b=side_b,
+            place=Place.of(governing, sides.get(governing)) if present else None,
+            hook_at_a=sides["hook_bending_a"],
+            hook_at_b=sides["hook_torsion_b"],
         )
 
     @cached_property
@@ -267,9 +273,11 @@ def _require_moduli(G: float, E: float) -> None:
     )
 
 
-def _worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:
+def worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:
+    """Return the greater of two ends' stresses and the end's key, ``*`` where they are alike."""
     present = {k: v for k, v in stress.items() if v is not None}
     if not present:
         return None, None
     side = max(present, key=lambda k: present[k])
-    return present[side], side
+    alike = len(present) > 1 and min(present.values()) >= present[side] * (1 - ALIKE)
+    return present[side], "*" if alike else side

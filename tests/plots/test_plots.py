@@ -85,7 +85,7 @@ def cyclic(**service: object) -> Spring:
 def test_factors_of_safety_can_be_read_off_the_fatigue_plot(bending, cycles):
     # on the ray from the origin, as Shigley draws Gerber and Goodman lines (fig. 6-27)
     spring = cyclic(duty="cyclic", cycles=cycles) if cycles else cyclic()
-    name, words = ("hook_bending_a", "A") if bending else ("body_shear", "body")
+    name, words = ("hook_bending_a", "hook bending") if bending else ("body_shear", "body")
     place = spring.summary().fatigue.along_the_wire[name]
     ax = plots.fatigue(spring, bending=bending)
     (mean,), (alternating,) = line(ax, f"{words}, along")

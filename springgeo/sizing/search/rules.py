@@ -44,7 +44,7 @@ def _fatigue(job: Job) -> float | None:
 
 
 def _factor(kind: str, place: int, limit: Limit) -> Rule:
-    where = ("the body", "the hook bend, A", "the hook twist, B")[place]
+    where = ("the body", "hook bending", "hook torsion")[place]
     short = ("body", "a", "b")[place]
     if kind == "margin":
         return at_least(
@@ -100,7 +100,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_a",
-        "hook A within its room",
+        "hook of the first end within its room",
         "envelope.hook_a",
         " mm",
         lambda b: b.made.hook_a,
@@ -108,7 +108,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_b",
-        "hook B within its room",
+        "hook of the second end within its room",
         "envelope.hook_b",
         " mm",
         lambda b: b.made.hook_b,
