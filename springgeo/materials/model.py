@@ -18,6 +18,12 @@ Shares = tuple[float, float, float]
 Pair = tuple[float, float]
 Size = TypeVar("Size", float, Array)
 _FIELD = "wire.material"
+# what power laws were called before; a file of a user's own may still use any name
+RENAMED = {
+    "shigley": "power-law-inch",
+    "shigley-si": "power-law-metric",
+    "norton": "power-law-metric-2",
+}
 # the temperature the tables are for, degC
 ROOM = 20.0
 
@@ -244,6 +250,9 @@ class Material:
         if law in self.data.tensile_laws:
             return self.data.tensile_laws[law]
         name = str(law)[:60]
+        if law in RENAMED and RENAMED[law] in self.laws:
+            text = f"'{law}' is now called '{RENAMED[law]}'; write that"
+            raise SpecError(error("renamed-tensile-law", "wire.tensile_law", text))
         if not self.laws:
             text = f"no tensile strength of {self.title} is at hand; give wire.tensile_strength"
         else:

@@ -15,7 +15,7 @@ from springgeo.files.publish.exporter import StateFacts
 from springgeo.prototype import Options, prototype
 from springgeo.prototype.opened import opened
 
-PRESETS = ["gate-latch", "brake-shoe-return", "damper-flap", "relay-armature", "loom-tensioner"]
+PRESETS = ["gate-latch", "paper-feed-return", "damper-flap", "relay-armature", "loom-tensioner"]
 
 
 @pytest.fixture(params=PRESETS)

@@ -9,7 +9,9 @@ from typing import Any
 import click
 
 from springgeo.cli.progress import line
+from springgeo.cli.table import caution
 from springgeo.cli.target import OutFolder
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("family")
@@ -69,6 +71,7 @@ def command(
     for r in outcome.failures[:SHOWN]:
         for text in r.errors:
             click.echo(f"springgeo: row {r.row} '{r.name}': {text}", err=True)
+    click.echo(caution(CAUTIONS))
     if more := len(outcome.failures[SHOWN:]):
         click.echo(f"springgeo: {more} more failed; the manifest lists them all", err=True)
     return 1 if outcome.failures else 0

@@ -10,9 +10,10 @@ from typing import Any
 
 import click
 
-from springgeo.cli.table import rows
+from springgeo.cli.table import caution, rows
 from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("inspect")
@@ -79,8 +80,7 @@ def _report(found: Inspection) -> Iterator[str]:
         yield "verdict: nothing to compare the geometry with"
     if "caution" in shape:
         yield f"*** {shape['caution']} ***"
-    cautions = s.get("cautions") or [""]
-    yield f"Caution: {' '.join(map(str, cautions[:2]))}"
+    yield caution([str(c) for c in s.get("cautions") or CAUTIONS])
 
 
 def _text(value: Any) -> str:

@@ -13,6 +13,7 @@ import yaml
 from springgeo.cli import table
 from springgeo.cli.target import OutFile
 from springgeo.files.publish.atomic import atomic_write
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("measure")
@@ -70,6 +71,7 @@ def command(
     click.echo("wire whose modulus fits: " + (", ".join(names) or "none"))
     for line in table.findings(found.findings):
         click.echo(line)
+    click.echo(table.caution(CAUTIONS))
     return 0
 
 

@@ -9,6 +9,7 @@ import click
 
 from springgeo.cli import table
 from springgeo.cli.target import OutFolder
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("size")
@@ -109,6 +110,7 @@ def _show(result: Any, files: list[Path]) -> None:
     click.echo("files:")
     for path in files:
         click.echo(f"  {path}")
+    click.echo(table.caution(CAUTIONS))
 
 
 def _why_not(result: Any) -> list[str]:
