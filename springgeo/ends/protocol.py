@@ -10,12 +10,16 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.curve import Piece
 from springgeo.fittings import Part
+
+# free: turns on its contact as it likes, a swivel's head included; kept: its pin keeps the loop
+# from turning about the pull; held: does not turn at all (a plug, a shackle, a vice)
+Turning = Literal["free", "kept", "held"]
 
 
 class EndParameters(BaseModel):
@@ -155,6 +159,10 @@ class EndStyle:
     keeps : tuple of str
         Parameters that a load does not change: where the specification leaves them out, a
         loaded spring takes them from the free shape's attribute of the same name.
+    turning : "free", "kept" or "held"
+        What turning the end is left under load: a hook turns freely on its contact, and so does
+        a swivel; a screwed-in fitting is held. ``kept`` is for an end that cannot turn about
+        the pull.
     usual : Usual or None
         Hook lengths in common use, where a source gives them.
     """
@@ -168,4 +176,5 @@ class EndStyle:
     ranges: Callable[[BodyEnd], Range] = field(default=lambda _end: {})
     holds_load: bool = True
     keeps: tuple[str, ...] = ("bend_radius", "loop_radius")
+    turning: Turning = "free"
     usual: Usual | None = None

@@ -11,7 +11,6 @@ from springgeo.report.value import number
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
-from springgeo.text.words import piece_words
 
 CURVES = {
     "von_mises": ("line3", "von Mises"),
@@ -38,9 +37,9 @@ def stress_charts(s: Summary, unit: WireStress, load: float, diameter: float) ->
     ]
     entries = [(kind, "line", words) for kind, words in CURVES.values()]
     if s.points:
-        entries.append(("book dashed", "line", "handbook: body, or hook bending and torsion"))
+        entries.append(("book dashed", "line", "handbook, body or A and B"))
     if found:
-        entries.append(("point", "circle", "where hook bending and torsion are greatest"))
+        entries.append(("point", "circle", "where A and B truly are"))
     return f'<div class="three">{"".join(parts)}</div>{legend(entries)}'
 
 
@@ -53,14 +52,10 @@ def _windows(
     sides = {m.side for m in found}
     panels = []
     if "a" in sides:
-        panels.append(
-            ("a", "Hook at the first end", "stress-a", (float(unit.s[0]), low + 2 * diameter))
-        )
+        panels.append(("a", "Hook at end A", "stress-a", (float(unit.s[0]), low + 2 * diameter)))
     panels.append(("body", "Body", "stress-body", (low, high)))
     if "b" in sides:
-        panels.append(
-            ("b", "Hook at the second end", "stress-b", (high - 2 * diameter, float(unit.s[-1])))
-        )
+        panels.append(("b", "Hook at end B", "stress-b", (high - 2 * diameter, float(unit.s[-1]))))
     return panels
 
 
@@ -79,7 +74,7 @@ def _panel(
     chart = Chart(
         x=window,
         y=(0.0, top),
-        x_name="mm along the wire from the first end's cut",
+        x_name="mm along the wire from the cut end of A",
         y_name="stress, MPa",
         title=f"{title}: stress along the wire at {number(load)} N",
         told=_told(load, here, curves["von_mises"][inside]),
@@ -101,7 +96,7 @@ def _panel(
 
 
 def _marks(chart: Chart, here: list[Mark], load: float) -> None:
-    """Draw hook bending and torsion; of two that are near, the lower is named below its mark."""
+    """Draw A and B; of two that are near, the lower is named below its mark."""
     spots = {m.point: chart.at(m.s, load * m.per_newton) for m in here}
     for m in here:
         value, (u, v) = load * m.per_newton, spots[m.point]
@@ -112,7 +107,7 @@ def _marks(chart: Chart, here: list[Mark], load: float) -> None:
         chart.label(
             m.s,
             value,
-            f"{m.words} {number(value, 3)}",
+            f"{m.point} {number(value, 3)}",
             "start" if left else "end",
             9.0 if left else -9.0,
             17.0 if below else -5.0,
@@ -124,8 +119,7 @@ def _told(load: float, here: list[Mark], von_mises: Array) -> str:
     for m in here:
         kind = "bending" if m.kind == "axial" else "shear"
         words += (
-            f" Hook {m.words}: {kind} {number(load * m.per_newton, 3)} MPa in "
-            f"{piece_words(m.label)}, "
+            f" Point {m.point}: {kind} {number(load * m.per_newton, 3)} MPa in {m.label}, "
             f"{number(m.s)} mm along the wire."
         )
     return words

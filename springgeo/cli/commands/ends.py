@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.ends import registry
-from springgeo.results.place import KINDS
 
 if TYPE_CHECKING:
     from springgeo.summary.compare import EndFacts
@@ -101,8 +100,8 @@ _HEAD = [
     "L0 mm",
     "rate N/mm",
     "hooks' give %",
-    "bending MPa/N",
-    "torsion MPa/N",
+    "A MPa/N",
+    "B MPa/N",
     "vM MPa/N",
     "holds N",
     "least margin at",
@@ -126,6 +125,6 @@ def _row(f: EndFacts) -> list[str]:
         number(f.shear_b, ".4g"),
         number(f.von_mises, ".4g"),
         number(f.margin_per_newton, ".4g"),
-        KINDS.get(f.governing, "-"),
+        f.governing,
         f.needs,
     ]

@@ -7,7 +7,6 @@ from pathlib import Path
 import click
 
 from springgeo.cli.starters import STARTERS
-from springgeo.cli.target import OutFile
 from springgeo.errors import FileError
 from springgeo.files.publish.atomic import atomic_write
 
@@ -49,7 +48,7 @@ service:
 
 
 @click.command("new")
-@click.argument("file", required=False, type=OutFile(".yaml", ".yml"))
+@click.argument("file", required=False)
 @click.option(
     "--for",
     "purpose",

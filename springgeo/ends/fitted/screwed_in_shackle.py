@@ -153,4 +153,5 @@ END = EndStyle(
     ranges=ranges,
     holds_load=False,
     keeps=(),
+    turning="held",
 )

@@ -115,4 +115,5 @@ END = EndStyle(
     ranges=ranges,
     holds_load=False,
     keeps=(),
+    turning="held",
 )

@@ -44,7 +44,7 @@ def _fatigue(job: Job) -> float | None:
 
 
 def _factor(kind: str, place: int, limit: Limit) -> Rule:
-    where = ("the body", "hook bending", "hook torsion")[place]
+    where = ("the body", "the hook bend, A", "the hook twist, B")[place]
     short = ("body", "a", "b")[place]
     if kind == "margin":
         return at_least(
@@ -77,8 +77,7 @@ def _cost(b: Block) -> Array:
 
 def _heat(b: Block) -> Array:
     # in hundreds of kelvin: a share of the limit means nothing on a scale with an arbitrary zero
-    T = b.job.service.temperature
-    return np.minimum(b.wires.heat - T, T - b.wires.cold) / 100.0
+    return (b.wires.heat - b.job.service.temperature) / 100.0
 
 
 _ROOM = (
@@ -100,7 +99,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_a",
-        "hook of the first end within its room",
+        "hook A within its room",
         "envelope.hook_a",
         " mm",
         lambda b: b.made.hook_a,
@@ -108,7 +107,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_b",
-        "hook of the second end within its room",
+        "hook B within its room",
         "envelope.hook_b",
         " mm",
         lambda b: b.made.hook_b,

@@ -1,0 +1,119 @@
+"""Rotations, poses and wrenches, many at a time.
+
+A pose (R, p) maps the wire's own axes to space; axis 1 is the tangent. A twist is (velocity,
+angular velocity), a wrench (force, moment), both in the axes of a pose; ``(n, 6)`` each.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+
+
+def skew(v: Array) -> Array:
+    """Return the matrices of ``v ×``, ``(n, 3, 3)``, of vectors ``(n, 3)``."""
+    out = np.zeros((*v.shape, 3))
+    out[..., 2, 1], out[..., 1, 2] = v[..., 0], -v[..., 0]
+    out[..., 0, 2], out[..., 2, 0] = v[..., 1], -v[..., 1]
+    out[..., 1, 0], out[..., 0, 1] = v[..., 2], -v[..., 2]
+    return out
+
+
+def apply(matrix: Array, v: Array) -> Array:
+    """Return the products ``(n, i)`` of matrices ``(n, i, k)`` and vectors ``(n, k)``."""
+    result: Array = np.matmul(matrix, v[..., None])[..., 0]
+    return result
+
+
+def transposed(matrix: Array) -> Array:
+    """Return the transposed matrices, ``(n, k, i)``."""
+    result: Array = np.swapaxes(matrix, -1, -2)
+    return result
+
+
+def cross(a: Array, b: Array) -> Array:
+    """Return the cross products ``(n, 3)``, several times as fast as numpy's."""
+    out = np.empty(np.broadcast_shapes(a.shape, b.shape))
+    out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
+    out[..., 1] = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
+    out[..., 2] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    return out
+
+
+def rotation(v: Array) -> Array:
+    """Return the rotations ``(n, 3, 3)`` of rotation vectors ``(n, 3) float, rad``."""
+    angle = np.sqrt(np.sum(v * v, axis=-1))[..., None, None]
+    w = skew(v)
+    first = np.sinc(angle / np.pi)
+    second = np.sinc(angle / (2 * np.pi)) ** 2 / 2
+    result: Array = np.eye(3) + first * w + second * (w @ w)
+    return result
+
+
+def rotation_vector(R: Array) -> Array:
+    """Return the rotation vectors ``(n, 3) float, rad`` of rotations below half a turn.
+
+    Through atan2 of sine and cosine: the arc cosine alone loses eight digits near zero.
+    """
+    axis = np.stack(
+        [
+            R[..., 2, 1] - R[..., 1, 2],
+            R[..., 0, 2] - R[..., 2, 0],
+            R[..., 1, 0] - R[..., 0, 1],
+        ],
+        axis=-1,
+    )
+    sine = np.sqrt(np.sum(axis * axis, axis=-1)) / 2
+    cosine = (np.trace(R, axis1=-2, axis2=-1) - 1) / 2
+    angle = np.arctan2(sine, cosine)
+    scale = np.where(sine > 1e-12, angle / np.where(sine > 1e-12, sine, 1.0), 1.0)
+    result: Array = axis * (scale / 2)[..., None]
+    return result
+
+
+def orthonormal(R: Array) -> Array:
+    """Return rotations freed of the rounding errors many products leave (one Newton step)."""
+    result: Array = R @ (1.5 * np.eye(3) - 0.5 * (transposed(R) @ R))
+    return result
+
+
+def chained(R: Array, p: Array) -> tuple[Array, Array]:
+    """Return the running products of relative poses: ``(n, 3, 3)`` and ``(n, 3)``.
+
+    Pose ``k`` is the first ``k + 1`` of them one after the other; by doubling, log₂ n rounds.
+    """
+    R, p = R.copy(), p.copy()
+    step = 1
+    while step < len(R):
+        p[step:] = p[:-step] + apply(R[:-step], p[step:])
+        R[step:] = R[:-step] @ R[step:]
+        step *= 2
+    return orthonormal(R), p
+
+
+def carried(R: Array, p: Array, wrench: Array) -> Array:
+    """Return wrenches given in the axes of poses (R, p) as wrenches at the origin, ``(n, 6)``."""
+    force = apply(R, wrench[:, :3])
+    return np.concatenate([force, apply(R, wrench[:, 3:]) + cross(p, force)], axis=1)
+
+
+def adjoint_inverse(R: Array, p: Array) -> Array:
+    """Return Ad(H⁻¹), ``(n, 6, 6)``: a twist at the origin to the same twist at the pose H.
+
+    Its transpose turns a wrench at the pose into the same wrench at the origin.
+    """
+    out = np.zeros((len(R), 6, 6))
+    back = transposed(R)
+    out[:, :3, :3] = out[:, 3:, 3:] = back
+    out[:, :3, 3:] = -back @ skew(p)
+    return out
+
+
+def turning(wrench: Array) -> Array:
+    """Return M, ``(n, 6, 6)``, with ``M η = ad(η)ᵀ w``: how a wrench turns with its axes."""
+    out = np.zeros((len(wrench), 6, 6))
+    force = skew(wrench[:, :3])
+    out[:, :3, 3:] = out[:, 3:, :3] = force
+    out[:, 3:, 3:] = skew(wrench[:, 3:])
+    return out

@@ -1,0 +1,202 @@
+"""Finds the spring's equilibrium from a neighbour, with coils in contact or apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.motion import apply, rotation
+from springgeo.equilibrium.newton import FELT, NotSettledError, Problem, Rates, Shape
+from springgeo.equilibrium.rod import Rod
+
+# how many smaller steps are tried before the search is given up
+_ATTEMPTS = 16
+# below this share of the pull that parts the coils, contact is felt for certain
+_SURE = 0.9
+
+
+@dataclass(frozen=True, eq=False)
+class Solved:
+    """A spring in equilibrium.
+
+    Attributes
+    ----------
+    shape : Shape
+    rates : Rates
+        Per newton.
+    extension : float, mm
+        Of the distance between the points of pull, the wire's own stretch included.
+    compliance : float, mm/N
+        Of the extension: the tangent of the load curve.
+    """
+
+    shape: Shape
+    rates: Rates
+    extension: float
+    compliance: float
+
+    @property
+    def load(self) -> float:
+        """N."""
+        return self.shape.load
+
+
+@dataclass(frozen=True, eq=False)
+class Balance:
+    """A rod and the ways to its states."""
+
+    rod: Rod
+
+    @cached_property
+    def _problem(self) -> Problem:
+        return Problem(self.rod)
+
+    @cached_property
+    def rest(self) -> Shape:
+        """The drawn shape."""
+        return self._problem.at_rest()
+
+    @cached_property
+    def _rest_height(self) -> float:
+        return self._problem.height(self.rest)
+
+    @cached_property
+    def _rest_stretch(self) -> float:
+        return stretch(self.rod, self.rest)
+
+    def at_load(self, load: float, near: Solved | None = None) -> Solved:
+        """Return the equilibrium at a load above zero, N; raises NotSettledError."""
+        if load > self.most:
+            raise NotSettledError(f"{load:g} N is beyond {self.most:g} N")
+        try:
+            return self._direct(load, near)
+        except NotSettledError:
+            return self._stepped(load, near)
+
+    @cached_property
+    def most(self) -> float:
+        """The pull beyond which nothing is looked for, N: twice GJ/R² of the widest coil.
+
+        A helix of radius R drawn to the lead angle α pulls with about (GJ/R²) sin α.
+        """
+        rod = self.rod
+        bend = np.sqrt(np.sum(rod.drawn.strain.middle[:, 1:] ** 2, axis=1))
+        body = float(np.median(bend))
+        return 2 * float(rod.stiffness[:, 0].max()) * body**2
+
+    def parted(self, load: float, near: Solved | None = None) -> Solved:
+        """Return the equilibrium with all coils taken to be apart; raises NotSettledError."""
+        start = self.rest if near is None else near.shape
+        return self._solved(*self._problem.at_load(load, self._parted(start)))
+
+    def at_extension(self, extension: float, near: Solved) -> Solved:
+        """Return the equilibrium at an extension, mm, from one nearby; raises NotSettledError."""
+        more = stretch(self.rod, near.shape) - self._rest_stretch
+        more *= 1 + (extension - near.extension) / (near.compliance * near.load)
+        for _ in range(4):
+            shape, rates = self._problem.at_height(self._rest_height + extension - more, near.shape)
+            near = self._solved(shape, rates)
+            off = extension - near.extension
+            more -= off
+            if abs(off) <= 1e-10 * self.rod.diameter:
+                break
+        if self._overlaps(near.shape):
+            raise NotSettledError("coils meet")
+        return near
+
+    def risen(self, shape: Shape) -> float:
+        """Return by how much a shape's points of pull are further apart than drawn, mm."""
+        return self._problem.height(shape) - self._rest_height
+
+    def placed(self, shape: Shape, rates: Rates, more: float) -> ArcEnds:
+        """Return the pose of the first node when the pull grows by ``more`` N, A's point held."""
+        turn = rotation(more * rates.twist[:1, 3:])[0]
+        R = shape.R[0] @ turn
+        return ArcEnds(R, -R @ self.rod.supports.a.offset)
+
+    def in_contact(self, shape: Shape) -> bool:
+        """Return whether any pair of coils presses on each other."""
+        return bool(np.any(shape.pressing > np.exp(-FELT) * self.rod.law.scale))
+
+    def _stepped(self, load: float, near: Solved | None) -> Solved:
+        """Return the equilibrium by smaller steps, each half the one that failed."""
+        base = near.load if near is not None and near.load < load else 0.0
+        near = near if base else None
+        step = (load - base) / 2
+        for _ in range(_ATTEMPTS):
+            aim = base + step
+            try:
+                near = self._direct(aim if aim < load else load, near)
+            except NotSettledError:
+                step /= 2
+                continue
+            if aim >= load:
+                return near
+            base, step = near.load, min(2 * step, load - near.load)
+        raise NotSettledError(f"no way to {load:g} N")
+
+    def _turned(self, shape: Shape, rates: Rates) -> float:
+        """Return the change of the wire's stretch per newton as the wire turns to the pull."""
+        spin, axes = rates.twist[:, 3:], shape.R[:, 2, :]
+        rise = spin[:, 2] * axes[:, 1] - spin[:, 1] * axes[:, 2]
+        change = 2 * shape.load * axes[:, 0] * rise
+        return float((change[:-1] + change[1:]) / 2 @ self.rod.drawn.length) / self.rod.axial
+
+    def _direct(self, load: float, near: Solved | None) -> Solved:
+        touching = near is not None and self.in_contact(near.shape)
+        apart = near is not None and not touching and load >= near.load
+        if apart or load > _SURE * self.rod.pressing or not len(self.rod.pairs):
+            start = near.shape if near is not None and not touching else self.rest
+            try:
+                found = self._problem.at_load(load, self._parted(start))
+            except NotSettledError:
+                if not len(self.rod.pairs):
+                    raise
+            else:
+                if not self._overlaps(found[0]):
+                    return self._solved(*found)
+        if near is not None and touching:
+            start = near.shape
+        else:
+            share = max(1 - load / self.rod.pressing, 0.02)
+            start = replace(self.rest, pressing=np.maximum(share * self.rest.pressing, 1e-20))
+        return self._solved(*self._problem.at_load(load, start))
+
+    def _parted(self, shape: Shape) -> Shape:
+        return replace(shape, pressing=np.full(len(self.rod.pairs), 1e-20 * self.rod.law.scale))
+
+    def _overlaps(self, shape: Shape) -> bool:
+        """Return whether coils that were taken to be apart would feel each other."""
+        if not len(self.rod.pairs) or self.in_contact(shape):
+            return False
+        gaps = self.rod.pairs.gaps(shape.R, shape.p)
+        return bool(gaps.min() < FELT * self.rod.width)
+
+    def _solved(self, shape: Shape, rates: Rates) -> Solved:
+        own = stretch(self.rod, shape)
+        return Solved(
+            shape,
+            rates,
+            self.risen(shape) + own - self._rest_stretch,
+            rates.chord + own / shape.load + self._turned(shape, rates),
+        )
+
+
+def stretch(rod: Rod, shape: Shape) -> float:
+    """Return by how much the wire's own stretch lengthens the spring, mm: ∫ N t·z/(EA) ds."""
+    force = apply(shape.R[1:], shape.wrench[:, :3])
+    t = shape.R[:, :, 0]
+    near, far = t[:-1], t[1:]
+
+    def share(at: Array) -> Array:
+        result: Array = np.sum(force * at, axis=1) * at[:, 2]
+        return result
+
+    middle = near + far
+    middle = middle / np.sqrt(np.sum(middle * middle, axis=1))[:, None]
+    simpson = (share(near) + 4 * share(middle) + share(far)) / 6
+    return float(simpson @ rod.drawn.length) / rod.axial

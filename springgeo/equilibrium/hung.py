@@ -1,0 +1,123 @@
+"""From a drawn spring to the rod that hangs between its two points of pull."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve.frame import Array, cross, unit
+from springgeo.ends.protocol import EndShape, Turning
+from springgeo.equilibrium.boundary import Support, Supports
+from springgeo.equilibrium.contact import Pairs
+from springgeo.equilibrium.natural import PER_TURN, Drawn, drawn
+from springgeo.equilibrium.rod import Rod, stiffness
+from springgeo.specification.body import COIL_CLEARANCE
+from springgeo.spring.geometry import Geometry
+
+# width of the contact in wire diameters: with initial tension, and where coils only touch
+PRESSED, TOUCHING = 3e-5, 8e-6
+# coils without initial tension are given one that opens a coil by this many wire diameters
+_TOUCH = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class Wound:
+    """A spring as it is wound: shape, wire and tension.
+
+    ``tension`` is the pull against which neighbouring coils press, N; None in an open body.
+    """
+
+    geometry: Geometry
+    E: float
+    G: float
+    tension: float | None
+
+
+def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -> Rod:
+    """Return the rod of a drawn spring, turned so that the pull runs along +z.
+
+    Parameters
+    ----------
+    wound : Wound
+    turning : (Turning, Turning)
+        What turning ends A and B are left.
+    fineness : float
+        Multiplies the number of cells.
+    """
+    g = wound.geometry
+    path, d = g.path, g.diameter
+    wire = drawn(path, d, g.load_s, fineness)
+    points = pull_points(g)
+    supports = Supports(
+        *(
+            Support(how, grip(shape, at, wire.R[i], wire.p[i]))
+            for how, shape, at, i in zip(turning, (g.a, g.b), points, (0, -1), strict=True)
+        )
+    )
+    start = supports.a.point(wire.R[0], wire.p[0])
+    end = supports.b.point(wire.R[-1], wire.p[-1])
+    upright = to_z(unit(end - start))
+    wire = Drawn(
+        wire.s,
+        wire.piece,
+        wire.length,
+        wire.strain,
+        upright @ wire.R,
+        (wire.p - start) @ upright.T,
+    )
+    least = wound.G * d**4 / (8 * (2 * g.radius) ** 3) * _TOUCH * d
+    pressed = wound.tension is not None and wound.tension > least
+    return Rod(
+        wire,
+        stiffness(wire.strain, d, wound.E, wound.G),
+        wound.E * math.pi * d**2 / 4,
+        d,
+        supports,
+        _pairs(g, wire, wound.tension is None, fineness),
+        max(wound.tension or 0.0, least),
+        (PRESSED if pressed else TOUCHING) * d,
+    )
+
+
+def pull_points(g: Geometry) -> tuple[Array, Array]:
+    """Return the points through which the pull goes as drawn, each ``(3,) float, mm``.
+
+    The wire's centreline at the contact of a hook, the point on the axis of a fitted end.
+    """
+    found = []
+    for s, contact in zip(g.contact_s, g.contacts, strict=True):
+        found.append(contact if s is None else g.path.point(np.array([s]))[0])
+    return found[0], found[1]
+
+
+def grip(shape: EndShape, point: Array, R: Array, p: Array) -> Array:
+    """Return the offset of a rigid grip in the axes of its node, ``(3,) mm``; none in a hook."""
+    if shape.contact_s is not None:
+        return np.zeros(3)
+    offset: Array = R.T @ (point - p)
+    return offset
+
+
+def to_z(along: Array) -> Array:
+    """Return the least rotation that turns a unit vector to +z, ``(3, 3)``."""
+    axis = cross(along, np.array([0.0, 0.0, 1.0]))
+    x, y, z = axis.tolist()
+    w = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
+    turned: Array = np.eye(3) + w + w @ w / (1.0 + float(along[2]))
+    return turned
+
+
+def _pairs(g: Geometry, wire: Drawn, is_open: bool, fineness: float) -> Pairs:
+    """Return the pairs of nodes one turn apart in the body."""
+    body = [i for i, piece in enumerate(g.path.pieces) if piece.role == "body"]
+    cells: npt.NDArray[np.intp] = np.flatnonzero(np.isin(wire.piece, body))
+    stride = max(1, round(PER_TURN * fineness))
+    # nodes stand an even fraction of a turn apart but for the body's last one
+    nodes = np.append(cells, cells[-1] + 1)[: 1 + int(g.turns * stride * (1 + 1e-12))]
+    if len(nodes) <= stride:
+        return Pairs()
+    touching = g.diameter * (1 + COIL_CLEARANCE) if is_open else None
+    return Pairs.of(nodes, stride, wire.R, wire.p, touching)

@@ -1,0 +1,248 @@
+"""Load and length of a spring: one curve, with the knee of the initial tension and what follows.
+
+Every point asked for is an equilibrium of its own; nothing is read off a straight line. Between
+the points of a sweep strains are interpolated where that is good to ``EXACT``.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from springgeo.ends.protocol import Turning
+from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.hung import Wound, rod
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.equilibrium.prestress import wound
+from springgeo.equilibrium.spring_state import SpringState
+from springgeo.errors import SpecError
+from springgeo.findings import error
+
+# the share of the wire's length between the contacts to which a spring may be drawn
+STRAIGHTEST = 0.9
+# loads below this share of the pull that opens a coil by a wire diameter are taken as a straight
+# line from rest
+_LEAST = 1e-5
+
+
+@dataclass(frozen=True, eq=False)
+class LoadCurve:
+    """Load over length inside hooks: N and mm.
+
+    The length is the free length and by how much the points of pull move apart. From no load to
+    the initial tension hooks give alone; round it the coils part, the outermost first, and the
+    curve bends over to the spring's rate; beyond, it follows the wire's large deflection. The
+    curve rises everywhere, so that load and length answer each other.
+
+    Parameters
+    ----------
+    spring : Wound
+        ``tension`` is the initial tension as the trade names it: where the straight part of the
+        measured curve, extended back, meets the free length (``equilibrium.prestress``).
+    turning : (Turning, Turning)
+        What turning either end is left.
+    """
+
+    spring: Wound
+    turning: tuple[Turning, Turning] = ("free", "free")
+    _known: dict[float, Solved] = field(default_factory=dict, repr=False)
+    # states of nearly this spring, good to start from
+    _start: list[Solved] = field(default_factory=list, repr=False)
+
+    @property
+    def free_length(self) -> float:
+        """Inside hooks, without load, mm."""
+        return self.spring.geometry.length
+
+    @property
+    def initial_tension(self) -> float:
+        """As the trade names it, N."""
+        return self.spring.tension or 0.0
+
+    @cached_property
+    def balance(self) -> Balance:
+        """The rod, wound so that it has the initial tension."""
+        drawn = rod(self.spring, self.turning)
+        tension = self.initial_tension
+        if len(drawn.pairs) and tension >= drawn.pressing:
+            drawn, line = wound(drawn, tension)
+            self._start.extend(line.points)
+        return Balance(drawn)
+
+    @property
+    def pressing(self) -> float:
+        """Pull against which the coils press as wound, N: a little above the initial tension."""
+        return self.balance.rod.pressing if self.initial_tension else 0.0
+
+    @cached_property
+    def longest(self) -> float:
+        """The greatest length that is answered, mm: the wire nearly straight."""
+        wire = float(self.balance.rod.drawn.length.sum())
+        grips = sum(
+            float(np.linalg.norm(s.offset))
+            for s in (self.balance.rod.supports.a, self.balance.rod.supports.b)
+        )
+        return self.free_length + STRAIGHTEST * wire + grips - self._chord
+
+    @cached_property
+    def _chord(self) -> float:
+        at, shape = self.balance.rod.supports, self.balance.rest
+        apart = at.b.point(shape.R[-1], shape.p[-1]) - at.a.point(shape.R[0], shape.p[0])
+        return float(np.linalg.norm(apart))
+
+    def solve(self, load: float) -> Solved:
+        """Return the equilibrium at a load above zero, N; raises SpecError."""
+        found = self._known.get(load)
+        if found is None:
+            _require_finite("load", load)
+            try:
+                found = self.balance.at_load(load, self._near(load))
+            except (NotSettledError, np.linalg.LinAlgError):
+                raise _too_much(load) from None
+            self._check(found)
+            self._known[load] = found
+        return found
+
+    def solve_length(self, length: float) -> Solved:
+        """Return the equilibrium at a length above the free length, mm; raises SpecError."""
+        _require_finite("length", length)
+        if length > self.longest:
+            raise _too_long(length, self.longest)
+        extension = length - self.free_length
+        near = self._toward(extension)
+        if near.extension != extension:
+            near = self._refined(near, extension)
+            self._known[near.load] = near
+        return near
+
+    def length(self, load: float) -> float:
+        """Return the length inside hooks at a load, mm; the free length without one."""
+        if load == 0.0:
+            return self.free_length
+        if 0.0 < load < self._least:
+            first = self.solve(self._least)
+            return self.free_length + first.extension * load / self._least
+        return self.free_length + self.solve(load).extension
+
+    def load(self, length: float) -> float:
+        """Return the load at a length inside hooks, N; zero at the free length."""
+        _require_finite("length", length)
+        extension = length - self.free_length
+        if extension < -1e-9 * self.free_length:
+            raise _below(length, self.free_length)
+        if extension <= 1e-12 * self.free_length:
+            return 0.0
+        first = self.solve(self._least)
+        if extension < first.extension:
+            return self._least * extension / first.extension
+        return self.solve_length(length).load
+
+    def rate(self, load: float) -> float:
+        """Return the slope of the curve at a load, N/mm."""
+        return 1.0 / self.solve(max(load, self._least)).compliance
+
+    def state(self, *, load: float | None = None, length: float | None = None) -> SpringState:
+        """Return the spring at a load, N, or at a length, mm; at rest, as drawn."""
+        if length is not None:
+            load = self.load(length)
+        assert load is not None
+        if load < self._least:
+            return SpringState.at_rest(self.spring.geometry, self.balance)
+        at = self.solve(load)
+        return SpringState.of(self.spring.geometry, self.balance, at)
+
+    @cached_property
+    def _least(self) -> float:
+        g = self.spring.geometry
+        d = g.diameter
+        return _LEAST * self.spring.G * d**5 / (8 * (2 * g.radius) ** 3)
+
+    def _near(self, load: float) -> Solved | None:
+        """Return the known state nearest to a load, by preference below it."""
+        self.balance  # noqa: B018  (fills in the first states)
+        known = [*self._known.values(), *self._start]
+        below = [x for x in known if x.load <= load]
+        if below:
+            return max(below, key=lambda x: x.load)
+        above = [x for x in known if x.load <= 4 * load]
+        return min(above, key=lambda x: x.load, default=None)
+
+    def _toward(self, extension: float) -> Solved:
+        """Return a known state near an extension; find one if there is none."""
+        self.balance  # noqa: B018
+        if not self._known:
+            start = self._start[0].load if self._start else 1e3 * self._least
+            self.solve(start)
+        return min(self._known.values(), key=lambda s: abs(s.extension - extension))
+
+    def _refined(self, near: Solved, extension: float) -> Solved:
+        """Return the state at an extension: by length where the curve is steady, else by load."""
+        low, high = self._bracket(extension)
+        for _ in range(60):
+            if not self.balance.in_contact(near.shape):
+                try:
+                    return self.balance.at_extension(extension, near)
+                except (NotSettledError, np.linalg.LinAlgError):
+                    pass
+            load = near.load + (extension - near.extension) / near.compliance
+            if not low < load < high:
+                load = (low + high) / 2 if math.isfinite(high) else 2 * near.load
+            near = self.solve(load)
+            off = extension - near.extension
+            if abs(off) <= 1e-9 * self.spring.geometry.diameter:
+                return near
+            low, high = (max(low, load), high) if off > 0 else (low, min(high, load))
+        return near
+
+    def _bracket(self, extension: float) -> tuple[float, float]:
+        below = [s.load for s in self._known.values() if s.extension <= extension]
+        above = [s.load for s in self._known.values() if s.extension > extension]
+        return max(below, default=0.0), min(above, default=math.inf)
+
+    def _check(self, found: Solved) -> None:
+        if not (found.compliance > 0 and found.extension > 0):
+            raise _too_much(found.load)
+        if self.free_length + found.extension > self.longest:
+            raise _too_much(found.load)
+
+
+def _require_finite(field_: str, value: float) -> None:
+    if not math.isfinite(value) or value < 0:
+        raise SpecError(
+            error("bad-value", field_, f"{value} is not a finite number from zero up; give one")
+        )
+
+
+def _below(length: float, free: float) -> SpecError:
+    return SpecError(
+        error(
+            "length-below-free",
+            "length",
+            f"{length:.6g} mm is below the free length {free:.6g} mm; an extension spring cannot "
+            "be pushed: give a longer one",
+        )
+    )
+
+
+def _too_long(length: float, longest: float) -> SpecError:
+    return SpecError(
+        error(
+            "length-out-of-reach",
+            "length",
+            f"{length:.6g} mm would draw the wire nearly straight (the limit is {longest:.6g} mm); "
+            "give a shorter length",
+        )
+    )
+
+
+def _too_much(load: float) -> SpecError:
+    return SpecError(
+        error(
+            "load-out-of-reach",
+            "load",
+            f"{load:.6g} N would draw the wire nearly straight; give a smaller load",
+        )
+    )

@@ -1,0 +1,247 @@
+"""Newton's method for the poses of all nodes at a load or at a chord.
+
+The wrench of every cell is an unknown of its own: it steers the geometric stiffness while the
+poses are still off, which is what lets one step go as far as several free lengths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.motion import apply, cross, orthonormal, rotation, transposed
+from springgeo.equilibrium.boundary import Pull, facing
+from springgeo.equilibrium.cell import Strain, linearised
+from springgeo.equilibrium.contact import Pressing, pressing
+from springgeo.equilibrium.rod import Rod
+from springgeo.equilibrium.system import Band, assembled
+
+# a step below this, rad and wire diameters, is the last
+SETTLED = 1e-6
+ROUNDS = 40
+# the most a cell may turn in one step, rad
+_STRIDE = 0.35
+# stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
+_GIVE = 1e-3
+# contact this many widths away is no longer felt
+FELT = 36.0
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """The rod under a load.
+
+    Attributes
+    ----------
+    load : float, N
+    R, p : (n + 1, 3, 3), (n + 1, 3) float
+        Poses of the nodes; A's point is the origin, the pull runs along +z; mm.
+    strain : Strain
+    wrench : (n, 6) float
+        At the far end of each cell, in the node's axes: what the wire beyond does to it.
+    pressing : (k,) float, N
+        Force of each pair of coils on each other.
+    """
+
+    load: float
+    R: Array
+    p: Array
+    strain: Strain
+    wrench: Array
+    pressing: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Rates:
+    """How a shape moves per newton: twists ``(n + 1, 6)``, strain, and the chord's along-pull."""
+
+    twist: Array
+    strain: Strain
+    wrench: Array
+    pressing: Array
+    chord: float
+
+
+class NotSettledError(ArithmeticError):
+    """The iteration does not settle from where it was started."""
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """A rod to be solved for its poses."""
+
+    rod: Rod
+    pull: Pull = field(default_factory=Pull)
+
+    def at_rest(self) -> Shape:
+        """Return the drawn shape: in equilibrium without a load."""
+        d = self.rod.drawn
+        return Shape(0.0, d.R, d.p, d.strain, self.rod.rest_wrench, self.rod.rest_force)
+
+    def height(self, shape: Shape) -> float:
+        """Return how far B's point lies along the pull from A's, mm."""
+        s = self.rod.supports
+        return float(s.b.point(shape.R[-1], shape.p[-1])[2] - s.a.point(shape.R[0], shape.p[0])[2])
+
+    def at_load(self, load: float, start: Shape) -> tuple[Shape, Rates]:
+        """Return the shape at a load, N, and its rates; raises NotSettledError."""
+        return self._solve(self._with_statics(replace(start, load=load), start.wrench[-1]), None)
+
+    def at_height(self, height: float, start: Shape) -> tuple[Shape, Rates]:
+        """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError."""
+        return self._solve(start, height)
+
+    def _with_statics(self, shape: Shape, last: Array) -> Shape:
+        """Return a shape with the wrench that statics gives it.
+
+        The pull goes through B's point along +z, so load, pair forces and the couple of B's
+        support (taken from the wrench ``last`` on B's node) determine the wrench of any shape, in
+        balance or not. With it a step can go as far as several free lengths: it knows what keeps
+        a spring hung on two pins from tilting.
+        """
+        at = self.rod.supports.b
+        R, p = shape.R[-1], shape.p[-1]
+        load = self.pull.times(shape.load)
+        couple = at.couple(R, self.rod.drawn.R[-1], last) + load.couple
+        pull = np.tile(load.force, (len(shape.wrench), 1))
+        back = transposed(shape.R[1:])
+        moment = couple + cross(at.point(R, p) - shape.p[1:], pull)
+        wrench = np.concatenate([apply(back, pull), apply(back, moment)], axis=1)
+        wrench += self.rod.pairs.wrench(shape.pressing, shape.R, shape.p)
+        return replace(shape, wrench=wrench)
+
+    def _solve(self, shape: Shape, height: float | None) -> tuple[Shape, Rates]:
+        for _ in range(ROUNDS):
+            step, rates, load = self._step(shape, height)
+            size, share = self._size(step)
+            shape = self._moved(shape, step, share, load)
+            if not np.isfinite(size):
+                break
+            if size < SETTLED:
+                return shape, rates
+        raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
+
+    def _step(self, shape: Shape, height: float | None) -> tuple[Rates, Rates, float]:
+        rod, ends = self.rod, self.rod.supports
+        length = rod.drawn.length
+        back = transposed(shape.R[:-1])
+        relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
+        give = _GIVE * length * rod.diameter**2 / rod.stiffness[:, 1]
+        cells = linearised(
+            length, rod.stiffness, self.rod.natural, shape.strain, shape.wrench, relative, give
+        )
+        press = None
+        if np.any(shape.pressing > np.exp(-FELT) * rod.law.scale):
+            press = pressing(rod.pairs, self.rod.law, shape.pressing, shape.R, shape.p)
+        band, off = assembled(cells, rod.pairs, press)
+        right = np.zeros((2, *off.shape))
+        force, slope = ends.b.load(shape.R[-1], self.pull.times(shape.load))
+        right[0] = -off
+        right[0, -1] += force
+        last = len(off) - 1
+        band.put(last, last, band.block(last, last) - slope)
+        unit, _ = ends.b.load(shape.R[-1], self.pull)
+        right[1, -1] = unit
+        solved = self._in_space(band, right, shape)
+        load = shape.load
+        if height is not None:
+            wanted = height - self.height(shape)
+            at_end = ends.b.carrier(shape.R[-1], rod.drawn.R[-1])
+            rise = [float((np.linalg.solve(at_end, x[-1]))[2]) for x in solved]
+            more = (wanted - rise[0]) / rise[1]
+            solved[0] += more * solved[1]
+            load += more
+        rates = []
+        for i, twist in enumerate(solved):
+            near, far = twist[:-1], twist[1:]
+            if i == 0:
+                wrench = cells.wrench_step(near, far)
+                strain = Strain(*cells.strain_step(wrench))
+            else:
+                wrench = apply(cells.stiffness, far - apply(transposed(cells.to_near), near))
+                strain = Strain(*cells.strain_rate(wrench))
+            at = float(np.linalg.solve(ends.b.carrier(shape.R[-1], rod.drawn.R[-1]), twist[-1])[2])
+            force = self._pair_step(shape, press, twist, aim=i == 0)
+            rates.append(Rates(twist, strain, wrench, force, at))
+        return rates[0], rates[1], load
+
+    def _pair_step(self, shape: Shape, press: Pressing | None, twist: Array, *, aim: bool) -> Array:
+        """Return the change of the pair forces with a motion of the nodes, ``(k,) N``."""
+        if press is None:
+            return np.zeros(len(shape.pressing))
+        pairs = self.rod.pairs
+        opened = np.sum(press.low * twist[pairs.low] + press.high * twist[pairs.high], axis=1)
+        change: Array = press.slope * opened
+        return change + press.force - shape.pressing if aim else change
+
+    def _in_space(self, band: Band, right: Array, shape: Shape) -> Array:
+        """Return the twists of all nodes, with the motions of both ends held in space."""
+        ends = self.rod.supports
+        last = right.shape[1] - 1
+        drawn = self.rod.drawn.R
+        held = (
+            (0, ends.a.carrier(shape.R[0], drawn[0]), ends.held_a, facing(shape.R[0], drawn[0])),
+            (
+                last,
+                ends.b.carrier(shape.R[-1], drawn[-1]),
+                ends.held_b,
+                facing(shape.R[-1], drawn[-1]),
+            ),
+        )
+        for node, T, motions, (_, back) in held:
+            for row in range(max(0, node - band.reach), min(last, node + band.reach) + 1):
+                band.put(row, node, band.block(row, node) @ T)
+            for column in range(max(0, node - band.reach), min(last, node + band.reach) + 1):
+                band.put(node, column, T.T @ band.block(node, column))
+            right[:, node] = right[:, node] @ T
+            for motion in motions:
+                band.hold(node, motion)
+                right[:, node, motion] = 0.0
+            if 5 in motions and 3 not in motions:
+                right[0, node, 5] = back
+        solved = band.solve(right)
+        for node, T, *_ in held:
+            solved[:, node] = solved[:, node] @ T.T
+        return solved
+
+    def _size(self, step: Rates) -> tuple[float, float]:
+        """Return the size of a step, and the share of it that may be taken."""
+        length = self.rod.drawn.length[:, None]
+        bend = float(np.abs(length * step.strain.middle).max())
+        moved = float(np.abs(step.twist[:, :3]).max()) / self.rod.diameter
+        turned = float(np.abs(step.twist[:, 3:]).max())
+        return max(bend, moved, turned), min(1.0, _STRIDE / max(bend, 1e-300))
+
+    def _moved(self, shape: Shape, step: Rates, share: float, load: float) -> Shape:
+        turn = rotation(share * step.twist[:, 3:])
+        # the screw of a twist, to second order in the turn: rigid motions stay rigid
+        aside = share * step.twist[:, :3]
+        aside = _screwed(share * step.twist[:, 3:], aside)
+        force = self.rod.law.stepped(shape.pressing, shape.pressing + share * step.pressing)
+        moved = Shape(
+            shape.load + share * (load - shape.load),
+            orthonormal(shape.R @ turn),
+            shape.p + apply(shape.R, aside),
+            Strain(
+                shape.strain.middle + share * step.strain.middle,
+                shape.strain.slope + share * step.strain.slope,
+            ),
+            shape.wrench,
+            force,
+        )
+        return self._with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
+
+
+def _screwed(turn: Array, v: Array) -> Array:
+    """Return the way a point goes when it moves by ``v`` while its axes turn, ``(n, 3)``."""
+    angle2 = np.sum(turn * turn, axis=1)[:, None]
+    angle = np.sqrt(angle2)
+    half = np.sinc(angle / (2 * np.pi)) ** 2 / 2
+    with np.errstate(invalid="ignore", divide="ignore"):
+        third = np.where(angle > 1e-3, (1 - np.sinc(angle / np.pi)) / angle2, 1 / 6 - angle2 / 120)
+    once = cross(turn, v)
+    result: Array = v + half * once + third * cross(turn, once)
+    return result

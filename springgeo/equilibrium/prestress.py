@@ -1,0 +1,78 @@
+"""The pressing force to wind in, so that the spring has the initial tension it is sold with.
+
+The trade measures a spring at two loads, after the coils have parted, and extends the straight
+line through both back to the free length: the load there is the initial tension F_i (EN 13906-2;
+common practice). Hooks and the outermost turns part early, so the coils must press with a little
+more than F_i. The two loads are F_i and once and twice the pressing force; a coil that a pull at
+the side still presses there is taken to be apart.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.rod import Rod
+
+# the two loads lie this many pressing forces above F_i: all coils have parted
+_LOADS = 1.0, 2.0
+# off by less than this share, one more step of Newton's method leaves nothing worth the name
+_ROUNDS, _NEAR = 10, 1e-3
+# the most that hooks and outer turns can ask for, over F_i
+_MOST = 20.0
+
+
+@dataclass(frozen=True, eq=False)
+class Measured:
+    """The straight part of the load curve: a line through two points, by load and extension.
+
+    ``force`` is its load at the free length, N; ``rate`` its slope, N/mm.
+    """
+
+    points: tuple[Solved, Solved]
+    force: float
+    rate: float
+
+
+def measured(balance: Balance, tension: float, near: Measured | None = None) -> Measured:
+    """Return the straight part as the trade measures it, for a nominal F_i of ``tension`` N."""
+    press = balance.rod.pressing
+    start = near.points[0] if near else None
+    first = balance.parted(tension + _LOADS[0] * press, start)
+    last = balance.parted(tension + _LOADS[1] * press, near.points[1] if near else first)
+    rate = (last.load - first.load) / (last.extension - first.extension)
+    return Measured((first, last), first.load - rate * first.extension, rate)
+
+
+def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
+    """Return the rod with coils pressed so that its measured initial tension is ``tension`` N.
+
+    Newton's method, the slope by reciprocity: a strain wound in moves the ends by the moments
+    that a newton of pull would put there. The straight part is that of the last trial.
+    """
+    rod = replace(rod, pressing=tension)
+    line = measured(Balance(rod), tension)
+    for _ in range(_ROUNDS):
+        off = tension - line.force
+        wanted = rod.pressing + off / _slope(rod, line)
+        rod = replace(rod, pressing=min(max(wanted, rod.pressing / 2), _MOST * tension))
+        if abs(off) <= _NEAR * tension:
+            break
+        line = measured(Balance(rod), tension, line)
+    return rod, line
+
+
+def _slope(rod: Rod, line: Measured) -> float:
+    """Return the change of the measured initial tension over that of the pressing force."""
+    first, last = (_shift(rod, point) / rod.pressing for point in line.points)
+    span = line.points[1].load - line.points[0].load
+    return -line.rate * (first + (first - last) * line.points[0].extension * line.rate / span)
+
+
+def _shift(rod: Rod, point: Solved) -> float:
+    """Return by how much the strain wound in lengthens the spring at a load, mm: below zero."""
+    full = rod.drawn.length[:, None] * rod.stiffness
+    rate, relief = point.rates.strain, rod.relief
+    return -float(np.sum(full * (rate.middle * relief.middle + rate.slope * relief.slope)))

@@ -1,0 +1,93 @@
+"""The spring as a rod: cells of wire, their stiffness, how the ends are held, which coils touch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.equilibrium.boundary import Supports
+from springgeo.equilibrium.cell import Strain, wrench_moments
+from springgeo.equilibrium.contact import Law, Pairs
+from springgeo.equilibrium.natural import Drawn
+
+
+@dataclass(frozen=True, eq=False)
+class Rod:
+    """Everything that does not change with the load.
+
+    Attributes
+    ----------
+    drawn : Drawn
+        The wire between its contacts; the pull runs along +z, A's point is the origin.
+    stiffness : (n, 3) float, N mm²
+        GJ (corrected for curvature), EI, EI of each cell.
+    axial : float, N
+        EA: the wire's own stretch is counted in the length, not in the shape.
+    diameter : float, mm
+    supports : Supports
+    pairs : Pairs
+    pressing : float, N
+        Pull against which neighbouring coils press where they touch.
+    width : float, mm
+        In which the contact's force falls by e.
+    """
+
+    drawn: Drawn
+    stiffness: Array
+    axial: float
+    diameter: float
+    supports: Supports
+    pairs: Pairs
+    pressing: float
+    width: float
+
+    @property
+    def size(self) -> int:
+        """Number of cells."""
+        return len(self.drawn.length)
+
+    @cached_property
+    def law(self) -> Law:
+        """Force over gap of a pair of coils."""
+        return Law(self.pressing * self.pairs.share, self.width)
+
+    @cached_property
+    def rest_force(self) -> Array:
+        """Forces of the pairs as drawn, ``(k,) N``."""
+        if not len(self.pairs):
+            return np.zeros(0)
+        return self.law.at(self.pairs.gaps(self.drawn.R, self.drawn.p))
+
+    @cached_property
+    def rest_wrench(self) -> Array:
+        """The wire's wrench as drawn, ``(n, 6)``."""
+        return self.pairs.wrench(self.rest_force, self.drawn.R, self.drawn.p)
+
+    @cached_property
+    def relief(self) -> Strain:
+        """Strain that the pressing coils put into the wire as drawn."""
+        middle, slope = wrench_moments(self.drawn.length, self.drawn.strain, self.rest_wrench)
+        full = self.drawn.length[:, None] * self.stiffness
+        return Strain(middle / full, slope / full)
+
+    @cached_property
+    def natural(self) -> Strain:
+        """Strain without any wrench, such that the drawn shape is at rest to rounding error."""
+        drawn, relief = self.drawn.strain, self.relief
+        return Strain(drawn.middle - relief.middle, drawn.slope - relief.slope)
+
+
+def stiffness(strain: Strain, diameter: float, E: float, G: float) -> Array:
+    """Return GJ/(1 − 3/16 ε²), EI, EI of each cell, ``(n, 3) N mm²``, ε = κ d/2 as drawn.
+
+    The energy of ``statics.energy``; the correction is the first term of Göhner's series.
+    """
+    second = math.pi * diameter**4 / 64
+    bend2 = np.sum(strain.middle[:, 1:] ** 2, axis=1)
+    out = np.full((len(bend2), 3), E * second)
+    out[:, 0] = 2 * G * second / (1 - 3 / 16 * bend2 * (diameter / 2) ** 2)
+    return out

@@ -1,0 +1,111 @@
+"""The linear system of one Newton step: node after node, in a band."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.curve.motion import transposed, turning
+from springgeo.equilibrium.cell import Linear
+from springgeo.equilibrium.contact import Index, Pairs, Pressing
+
+_I, _J = np.indices((6, 6))
+
+
+@dataclass(eq=False)
+class Band:
+    """A square matrix of 6 × 6 blocks with ``reach`` blocks to either side of the diagonal.
+
+    Held as LAPACK's dgbsv wants it, one column of the matrix a row of ``data``.
+    """
+
+    data: Array
+    reach: int
+
+    @classmethod
+    def empty(cls, nodes: int, reach: int) -> Band:
+        """Return a matrix of zeros."""
+        width = 6 * reach + 5
+        return cls(np.zeros((nodes, 6, 3 * width + 1)), reach)
+
+    @property
+    def width(self) -> int:
+        """Entries to either side of the diagonal."""
+        return 6 * self.reach + 5
+
+    def add(self, column: slice | Index, above: int, blocks: Array) -> None:
+        """Add blocks ``(k, i, j)`` at block columns ``column``, ``above`` rows above them."""
+        first = 2 * self.width - 6 * above
+        rows = blocks.shape[1]
+        for j in range(blocks.shape[2]):
+            self.data[column, j, first - j : first - j + rows] += blocks[:, :, j]
+
+    def block(self, row: int, column: int) -> Array:
+        """Return a copy of one block."""
+        at: Array = self.data[column, _J, 2 * self.width + 6 * (row - column) + _I - _J]
+        return at
+
+    def put(self, row: int, column: int, block: Array) -> None:
+        """Replace one block."""
+        self.data[column, _J, 2 * self.width + 6 * (row - column) + _I - _J] = block
+
+    def hold(self, node: int, motion: int) -> None:
+        """Hold one motion of a node: its row becomes that of the unit matrix."""
+        row = 6 * node + motion
+        flat = self.data.reshape(-1, self.data.shape[2])
+        columns = np.arange(max(0, row - self.width), min(len(flat), row + self.width + 1))
+        flat[columns, 2 * self.width + row - columns] = 0.0
+        flat[row, 2 * self.width] = 1.0
+
+    def solve(self, right: Array) -> Array:
+        """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape."""
+        from scipy.linalg import lapack
+
+        many = len(right)
+        flat = self.data.reshape(-1, self.data.shape[2])
+        _, _, x, info = lapack.dgbsv(
+            self.width,
+            self.width,
+            flat.T,
+            right.reshape(many, -1).T.copy(order="F"),
+            overwrite_ab=1,
+            overwrite_b=1,
+        )
+        if info:
+            raise ArithmeticError("the stiffness is singular")
+        solved: Array = x.T.reshape(right.shape)
+        return solved
+
+
+def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band, Array]:
+    """Return the stiffness of all nodes and what the wire's own forces leave unbalanced.
+
+    The latter is ``(nodes, 6)``: what the iteration has to undo, loads left out.
+    """
+    n = len(cells.far)
+    band = Band.empty(n + 1, pairs.stride if press is not None else 1)
+    far, carry = turning(cells.far), cells.to_near
+    through = carry @ cells.stiffness
+    band.add(slice(1, None), 0, cells.stiffness)
+    band.add(slice(0, n), -1, -(cells.stiffness @ transposed(carry)))
+    band.add(slice(1, None), 1, carry @ far - through)
+    band.add(slice(0, n), 0, through @ transposed(carry) - turning(cells.near))
+    out = np.zeros((n + 1, 6))
+    reached = cells.far + cells.missing
+    out[1:] += reached
+    out[:-1] -= cells.near + np.matmul(carry, cells.missing[..., None])[..., 0]
+    if press is not None:
+        _add_pressing(band, out, pairs, press)
+    return band, out
+
+
+def _add_pressing(band: Band, out: Array, pairs: Pairs, press: Pressing) -> None:
+    m = pairs.stride
+    out[pairs.low] -= press.force[:, None] * press.low
+    out[pairs.high] -= press.force[:, None] * press.high
+    band.add(pairs.low, 0, -press.low_low)
+    band.add(pairs.high, 0, -press.high_high)
+    band.add(pairs.high, m, -press.low_high)
+    band.add(pairs.low, -m, -press.high_low)
