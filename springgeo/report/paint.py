@@ -77,7 +77,7 @@ def paint(
         name: np.where(held, np.interp(s, w.s, getattr(w.stress, name)), 0.0) for name in STRESSES
     }
     limits = shares(w, allowable)
-    axial, tresca, _ = everywhere(surface(w.forces, w.kappa, diameter, nu))
+    axial, tresca, _ = everywhere(surface(w.forces, w.felt, diameter, nu))
     fields = {
         "axial": limits["axial"][:, None] * axial,
         "shear": limits["shear"][:, None] * tresca,

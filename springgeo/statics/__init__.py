@@ -8,15 +8,18 @@ from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance, rate
 from springgeo.statics.profile import profile
 from springgeo.statics.regions import Peak, Peaks, Region
+from springgeo.statics.stress import SectionStress, stresses
 
 __all__ = [
     "Contacts",
     "Peak",
     "Peaks",
     "Region",
+    "SectionStress",
     "WireStress",
     "analyse",
     "compliance",
     "profile",
     "rate",
+    "stresses",
 ]

@@ -12,11 +12,12 @@ from springgeo.curve import Path, Samples
 from springgeo.curve.frame import Array
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance
-from springgeo.statics.forces import SectionForces, frames, section_forces
+from springgeo.statics.felt import Felt
+from springgeo.statics.forces import SectionForces, load
 from springgeo.statics.regions import REGIONS, Peaks, Region, peaks, region_of
-from springgeo.statics.section import Greatest, greatest, surface
-from springgeo.statics.smoothing import smoothed_curvature
+from springgeo.statics.section import Greatest
 from springgeo.statics.stations import between, stations
+from springgeo.statics.stress import stresses
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,9 +35,9 @@ class WireStress:
     labels : tuple of str
         Of all pieces of the path.
     kappa : (n,) float, 1/mm
-        Smoothed curvature.
-    normal : (n, 3) float
-        Toward the inside of the bend: where angles round the wire start, toward tangent × normal.
+        The curvature felt by bending.
+    felt : Felt
+        The curvature felt, in the frame of the forces.
     region : (n,) int
         Position in ``REGIONS``.
     forces : SectionForces
@@ -51,12 +52,20 @@ class WireStress:
     index: npt.NDArray[np.intp]
     labels: tuple[str, ...]
     kappa: Array
-    normal: Array
+    felt: Felt
     region: npt.NDArray[np.intp]
     forces: SectionForces
     stress: Greatest
     peaks: Mapping[Region, Peaks]
     compliance: Mapping[str, float]
+
+    @property
+    def normal(self) -> Array:
+        """Toward the inside of the bend, ``(n, 3) float``.
+
+        Angles round the wire start there, toward tangent × normal.
+        """
+        return self.felt.n
 
     @property
     def rate(self) -> float:
@@ -101,18 +110,14 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     if not min(diameter, E, G) > 0.0:
         raise ValueError(f"diameter, E and G must be positive, got {diameter:g}, {E:g}, {G:g}")
     every = stations(path, diameter, contacts.s_a, contacts.s_b)
-    smooth = smoothed_curvature(every, diameter)
     loaded = between(path, every, contacts.s_a, contacts.s_b)
+    force, moment = load(every.point, contacts)
+    here = stresses(every, force, moment, diameter, E / (2 * G) - 1, loaded)
     held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
-    smooth = smooth[loaded]
-    kappa = np.sqrt(np.einsum("ij,ij->i", smooth, smooth))
-    frame = frames(held, smooth)
-    forces = section_forces(held.point, frame, contacts)
-    stress = greatest(surface(forces, kappa, diameter, E / (2 * G) - 1))
     labels = tuple(p.label for p in path.pieces)
     region = region_of(path, held.s, held.index, diameter)
     found = {
-        name: peaks(stress, held.s, labels, held.index, region == i)
+        name: peaks(here.stress, held.s, labels, held.index, region == i)
         for i, name in enumerate(REGIONS)
     }
     return WireStress(
@@ -120,11 +125,11 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
         s=held.s,
         index=held.index,
         labels=labels,
-        kappa=kappa,
-        normal=frame.n,
+        kappa=here.kappa,
+        felt=here.felt,
         region=region,
-        forces=forces,
-        stress=stress,
+        forces=here.forces,
+        stress=here.stress,
         peaks={name: p for name, p in found.items() if p is not None},
         compliance=compliance(path, diameter, contacts, E, G),
     )

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve import Samples
 from springgeo.curve.frame import Array
 from springgeo.statics.contacts import Contacts
 
@@ -40,18 +39,6 @@ class SectionForces:
     M_b: Array
 
 
-def frames(samples: Samples, curvature: Array) -> Frames:
-    """Return the curvature frame of a (smoothed) curvature vector ``(n, 3) float, 1/mm``.
-
-    Where the wire is straight the frame follows the stations' own normals.
-    """
-    kappa = np.sqrt(np.sum(curvature * curvature, axis=1))
-    reference = kappa.max(initial=0.0)
-    curved = (kappa > 1e-9 * reference)[:, None]
-    n = np.where(curved, curvature / np.where(curved, kappa[:, None], 1.0), samples.normal)
-    return Frames(samples.tangent, n, np.cross(samples.tangent, n))
-
-
 def load(point: Array, contacts: Contacts, F: float = 1.0) -> tuple[Array, Array]:
     """Return force ``(3,) N`` and moments ``(n, 3) N mm`` on sections at ``point`` ``(n, 3)``.
 
@@ -63,22 +50,14 @@ def load(point: Array, contacts: Contacts, F: float = 1.0) -> tuple[Array, Array
     return force, moment
 
 
-def section_forces(
-    point: Array, frame: Frames, contacts: Contacts, F: float = 1.0
-) -> SectionForces:
-    """Return the section forces at stations between the contacts.
+def resolve(force: Array, moment: Array, frame: Frames) -> SectionForces:
+    """Return forces and moments ``(3,)`` or ``(n, 3)`` in the frames of ``n`` stations."""
 
-    Parameters
-    ----------
-    point : (n, 3) float, mm
-    frame : Frames
-        ``(n, 3)`` each.
-    contacts : Contacts
-    F : float, N
-        The whole load; positive stretches the spring.
-    """
-    force, moment = load(point, contacts, F)
+    def along(vector: Array, axis: Array) -> Array:
+        result: Array = np.einsum("ij,ij->i", np.broadcast_to(vector, axis.shape), axis)
+        return result
+
     return SectionForces(
-        *(np.einsum("ij,j->i", axis, force) for axis in (frame.t, frame.n, frame.b)),
-        *(np.einsum("ij,ij->i", moment, axis) for axis in (frame.t, frame.n, frame.b)),
+        *(along(force, axis) for axis in (frame.t, frame.n, frame.b)),
+        *(along(moment, axis) for axis in (frame.t, frame.n, frame.b)),
     )

@@ -1,4 +1,4 @@
-"""Surface stress round the wire from section forces: the curved round bar by harmonics."""
+"""Surface stress round the wire from section forces: the bent round bar by harmonics."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
-from springgeo.statics.coefficients import HARMONICS, POWERS, coefficients
+from springgeo.statics.coefficients import HARMONICS, STRESSES, Law, law, shear_factor
+from springgeo.statics.felt import Complex, Felt
 from springgeo.statics.forces import SectionForces
 
 ANGLES = 72
@@ -46,54 +47,73 @@ class Greatest:
     von_mises_angle: Array
 
 
-def surface(forces: SectionForces, kappa: Array, diameter: float, nu: float = 0.3) -> Surface:
+def surface(forces: SectionForces, felt: Felt, diameter: float, nu: float = 0.3) -> Surface:
     """Return the stress on the wire's surface.
 
-    ``σ = N/A·f_N + (M_b a/I)·f_Mb + (M_n a/I)·f_Mn``,
-    ``τ = (T a/J)·f_T + (V_b/A)·f_Vb + (V_n/A)·f_Vn``, hoop ``= (M_b a/I)·h``, a = d/2; each f is
-    a Fourier series in the angle with polynomials in ``e = κ a`` as coefficients. Source: 2-D
-    Fourier finite elements of the section (in the data file). Known: measured, for e ≤ 0.55.
+    The straight bar's (``σ = N/A + M a/I``, ``τ = T a/J + k₁ V/A`` at the neutral axis, a = d/2)
+    and what bending of the wire adds: a series in the angle whose terms answer to the curvature
+    felt (``coefficients.Law``). Terms of first order in the curvature hold for any course of it,
+    those of higher order are exact where it is even and fitted where it is not. Source: own
+    finite elements (in the data file, with what they leave over).
 
     Parameters
     ----------
     forces : SectionForces
-        ``(n,)`` each, in the frame of the curvature.
-    kappa : (n,) float, 1/mm
-        (Smoothed) curvature.
+        ``(n,)`` each, in the frame of ``felt``.
+    felt : Felt
     diameter : float, mm
     nu : float
-        Poisson's ratio; see ``coefficients`` for values other than 0.3.
+        Poisson's ratio.
     """
+    series = _series(forces, felt, diameter, law(round(nu, 12)))
+    # irfft halves all harmonics but the mean
+    series *= ANGLES / 2
+    series[:, 0] *= 2
+    spectrum = np.ascontiguousarray(np.moveaxis(series, 1, 2))
+    axial, hoop, shear = np.fft.irfft(spectrum, ANGLES, axis=2)
+    return Surface(axial, hoop, shear)
+
+
+def _series(forces: SectionForces, felt: Felt, diameter: float, law: Law) -> Complex:
+    """Return ``C (stress, harmonic, n) complex`` of the stresses ``Re Σ C_m exp(i m φ)``."""
     area, modulus = np.pi * diameter**2 / 4, np.pi * diameter**3 / 32
-    powers = np.vander(kappa * diameter / 2, POWERS, increasing=True)
-    f = coefficients(round(nu, 12))
-
-    def part(load: Array, key: str) -> Array:
-        # not a matrix product: one this small costs more in waking BLAS threads than in itself
-        result: Array = load[:, None] * np.einsum("np,ph->nh", powers, f[key])
-        return result
-
-    axial = (
-        part(forces.N / area, "N_0")
-        + part(forces.M_b / modulus, "Mb_0")
-        + part(forces.M_n / modulus, "Mn_0")
-    )
-    shear = (
-        part(forces.T / (2 * modulus), "T_2")
-        + part(forces.V_b / area, "Vb_2")
-        + part(forces.V_n / area, "Vn_2")
-    )
-    hoop = part(forces.M_b / modulus, "Mb_1")
-    return Surface(_round(axial), _round(hoop), _round(shear))
+    N, T = forces.N / area, forces.T / (2 * modulus)
+    V = (forces.V_n + 1j * forces.V_b) / area
+    M = (forces.M_n + 1j * forces.M_b) / modulus
+    loads = (N, T, V, M)
+    conjugate = (N, T, V.conj(), M.conj())
+    out = np.zeros((len(STRESSES), HARMONICS, len(N)), dtype=complex)
+    out[0, 0], out[0, 1] = N, -1j * conjugate[3]
+    out[2, 0], out[2, 1] = T, 1j * shear_factor(law.nu) * conjugate[2]
+    for i, term in enumerate(_terms(felt, law)):
+        load = (conjugate if law.conjugate[i] else loads)[law.load[i]]
+        term *= load
+        out[law.stress[i], law.harmonic[i]] += term
+    out[:, 0].imag = 0.0
+    return out
 
 
-def _round(harmonics: Array) -> Array:
-    """Return the Fourier series ``(n, 11) float`` at the angles, ``(n, 72) float``."""
-    spectrum = np.zeros((len(harmonics), ANGLES // 2 + 1), dtype=complex)
-    spectrum[:, :HARMONICS] = harmonics[:, :HARMONICS] * (ANGLES / 2)
-    spectrum[:, 0] *= 2
-    spectrum[:, 1:HARMONICS] -= harmonics[:, HARMONICS:] * (ANGLES / 2 * 1j)
-    return np.fft.irfft(spectrum, ANGLES)
+def _terms(felt: Felt, law: Law) -> Complex:
+    """Return each term's factor on its load, ``(R, n) complex``."""
+    both = np.empty((law.weights.shape[1], felt.before.shape[1]), dtype=complex)
+    np.add(felt.before, felt.after, out=both[: len(felt.before)])
+    np.subtract(felt.after, felt.before, out=both[len(felt.before) :])
+    # on the real view: no conversion, and no matrix product, which would wake BLAS threads for
+    # longer than it takes
+    z = np.einsum("rk,kn->rn", law.weights, both.view(float)).view(complex)
+    size2 = z.real**2 + z.imag**2
+    polynomial = np.repeat(law.powers[:, -1:], z.shape[1], axis=1)
+    for column in law.powers.T[-2::-1]:
+        polynomial *= size2
+        polynomial += column[:, None]
+    out = polynomial * law.phase[:, None]
+    bar = z.conj()
+    for power in range(1, max(law.bars) + 1):
+        first = np.searchsorted(law.bars, power)
+        out[first:] *= bar[first:]
+    for i in np.flatnonzero(law.plain):
+        out[i] *= z[i] ** law.plain[i]
+    return out
 
 
 def everywhere(stress: Surface) -> tuple[Array, Array, Array]:

@@ -11,13 +11,14 @@ import timeit
 
 import numpy as np
 
-from springgeo.curve import Arc, CylinderBend, Helix, Path, Piece, Samples
+from springgeo.curve import Arc, CylinderBend, Helix, Path, Piece
 from springgeo.curve.frame import FLIP, rotation_z, vector
 from springgeo.statics import Contacts, analyse
+from springgeo.statics.coefficients import law
 from springgeo.statics.energy import compliance
-from springgeo.statics.forces import frames, section_forces
+from springgeo.statics.felt import felt
+from springgeo.statics.forces import Frames, load, resolve
 from springgeo.statics.section import greatest, surface
-from springgeo.statics.smoothing import smoothed_curvature
 from springgeo.statics.stations import stations
 
 D, RADIUS, PITCH, TURNS, E, G = 1.0, 4.0, 1.05, 50, 206000.0, 79230.0
@@ -44,33 +45,30 @@ def spring() -> tuple[Path, Contacts]:
 def by_loop(path: Path, contacts: Contacts) -> float:
     """Return the greatest von Mises stress, one station after the other."""
     every = stations(path, D, contacts.s_a, contacts.s_b)
-    smooth = smoothed_curvature(every, D)
     compliance(path, D, contacts, E, G)
+    force, moment = load(every.point, contacts)
+    data = law(E / (2 * G) - 1)
+    around = felt(every, D, data.rates)
     worst = 0.0
     for i in np.flatnonzero((every.s >= contacts.s_a) & (every.s <= contacts.s_b)):
-        j = slice(i, i + 1)
-        one = Samples(
-            every.s[j],
-            every.index[j],
-            every.point[j],
-            every.tangent[j],
-            every.curvature[j],
-            every.normal[j],
-        )
-        kappa = np.linalg.norm(smooth[j], axis=1)
-        forces = section_forces(one.point, frames(one, smooth[j]), contacts)
-        found = greatest(surface(forces, kappa, D, E / (2 * G) - 1))
+        j = np.arange(len(every.s)) == i
+        here = around[j]
+        forces = resolve(force, moment[j], Frames(every.tangent[j], here.n, here.b))
+        found = greatest(surface(forces, here, D, data.nu))
         worst = max(worst, float(found.von_mises[0]))
     return worst
 
 
 def main() -> None:
-    """Print both times and check that both give one answer."""
+    """Print both times and check that both give one answer.
+
+    But for where the 72 angles start.
+    """
     fresh = [spring() for _ in range(ROUNDS)]
     path, contacts = fresh[0]
     result = analyse(path, D, contacts, E, G)
     worst = max(p.von_mises.value for p in result.peaks.values())
-    if not math.isclose(worst, by_loop(path, contacts), rel_tol=1e-12):
+    if not math.isclose(worst, by_loop(path, contacts), rel_tol=2e-3):
         raise SystemExit("the two ways disagree")
     clock = timeit.default_timer
     times = []

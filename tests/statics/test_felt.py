@@ -1,4 +1,4 @@
-"""Smoothing of the curvature vector against closed forms and against fine stations."""
+"""Averages of the curvature vector against closed forms and against fine stations."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ import pytest
 
 from springgeo.curve import Arc, CylinderBend, Helix, Line, Path, Piece, Samples
 from springgeo.curve.frame import vector
-from springgeo.statics.smoothing import LAMBDA, smoothed_curvature
+from springgeo.statics.felt import felt
 from springgeo.statics.stations import stations
 
-D = 1.3
+D, RATES = 1.3, np.array([3.5, 9.0, 40.0])
 
 
 def line_then_arc():
@@ -21,26 +21,35 @@ def line_then_arc():
     return Path([Piece(line, "leg", "straight"), Piece(arc, "loop", "loop")])
 
 
+def both_sides(samples):
+    """Return the curvature averaged over both sides, ``(rates, n)``, 1/mm."""
+    found = felt(samples, D, RATES)
+    return np.abs(found.before + found.after) / (D / 2)
+
+
 def test_jump_from_straight_to_round():
     path = line_then_arc()
     samples = stations(path, D, 0.0, path.length)
-    smooth = np.linalg.norm(smoothed_curvature(samples, D), axis=1)
-    x = (samples.s - 9.0) / (LAMBDA * D)
-    exact = np.where(x < 0, np.exp(np.minimum(x, 0)) / 2, 1 - np.exp(-np.maximum(x, 0)) / 2) / 3
-    np.testing.assert_allclose(smooth, exact, atol=1e-12)
+    found = felt(samples, D, RATES)
+    x = RATES[:, None] * (samples.s - 9.0) / D
+    near = np.exp(-np.abs(x)) / 2
+    e = D / 2 / 3.0
+    np.testing.assert_allclose(np.abs(found.before), e * np.where(x < 0, 0, 0.5 - near), atol=1e-12)
+    np.testing.assert_allclose(np.abs(found.after), e * np.where(x < 0, near, 0.5), atol=1e-12)
 
 
 @pytest.mark.parametrize("step", [0.05, 1.0, 4.0])
 def test_helix_keeps_its_curvature_but_for_its_twist(step):
-    # exp kernel on exp(i τ s): 1/(1 + (τ λ)²), at any spacing
+    # exp kernel on exp(i τ s): 1/(1 + (τ d/p)²), at any spacing
     helix = Helix(radius=4.0, pitch=3.0, turns=5)
     samples = Path([Piece(helix, "body", "body")]).sample(step)
-    smooth = np.linalg.norm(smoothed_curvature(samples, D), axis=1)
+    smooth = both_sides(samples)
     lead = helix.lead_angle
     twist = math.sin(lead) * math.cos(lead) / 4.0
-    inside = (samples.s > 25 * LAMBDA * D) & (samples.s < helix.length - 25 * LAMBDA * D)
-    exact = math.cos(lead) ** 2 / 4.0 / (1 + (twist * LAMBDA * D) ** 2)
-    np.testing.assert_allclose(smooth[inside], exact, rtol=2e-6)
+    inside = (samples.s > 8 * D) & (samples.s < helix.length - 8 * D)
+    exact = math.cos(lead) ** 2 / 4.0 / (1 + (twist * D / RATES) ** 2)
+    for row, value in zip(smooth, exact, strict=True):
+        np.testing.assert_allclose(row[inside], value, rtol=2e-6)
 
 
 def bent_coil():
@@ -53,8 +62,8 @@ def bent_coil():
 def test_graded_stations_are_fine_enough():
     path = bent_coil()
     graded, fine = stations(path, D, 0.0, path.length), path.sample(0.004)
-    coarse, exact = (np.linalg.norm(smoothed_curvature(x, D), axis=1) for x in (graded, fine))
-    np.testing.assert_allclose(coarse, np.interp(graded.s, fine.s, exact), rtol=1e-3)
+    for coarse, exact in zip(both_sides(graded), both_sides(fine), strict=True):
+        np.testing.assert_allclose(coarse, np.interp(graded.s, fine.s, exact), rtol=1e-3)
 
 
 @pytest.mark.parametrize("error", [0.0, 1e-14, -1e-14])
@@ -66,9 +75,9 @@ def test_both_sides_of_a_joint_agree_in_spite_of_rounding(error):
     s[joint + 1] += error
     point[joint + 1] += error * vector(0.3, -0.7, 0.6)
     moved = Samples(s, x.index, point, x.tangent, x.curvature, x.normal)
-    smooth = smoothed_curvature(moved, D)
-    np.testing.assert_allclose(smooth[joint], smooth[joint + 1], atol=1e-12)
-    np.testing.assert_allclose(smooth, smoothed_curvature(x, D), atol=1e-12)
+    smooth = both_sides(moved)
+    np.testing.assert_allclose(smooth[:, joint], smooth[:, joint + 1], atol=1e-12)
+    np.testing.assert_allclose(smooth, both_sides(x), atol=1e-12)
 
 
 def test_stations_hold_joints_and_contacts():

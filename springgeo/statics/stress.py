@@ -1,0 +1,80 @@
+"""Stress at stations of the wire from section forces, wherever these come from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from springgeo.curve import Samples
+from springgeo.curve.frame import Array
+from springgeo.statics.coefficients import law
+from springgeo.statics.felt import Felt, felt
+from springgeo.statics.forces import Frames, SectionForces, resolve
+from springgeo.statics.section import Greatest, greatest, surface
+
+
+@dataclass(frozen=True, eq=False)
+class SectionStress:
+    """Section forces and the greatest stresses they cause.
+
+    Attributes
+    ----------
+    felt : Felt
+        The curvature that the wire feels, in the frame of the forces.
+    kappa : (n,) float, 1/mm
+        The curvature felt by bending.
+    forces : SectionForces
+        With n toward the inside of that curvature.
+    stress : Greatest
+    """
+
+    felt: Felt
+    kappa: Array
+    forces: SectionForces
+    stress: Greatest
+
+
+def stresses(
+    wire: Samples,
+    force: Array,
+    moment: Array,
+    diameter: float,
+    nu: float,
+    held: npt.NDArray[np.bool_] | None = None,
+) -> SectionStress:
+    """Return the stresses that forces and moments on the sections cause.
+
+    Nothing is assumed about where these come from: a hook's pull, a moment held by a pin, or an
+    equilibrium of the loaded shape, whose stations ``wire`` then are.
+
+    Parameters
+    ----------
+    wire : Samples
+        ``(n,)`` stations in order, with both sides of every joint; the curvature is felt as far
+        as 1.5 d to either side, so the stations should reach as far beyond those asked for.
+    force : (3,) or (n, 3) float, N
+        What the wire beyond a station does to the wire before it.
+    moment : (3,) or (n, 3) float, N mm
+        Likewise, about the station's own point.
+    diameter : float, mm
+    nu : float
+        Poisson's ratio.
+    held : (n,) bool, optional
+        The stations asked for; all if left out.
+    """
+    if held is None:
+        held = np.ones(len(wire.s), dtype=bool)
+    data = law(round(nu, 12))
+    every = felt(wire, diameter, data.rates)[held]
+    # real numbers would suffice for the size; the direction turns the frame
+    z = np.einsum("k,kn->n", data.shown, every.before + every.after)
+    size = np.abs(z)
+    curved = size > 1e-9 * size.max(initial=0.0)
+    here = every.turned(np.where(curved, z / np.where(curved, size, 1.0), 1.0))
+    frame = Frames(wire.tangent[held], here.n, here.b)
+    parts = (v if v.ndim == 1 else v[held] for v in (force, moment))
+    forces = resolve(*parts, frame)
+    found = greatest(surface(forces, here, diameter, nu))
+    return SectionStress(here, size * (2 / diameter), forces, found)
