@@ -60,11 +60,11 @@ def draw(name: str, load: float | None, out: File) -> None:
         layout="constrained",
         width_ratios=[b - a for a, b in spans],
     )
-    titles = ("hook at end A", "mid-body", "hook at end B")
+    titles = ("hook at the first end", "mid-body", "hook at the second end")
     book = Handbook(spring.model).point(load)
     lines = (
-        (book.hook_bending_a, "handbook, bending at A", "#D55E00"),
-        (book.hook_torsion_b, "handbook, torsion at B", "#0072B2"),
+        (book.hook_bending_a, "handbook, hook bending", "#D55E00"),
+        (book.hook_torsion_b, "handbook, hook torsion", "#0072B2"),
     )
     for ax, (a, b), title in zip(axes, spans, titles, strict=True):
         for kind, i, j in parts:
@@ -101,7 +101,7 @@ def draw(name: str, load: float | None, out: File) -> None:
     axes[0].set_ylim(0, 1.16 * max(float(columns["von_mises"].max()), *(v or 0 for v, *_ in lines)))
     axes[0].set_ylabel("stress, MPa")
     axes[1].set_xlabel(
-        "arc length along the wire's centreline, mm (body cut short; B includes 1.5 d of coil)"
+        "arc length along the wire, mm (body cut short; hook torsion includes 1.5 d of coil)"
     )
     handles, labels = axes[0].get_legend_handles_labels()
     fig.legend(handles, labels, loc="outside lower center", ncols=5, frameon=False, fontsize=9)

@@ -167,7 +167,7 @@ class Spring:
         return export_bundle(self.model, Path(folder), overwrite=overwrite).files
 
     def picture(self, width: int = 640) -> str:
-        """Return an SVG drawing of the free spring, end A to the left."""
+        """Return an SVG drawing of the free spring, first end to the left."""
         from springgeo.picture import spring_svg
 
         g = self.model.geometry
@@ -184,8 +184,8 @@ class Spring:
             ("rate, along the wire", f"{s.along_the_wire.rate:.4g} N/mm"),
             ("initial tension", f"{s.initial_tension.force:.4g} N"),
         ]
-        if s.points:
-            rows.append(("verdict", s.along_the_wire.points[-1].verdict))
+        if s.verdict is not None:
+            rows.append(("verdict", s.verdict.words))
         cells = "".join(f"<tr><td>{k}</td><td>{v}</td></tr>" for k, v in rows)
         return f"<div>{self.picture()}<table>{cells}</table></div>"
 

@@ -8,6 +8,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+# what a remark is about: the spring, or the source of the data it was judged by
+Topic = Literal["design", "source"]
 Severity = Literal["error", "warning", "note"]
 _ORDER = {"error": 0, "warning": 1, "note": 2}
 
@@ -17,7 +19,8 @@ class Finding(BaseModel):
 
     ``error``: the spring cannot be made; ``warning``: it can, but it is unwise; ``note``: good
     to know. ``code`` is stable and meant for programs; ``message`` names the value with its
-    unit, the limit, and what to change.
+    unit, the limit, and what to change. In ``field`` a ``*`` stands for both ends. ``topic`` is
+    ``source`` where the remark is on where data come from, not on the spring.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -26,6 +29,7 @@ class Finding(BaseModel):
     severity: Severity
     field: str
     message: str
+    topic: Topic = "design"
 
     def line(self) -> str:
         """Return the finding as one line for people."""
@@ -47,9 +51,28 @@ def note(code: str, field: str, message: str) -> Finding:
     return Finding(code=code, severity="note", field=field, message=message)
 
 
+def source(code: str, field: str, message: str) -> Finding:
+    """Return a note on where data come from."""
+    return Finding(code=code, severity="note", field=field, message=message, topic="source")
+
+
 def by_severity(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Return the findings, gravest first, otherwise in the order given, without repeats."""
-    return tuple(sorted(dict.fromkeys(findings), key=lambda f: _ORDER[f.severity]))
+    """Return the findings, gravest first, otherwise in the order given, without repeats.
+
+    What is true of both ends in the same words is said once, of ``ends.*``.
+    """
+    every = dict.fromkeys(findings)
+    merged = []
+    for f in every:
+        parts = f.field.split(".")
+        side = parts[1] if len(parts) > 1 else ""
+        if side in ("a", "b"):
+            twin = ".".join([parts[0], "b" if side == "a" else "a", *parts[2:]])
+            if f.model_copy(update={"field": twin}) in every:
+                shared = ".".join([parts[0], "*", *parts[2:]])
+                f = f.model_copy(update={"field": shared})
+        merged.append(f)
+    return tuple(sorted(dict.fromkeys(merged), key=lambda f: _ORDER[f.severity]))
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:

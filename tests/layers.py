@@ -16,6 +16,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units"},
+    {"plugins"},
     {"text", "colours"},
     {"trade"},
     {"curve", "materials", "specification"},
@@ -27,7 +28,7 @@ LAYERS: list[set[str]] = [
     {"results"},
     {"summary"},
     {"checks"},
-    {"files", "drawing"},
+    {"files", "drawing", "making"},
     {"state"},
     {"api"},
     {"cad"},

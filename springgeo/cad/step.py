@@ -20,6 +20,7 @@ from springgeo.errors import BuildError
 from springgeo.files.publish.atomic import plain_target, staged
 from springgeo.files.step.read import read_step
 from springgeo.files.step.write import Attribute, MateFrame, StepPart, write_step
+from springgeo.results.summary import CAUTIONS
 from springgeo.solid import is_valid, properties, solids, volume
 from springgeo.specification.mating import Mating
 from springgeo.state import State
@@ -118,6 +119,7 @@ def _facts(
     return {
         "schema_version": SCHEMA,
         "units": "mm, N",
+        "cautions": CAUTIONS,
         "length": state.length,
         "load": state.load,
         "parts": {p.name: p.properties.volume for p in parts if p.properties is not None},

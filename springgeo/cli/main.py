@@ -1,21 +1,25 @@
 """Entry point: turns every expected failure into one line and an exit code.
 
 Exit codes: 0 fine; 1 built, but a verdict fails and ``--strict`` was given; 2 bad input or a
-file that cannot be read or written.
+file that cannot be read or written; 3 the answer cannot be printed.
 """
 
 from __future__ import annotations
 
 import json
-import os
 import sys
+from contextlib import suppress
 from importlib import import_module
 
 import click
 
 from springgeo import __version__
+from springgeo.cli.output import OutputError, guarded, open_closed, silence
 from springgeo.errors import SpecError, SpringgeoError
+from springgeo.findings import nearest
+from springgeo.text.characters import shown
 
+CANNOT_PRINT = 3
 # one module per command, loaded only when that command runs
 _COMMANDS = (
     "build",
@@ -50,6 +54,15 @@ class _Lazy(click.Group):
         assert isinstance(command, click.Command)
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        name = args[0]
+        if name not in _COMMANDS and not name.startswith("-"):
+            text = f"'{name[:60]}' is not a command; {nearest(name, _COMMANDS)}"
+            raise click.UsageError(text, ctx)
+        return super().resolve_command(ctx, args)
+
 
 @click.command(
     cls=_Lazy,
@@ -66,15 +79,30 @@ def _group(ctx: click.Context) -> None:
 
 def main(args: list[str] | None = None) -> None:
     """Run a command and leave with its exit code."""
+    open_closed()
     sys.exit(run(sys.argv[1:] if args is None else args))
 
 
 def run(args: list[str]) -> int:
     """Run a command and return its exit code; prints, never raises for bad input."""
     try:
-        result = _group.main(args, prog_name="springgeo", standalone_mode=False)
-        sys.stdout.flush()
-        return int(result or 0)
+        with guarded():
+            code = _run(args)
+            sys.stdout.flush()
+            return code
+    except BrokenPipeError:
+        silence()  # the reader of a pipe went away: not an error
+        return 0
+    except OutputError as exc:
+        silence()
+        with suppress(OSError):
+            return _fail(str(exc), code=CANNOT_PRINT)
+        return CANNOT_PRINT
+
+
+def _run(args: list[str]) -> int:
+    try:
+        return int(_group.main(args, prog_name="springgeo", standalone_mode=False) or 0)
     except click.exceptions.Exit as exc:
         return exc.exit_code
     except click.Abort:
@@ -85,15 +113,13 @@ def run(args: list[str]) -> int:
         if "--json" in args:
             click.echo(json.dumps({"findings": [f.model_dump() for f in exc.findings]}))
         return _fail(*(f.line() for f in exc.findings))
-    except BrokenPipeError:
-        # the reader of a pipe went away: not an error, but Python would say so at exit
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+    except OutputError:
+        raise
     except (SpringgeoError, MemoryError) as exc:
         return _fail(str(exc) or type(exc).__name__)
 
 
 def _fail(*lines: str | None, code: int = 2) -> int:
     for line in lines:
-        click.echo("springgeo: " + " ".join(str(line).split()), err=True)
+        click.echo("springgeo: " + shown(" ".join(str(line).split())), err=True)
     return code

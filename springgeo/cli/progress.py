@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from types import TracebackType
 from typing import Self
+
+from springgeo.cli.output import terminal
+from springgeo.text.characters import shown
 
 _CLEAR = "\r\033[K"
 _WIDTH = 20
@@ -31,7 +35,7 @@ class Progress:
         if self.shown:
             full = round(_WIDTH * min(self.done, self.total) / self.total)
             bar = "#" * full + "-" * (_WIDTH - full)
-            _write(f"{_CLEAR}  [{bar}] {text[:50]}")
+            line(f"[{bar}] {text[:50]}")
         self.done += 1
 
     def __exit__(
@@ -41,9 +45,12 @@ class Progress:
         trace: TracebackType | None,
     ) -> None:
         if self.shown:
-            _write(_CLEAR)
+            line("")
 
 
-def _write(text: str) -> None:
-    sys.stderr.write(text)
-    sys.stderr.flush()
+def line(text: str) -> None:
+    """Put a text in the place of the terminal's last line; none clears it."""
+    stream = terminal()
+    with suppress(OSError):
+        stream.write(_CLEAR + (f"  {shown(text)}" if text else ""))
+        stream.flush()

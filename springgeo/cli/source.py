@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from springgeo.api import Spring
-from springgeo.specification.load import DEFAULT_PRESET
+from springgeo.specification.load import DEFAULT_PRESET, presets
 
 
 def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -16,13 +16,29 @@ def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
     command = click.option(
         "--preset", metavar="NAME", help="Use an embedded example instead of a file."
     )(command)
-    return click.argument("spec", required=False, metavar="[SPEC]")(command)
+    return click.argument("spec", required=False, metavar="SPEC")(command)
 
 
-def spring_from(spec: str | None, preset: str | None) -> Spring:
-    """Return the spring named on the command line; raises SpecError, FileError, UsageError."""
+def spring_from(spec: str | None, preset: str | None, *, example: bool = False) -> Spring:
+    """Return the spring named on the command line.
+
+    ``example``: the default preset where none is named; an answer about it must not be taken for
+    one about the user's spring, so that only a build has it.
+
+    Raises
+    ------
+    UsageError
+        Neither or both are named.
+    SpecError, FileError
+        The file cannot be read, or not made.
+    """
     if spec is not None and preset is not None:
         raise click.UsageError("give either a file or --preset, not both")
     if spec is not None:
         return Spring.from_file(spec)
+    if preset is None and not example:
+        raise click.UsageError(
+            "name a specification (springgeo new spring.yaml writes one to start from), or an "
+            f"example with --preset: {', '.join(sorted(presets()))}"
+        )
     return Spring.from_preset(DEFAULT_PRESET if preset is None else preset)

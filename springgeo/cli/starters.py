@@ -43,7 +43,7 @@ service:
   temperature: 20 degC
   # forcing_frequency: 12 Hz
 
-least: {body: 1.1, a: 1.1, b: 1.1, fatigue: 1.1}     # margins of body, hook bend, hook twist
+least: {body: 1.2, a: 1.2, b: 1.2, fatigue: 1.2}     # margins: body, hook bending, hook torsion
 objectives: [mass, margin, envelope]   # also cost, free_length, natural_frequency
 # weights: {mass: 2}             # of the ranking; 1 where left out
 # initial_tension: any           # preferred: within the range that makers wind easily

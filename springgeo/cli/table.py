@@ -7,13 +7,7 @@ from collections.abc import Iterator, Sequence
 from springgeo.findings import Finding
 from springgeo.results.summary import Fatigue, WirePoint, WorkingPoint
 from springgeo.summary import Summary
-
-_NAMES = {
-    "body_shear": "body",
-    "hook_bending_a": "A, hook bend",
-    "hook_torsion_b": "B, hook twist",
-    "none": "-",
-}
+from springgeo.text.figures import figures, millimetres
 
 
 def rows(table: Sequence[Sequence[str]], indent: str = "  ") -> Iterator[str]:
@@ -38,15 +32,21 @@ def report(s: Summary) -> Iterator[str]:
             ["index D/d", f"{g.index:.4g}", ""],
             ["body coils", f"{g.body_coils:.5g}", ""],
             *_held(s),
-            ["body length", f"{g.body_length:.5g}", "mm"],
-            ["hook lengths A, B", f"{g.hook_length_a:.5g}, {g.hook_length_b:.5g}", "mm"],
-            ["free length inside hooks", f"{g.free_length:.6g}", "mm"],
-            ["wire length", f"{g.wire_length:.6g}", "mm"],
+            ["body length", millimetres(g.body_length), "mm"],
+            [
+                "hook lengths, first and second end",
+                f"{millimetres(g.hook_length_a)}, {millimetres(g.hook_length_b)}",
+                "mm",
+            ],
+            ["free length inside hooks", millimetres(g.free_length), "mm"],
+            ["wire length", millimetres(g.wire_length), "mm"],
             ["mass", f"{1e3 * g.mass:.4g}", "g"],
-            ["rate, handbook", f"{s.rate:.5g}", "N/mm"],
-            ["rate, along the wire", f"{s.along_the_wire.rate:.5g}", "N/mm"],
+            ["rate, handbook", figures(s.rate), "N/mm"],
+            ["rate, along the wire", figures(s.along_the_wire.rate), "N/mm"],
             ["initial tension", f"{t.force:.4g}", "N"],
-            ["tensile strength, minimum", f"{s.material.tensile_strength:.5g}", "MPa"],
+            ["tensile strength, minimum", figures(s.material.tensile_strength), "MPa"],
+            *_law(s),
+            *_at_temperature(s),
         ]
     )
     if s.points:
@@ -61,13 +61,24 @@ def report(s: Summary) -> Iterator[str]:
                 ),
             ]
         )
-        yield f"verdict: {s.along_the_wire.points[-1].verdict} (along the wire, highest load)"
+    if s.verdict is not None:
+        yield f"verdict: {s.verdict.words}"
     if s.fatigue is not None:
         yield fatigue(s.fatigue)
     yield f"free length: {free_length(s)}"
     yield checks(s)
     yield from findings(s.findings)
-    yield f"Caution: {s.cautions[0]} {s.cautions[1]}"
+    yield caution(s.cautions)
+
+
+def caution(cautions: Sequence[str]) -> str:
+    """Return the line of cautions that ends every report."""
+    return f"Caution: {' '.join(cautions)}"
+
+
+def _law(s: Summary) -> Iterator[list[str]]:
+    if s.specification.get("wire", {}).get("tensile_law", "table") != "table":
+        yield [f"  by {s.material.tensile_source}", "", ""]
 
 
 def _held(s: Summary) -> Iterator[list[str]]:
@@ -78,17 +89,26 @@ def _held(s: Summary) -> Iterator[list[str]]:
         yield ["parts", ", ".join(part.name for part in s.parts), ""]
 
 
+def _at_temperature(s: Summary) -> Iterator[list[str]]:
+    t = s.temperature
+    if t.value == 20.0:
+        return
+    for words, part in (("moduli", t.modulus_share), ("strength", t.strength_share)):
+        known = "not known" if part.value is None else f"{part.value:.4g}"
+        yield [f"{words} at {t.value:g} degC over 20 degC", known, ""]
+
+
 _HEAD = [
     "",
     "load N",
     "length mm",
     "body",
     "margin",
-    "A bend",
+    "hook bending",
     "margin",
-    "B twist",
+    "hook torsion",
     "margin",
-    "least margin",
+    "least margin at",
 ]
 
 
@@ -107,31 +127,30 @@ def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
     return [
         way,
         f"{p.load:.4g}",
-        f"{p.length:.5g}",
+        millimetres(p.length),
         *pair("body_shear"),
         *pair("hook_bending_a"),
         *pair("hook_torsion_b"),
-        _NAMES[p.governing],
+        "-" if p.place is None else p.place.words,
     ]
 
 
 def fatigue(f: Fatigue) -> str:
     """Return one line on the cycle."""
     factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
-    place = f.governing
-    for name, words in _NAMES.items():
-        place = place.replace(name, words)
+    place = "no place" if f.place is None else f"{f.place.words}, {f.way}"
     return f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {place} [{f.method}]"
 
 
 def free_length(s: Summary) -> str:
     """Return the free length by every way at hand, with differences."""
     f = s.free_length
-    text = f"model {f.model:.5f} mm, handbook {f.handbook:.5f} ({f.handbook_difference:+.5f})"
+    off = f"{f.handbook_difference:+.2f}"
+    text = f"model {millimetres(f.model)} mm, handbook {millimetres(f.handbook)} ({off})"
     if f.full_loops is not None:
-        text += f", (2C-1+Nb)d {f.full_loops:.5f}"
+        text += f", (2C-1+Nb)d {millimetres(f.full_loops)}"
     if f.solid is not None:
-        text += f", solid's box {f.solid:.5f} ({f.solid_difference:+.1e})"
+        text += f", solid's box {millimetres(f.solid)} (off by {abs(f.solid_difference or 0):.0e})"
     return text
 
 
@@ -144,6 +163,10 @@ def checks(s: Summary) -> str:
 
 
 def findings(found: Sequence[Finding]) -> Iterator[str]:
-    """Yield one line per finding."""
+    """Yield one line per finding; remarks on where data come from are only counted."""
     for f in found:
-        yield f"{f.severity}: {f.line()}"
+        if f.topic == "design":
+            yield f"{f.severity}: {f.line()}"
+    if count := sum(f.topic == "source" for f in found):
+        remarks = "1 remark" if count == 1 else f"{count} remarks"
+        yield f"note: {remarks} on where the material's data come from: see the report or --json"

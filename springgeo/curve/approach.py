@@ -9,9 +9,13 @@ import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix, turn_distance, turn_offset
-from springgeo.curve.path import Path
+from springgeo.curve.path import Path, Piece
 
 Mask = npt.NDArray[np.bool_]
+# Newton steps at most, and the change, in wire diameters, below which none is worth while: an
+# error of that size changes the distance by its square
+_ROUNDS, _SETTLED = 12, 1e-9
+_NOTHING = (float("inf"), 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -46,28 +50,98 @@ def hook_approach(path: Path, diameter: float, reach: float = 2.0) -> Approach |
     Wire closer than 3 ``diameter`` along the curve is its own neighbour and left out. Returns
     None where nothing comes within ``reach`` diameters.
     """
-    samples = path.sample(diameter / 4)
-    outside = np.array([p.role != "body" for p in path.pieces])[samples.index]
-    pairs = _near_pairs(samples.s, samples.point, outside, diameter, reach * diameter)
-    if not len(pairs):
+    apart = diameter / 4
+    seen = _stations(path, apart, reach * diameter)
+    i, j, gap = _near_pairs(seen, diameter, reach * diameter)
+    if not len(gap):
         return None
-    s, t = _refine(path, samples.s[pairs[:, 0]], samples.s[pairs[:, 1]])
+    # the nearest approach lies within half the stations' distance of one of a pair, on either
+    # wire: what is further apart than that above the best can be left alone
+    first = gap <= gap.min() + 2 * apart
+    best = _nearest(path, seen.s[i[first]], seen.s[j[first]], diameter)
+    rest = ~first & (gap <= best[0] + 2 * apart)
+    if rest.any():
+        best = min(best, _nearest(path, seen.s[i[rest]], seen.s[j[rest]], diameter))
+    if best == _NOTHING:
+        return None
+    distance, *at = best
+    labels = tuple(path.pieces[k].label for k in path.find(np.array(at)))
+    return Approach(distance, (at[0], at[1]), (labels[0], labels[1]))
+
+
+def _nearest(path: Path, s: Array, t: Array, diameter: float) -> tuple[float, float, float]:
+    """Return the least distance reached from pairs of places, and its two arc lengths."""
+    s, t = _refine(path, s, t, diameter)
     keep = np.abs(s - t) > 2.5 * diameter
     if not keep.any():
-        return None
+        return _NOTHING
     s, t = s[keep], t[keep]
-    distance = np.linalg.norm(path.point(s) - path.point(t), axis=1)
+    both = path.point(np.concatenate([s, t]))
+    distance = np.linalg.norm(both[: len(s)] - both[len(s) :], axis=1)
     i = int(np.argmin(distance))
-    labels = tuple(path.pieces[j].label for j in path.find(np.array([s[i], t[i]])))
-    return Approach(float(distance[i]), (float(s[i]), float(t[i])), (labels[0], labels[1]))
+    return float(distance[i]), float(s[i]), float(t[i])
+
+
+@dataclass(frozen=True, eq=False)
+class _Stations:
+    """Places on the wire ``(n,)``, their points ``(n, 3)``, and which lie outside the body."""
+
+    s: Array
+    point: Array
+    outside: Mask
+
+
+def _stations(path: Path, step: float, reach: float) -> _Stations:
+    """Return stations on all wire outside the body, and on coils that it may come near."""
+    own: dict[int, tuple[Array, Array]] = {}
+    hooks: list[list[Array]] = [[]]  # points of wire outside the body, one list per stretch of it
+    for k, (piece, _) in enumerate(path):
+        if piece.role == "body":
+            hooks.append([])
+            continue
+        q = _even(piece, step)
+        own[k] = q, piece.segment.point(q)
+        hooks[-1].append(own[k][1])
+    stretches = [np.concatenate(points) for points in hooks if points]
+    for k, (piece, _) in enumerate(path):
+        if piece.role == "body":
+            q = _coils_beside(piece, _even(piece, step), stretches, reach)
+            own[k] = q, piece.segment.point(q)
+    order = sorted(own)
+    return _Stations(
+        np.concatenate([path.starts[k] + own[k][0] for k in order]),
+        np.concatenate([own[k][1] for k in order]),
+        np.concatenate([np.full(len(own[k][0]), path.pieces[k].role != "body") for k in order]),
+    )
+
+
+def _even(piece: Piece, step: float) -> Array:
+    length = piece.segment.length
+    return np.linspace(0.0, length, max(int(np.ceil(length / step)) + 1, 2))
+
+
+def _coils_beside(piece: Piece, q: Array, stretches: list[Array], reach: float) -> Array:
+    """Return those stations of a piece of the body whose height some stretch comes within reach."""
+    seg = piece.segment
+    if not isinstance(seg, Helix):
+        return q
+    axis = seg.frame.axes[:, 2]
+    own = seg.length - q if seg.backward else q
+    height = own * (seg.pitch / seg.turn_length)
+    near = np.zeros(len(q), dtype=bool)
+    for points in stretches:
+        along = (points - seg.frame.origin) @ axis
+        near |= (height >= along.min() - reach) & (height <= along.max() + reach)
+    return q[near]
 
 
 def _near_pairs(
-    s: Array, point: Array, outside: Mask, diameter: float, reach: float
-) -> npt.NDArray[np.intp]:
-    """Return, for every hook station, its nearest non-neighbouring station within reach."""
-    hooks = np.flatnonzero(outside)
-    found = []
+    seen: _Stations, diameter: float, reach: float
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp], Array]:
+    """Return every hook station, its nearest non-neighbouring station within reach, how far."""
+    s, point = seen.s, seen.point
+    hooks = np.flatnonzero(seen.outside)
+    found = [(hooks[:0], hooks[:0], s[:0])]
     for block in np.array_split(hooks, max(1, len(hooks) // 128)):
         if not len(block):
             continue
@@ -80,21 +154,25 @@ def _near_pairs(
         gap -= 2 * np.einsum("ik,jk->ij", here, there)
         gap[np.abs(s[block][:, None] - s[near]) < 3 * diameter] = np.inf
         pick = np.argmin(gap, axis=1)
-        ok = gap[np.arange(len(block)), pick] < reach**2
-        found.append(np.column_stack([block[ok], near[pick[ok]]]))
-    return np.concatenate(found) if found else np.empty((0, 2), dtype=np.intp)
+        least = gap[np.arange(len(block)), pick]
+        ok = least < reach**2
+        found.append((block[ok], near[pick[ok]], np.sqrt(np.maximum(least[ok], 0.0))))
+    i, j, distance = (np.concatenate(column) for column in zip(*found, strict=True))
+    return i, j, distance
 
 
-def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
+def _refine(path: Path, s: Array, t: Array, diameter: float) -> tuple[Array, Array]:
     """Return the pairs moved to the nearest local minimum of distance (damped Newton)."""
-    for _ in range(12):
-        d = path.point(s) - path.point(t)
-        ts, tt = path.tangent(s), path.tangent(t)
-        ks, kt = path.curvature(s), path.curvature(t)
-        g1, g2 = np.sum(d * ts, axis=1), -np.sum(d * tt, axis=1)
-        a = np.maximum(1 + np.sum(d * ks, axis=1), 0.1)
-        c = np.maximum(1 - np.sum(d * kt, axis=1), 0.1)
-        b = -np.sum(ts * tt, axis=1)
+    n = len(s)
+    for _ in range(_ROUNDS):
+        point, tangent, curvature = path.traced(
+            np.concatenate([s, t]), "point", "tangent", "curvature"
+        )
+        d, ts, tt = point[:n] - point[n:], tangent[:n], tangent[n:]
+        g1, g2 = _dot(d, ts), -_dot(d, tt)
+        a = np.maximum(1 + _dot(d, curvature[:n]), 0.1)
+        c = np.maximum(1 - _dot(d, curvature[n:]), 0.1)
+        b = -_dot(ts, tt)
         det = a * c - b * b
         safe = det > 1e-4
         det = np.where(safe, det, 1.0)
@@ -103,10 +181,18 @@ def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
         # a place held at the wire's end does not take part: the other one moves alone
         held_s, held_t = _held(path, s, g1), _held(path, t, g2)
         step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
-        limit = np.linalg.norm(d, axis=1) / 2
+        limit = np.sqrt(_dot(d, d)) / 2
+        before = s, t
         s = np.clip(s - np.clip(step_s, -limit, limit), 0.0, path.length)
         t = np.clip(t - np.clip(step_t, -limit, limit), 0.0, path.length)
+        if max(np.abs(s - before[0]).max(), np.abs(t - before[1]).max()) < _SETTLED * diameter:
+            break
     return s, t
+
+
+def _dot(a: Array, b: Array) -> Array:
+    result: Array = np.einsum("ij,ij->i", a, b)
+    return result
 
 
 def _held(path: Path, s: Array, slope: Array) -> Mask:

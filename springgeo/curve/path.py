@@ -13,6 +13,7 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.curve.segment import Segment
 
+Trace = Literal["point", "tangent", "curvature"]
 Role = Literal["body", "coil", "bend", "straight", "loop", "gripped"]
 
 
@@ -82,6 +83,21 @@ class Path:
         """Return the index of the piece at each arc length ``(n,) float, mm``."""
         inside = np.searchsorted(self.starts, s, side="right") - 1
         return np.minimum(np.maximum(inside, 0), len(self.pieces) - 1)
+
+    def traced(self, s: Array, *names: Trace) -> tuple[Array, ...]:
+        """Return several of ``point``, ``tangent``, ``curvature`` at once, each ``(n, 3)``.
+
+        Which piece each place lies on is then found once for all of them.
+        """
+        s = np.atleast_1d(np.asarray(s, dtype=float))
+        index = self.find(s)
+        out = tuple(np.empty((len(s), 3)) for _ in names)
+        for i in np.flatnonzero(np.bincount(index)).tolist():
+            here = np.flatnonzero(index == i)
+            segment, q = self.pieces[i].segment, s[here] - self.starts[i]
+            for name, column in zip(names, out, strict=True):
+                column[here] = getattr(segment, name)(q)
+        return out
 
     def _each(self, s: Array, call: Callable[[int, Array], Array]) -> Array:
         s = np.atleast_1d(np.asarray(s, dtype=float))

@@ -9,6 +9,7 @@ from springgeo.drawing.page import number
 from springgeo.ends.protocol import EndShape
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.words import ENDS
 from springgeo.trade.dimension_tolerance import Trade, diameter_allowance, length_allowance
 
 MOST_POINTS = 3  # working points shown; more are in the summary
@@ -76,7 +77,7 @@ def _body(s: Summary, trade: Trade) -> Iterator[Row]:
     yield Row("w", "index D/d", f"{g.index:.2f}")
     yield Row(
         "n",
-        "active coils, hand" if s.parts else "coils, hand",
+        "body coils, hand" if g.total_coils > g.body_coils else "coils, hand",
         f"{number(g.body_coils)}, {g.hand} hand",
     )
     if g.total_coils > g.body_coils:
@@ -101,7 +102,7 @@ def _pm(allowance: Any) -> str:
 
 def _end(model: SpringModel, s: Summary, side: str) -> Iterator[Row]:
     end, g = getattr(model, side), s.geometry
-    yield Row("", f"END {side.upper()}: {end.style.title}", "")
+    yield Row("", f"{ENDS[side].upper()}: {end.style.title}", "")
     shape = getattr(model.geometry, side)
     if shape.parts:
         yield from _fitted(shape, s, side)
@@ -159,14 +160,16 @@ def _stresses(s: Summary) -> Iterator[Row]:
     yield Row("", f"STRESS AT F{k} (allowable)", "")
     for symbol, words, name in (
         ("τk", "body shear", "body_shear"),
-        ("σA", "bending at A", "hook_bending_a"),
-        ("τB", "torsion at B", "hook_torsion_b"),
+        ("σA", "hook bending", "hook_bending_a"),
+        ("τB", "hook torsion", "hook_torsion_b"),
     ):
         value, allowed = getattr(p, name), getattr(p.allowable, name)
         if value is not None:
             yield Row(
                 symbol, words, f"{value:.0f}" + (f" ({allowed:.0f})" if allowed else "") + " MPa"
             )
+    if s.verdict is not None:
+        yield Row("", "least margin", f"{s.verdict.margin:.2f}, {s.verdict.place.words}")
 
 
 def _mass(kilograms: float) -> str:

@@ -39,7 +39,7 @@ def _centre_lines(page: Page, views: Views) -> None:
             continue
         box, y = view.box, view.origin[1]
         page.line("CENTRE", (box.left - 3, y), (box.right + 3, y))
-        for x, letter, across in ((box.left - 4.5, "A", "right"), (box.right + 4.5, "B", "left")):
+        for x, letter, across in ((box.left - 4.5, "1", "right"), (box.right + 4.5, "2", "left")):
             page.text("DIMENSION", (x, y - _LABEL / 2), letter, _LABEL, across)  # type: ignore[arg-type]
     box, (x, y) = views.end.box, views.end.origin
     page.line("CENTRE", (box.left - 3, y), (box.right + 3, y))

@@ -3,67 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
-from importlib.metadata import entry_points
 
-from springgeo.ends.protocol import EndStyle
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, nearest, warning
+from pydantic import ValidationError
+
+from springgeo.ends.foreign import accepted, failed
+from springgeo.ends.protocol import EndParameters, EndStyle
+from springgeo.findings import Finding
+from springgeo.plugins import PluginError, Plugins, contained
 
 GROUP = "springgeo.ends"
+_known: Plugins[EndStyle] = Plugins(GROUP, "end style", "end-style", "style", accepted)
 
 
-@cache
-def _load() -> tuple[Mapping[str, EndStyle], tuple[Finding, ...]]:
-    styles: dict[str, EndStyle] = {}
-    findings: list[Finding] = []
-    # in-tree styles first, so that a stranger cannot take one of their names
-    found = sorted(
-        entry_points(group=GROUP),
-        key=lambda e: (not e.value.startswith("springgeo."), e.name, e.value),
-    )
-    for entry in found:
-        problem = None
-        try:
-            style = entry.load()
-        except Exception as exc:  # a plug-in may raise anything at import; it must not harm others
-            style, problem = None, f"{type(exc).__name__}: {exc}"
-        if problem is None and not isinstance(style, EndStyle):
-            problem = "it is not an EndStyle"
-        elif problem is None and style.name != entry.name:
-            problem = f"its name is '{style.name}', its entry point '{entry.name}'"
-        elif problem is None and entry.name in styles:
-            if style is styles[entry.name]:
-                continue
-            problem = "another end style already has this name"
-        if problem:
-            text = f"end style '{entry.name}' ({entry.value}) is left out: {problem}"
-            findings.append(warning("end-style-skipped", "ends", " ".join(text.split())))
-        else:
-            styles[entry.name] = style
-    return dict(sorted(styles.items())), tuple(findings)
+def names() -> tuple[str, ...]:
+    """Return the name of every style, usable or not; imports none of them."""
+    return _known.names()
 
 
 def styles() -> Mapping[str, EndStyle]:
-    """Return every usable end style by name."""
-    return _load()[0]
+    """Return every usable end style by name; imports all of them."""
+    return _known.every()
 
 
 def skipped() -> tuple[Finding, ...]:
-    """Return a warning for every plug-in that could not be used, with the reason."""
-    return _load()[1]
+    """Return a warning for every plug-in that could not be used; imports all of them."""
+    return _known.skipped()
 
 
 def get(name: str) -> EndStyle:
-    """Return one style; raises SpecError with the nearest names if there is none."""
+    """Return one style, importing no other; raises SpecError, with the nearest names."""
+    return _known.get(name)
+
+
+def register(style: EndStyle) -> EndStyle:
+    """Make a style known while this process runs, as an entry point would; return it as used.
+
+    Child processes, such as those of a family of springs, do not know it: install a package with
+    an entry point for them.
+
+    Raises
+    ------
+    SpecError
+        It is no end style, or an installed one has its name.
+    """
+    return _known.register(style)
+
+
+def parameters(style: EndStyle, values: Mapping[str, object]) -> EndParameters:
+    """Return a style's parameters; raises pydantic's ValidationError, or SpecError.
+
+    The latter where the model of a style from elsewhere fails instead of judging.
+    """
+    if _known.is_own(style.name):
+        return style.parameters.model_validate(values)
     try:
-        return styles()[name]
-    except (KeyError, TypeError):
-        raise SpecError(
-            error(
-                "unknown-end-style",
-                "style",
-                f"'{' '.join(str(name)[:60].split())}' is not an end style; "
-                f"{nearest(str(name), styles())}",
-            )
-        ) from None
+        return contained(
+            lambda: style.parameters.model_validate(values), passing=(ValidationError,)
+        )
+    except PluginError as exc:
+        raise failed(style.name, exc) from exc

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import itertools
 import math
 from collections.abc import Iterator, Mapping
@@ -11,15 +10,23 @@ from pathlib import Path
 from typing import Any
 
 from springgeo import materials
-from springgeo.errors import FileError, SpecError
+from springgeo.errors import FileError, SpecError, SpringgeoError
 from springgeo.family.member import Member
 from springgeo.family.need import need
 from springgeo.files.publish.bundle import file_stem
 from springgeo.findings import error
-from springgeo.text.text_file import text_of
-from springgeo.text.yaml_text import read_yaml
+from springgeo.text.characters import shown
+from springgeo.text.kinds import require_text
+from springgeo.text.table import Row, separator
+from springgeo.text.table import rows as text_rows
+from springgeo.text.text_file import opened, text_of
+from springgeo.text.yaml_text import yaml_of
 
 LARGEST = 100_000
+# words of a dotted key; a specification has no place deeper
+DEEPEST = 8
+# columns of a table; a specification has not a tenth as many keys
+WIDEST = 1000
 TABLE_BYTES = 200_000_000
 # levels of a dotted key
 DEEPEST = 10
@@ -44,13 +51,14 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
         It is Parquet and pyarrow is not installed.
     """
     place = Path(path)
+    require_text(place, "family", tables=True)
     rows: Iterator[dict[str, Any]]
     if place.suffix.lower() in (".parquet", ".pq"):
         rows = _parquet(place)
     elif place.suffix.lower() in (".csv", ".tsv"):
         rows = _csv(text_of(place, TABLE_BYTES), place.name)
     else:
-        rows = _grid(text_of(place), place.name)
+        rows = _grid(yaml_of(place, "family"), place.name)
     members, seen = [], dict[str, int]()
     own = _OwnMaterials(place.parent)
     for number, row in enumerate(itertools.islice(rows, LARGEST + 1), 1):
@@ -90,19 +98,16 @@ class _OwnMaterials:
 
 
 def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
-    first = text.partition("\n")[0]
-    apart = max(",;\t", key=first.count)
-    reader = _rows(csv.reader(text.splitlines(), delimiter=apart), source)
-    head = [h.strip() for h in next(reader, (0, []))[1]]
+    reader = text_rows(text, separator(text.partition("\n")[0]), source)
+    head = next(reader, Row(0, [])).cells
     _require_keys(head, source)
-    for number, row in reader:
-        cells = [c.strip() for c in row]
+    for line, cells in reader:
         if not any(cells) or cells[0].startswith("#"):
             continue
         if len(cells) > len(head):
             raise _bad(
                 source,
-                f"line {number} has {len(cells)} cells, the head only "
+                f"line {line} has {len(cells)} cells, the head only "
                 f"{len(head)}; remove the extra ones",
             )
         data: dict[str, Any] = {}
@@ -112,18 +117,9 @@ def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
         yield data
 
 
-def _rows(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
-    while True:
-        try:
-            row = next(reader)
-        except StopIteration:
-            return
-        except csv.Error as exc:
-            raise _bad(source, f"line {reader.line_num}: {exc}") from None
-        yield reader.line_num, row
-
-
 def _require_keys(head: list[str], source: str) -> None:
+    if len(head) > WIDEST:
+        raise _bad(source, f"has {len(head)} columns; {WIDEST} are the most")
     if not any("." in h for h in head):
         raise _bad(source, "the first line must name keys such as wire.diameter, body.coils")
     if twice := next((h for h in head if head.count(h) > 1), None):
@@ -151,18 +147,19 @@ def _cell(key: str, cell: str) -> Any:
 
 def _parquet(place: Path) -> Iterator[dict[str, Any]]:
     """Yield the rows of a Parquet table; a missing value leaves the key out."""
+    pyarrow = need("pyarrow", "a Parquet table", "parquet")
     parquet = need("pyarrow.parquet", "a Parquet table", "parquet")
     try:
-        with place.open("rb") as stream:
+        with opened(place) as stream:
             file = parquet.ParquetFile(stream)
             if file.metadata.num_rows > LARGEST:
                 raise _bad(place.name, f"holds more than {LARGEST} members; split it")
             _require_keys(file.schema_arrow.names, place.name)
             rows = [row for batch in file.iter_batches() for row in batch.to_pylist()]
-    # pyarrow's errors are ValueErrors and OSErrors, springgeo's own pass
-    except SpecError:
+    except SpringgeoError:
         raise
-    except (OSError, ValueError, NotImplementedError) as exc:
+    # the library's own errors, and those of values that Python has no type for
+    except (pyarrow.ArrowException, OSError, ValueError, OverflowError) as exc:
         why = getattr(exc, "strerror", None) or str(exc).partition("\n")[0][:200]
         raise FileError(f"cannot read '{place}': {why}") from None
     for row in rows:
@@ -179,8 +176,7 @@ def _nan(cell: Any) -> bool:
     return isinstance(cell, float) and math.isnan(cell)
 
 
-def _grid(text: str, source: str) -> Iterator[dict[str, Any]]:
-    data = read_yaml(text, source)
+def _grid(data: Mapping[str, Any], source: str) -> Iterator[dict[str, Any]]:
     base, vary = data.get("base"), data.get("vary")
     if (
         not isinstance(base, Mapping)
@@ -216,6 +212,8 @@ def _copy(value: Any) -> Any:
 
 
 def _put(data: dict[str, Any], key: str, value: Any, source: str) -> None:
+    if key.count(".") >= DEEPEST:
+        raise _bad(source, f"'{key[:60]}' has more than {DEEPEST} words; shorten it")
     *path, last = key.split(".")
     for part in path:
         data = data.setdefault(part, {})
@@ -225,4 +223,4 @@ def _put(data: dict[str, Any], key: str, value: Any, source: str) -> None:
 
 
 def _bad(source: str, words: str) -> SpecError:
-    return SpecError(error("bad-family", source, words))
+    return SpecError(error("bad-family", shown(source), shown(words)))

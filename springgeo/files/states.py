@@ -39,7 +39,8 @@ def _parsed(word: str) -> WantedState:
         except ValueError:
             continue
         return WantedState(name, **{kind: value})
-    raise _refuse(f"'{word[:40]}' is neither free, nor a load (25N), nor a length (60mm)")
+    several = "; repeat --state for several" if "," in word else ""
+    raise _refuse(f"'{word[:40]}' is neither free, nor a load (25N), nor a length (60mm){several}")
 
 
 def _refuse(message: str) -> SpecError:

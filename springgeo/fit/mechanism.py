@@ -127,7 +127,7 @@ def run(
     spring : Line
         Load over length: ``Spring.load_line()``.
     fixed : (x, y) float, mm
-        Middle of the fixed pin; end A hangs on it.
+        Middle of the fixed pin; the first end hangs on it.
     motion : Lever or Slide
     pins : (float, float), mm
         Diameters of the fixed and the moving pin.

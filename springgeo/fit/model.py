@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
+from springgeo.text.words import ENDS
 
 SCHEMA = "springgeo-fit/1"
 
@@ -95,11 +96,11 @@ class StateFit(FitPart):
 
     def beside(self) -> Iterator[tuple[str, Gap]]:
         """Yield what must be kept clear, by name; the seat only where it does more than touch."""
-        for side, end in (("A", self.a), ("B", self.b)):
+        for side, end in ((ENDS["a"], self.a), (ENDS["b"], self.b)):
             if end is not None:
-                yield f"{end.part} {side}, body", end.neighbour
+                yield f"{end.part}, {side}, to the body", end.neighbour
                 if end.hook.distance < -1e-3:
-                    yield f"{end.part} {side}, its hook", end.hook
+                    yield f"{end.part}, {side}, to its hook", end.hook
         for name, met in (("bore", self.bore), ("rod", self.rod)):
             if met is not None:
                 yield name, met
@@ -142,10 +143,10 @@ class FitReport(FitPart):
             "state",
             "length",
             "load",
-            "A hook",
-            "A body",
-            "B hook",
-            "B body",
+            "hook 1",
+            "body 1",
+            "hook 2",
+            "body 2",
             "bore",
             "rod",
             *(self.states[0].solids if self.states else ()),

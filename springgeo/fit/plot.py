@@ -9,6 +9,7 @@ from typing import Any
 
 from springgeo.errors import FileError, SpringgeoError
 from springgeo.fit.model import FitReport, Gap
+from springgeo.text.words import ENDS
 
 # colours that a colour-blind eye tells apart (Okabe and Ito), and the marks beside them
 _LINES = (
@@ -123,8 +124,8 @@ def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
         if any(e is None for e in ends):
             continue
         if min(e.hook.distance for e in ends) < -1e-3:
-            yield f"{ends[0].part} {side.upper()} to its hook", [e.hook.distance for e in ends]
-        yield f"{ends[0].part} {side.upper()} to the body", [e.neighbour.distance for e in ends]
+            yield f"{ends[0].part}, {ENDS[side]}, to its hook", [e.hook.distance for e in ends]
+        yield f"{ends[0].part}, {ENDS[side]}, to the body", [e.neighbour.distance for e in ends]
     for name in ("bore", "rod"):
         gaps: list[Gap | None] = [getattr(s, name) for s in report.states]
         known = [g.distance for g in gaps if g is not None]

@@ -9,14 +9,23 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, nearest, note
+from springgeo.findings import Finding, error, nearest, source
 from springgeo.materials.schema import MaterialData, Modulus
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.units import FACTORS
 
 Shares = tuple[float, float, float]
+Pair = tuple[float, float]
 Size = TypeVar("Size", float, Array)
 _FIELD = "wire.material"
+# what power laws were called before; a file of a user's own may still use any name
+RENAMED = {
+    "shigley": "power-law-inch",
+    "shigley-si": "power-law-metric",
+    "norton": "power-law-metric-2",
+}
+# the temperature the tables are for, degC
+ROOM = 20.0
 
 
 @dataclass(frozen=True)
@@ -44,6 +53,11 @@ class Material:
     def content(self) -> dict[str, Any]:
         """What its file says, as a specification may carry it."""
         return self.data.model_dump(mode="json", exclude_unset=True)
+
+    @property
+    def aliases(self) -> tuple[str, ...]:
+        """Other names of the same wire: of the trade, grades, numbers; source in ``data``."""
+        return () if self.data.aliases is None else self.data.aliases.names
 
     @property
     def density(self) -> float:
@@ -104,6 +118,12 @@ class Material:
         return {r.cycles: (r.body_shear, r.hook_bending, r.hook_shear) for r in table.rows}
 
     @property
+    def elastic_limits(self) -> tuple[Pair, Pair] | None:
+        """Least and greatest elastic limit, tension and torsion: fractions of tensile strength."""
+        found = self.data.elastic_limits
+        return None if found is None else (found.tension, found.torsion)
+
+    @property
     def laws(self) -> list[str]:
         """Names ``tensile`` accepts: ``table`` is the standard's own, the others textbooks'."""
         return (["table"] if self.data.tensile else []) + list(self.data.tensile_laws)
@@ -113,13 +133,42 @@ class Material:
         """Smallest and largest wire of the tensile table, mm; NaN where there is no table."""
         return self.data.tensile.span if self.data.tensile else (np.nan, np.nan)
 
-    def shear_modulus(self, d: Size) -> Size:
+    def shear_modulus(self, d: Size, temperature: float = ROOM) -> Size:
         """Return the shear modulus at wire diameter ``d`` (mm, number or array), MPa."""
-        return _modulus(self.data.shear_modulus, d)
+        return _modulus(self.data.shear_modulus, d, self.modulus_share(temperature))
 
-    def elastic_modulus(self, d: Size) -> Size:
+    def elastic_modulus(self, d: Size, temperature: float = ROOM) -> Size:
         """Return the modulus of elasticity at wire diameter ``d`` (mm, number or array), MPa."""
-        return _modulus(self.data.elastic_modulus, d)
+        return _modulus(self.data.elastic_modulus, d, self.modulus_share(temperature))
+
+    def modulus_share(self, temperature: float) -> float:
+        """Return either modulus at a temperature (degC) over that at 20 degC; 1 if not known.
+
+        1 - r (T - 20), EN 13906-1 cl. 8; r is the material's own, with its source in ``data``.
+        """
+        loss = self.data.modulus_loss_per_K
+        return 1.0 if loss is None else 1.0 - loss.value * (temperature - ROOM)
+
+    def strength_share(self, temperature: float) -> float | None:
+        """Return the strength at a temperature (degC) over that at 20 degC; None if not known.
+
+        Up to room temperature it is 1: cold wire is not weaker. Beyond the last row, not known.
+        """
+        if temperature <= ROOM:
+            return 1.0
+        table = self.data.strength_at_temperature
+        if table is None or temperature > table.rows[-1][0]:
+            return None
+        T, share = zip(*table.rows, strict=True)
+        return float(np.interp(temperature, T, share))
+
+    def relaxation(self, temperature: float) -> float | None:
+        """Return the loss of load at a temperature (degC), per cent; None if not known."""
+        table = self.data.relaxation
+        if table is None or not table.rows[0][0] <= temperature <= table.rows[-1][0]:
+            return None
+        T, loss = zip(*table.rows, strict=True)
+        return float(np.interp(temperature, T, loss))
 
     def poisson(self, d: Size) -> Size:
         """Return Poisson's ratio E/(2G) - 1 at wire diameter ``d`` (mm): that of the moduli."""
@@ -166,34 +215,34 @@ class Material:
         found = []
         if isinstance(data.tensile, PowerLaw):
             text = f"no table at hand: tensile strength is a textbook fit ({data.tensile.source})"
-            found.append(note("tensile-power-law", _FIELD, text))
+            found.append(source("tensile-power-law", _FIELD, text))
         if data.tensile and data.tensile.known == "from memory":
             text = (
                 f"the tensile strength of {data.title} is from memory ({data.tensile.source}); "
                 "compare it with the standard or give wire.tensile_strength"
             )
-            found.append(note("tensile-from-memory", _FIELD, text))
+            found.append(source("tensile-from-memory", _FIELD, text))
         if "from memory" in (data.shear_modulus.known, data.elastic_modulus.known):
             text = (
                 f"a modulus of {data.title} is from memory ({data.shear_modulus.source}); "
                 "the rate follows it"
             )
-            found.append(note("modulus-from-memory", _FIELD, text))
+            found.append(source("modulus-from-memory", _FIELD, text))
         limit = data.temperature_limit_degC
         if limit is not None and limit.known == "from memory":
             text = (
                 f"the limit of {limit.value:g} degC of {data.title} is from memory "
                 f"({limit.source}); ask the wire maker before use near it"
             )
-            found.append(note("temperature-from-memory", _FIELD, text))
+            found.append(source("temperature-from-memory", _FIELD, text))
         if cyclic and data.cyclic_allowables is None:
             text = (
-                f"no repeated-load table is at hand for {data.title}; for steel use "
-                "infinite-life data (service.duty: infinite), otherwise test"
+                f"no repeated-load table is at hand for {data.title}; steel wire is held against "
+                "infinite-life data whatever the life, for other wire there is no factor: test"
             )
-            found.append(note("cyclic-table-missing", _FIELD, text))
+            found.append(source("cyclic-table-missing", _FIELD, text))
         here = [c for c in data.caveats if c.from_mm <= d <= c.to_mm]
-        return found + [note(c.code, _FIELD, c.text) for c in here]
+        return found + [source(c.code, _FIELD, c.text) for c in here]
 
     def _law(self, law: str) -> TableLaw | FormulaLaw | PowerLaw:
         if law == "table" and self.data.tensile:
@@ -201,6 +250,9 @@ class Material:
         if law in self.data.tensile_laws:
             return self.data.tensile_laws[law]
         name = str(law)[:60]
+        if law in RENAMED and RENAMED[law] in self.laws:
+            text = f"'{law}' is now called '{RENAMED[law]}'; write that"
+            raise SpecError(error("renamed-tensile-law", "wire.tensile_law", text))
         if not self.laws:
             text = f"no tensile strength of {self.title} is at hand; give wire.tensile_strength"
         else:
@@ -219,11 +271,11 @@ class Material:
         )
 
 
-def _modulus(block: Modulus, d: Size) -> Size:
+def _modulus(block: Modulus, d: Size, share: float) -> Size:
     size = np.asarray(d, dtype=float) / FACTORS["length"][block.length]
     ends = [np.inf if end is None else end * (1 + 1e-6) for end, _ in block.rows]
     row = np.minimum(np.searchsorted(ends, size), len(ends) - 1)
-    values = np.array([value for _, value in block.rows])[row] * _STRESS[block.stress]
+    values = np.array([value for _, value in block.rows])[row] * (share * _STRESS[block.stress])
     found = np.where(np.isnan(size), np.nan, values)
     return found if isinstance(d, np.ndarray) else float(found)
 

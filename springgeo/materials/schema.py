@@ -86,6 +86,52 @@ class StaticAllowables(Sourced):
     hook_shear: Share
 
 
+class ElasticLimits(Sourced):
+    """Where the wire begins to yield, as fractions of tensile strength: least and greatest."""
+
+    tension: tuple[Share, Share]
+    torsion: tuple[Share, Share]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if any(low > high for low, high in (self.tension, self.torsion)):
+            raise ValueError("a fraction's least value is above its greatest")
+        return self
+
+
+class StrengthAtTemperature(Sourced):
+    """Rows of (temperature in degC, strength over that at 20 degC), straight lines between."""
+
+    rows: Annotated[tuple[tuple[Number, Share], ...], Field(min_length=2, max_length=50)]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if any(b[0] <= a[0] or b[1] > a[1] for a, b in pairwise(self.rows)):
+            raise ValueError("rows need rising temperatures and strengths that do not rise")
+        if self.rows[0] != (20.0, 1.0):
+            raise ValueError("the first row is that of room temperature, [20.0, 1.0]")
+        return self
+
+
+class Relaxation(Sourced):
+    """Loss of load, per cent, after ``hours`` at one stress: rows of (temperature, loss).
+
+    ``stress_share`` is the shear stress over tensile strength the loss was measured at.
+    """
+
+    hours: Positive
+    stress_share: Share
+    rows: Annotated[tuple[tuple[Number, Number], ...], Field(min_length=1, max_length=50)]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if any(b[0] <= a[0] or b[1] < a[1] for a, b in pairwise(self.rows)):
+            raise ValueError("rows need rising temperatures and losses that do not fall")
+        if not all(0 <= loss <= 100 for _, loss in self.rows):
+            raise ValueError("a loss lies between 0 and 100 per cent")
+        return self
+
+
 class CyclicRow(FileModel):
     """Allowable largest stress at a life, load from zero, as fractions of tensile strength."""
 
@@ -99,6 +145,16 @@ class CyclicAllowables(Sourced):
     """Cyclic allowables, one row per life."""
 
     rows: Annotated[tuple[CyclicRow, ...], Field(min_length=1, max_length=50)]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        for a, b in pairwise(self.rows):
+            if b.cycles <= a.cycles:
+                raise ValueError("rows need rising cycles")
+            places = ("body_shear", "hook_bending", "hook_shear")
+            if any(getattr(b, place) > getattr(a, place) for place in places):
+                raise ValueError("a longer life cannot allow a higher stress")
+        return self
 
 
 class Flag(Sourced):
@@ -144,6 +200,10 @@ class MaterialData(FileModel):
     density_g_cm3: Value
     temperature_limit_degC: Value | None = None
     temperature_minimum_degC: Value | None = None
+    modulus_loss_per_K: Value | None = None
+    strength_at_temperature: StrengthAtTemperature | None = None
+    relaxation: Relaxation | None = None
+    elastic_limits: ElasticLimits | None = None
     relative_cost: Value | None = None
     static_allowables: StaticAllowables
     static_en: ShareValue | None = None
@@ -159,6 +219,9 @@ class MaterialData(FileModel):
             raise ValueError("density_g_cm3 needs a value in g/cm3, between 0.1 and 30")
         if self.relative_cost is not None and self.relative_cost.value <= 0:
             raise ValueError("relative_cost needs a value above 0")
+        loss = self.modulus_loss_per_K
+        if loss is not None and not 0 <= loss.value <= 1e-3:
+            raise ValueError("modulus_loss_per_K needs a value per kelvin, between 0 and 0.001")
         low, high = self.temperature_minimum_degC, self.temperature_limit_degC
         if low is not None and high is not None and low.value >= high.value:
             raise ValueError("temperature_minimum_degC is not below temperature_limit_degC")

@@ -8,13 +8,13 @@ from importlib.resources import files
 from typing import Literal
 
 import numpy as np
-import yaml
 from pydantic import Field
 
 from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.schema import Positive, Sourced
 from springgeo.materials.tensile import Array
+from springgeo.text.safe_yaml import parse_own
 from springgeo.units import FACTORS
 
 _FIELD = "wire.diameter"
@@ -34,7 +34,7 @@ class _Series(Sourced):
 @cache
 def _all() -> dict[str, _Series]:
     text = files("springgeo.materials").joinpath("data", "wire_sizes.yaml").read_text("utf-8")
-    return {name: _Series.model_validate(row) for name, row in yaml.safe_load(text).items()}
+    return {name: _Series.model_validate(row) for name, row in parse_own(text).items()}
 
 
 def _get(name: str) -> _Series:

@@ -71,14 +71,16 @@ def fit_line(
     """
     u_L, u_F = u
     used = length > free[0] + ABOVE * float(np.hypot(u_L, free[1]))
-    if used.sum() < 3 or np.ptp(length[used]) <= 0:
+    if used.sum() < 3 or np.ptp(length[used]) <= ABOVE * u_L:
         text = (
             f"{int(used.sum())} readings lie above the free length {free[0]:.5g} mm by more "
-            "than their uncertainty; at least 3 at different lengths are needed: pull further"
+            "than their uncertainty; at least 3 are needed, over more than their uncertainty: pull "
+            "further"
         )
         raise SpecError(error("too-few-pulls", "pulls", text))
     x, y = length[used] - free[0], load[used]
-    rate = float(np.polyfit(x, y, 1)[0])
+    around = x - x.mean()
+    rate = float((around * y).sum() / (around**2).sum())
     if not rate > 0:
         text = "the load does not rise with length; read again"
         raise SpecError(error("pulls-falling", "pulls", text))
@@ -94,7 +96,8 @@ def fit_line(
     u_F_i = float(np.hypot(u_line, rate * free[1]))
     wide = factor / max(scatter, 1.0)
     bend = 0.0
-    if len(x) > 3:
+    # three lengths apart, or a bend cannot be told from the line
+    if len(x) > 3 and len(np.unique(np.round(x / (ABOVE * u_L)))) > 2:
         coefficients, more, rest = _least_squares(x, y, sigma, 2)
         bend = float(coefficients[2] / np.sqrt(more[2, 2]) / max(1.0, np.sqrt(rest / (dof - 1))))
     return Line(_interval(rate, u_k, wide), _interval(tension, u_F_i, wide), used, bend, scatter)
@@ -102,10 +105,12 @@ def fit_line(
 
 def _least_squares(x: Array, y: Array, sigma: float, degree: int) -> tuple[Array, Array, float]:
     """Return coefficients from the constant up, their covariance, and chi squared."""
-    A = np.vander(x, degree + 1, increasing=True) / sigma
+    size = float(x.max()) ** np.arange(degree + 1)  # columns of one size, whatever the lengths
+    A = np.vander(x, degree + 1, increasing=True) / size / sigma
     cov = np.asarray(np.linalg.inv(A.T @ A), dtype=np.float64)
     coefficients = cov @ (A.T @ (y / sigma))
-    return coefficients, cov, float(((y / sigma - A @ coefficients) ** 2).sum())
+    chi2 = float(((y / sigma - A @ coefficients) ** 2).sum())
+    return coefficients / size, cov / np.outer(size, size), chi2
 
 
 def _interval(value: float, u: float, factor: float) -> Interval:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -9,7 +10,8 @@ import numpy as np
 
 from springgeo import materials
 from springgeo.api import Spring
-from springgeo.findings import Finding, by_severity
+from springgeo.errors import SpecError
+from springgeo.findings import Finding, by_severity, error, note
 from springgeo.measure.line_fit import Interval, Line, fit_line, normal
 from springgeo.measure.readings import Readings
 from springgeo.measure.signs import signs
@@ -69,6 +71,7 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
     line = fit_line(
         length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
     )
+    _require_run(r, line, free)
     trial = _specification(r, d, D, line, r.material or TRIAL, float(load.max()))
     G = _modulus(trial, line, Sizes(d, outside, D, N), z)
     likely = _likely(d.value, G)
@@ -78,8 +81,33 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
     summary = Spring.from_dict(data).summary()
     found = [f for f in summary.findings if f.severity != "note"]
     dimensions = {"wire diameter": d, "mean diameter": D, "body coils": N, "free length": free}
-    findings = by_severity([*signs(summary, line, free, body, G, likely != ()), *found])
+    read = () if r.run is None else r.run.findings
+    told = [*signs(summary, line, free, body, G, likely != ()), *read, *_unused(line, free)]
+    findings = by_severity([*told, *found])
     return Measured(r.name, dimensions, line, G, likely, data, findings)
+
+
+def _require_run(r: Readings, line: Line, free: Interval) -> None:
+    """Raise SpecError where a bench was run and none of its readings can be used."""
+    run = r.run
+    if run is None or line.used[len(r.pulls) - run.pulls :].any():
+        return
+    text = (
+        f"none of its readings lies above the free length of {free.value:.5g} mm (the longest is "
+        f"{run.longest:.5g} mm); give their units with --units LENGTH,FORCE, or with --columns "
+        "extension=NAME,load=NAME say that lengths count from the free one"
+    )
+    raise SpecError(error("bench-not-used", run.name, text))
+
+
+def _unused(line: Line, free: Interval) -> Iterator[Finding]:
+    left = int((~line.used).sum())
+    if left:
+        text = (
+            f"{left} of {len(line.used)} readings are not above the free length of "
+            f"{free.value:.5g} mm by more than their uncertainty, and were not used for the line"
+        )
+        yield note("readings-below-knee", "pulls", text)
 
 
 def _mean(readings: tuple[float, ...], u: float, z: float) -> Interval:

@@ -2,28 +2,36 @@
 
 from __future__ import annotations
 
-import csv
+from collections.abc import Mapping
 from os import PathLike
 from pathlib import Path
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, NamedTuple, Self
 
 import numpy as np
-from pydantic import BeforeValidator, Field, ValidationError, model_validator
+from pydantic import BeforeValidator, Field, PrivateAttr, ValidationError, model_validator
 
 from springgeo import materials, units
 from springgeo.errors import SpecError
-from springgeo.findings import error
-from springgeo.measure.bench import BENCH_BYTES, read_bench
+from springgeo.findings import Finding, error
+from springgeo.measure.bench import read_bench
+from springgeo.measure.bench_head import Said
+from springgeo.measure.keywords import read_keywords
+from springgeo.measure.said import said_of
 from springgeo.specification import EndChoice
 from springgeo.specification.base import SpecModel, rule
+from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
-from springgeo.specification.quantity import Force, Length, Number
-from springgeo.text.text_file import text_of
-from springgeo.text.yaml_text import LARGEST, read_yaml
+from springgeo.specification.quantity import Force, Length, Number, WireSize
+from springgeo.text.characters import shown
+from springgeo.text.kinds import require_kind, require_text
+from springgeo.text.yaml_text import yaml_of
 
 # of a line: two numbers follow from them, and one must be left to see how well they fit
 FEWEST = 3
-Above = Annotated[Length, Field(gt=0)]
+# beyond what is coiled or weighed; and no instrument reads a millionth of a millimetre or newton
+MOST, LEAST = 1e6, 1e-6
+Above = Annotated[Length, Field(ge=LEAST, le=MOST)]
+Load = Annotated[Force, Field(ge=LEAST, le=MOST)]
 
 
 def _several(value: Any) -> Any:
@@ -33,13 +41,27 @@ def _several(value: Any) -> Any:
 Several = Annotated[
     tuple[Above, ...], BeforeValidator(_several), Field(min_length=1, max_length=200)
 ]
+Wires = Annotated[
+    tuple[Annotated[WireSize, Field(ge=LEAST, le=MOST)], ...],
+    BeforeValidator(_several),
+    Field(min_length=1, max_length=200),
+]
 
 
 class Pull(SpecModel):
     """A load read at a length inside hooks."""
 
     length: Above
-    load: Annotated[Force, Field(gt=0)]
+    load: Load
+
+
+class BenchFacts(NamedTuple):
+    """What came of a bench run: its name, how many of the last pulls are its, its longest, mm."""
+
+    name: str
+    pulls: int
+    longest: float
+    findings: tuple[Finding, ...]
 
 
 class Readings(SpecModel):
@@ -49,22 +71,34 @@ class Readings(SpecModel):
     single reading. ``coils`` are body coils. ``hooks`` names the end styles of A and B.
     """
 
-    name: Annotated[str, Field(min_length=1, max_length=200)] = "measured spring"
-    wire_diameter: Several
+    name: Name = "measured spring"
+    wire_diameter: Wires
     outer_diameter: Several
-    coils: Annotated[Number, Field(gt=0)]
+    coils: Annotated[Number, Field(gt=0, le=MOST)]
     free_length: Several
     body_length: Several | None = None
     pulls: Annotated[tuple[Pull, ...], Field(min_length=FEWEST, max_length=1000)]
     calliper: Above = 0.01
-    coils_uncertainty: Annotated[Number, Field(gt=0)] = 0.05
+    coils_uncertainty: Annotated[Number, Field(ge=LEAST, le=MOST)] = 0.05
     length_uncertainty: Above = 0.1
-    load_uncertainty: Annotated[Force, Field(gt=0)] = 0.05
+    load_uncertainty: Load = 0.05
     hooks: tuple[EndChoice, EndChoice] = (
         EndChoice(style="full-twisted-loop"),
         EndChoice(style="full-twisted-loop"),
     )
-    material: Annotated[str, Field(min_length=1, max_length=500)] | dict[str, Any] | None = None
+    material: MaterialName | None = None
+    _run: BenchFacts | None = PrivateAttr(default=None)
+
+    @property
+    def run(self) -> BenchFacts | None:
+        """What was made of the run of a test bench, if there was one."""
+        return self._run
+
+    def with_run(self, run: BenchFacts | None) -> Self:
+        """Return the same readings, with what was made of the run among them."""
+        found = self.model_copy()
+        found._run = run  # noqa: SLF001 - its own
+        return found
 
     @model_validator(mode="after")
     def _possible(self) -> Self:
@@ -74,24 +108,38 @@ class Readings(SpecModel):
         return self
 
 
-def read_readings(path: str | PathLike[str], bench: str | PathLike[str] | None = None) -> Readings:
+def read_readings(
+    path: str | PathLike[str],
+    bench: str | PathLike[str] | None = None,
+    said: Said = Said(),  # noqa: B008 - a constant
+) -> Readings:
     """Return the readings in a YAML or CSV file; raises FileError or SpecError.
 
-    ``bench`` is the CSV of a test-bench run, whose readings join the pulls; the file may name it
-    too, by the key ``bench``, relative to itself.
+    ``bench`` is the CSV of a test-bench run, whose readings join the pulls, and ``said`` what is
+    known of its columns; the file may name it too, by the key ``bench``, relative to itself:
+    ``bench: run.csv`` or ``bench: {file: run.csv, columns: {length: Weg, load: Kraft},
+    units: [mm, N]}``.
     """
     place = Path(path)
-    table = place.suffix.lower() == ".csv"
-    # a bench run given by mistake is to be told so, however long
-    text = text_of(place, BENCH_BYTES if table else LARGEST)
-    data = _rows(text, place.name) if table else read_yaml(text, place.name)
-    named = data.pop("bench", None)
-    if bench is None and named is not None:
-        bench = place.parent / str(named)
-    if bench is not None:
-        pulls = data.get("pulls") or ()
-        data["pulls"] = [*(pulls if isinstance(pulls, list) else ()), *_of_bench(bench, data)]
-    if len(data.get("pulls") or ()) < FEWEST:
+    require_text(place, "readings", tables=True)
+    if place.suffix.lower() in (".csv", ".tsv"):
+        data = read_keywords(place, frozenset(Readings.model_fields))
+        require_kind(data, "readings", shown(place.name))
+    else:
+        data = yaml_of(place, "readings", tables=True)
+    if bench is None and data.get("bench") is not None:
+        bench, said = said_of(data["bench"], place.parent, said)
+    if bench is None and said != Said():
+        text = "columns and units are those of a test-bench run; name it with --bench"
+        raise SpecError(error("bench-missing", "bench", text))
+    data.pop("bench", None)
+    pulls = data.get("pulls") or []
+    if not isinstance(pulls, list):
+        text = "needs a list, as [{length: 45, load: 9.4}, ...]"
+        raise SpecError(error("not-a-list", "pulls", text))
+    run, more = (None, []) if bench is None else _of_bench(bench, said, data)
+    data["pulls"] = [*pulls, *more]
+    if len(data["pulls"]) < FEWEST:
         text = (
             f"needs {FEWEST} readings of load at a length at least, as pulls: [{{length: 45, "
             "load: 9.4}, ...] or as a test-bench run with --bench"
@@ -101,13 +149,15 @@ def read_readings(path: str | PathLike[str], bench: str | PathLike[str] | None =
         # a user's own material lies beside the readings
         data["material"] = materials.embedded(data["material"], place.parent)
     try:
-        return Readings.model_validate(data)
+        return Readings.model_validate(data).with_run(run)
     except ValidationError as exc:
         raise SpecError(findings_of(exc, Readings)) from None
 
 
-def _of_bench(path: str | PathLike[str], data: dict[str, Any]) -> list[dict[str, float]]:
-    run = read_bench(path)
+def _of_bench(
+    path: str | PathLike[str], said: Said, data: Mapping[str, Any]
+) -> tuple[BenchFacts, list[dict[str, float]]]:
+    run = read_bench(path, said)
     start = 0.0
     if run.extension:
         try:
@@ -118,47 +168,6 @@ def _of_bench(path: str | PathLike[str], data: dict[str, Any]) -> list[dict[str,
             raise SpecError(error("missing-key", "free_length", text)) from None
     # a rig's readings before it pulls are no readings of the spring
     pairs = zip((run.length + start).tolist(), run.load.tolist(), strict=True)
-    return [{"length": x, "load": y} for x, y in pairs if x > 0 and y > 0]
-
-
-def _rows(text: str, source: str) -> dict[str, Any]:
-    """Return the readings of a CSV: a keyword, then its values; ``pull`` is length, load."""
-    data: dict[str, Any] = {}
-    apart = max(",;\t", key=text[:10000].count)
-    for number, row in enumerate(csv.reader(text.splitlines(), delimiter=apart), 1):
-        cells = [c.strip() for c in row if c.strip()]
-        if not cells or cells[0].startswith("#"):
-            continue
-        key, *values = cells
-        if number == 1 and key not in Readings.model_fields and key != "pull":
-            words = (
-                f"'{key[:40]}' is not a reading; write a keyword, then its values, on each "
-                "line, such as 'wire_diameter, 1.2 mm'. For the CSV of a test bench, give the "
-                "calliper readings here and the run with --bench"
-            )
-            raise SpecError(error("bad-csv", source, words))
-        if key == "pull":
-            if len(values) != 2:
-                words = f"line {number}: 'pull' needs a length and a load, {len(values)} given"
-                raise SpecError(error("bad-csv", source, words))
-            length, load = (_number(v, apart) for v in values)
-            data.setdefault("pulls", []).append({"length": length, "load": load})
-        elif key == "hooks":
-            data[key] = [{"style": v} for v in values]
-        elif values:
-            found = [_number(v, apart) for v in values]
-            data[key] = found[0] if len(found) == 1 else found
-        else:
-            words = f"line {number}: '{key[:40]}' has no value; write a keyword, then its values"
-            raise SpecError(error("bad-csv", source, words))
-    return data
-
-
-def _number(text: str, apart: str) -> float | str:
-    """Return a number, or the text; where the comma does not part cells it is a decimal comma."""
-    if apart != ",":
-        text = text.replace(",", ".")
-    try:
-        return float(text)
-    except ValueError:
-        return text
+    pulls = [{"length": x, "load": y} for x, y in pairs if x >= LEAST and y >= LEAST]
+    longest = float((run.length + start).max())
+    return BenchFacts(run.name, len(pulls), longest, tuple(run.findings())), pulls

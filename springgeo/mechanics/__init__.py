@@ -14,6 +14,8 @@ named), common practice, derived, or own estimate.
 ``static_limits``      allowables, margins, required safety factors
 ``endurance``          endurance strengths from published fatigue data
 ``fatigue``            alternating and mean stress, safety factors
+``life``               the one fatigue model: range, mean and life together
+``spectrum``           many ranges of load, summed by Miner's rule
 ``dynamics``           natural frequency, mass of the wire, stored energy
 ``temperature``        shear modulus at temperature
 ``design``             the whole handbook check of many designs at once

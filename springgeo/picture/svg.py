@@ -34,7 +34,7 @@ def spring_svg(
     title: str = "spring",
     paint: Paint | None = None,
 ) -> str:
-    """Return an SVG document of the spring lying on its side, end A to the left.
+    """Return an SVG document of the spring lying on its side, first end to the left.
 
     Parameters
     ----------

@@ -14,7 +14,7 @@ CURVES = (
     ("max_shear", "greatest shear stress", SHEAR, "-"),
     ("von_mises", "von Mises stress", OTHER, ":"),
 )
-BANDS = {"A": ("loop (A)", "#FBE3D0"), "B": ("bend (B)", "#CFE3F1"), "body": ("body", "#EBEBEB")}
+BANDS = {"A": ("loop", "#FBE3D0"), "B": ("bend", "#CFE3F1"), "body": ("body", "#EBEBEB")}
 
 
 def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None = None) -> Any:

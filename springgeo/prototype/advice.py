@@ -8,6 +8,7 @@ from springgeo.curve import body_approach, hook_approach
 from springgeo.findings import Finding, note, warning
 from springgeo.prototype.options import LEAST_WIDTHS, Options
 from springgeo.spring.geometry import Geometry
+from springgeo.text.words import ENDS
 
 CAUTION = (
     "PROTOTYPE FOR SHAPE AND FIT ONLY: A PRINTED SPRING CARRIES NO LOAD. Do not pull, hang or "
@@ -36,7 +37,7 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
             yield note(
                 "loop-inside",
                 f"ends.{side}",
-                f"loop {side.upper()} is {inside:.4g} mm wide inside as printed"
+                f"the loop of the {ENDS[side]} is {inside:.4g} mm wide inside as printed"
                 + (
                     ", true to the spring; printers make holes 0.1 to 0.3 mm tighter"
                     if o.scale == 1
@@ -76,7 +77,7 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
 
 def orientation(o: Options) -> str:
     """Return how to print it, in one or two sentences."""
-    where = "It lies on the bed with its axis level and loop A's plane level"
+    where = "It lies on the bed with its axis level and the first loop's plane level"
     if o.dummy:
         return f"{where}: supports under the hooks and in the bore, layers along the tube."
     return (

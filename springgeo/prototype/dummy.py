@@ -19,7 +19,9 @@ COVER = 0.05
 
 def dummy_parts(geometry: Geometry, chord: float) -> list[tuple[str, Mesh]]:
     """Return named closed meshes in the spring's frame: body, and a hook per end that has one."""
-    names = [f"hook {side}" for side, s in (("A", geometry.a), ("B", geometry.b)) if s.pieces]
+    names = [
+        f"{side} hook" for side, s in (("first", geometry.a), ("second", geometry.b)) if s.pieces
+    ]
     radius = geometry.diameter / 2
     hooks = [tube_mesh(path, radius, chord) for path in hook_paths(geometry)]
     return [("body", tube_body(geometry, chord)), *zip(names, hooks, strict=True)]

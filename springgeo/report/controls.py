@@ -8,7 +8,7 @@ from springgeo import colours
 from springgeo.report.stroke import Stop, Stroke
 from springgeo.report.value import escaped, number
 
-_VIEWS = (("angle", "Angle"), ("side", "Side"), ("top", "Top"), ("end", "End A"))
+_VIEWS = (("angle", "Angle"), ("side", "Side"), ("top", "Top"), ("end", "First end"))
 
 
 def view_section(stroke: Stroke, view: dict[str, Any], picture: str) -> str:
@@ -21,7 +21,7 @@ def view_section(stroke: Stroke, view: dict[str, Any], picture: str) -> str:
         f"{_legend()}</div>"
         f'<figure id="still" class="still">{picture}<figcaption>At {number(stroke.load, 3)} N and '
         f"{number(stroke.states[-1].length)} mm inside hooks, {number(moved)} mm longer than "
-        f"free; end A to the left.{_legend()}</figcaption></figure>"
+        f"free; first end to the left.{_legend()}</figcaption></figure>"
         '<noscript><p class="note">The turning view needs JavaScript; the picture, the diagrams '
         "and every number below do without.</p></noscript>"
         '<p id="no-view" class="note" hidden>This browser draws no 3-D (it has no '
@@ -107,7 +107,7 @@ def _toggles(parts: bool, marks: bool) -> list[tuple[str, str, bool]]:
     if parts:
         found.insert(1, ("parts", "Mating parts", True))
     if marks:
-        found.append(("names", "A and B", True))
+        found.append(("names", "Hook bending and torsion", True))
     return found
 
 

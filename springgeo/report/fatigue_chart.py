@@ -1,49 +1,20 @@
-"""Mean against alternating stress: the cycle under the Gerber and Goodman lines."""
+"""Mean against alternating stress: the cycle under the limit of each place for its life."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from springgeo.mechanics import endurance
+from springgeo.mechanics import life
 from springgeo.report.chart import LINE, Chart, legend
 from springgeo.report.value import number
 from springgeo.results.summary import FatiguePlace
 from springgeo.summary import Summary
 
 PLACES = {
-    "body_shear": ("body", "circle"),
-    "hook_torsion_b": ("B", "diamond"),
-    "hook_bending_a": ("A", "square"),
+    "body_shear": ("body", "circle", "line1"),
+    "hook_torsion_b": ("hook torsion", "diamond", "line2"),
+    "hook_bending_a": ("hook bending", "square", "line1"),
 }
-
-
-@dataclass(frozen=True)
-class Limits:
-    """Ultimate strength and endurance limits by both lines, MPa."""
-
-    ultimate: float
-    gerber: float
-    goodman: float
-
-
-def limits(s: Summary, bending: bool) -> Limits:
-    """Return the limits in shear, or in bending, by Zimmerli's data.
-
-    Source: Shigley 10-28 ff., as ``springgeo.summary.fatigue`` applies them.
-    """
-    peened = bool(s.specification.get("service", {}).get("peened", False))
-    tensile = s.material.tensile_strength
-    shear = float(endurance.S_su(tensile))
-    data = endurance.zimmerli(peened)
-    gerber, goodman = (
-        float(line(data[0], data[1], shear))
-        for line in (endurance.S_e_gerber, endurance.S_e_goodman)
-    )
-    if not bending:
-        return Limits(shear, gerber, goodman)
-    return Limits(tensile, *(float(endurance.S_e_bending(x)) for x in (gerber, goodman)))
 
 
 def fatigue_charts(s: Summary) -> str:
@@ -57,34 +28,43 @@ def fatigue_charts(s: Summary) -> str:
             way: {n: places[n] for n in names if n in places}
             for way, places in (("wire", f.along_the_wire), ("book", f.handbook))
         }
-        if any(p.endurance_gerber is not None for p in both["wire"].values()):
-            parts.append(_chart(s, bending, both))
+        if any(limit(p) for p in both["wire"].values()):
+            parts.append(_chart(bending, both))
     if not parts:
         return ""
+    lasting = "for ever" if f.cycles is None else f"for {number(f.cycles, 3)} cycles"
     keys = [
-        ("line1", "line", "Gerber, infinite life"),
-        ("line2", "line", "Goodman, infinite life"),
+        ("line1", "line", f"limit of body, or of hook bending, {lasting}"),
+        ("line2", "line", f"limit of hook torsion, {lasting}"),
         ("point", "circle", "body, along the wire"),
-        ("point", "diamond", "B, along the wire"),
-        ("point", "square", "A, along the wire"),
+        ("point", "diamond", "hook torsion, along the wire"),
+        ("point", "square", "hook bending, along the wire"),
         ("hollow", "circle", "hollow: by the handbook"),
     ]
-    if any(_life(p) is not None for p in f.along_the_wire.values()):
-        keys.insert(2, ("line3", "line", "repeated-load table, life asked for"))
     return f'<div class="two">{"".join(parts)}</div>{legend(keys)}'
 
 
-def _life(p: FatiguePlace) -> float | None:
-    """Return the greatest stress the repeated-load table allows, MPa."""
-    return None if p.life_table is None else p.life_table * (p.mean + p.alternating)
+def limit(p: FatiguePlace) -> list[tuple[float, float]]:
+    """Return the line where a place's factor is 1, mean and alternating stress, MPa.
+
+    The lower of Gerber's and Goodman's line at the life asked for, down to the static line; empty
+    without published data.
+    """
+    if p.life_gerber is None or p.life_goodman is None:
+        return []
+    S_e = life.Lines(np.asarray(p.life_gerber), np.asarray(p.life_goodman))
+    mean = np.linspace(0.0, p.static_strength, 80)
+    line = life.allowed(mean, S_e, p.ultimate, p.static_strength)
+    return list(zip(mean.tolist(), line.tolist(), strict=True))
 
 
-def _chart(s: Summary, bending: bool, both: dict[str, dict[str, FatiguePlace]]) -> str:
-    limit = limits(s, bending)
+def _chart(bending: bool, both: dict[str, dict[str, FatiguePlace]]) -> str:
     every = [p for way in both.values() for p in way.values()]
-    far = 1.06 * max(limit.ultimate, *(p.mean for p in every))
-    high = 1.25 * max(limit.gerber, limit.goodman, *(p.alternating for p in every))
-    kind = "bending at A" if bending else "shear in body and at B"
+    limits = {name: limit(p) for name, p in both["wire"].items()}
+    points = [point for line in limits.values() for point in line]
+    far = 1.06 * max(*(x for x, _ in points), *(p.mean for p in every))
+    high = 1.25 * max(*(y for _, y in points), *(p.alternating for p in every))
+    kind = "hook bending" if bending else "body, and hook torsion"
     chart = Chart(
         x=(0.0, far),
         y=(0.0, high),
@@ -94,11 +74,9 @@ def _chart(s: Summary, bending: bool, both: dict[str, dict[str, FatiguePlace]]) 
         told=_told(both["wire"]),
         name="fatigue-bending" if bending else "fatigue-shear",
     )
-    mean = np.linspace(0.0, limit.ultimate, 50)
-    gerber = limit.gerber * (1 - (mean / limit.ultimate) ** 2)
-    chart.line(list(zip(mean, gerber, strict=True)), "line1")
-    chart.line([(0.0, limit.goodman), (limit.ultimate, 0.0)], "line2")
-    _lives(chart, both["wire"], high)
+    for name, line in limits.items():
+        if line:
+            chart.line(line, PLACES[name][2])
     for way in ("book", "wire"):
         for name, p in both[way].items():
             chart.mark(
@@ -106,18 +84,6 @@ def _chart(s: Summary, bending: bool, both: dict[str, dict[str, FatiguePlace]]) 
             )
     _names(chart, both["wire"])
     return f'<figure><figcaption class="panel">{chart.title}</figcaption>{chart.svg()}</figure>'
-
-
-def _lives(chart: Chart, places: dict[str, FatiguePlace], high: float) -> None:
-    """Draw where the greatest stress is what the repeated-load table allows, for each place."""
-    lives = sorted((v, PLACES[n][0]) for n, p in places.items() if (v := _life(p)) is not None)
-    for i, (life, name) in enumerate(lives):
-        start = max(0.0, life - high)
-        chart.line([(start, life - start), (life, 0.0)], "line3")
-        left = i == 0 and len(lives) > 1
-        chart.label(
-            start, life - start, name, "end" if left else "start", dx=-4 if left else 5, dy=11
-        )
 
 
 def _names(chart: Chart, places: dict[str, FatiguePlace]) -> None:
@@ -136,7 +102,7 @@ def _told(places: dict[str, FatiguePlace]) -> str:
     words = []
     for name, p in places.items():
         text = f"{PLACES[name][0]}: {number(p.mean, 3)} ± {number(p.alternating, 3)} MPa"
-        if p.goodman is not None:
-            text += f", factor {number(p.goodman, 3)} by Goodman"
+        if p.factor is not None:
+            text += f", factor {number(p.factor, 3)}"
         words.append(text)
     return "; ".join(words) + "."

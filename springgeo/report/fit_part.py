@@ -7,10 +7,10 @@ from springgeo.report.tables import findings_list, table
 from springgeo.report.value import escaped
 
 _GAPS = {
-    "A hook": "A, own hook",
-    "A body": "A, body",
-    "B hook": "B, own hook",
-    "B body": "B, body",
+    "hook 1": "first end, own hook",
+    "body 1": "first end, body",
+    "hook 2": "second end, own hook",
+    "body 2": "second end, body",
 }
 
 

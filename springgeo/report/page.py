@@ -92,7 +92,7 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
         return [colours.of_share(float(x)) for x in values]
 
     g = state.geometry
-    title = f"{spring.spec.name} at {number(state.length)} mm inside hooks, end A to the left"
+    title = f"{spring.spec.name} at {number(state.length)} mm inside hooks, first end to the left"
     return spring_svg(g.path, g.diameter, parts=g.parts, width=900, title=title, paint=paint)
 
 
@@ -183,17 +183,10 @@ def _fatigue(s: Summary, v: Values) -> str:
     cycles = v("fatigue.cycles", "cycles", 3) if s.fatigue.cycles else "infinite life"
     words = f"<p>From {v('fatigue.load_low', 'N')} to {v('fatigue.load_high', 'N')}, {cycles}. "
     if s.fatigue.margin is not None:
-        place = place_words(s.fatigue.governing)
-        words += f"Least factor {v('fatigue.margin', places=2)}: {place}. "
+        place = "" if s.fatigue.place is None else f": {s.fatigue.place.words}, {s.fatigue.way}"
+        words += f"Least factor {v('fatigue.margin', places=2)}{escaped(place)}. "
     words += f"Method: {escaped(s.fatigue.method)}.</p>"
     return words + fatigue_charts(s) + tables.fatigue_table(s, v)
-
-
-def place_words(governing: str) -> str:
-    """Return a governing place in words."""
-    for name, words in tables.PLACES.items():
-        governing = governing.replace(name, words)
-    return escaped(governing)
 
 
 def _specification(s: Summary) -> str:

@@ -172,7 +172,7 @@ def _mixed(field: Array, i: npt.NDArray[np.intp], share: Array, angle: Array) ->
 
 @dataclass(frozen=True)
 class Mark:
-    """Where a hook is stressed most: point ``A`` or ``B`` of end ``side``; MPa/N, mm."""
+    """Where a hook is stressed most: in bending (``A``) or torsion (``B``); MPa/N, mm."""
 
     side: str
     point: str
@@ -181,11 +181,16 @@ class Mark:
     s: float
     label: str
 
+    @property
+    def words(self) -> str:
+        """What is written beside the mark."""
+        return "bending" if self.point == "A" else "torsion"
+
 
 def marks(w: WireStress) -> tuple[Mark, ...]:
-    """Return points A and B of each hook where the stress along the wire is greatest.
+    """Return where hook bending and hook torsion along the wire are greatest at each end.
 
-    A by bending, B by shear, searched where the summary's verdict searches.
+    Searched where the summary's verdict searches.
     """
     middle = (w.s[0] + w.s[-1]) / 2
     found = []

@@ -22,6 +22,7 @@ from springgeo.fittings import Part
 from springgeo.mesh.fitting import part_mesh
 from springgeo.specification.mating import Mating, Pin, Plate
 from springgeo.state import State
+from springgeo.text.words import ENDS
 
 Record = dict[str, Any]
 # outside over inside of the sleeve that stands for a bore
@@ -44,7 +45,7 @@ def parts(states: Sequence[State], mating: Mating | None) -> list[Record]:
     for side, mate in ends:
         if mate is not None and end_frame(states[0].geometry, side) is not None:
             seats = [_seat(s, side, mate.part) for s in states]
-            name = f"{_word(mate.part)} at end {side.upper()}"
+            name = f"{_word(mate.part)} at the {ENDS[side]}"
             found += _merged(name, [list(_records(x)) for x in seats])
     rod, bore = mating.around.rod, mating.around.bore
     if rod is not None:

@@ -11,6 +11,7 @@ from springgeo.report.value import number
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
+from springgeo.text.words import piece_words
 
 CURVES = {
     "von_mises": ("line3", "von Mises"),
@@ -37,9 +38,9 @@ def stress_charts(s: Summary, unit: WireStress, load: float, diameter: float) ->
     ]
     entries = [(kind, "line", words) for kind, words in CURVES.values()]
     if s.points:
-        entries.append(("book dashed", "line", "handbook, body or A and B"))
+        entries.append(("book dashed", "line", "handbook: body, or hook bending and torsion"))
     if found:
-        entries.append(("point", "circle", "where A and B truly are"))
+        entries.append(("point", "circle", "where hook bending and torsion are greatest"))
     return f'<div class="three">{"".join(parts)}</div>{legend(entries)}'
 
 
@@ -52,10 +53,14 @@ def _windows(
     sides = {m.side for m in found}
     panels = []
     if "a" in sides:
-        panels.append(("a", "Hook at end A", "stress-a", (float(unit.s[0]), low + 2 * diameter)))
+        panels.append(
+            ("a", "Hook at the first end", "stress-a", (float(unit.s[0]), low + 2 * diameter))
+        )
     panels.append(("body", "Body", "stress-body", (low, high)))
     if "b" in sides:
-        panels.append(("b", "Hook at end B", "stress-b", (high - 2 * diameter, float(unit.s[-1]))))
+        panels.append(
+            ("b", "Hook at the second end", "stress-b", (high - 2 * diameter, float(unit.s[-1])))
+        )
     return panels
 
 
@@ -74,7 +79,7 @@ def _panel(
     chart = Chart(
         x=window,
         y=(0.0, top),
-        x_name="mm along the wire from the cut end of A",
+        x_name="mm along the wire from the first end's cut",
         y_name="stress, MPa",
         title=f"{title}: stress along the wire at {number(load)} N",
         told=_told(load, here, curves["von_mises"][inside]),
@@ -96,7 +101,7 @@ def _panel(
 
 
 def _marks(chart: Chart, here: list[Mark], load: float) -> None:
-    """Draw A and B; of two that are near, the lower is named below its mark."""
+    """Draw hook bending and torsion; of two that are near, the lower is named below its mark."""
     spots = {m.point: chart.at(m.s, load * m.per_newton) for m in here}
     for m in here:
         value, (u, v) = load * m.per_newton, spots[m.point]
@@ -107,7 +112,7 @@ def _marks(chart: Chart, here: list[Mark], load: float) -> None:
         chart.label(
             m.s,
             value,
-            f"{m.point} {number(value, 3)}",
+            f"{m.words} {number(value, 3)}",
             "start" if left else "end",
             9.0 if left else -9.0,
             17.0 if below else -5.0,
@@ -119,7 +124,8 @@ def _told(load: float, here: list[Mark], von_mises: Array) -> str:
     for m in here:
         kind = "bending" if m.kind == "axial" else "shear"
         words += (
-            f" Point {m.point}: {kind} {number(load * m.per_newton, 3)} MPa in {m.label}, "
+            f" Hook {m.words}: {kind} {number(load * m.per_newton, 3)} MPa in "
+            f"{piece_words(m.label)}, "
             f"{number(m.s)} mm along the wire."
         )
     return words

@@ -6,13 +6,12 @@ from collections.abc import Iterable, Sequence
 
 from springgeo.findings import Finding
 from springgeo.report.value import Values, escaped
+from springgeo.results.place import KINDS
 from springgeo.summary import Summary
+from springgeo.text.words import piece_words, subject
 
-PLACES = {
-    "body_shear": "body, shear",
-    "hook_bending_a": "A, hook bending",
-    "hook_torsion_b": "B, hook torsion",
-}
+# the vocabulary of every output; the handbooks' letters stand in the caption alone
+PLACES: dict[str, str] = dict(KINDS)
 SEVERITY = {"error": "Error", "warning": "Warning", "note": "Note"}
 
 
@@ -52,7 +51,7 @@ def key_facts(s: Summary, v: Values) -> str:
         ("body coils", v("geometry.body_coils") + f", {escaped(s.geometry.hand)} hand"),
         ("body length", v("geometry.body_length", "mm")),
         (
-            "hook lengths A / B",
+            "hook lengths, first / second end",
             v("geometry.hook_length_a") + " / " + v("geometry.hook_length_b", "mm"),
         ),
         ("free length inside hooks", v("geometry.free_length", "mm")),
@@ -63,6 +62,7 @@ def key_facts(s: Summary, v: Values) -> str:
         ("initial tension", v("initial_tension.force", "N", 3)),
         ("tensile strength, minimum", v("material.tensile_strength", "MPa")),
         ("shear modulus", v("material.shear_modulus", "MPa")),
+        ("service temperature", v("temperature.value", "°C")),
         ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
         ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
     ]
@@ -82,7 +82,10 @@ def points_table(s: Summary, v: Values) -> str:
                 row.append(v(f"{path}.{i}.{name}", digits=3))
                 row.append(_margin(v, f"{path}.{i}.margin.{name}"))
             rows.append(row)
-    caption = "Stress at the working points; margin is allowable over stress"
+    caption = (
+        "Stress at the working points; margin is allowable over stress. Hook bending and hook "
+        "torsion are the handbooks' points A and B, at the end where they are greater"
+    )
     return table(caption, head, rows, words=(1,))
 
 
@@ -95,7 +98,7 @@ def _margin(v: Values, path: str) -> str:
 def peaks_table(s: Summary, v: Values) -> str:
     """Return where the wire is stressed most, per newton, for every region."""
     kinds = ("shear", "axial", "von_mises")
-    regions = {"body": "body", "A": "loop (A)", "B": "bend (B)", "elsewhere": "straight wire"}
+    regions = {"body": "body", "A": "loop", "B": "bend", "elsewhere": "straight wire"}
     at = {
         (p.region, p.kind): f"along_the_wire.peaks.{i}"
         for i, p in enumerate(s.along_the_wire.peaks)
@@ -108,7 +111,7 @@ def peaks_table(s: Summary, v: Values) -> str:
                 for kind in kinds
                 for cell in (
                     v(f"{at[name, kind]}.per_newton", digits=3),
-                    f"{v(f'{at[name, kind]}.label')}, {v(f'{at[name, kind]}.s', 'mm', places=1)}",
+                    _piece(v, at[name, kind]),
                 )
             ),
         ]
@@ -117,8 +120,13 @@ def peaks_table(s: Summary, v: Values) -> str:
     ]
     head = ["region"]
     for words in ("shear", "bending", "von Mises"):
-        head += [f"{words}<br>MPa per N", "in, from the<br>cut end of A"]
+        head += [f"{words}<br>MPa per N", "in, from the<br>first end's cut"]
     return table("Greatest stress of each region, and where", head, rows, words=(2, 4, 6))
+
+
+def _piece(v: Values, path: str) -> str:
+    label = escaped(piece_words(v.at(f"{path}.label")))
+    return f"{label}, {v(f'{path}.s', 'mm', places=1)}"
 
 
 def ways_table(s: Summary, v: Values) -> str:
@@ -150,7 +158,7 @@ def compliance_table(s: Summary) -> str:
 def fatigue_table(s: Summary, v: Values) -> str:
     """Return the cycle's stresses and safety factors by both ways."""
     assert s.fatigue is not None
-    factors = ("gerber", "goodman", "yielding", "life_table")
+    factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
     for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
         for name in getattr(s.fatigue, path):
@@ -169,8 +177,9 @@ def fatigue_table(s: Summary, v: Values) -> str:
         "way",
         "mean<br>MPa",
         "alternating<br>MPa",
-        "factor,<br>Gerber",
-        "factor,<br>Goodman",
+        "factor",
+        "for ever,<br>Gerber",
+        "for ever,<br>Goodman",
         "factor,<br>yielding",
         "factor,<br>life table",
     ]
@@ -183,7 +192,7 @@ def findings_list(findings: Sequence[Finding]) -> str:
         return "<p>Nothing to remark.</p>"
     items = "".join(
         f'<li class="{f.severity}"><strong>{SEVERITY[f.severity]}.</strong> '
-        f"{escaped(_sentence(f.message))} "
+        f"<em>{escaped(_capital(subject(f.field)))}:</em> {escaped(_sentence(f.message))} "
         f'<span class="where">{escaped(f.field)}, {escaped(f.code)}</span></li>'
         for f in findings
     )
@@ -191,9 +200,11 @@ def findings_list(findings: Sequence[Finding]) -> str:
 
 
 def _sentence(text: str) -> str:
-    for name, words in PLACES.items():
-        text = text.replace(name, words)
-    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+    return text + ("" if text.endswith(".") else ".")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def checks_table(s: Summary) -> str:

@@ -19,6 +19,7 @@ from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
 from springgeo.summary.handbook import Handbook
+from springgeo.text.words import piece_words
 
 # corners of a ring, and the distance, in wire diameters, of a drawn facet from the true wire
 AROUND = 20
@@ -84,12 +85,12 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         "wound": base64_of(painted.wound.astype("u1")),
         "arc": base64_of(s.astype("<f4")),
         "piece": base64_of(free.centreline.find(s).astype("u1")),
-        "labels": [p.label for p in free.centreline.pieces],
+        "labels": [piece_words(p.label) for p in free.centreline.pieces],
         "ramp": {"top": colours.TOP, "colours": "".join(c[1:] for c in colours.ramp())},
         "load": stroke.load,
         "stops": [{"name": p.name, "load": p.load, "length": p.length} for p in stroke.stops],
         "marks": [
-            {"name": m.point, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
+            {"name": m.words, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
             for m in marks(unit)
         ],
         "parts": mates,

@@ -6,12 +6,6 @@ from springgeo.fit import FitReport
 from springgeo.report.value import Values, escaped
 from springgeo.summary import Summary
 
-_PLACES = {
-    "body_shear": "the body",
-    "hook_bending_a": "the hook bend (A)",
-    "hook_torsion_b": "the hook twist (B)",
-}
-
 
 def verdict(s: Summary, fit: FitReport | None = None) -> tuple[str, str]:
     """Return ``good``, ``care`` or ``bad``, and the verdict as HTML."""
@@ -29,38 +23,16 @@ def _strength(s: Summary) -> tuple[str, str]:
     if failed:
         return "bad", f"A check on the shape failed: {escaped(', '.join(failed))}."
     rest = _remarks(warnings)
-    if not s.points:
+    if s.verdict is None:
         return ("care" if warnings else "good"), f"No working loads are given. {rest}"
-    place, margin, way = least_margin(s)
-    where = _PLACES.get(place, place)
-    if margin < 1:
-        return "bad", (
-            f"<strong>Overstressed</strong> at the highest load: {where} has margin "
-            f"{margin:.2f} by {way}. {rest}"
-        )
+    words = escaped(s.verdict.words)
+    words = f"{words[:1].upper()}{words[1:]}"
+    for shown in ("Holds", "NOT JUDGED", "FAILS"):
+        words = words.replace(shown, f"<strong>{shown.capitalize()}</strong>", 1)
     factor = None if s.fatigue is None else s.fatigue.margin
     cycle = "" if factor is None else f"Fatigue: least factor {factor:.2f}. "
-    kind = "bad" if factor is not None and factor < 1 else "care" if warnings else "good"
-    return kind, (
-        f"<strong>Holds</strong> its highest load: least margin {margin:.2f}, {where}, by {way}. "
-        f"{cycle}{rest}"
-    )
-
-
-def least_margin(s: Summary) -> tuple[str, float, str]:
-    """Return the place, value and method of the least margin at the highest load."""
-    ways = (
-        ("the handbook", s.points[-1].margin),
-        ("stress along the wire", s.along_the_wire.points[-1].margin),
-    )
-    found = [
-        (value, name, way)
-        for way, margins in ways
-        for name, value in margins.model_dump().items()
-        if value is not None
-    ]
-    value, name, way = min(found)
-    return name, value, way
+    held = {"fails": "bad", "not judged": "care", "holds": "care" if warnings else "good"}
+    return held[s.verdict.outcome], f"{words}. {cycle}{rest}"
 
 
 def _remarks(warnings: int) -> str:

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import json
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
+from springgeo.results.place import Place
 
 SCHEMA = "springgeo-summary/1"
+
+# the two methods, and what the verdict may be
+Way = Literal["handbook", "along the wire"]
+Outcome = Literal["holds", "fails", "not judged"]
 
 CAUTIONS = (
     "Results guide design; they do not replace the standards, the spring maker, or a licensed "
@@ -28,7 +33,7 @@ class Part(BaseModel):
 
 
 class MaterialFacts(Part):
-    """The wire's material as used: MPa, g/cm³, with where the strength comes from."""
+    """The wire's material as used, at the service temperature: MPa, g/cm³."""
 
     id: str
     title: str
@@ -37,6 +42,28 @@ class MaterialFacts(Part):
     shear_modulus: float
     elastic_modulus: float
     density: float
+
+
+class Sourced(Part):
+    """A value, where it comes from, and how that is known; None with ``not known``."""
+
+    value: float | None
+    source: str
+    known: str
+
+
+class TemperatureFacts(Part):
+    """The service temperature, degC, its limits, and what it does to the wire.
+
+    Shares are of the figures at 20 degC; ``material`` holds the figures as used.
+    """
+
+    value: float
+    highest: Sourced
+    lowest: Sourced
+    modulus_share: Sourced
+    strength_share: Sourced
+    relaxation_percent: Sourced
 
 
 class GeometryFacts(Part):
@@ -129,9 +156,9 @@ class StaticCheck(Part):
 
 
 class Stresses(Part):
-    """Body shear, bending at point A and torsion at point B: MPa, or margins (no unit).
+    """Body shear, hook bending (the handbooks' point A), hook torsion (their B).
 
-    None where no hook carries the load.
+    MPa, or margins without unit; None where no hook carries the load.
     """
 
     body_shear: float | None
@@ -140,7 +167,11 @@ class Stresses(Part):
 
 
 class WorkingPoint(Part):
-    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress."""
+    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress.
+
+    ``governing`` is the key of the least margin, ``place`` the same with its end; ``hook_at_a``
+    and ``hook_at_b`` are the keys of the end bent and twisted harder, ``*`` for both alike.
+    """
 
     load: float
     length: float
@@ -151,6 +182,7 @@ class WorkingPoint(Part):
     allowable: Stresses
     margin: Stresses
     governing: str
+    place: Place | None
     hook_at_a: str | None
     hook_at_b: str | None
 
@@ -158,8 +190,9 @@ class WorkingPoint(Part):
 class WirePeak(Part):
     """The greatest stress of one kind in one region, per newton of load, and where it is.
 
-    ``kind`` is ``shear`` (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the cut
-    end of A; ``angle`` in deg round the wire from the side of the centre of curvature.
+    ``region`` is ``body``, ``A`` (loops), ``B`` (bends) or ``elsewhere``; ``kind`` is ``shear``
+    (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the first end's cut; ``angle``
+    in deg round the wire from the side of the centre of curvature.
     """
 
     region: str
@@ -171,7 +204,10 @@ class WirePeak(Part):
 
 
 class WirePoint(Part):
-    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere."""
+    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere.
+
+    ``verdict`` says what would fail first by this method alone; the summary's verdict weighs both.
+    """
 
     load: float
     length: float
@@ -182,6 +218,7 @@ class WirePoint(Part):
     von_mises: float
     margin: Stresses
     governing: str
+    place: Place | None
     verdict: str
 
 
@@ -199,10 +236,30 @@ class AlongTheWire(Part):
     points: tuple[WirePoint, ...]
 
 
+class LifeStrength(Part):
+    """A row of the repeated-load table at one place: MPa, and the Gerber factor of the cycle.
+
+    ``repeated_strength`` S_r is the largest stress endured from zero, ``endurance`` the fully
+    reversed strength S_e it amounts to by Gerber.
+    """
+
+    cycles: float
+    repeated_strength: float
+    endurance: float
+    gerber: float | None
+
+
 class FatiguePlace(Part):
     """One place under the cycle: MPa and safety factors (None where a rule does not apply).
 
-    ``life_table`` is allowable over maximum stress by the repeated-load (R = 0) table.
+    ``factor`` is the answer, by the one model that takes stress range, mean and life together;
+    ``decides`` says what it comes from (gerber, goodman, static, spectrum, not known). The model's
+    strengths at the cycles asked for: ``repeated_strength`` S_r from zero, ``life_gerber`` and
+    ``life_goodman`` S_e fully reversed, ``ultimate`` and ``static_strength``. Beside it the books'
+    own figures: ``endurance_gerber``, ``endurance_goodman``, ``gerber`` and ``goodman`` with
+    Zimmerli's strengths for endless life, ``yielding`` along the load line, ``by_life`` the rows
+    of the repeated-load table; ``life_table`` is S_r over the highest stress, within that table.
+    ``damage`` is Miner's sum of a spectrum. For a spectrum, stresses are those of its worst range.
     """
 
     alternating: float
@@ -212,20 +269,46 @@ class FatiguePlace(Part):
     goodman: float | None
     yielding: float | None
     life_table: float | None
+    endurance_goodman: float | None = None
+    repeated_strength: float | None = None
+    life_gerber: float | None = None
+    life_goodman: float | None = None
+    ultimate: float
+    static_strength: float
+    by_life: tuple[LifeStrength, ...] = ()
+    damage: float | None = None
+    factor: float | None
+    decides: str
+
+
+class LoadRange(Part):
+    """A range of load, N, and how often it comes; None: for ever."""
+
+    load_low: float
+    load_high: float
+    count: float | None
 
 
 class Fatigue(Part):
-    """The cycle between the lowest and the highest load, by the handbook and along the wire."""
+    """The cycle between the lowest and the highest load, by the handbook and along the wire.
+
+    ``cycles`` are all cycles, None for endless; ``spectrum`` the ranges where several are given;
+    ``life_class`` the life of the repeated-load table next above.
+    ``governing`` is the key of the least factor and its method, ``place`` and ``way`` the same.
+    """
 
     load_low: float
     load_high: float
     cycles: float | None
+    spectrum: tuple[LoadRange, ...] = ()
     life_class: float | None
     method: str
     handbook: dict[str, FatiguePlace]
     along_the_wire: dict[str, FatiguePlace]
     governing: str
     margin: float | None
+    place: Place | None = None
+    way: Way | None = None
 
 
 class LoadPoint(Part):
@@ -259,6 +342,23 @@ class Dynamics(Part):
     stored_energy: float | None
 
 
+class Verdict(Part):
+    """Whether the spring holds its highest load, by the least margin of both methods.
+
+    ``outcome`` is ``fails`` where a margin or the fatigue factor is below 1; ``not judged`` where
+    something that must hold is not computed (``reasons``), whatever the margin; else ``holds``.
+    ``words`` is the whole as one sentence.
+    """
+
+    outcome: Outcome
+    load: float
+    margin: float
+    place: Place
+    way: Way
+    reasons: tuple[str, ...]
+    words: str
+
+
 class Check(Part):
     """One check on what was built."""
 
@@ -278,6 +378,7 @@ class Summary(Part):
     units: str = "mm, N, MPa, N/mm, kg, g/cm3, deg, degC"
     specification: dict[str, Any]
     material: MaterialFacts
+    temperature: TemperatureFacts
     geometry: GeometryFacts
     parts: tuple[FittedPart, ...] = ()
     free_length: FreeLength
@@ -289,6 +390,7 @@ class Summary(Part):
     static_check: StaticCheck | None
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
+    verdict: Verdict | None
     fatigue: Fatigue | None
     load_line: LoadLine
     dynamics: Dynamics

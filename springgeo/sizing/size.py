@@ -2,39 +2,55 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from springgeo.errors import SpecError
-from springgeo.sizing.answer.rank import ranked
+from springgeo.sizing.answer.corrected import factors
+from springgeo.sizing.answer.rank import alike, ranked
 from springgeo.sizing.answer.why_not import Reason, reasons
-from springgeo.sizing.answer.winner import Winner, factors, why_unmade, winner
+from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import candidate
-from springgeo.sizing.search.closed_form import Factors
+from springgeo.sizing.search.factors import ByIndex, Factors
+from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.search import Found, search
+from springgeo.trade.limits import limits
 
 # candidates re-checked for each design asked for, before giving up
 TRIES = 4
 # searches with factors anew while every design is turned away
 ROUNDS = 3
+# indices at which an end pair is asked along the wire, and how many of its best designs say where
+LADDER = tuple(np.geomspace(*limits()["index"], 17).tolist())
+BEST = 3
+
+Known = dict[int, dict[float, Factors]]
 
 
 @dataclass(frozen=True)
 class Result:
-    """The winners, best first; what was turned away at the re-check; and, with none, why not."""
+    """The winners, best first; what was turned away at the re-check; and, with none, why not.
+
+    ``alike`` counts designs left out because they hardly differ from a winner before them.
+    """
 
     found: Found
     winners: tuple[Winner, ...]
     turned_away: tuple[str, ...]
     why_not: tuple[Reason, ...]
+    alike: int = 0
 
 
 def size(job: Job, top: int = 5) -> Result:
     """Return the ``top`` best springs of a job, each one built up and checked again.
 
     The handbook's stress and rate at the hooks differ from those along the wire by an amount that
-    hangs on the end style most. So the best of each end pair is analysed along the wire once, and
-    the search is made again with its factors.
+    hangs on end style and index. So each end pair is asked along the wire at the indices of its
+    best designs, or of those that came nearest, and the search is made again with its factors;
+    where nothing then fits, at every index that passed by the handbook.
 
     Raises
     ------
@@ -42,27 +58,33 @@ def size(job: Job, top: int = 5) -> Result:
         No wire or end style is left to choose from.
     """
     found = search(job)
-    if job.method == "handbook" or not found.places:
+    if job.method == "handbook":
         return _checked(found, top)
-    known: dict[int, Factors] = {}
-    result = _checked(found, 0)
+    known: Known = {}
     for _ in range(ROUNDS):
-        known |= _factors(found)
-        found = search(job, known, found.wires)
+        before, asked = found, _ask(found, known, _best(found))
+        found = search(job, _by_index(known), found.stock)
+        if not found.places and _ask(before, known, before.places):
+            found = search(job, _by_index(known), found.stock)
         result = _checked(found, top)
-        if result.winners or not found.places:
+        if result.winners or not found.places or not asked:
             break
     return result
 
 
 def _checked(found: Found, top: int) -> Result:
-    """Return the first ``top`` designs of a front that pass the re-check."""
+    """Return the first ``top`` designs of a front that pass the re-check and differ."""
     job = found.job
     winners: list[Winner] = []
+    taken: list[Place] = []
     away: list[str] = []
+    near = 0
     for place, score in ranked(found):
         if len(winners) == top or len(winners) + len(away) == top * TRIES:
             break
+        if any(alike(found, place, other) for other in taken):
+            near += 1
+            continue
         c = candidate(found, place)
         what = f"{c.material} {c.d:.4g} mm, {' / '.join(dict.fromkeys(map(str, c.ends)))}"
         try:
@@ -74,17 +96,44 @@ def _checked(found: Found, top: int) -> Result:
             away.append(f"{what}: {'; '.join(made.misses)}")
         else:
             winners.append(made)
-    return Result(found, tuple(winners), tuple(away), () if found.places else reasons(found))
+            taken.append(place)
+    why = () if found.places else reasons(found)
+    return Result(found, tuple(winners), tuple(away), why, near)
 
 
-def _factors(found: Found) -> dict[int, Factors]:
-    """Return the factors of each end pair, from its best design on the front."""
-    known: dict[int, Factors] = {}
+def _best(found: Found) -> list[Place]:
+    """Return the best designs of each end pair; where nothing passes, those that came nearest."""
+    if not found.places:
+        seen = found.obstacles
+        near = [*seen.relax.values(), *([] if seen.nearest is None else [seen.nearest])]
+        return list(dict.fromkeys(place for _, place in near))
+    count: dict[int, int] = {}
+    best = []
     for place, _ in ranked(found):
-        if place.ends in known:
-            continue
+        count[place.ends] = count.get(place.ends, 0) + 1
+        if count[place.ends] <= BEST:
+            best.append(place)
+    return best
+
+
+def _ask(found: Found, known: Known, places: Iterable[Place]) -> bool:
+    """Add the factors at the indices beside each place to what is known; return if any is new."""
+    wanted: dict[tuple[int, float], Place] = {}
+    for place in places:
+        above = int(np.searchsorted(LADDER, place.C))
+        for knot in LADDER[max(above - 1, 0) : above + 1]:
+            if knot not in known.get(place.ends, {}):
+                wanted.setdefault((place.ends, knot), place)
+    for (ends, knot), place in wanted.items():
         try:
-            known[place.ends] = factors(candidate(found, place), found.job)
-        except SpecError:
-            known[place.ends] = Factors()
-    return known
+            there = factors(candidate(found, place), found.job, knot)
+        except SpecError:  # it cannot be bent there: nothing to correct
+            there = None
+        known.setdefault(ends, {})
+        if there is not None:
+            known[ends][knot] = there
+    return bool(wanted)
+
+
+def _by_index(known: Known) -> dict[int, ByIndex]:
+    return {ends: ByIndex(dict(rows)) for ends, rows in known.items() if rows}

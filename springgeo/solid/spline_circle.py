@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.solid.spline_basis import DEGREE, basis, greville, interpolation
+from springgeo.solid.spline_basis import AROUND, basis, greville, interpolation
 
 # a shared circle edge must lie on its faces well within the kernel's tolerance of 1e-7 mm
 _ON_EDGE = 4e-8
@@ -23,23 +23,23 @@ _FEWEST = 9
 
 def circle_spans(radius: float) -> int:
     """Return how many spans keep a circle of ``radius`` mm on its exact edge."""
-    return max(_FEWEST, 1 + math.ceil(math.pow(radius / _ON_EDGE, 1 / (DEGREE + 1))))
+    return max(_FEWEST, 1 + math.ceil(math.pow(radius / _ON_EDGE, 1 / (AROUND + 1))))
 
 
 @lru_cache(maxsize=8)
 def circle_poles(spans: int) -> Array:
-    """Return the control points over one turn from angle 0, ``(spans + DEGREE, 2) float``.
+    """Return the control points over one turn from angle 0, ``(spans + AROUND, 2) float``.
 
     For the clamped knot row of ``spans`` equal spans; the ends meet as smoothly as the rest.
     """
     step = 2 * math.pi / spans
-    knots = step * np.arange(-DEGREE, spans + DEGREE + 1, dtype=np.float64)
-    centre = step * (np.arange(spans + DEGREE) - (DEGREE - 1) / 2)
-    size = math.pow(step / 2 / math.sin(step / 2), DEGREE + 1)
+    knots = step * np.arange(-AROUND, spans + AROUND + 1, dtype=np.float64)
+    centre = step * (np.arange(spans + AROUND) - (AROUND - 1) / 2)
+    size = math.pow(step / 2 / math.sin(step / 2), AROUND + 1)
     points: Array = size * np.column_stack([np.cos(centre), np.sin(centre)])
-    at: Array = 2 * math.pi * greville(spans)
+    at: Array = 2 * math.pi * greville(spans, AROUND)
     # a value at the very end belongs to the span before it: evaluate it at the start instead
     at[-1] = 0.0
-    values: Array = basis(knots, at) @ points
-    poles: Array = interpolation(spans) @ values
+    values: Array = basis(knots, at, AROUND) @ points
+    poles: Array = interpolation(spans, AROUND) @ values
     return poles

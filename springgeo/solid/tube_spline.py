@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.segment import Segment
 from springgeo.errors import BuildError
-from springgeo.solid.spline_basis import greville, interpolation, probe
+from springgeo.solid.spline_basis import ALONG, greville, interpolation, probe
 from springgeo.solid.spline_circle import circle_poles, circle_spans
 
 # of the wire diameter: the share of the tube's error left to the spline along the wire
-ALONG_TOLERANCE = 1e-7
-_SPANS = (1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24, 32, 48, 64, 96, 128)
+ALONG_TOLERANCE = 4e-7
+# control points in mm are rounded to this many decimals, a tenth of the kernel's tolerance, so
+# that a file need not spell out noise
+_DECIMALS = 8
+_SPANS = (*range(1, 25), 28, 32, 40, 48, 64, 96, 128)
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,6 +27,10 @@ class TubePoles:
     poles: Array
     spans_around: int
     spans_along: int
+
+    def moved(self, rotation: Array, shift: Array) -> TubePoles:
+        """Return the same stretch elsewhere: ``rotation`` (3, 3), then ``shift`` (3,) mm."""
+        return replace(self, poles=np.round(self.poles @ rotation.T + shift, _DECIMALS))
 
 
 def frames(segment: Segment, s: Array, turn: float) -> Array:
@@ -49,15 +56,17 @@ def tube_poles(segment: Segment, start: float, end: float, turn: float, radius: 
     """
     around = circle_spans(radius)
     for spans in _SPANS:
-        rows = interpolation(spans) @ _frames9(segment, start, end, turn, greville(spans))
-        x, between = probe(spans)
+        rows = interpolation(spans, ALONG) @ _frames9(
+            segment, start, end, turn, greville(spans, ALONG)
+        )
+        x, between = probe(spans, ALONG)
         error = (between @ rows - _frames9(segment, start, end, turn, x)).reshape(-1, 3, 3)
         off = np.linalg.norm(error, axis=2) @ [1.0, radius, radius]
         if off.max() <= 2 * radius * ALONG_TOLERANCE:
             cos, sin = radius * circle_poles(around).T
             c, e1, e2 = np.moveaxis(rows.reshape(-1, 3, 3), 1, 0)
             poles = c + cos[:, None, None] * e1 + sin[:, None, None] * e2
-            return TubePoles(poles, around, spans)
+            return TubePoles(np.round(poles, _DECIMALS), around, spans)
     raise BuildError(f"the wire bends too sharply between {start:.6g} and {end:.6g} mm to follow")
 
 

@@ -25,7 +25,8 @@ class Wire(SpecModel):
     ``diameter`` may be a gauge number: ``18 mwg`` (music wire gauge), ``18 swg`` (US steel wire
     gauge), or ``18 ga`` where the material says which of them is meant.
     ``tensile_law`` chooses the standard's table (the default) or a textbook power law;
-    ``tensile_strength``, ``shear_modulus`` and ``elastic_modulus`` override the material's.
+    ``tensile_strength``, ``shear_modulus`` and ``elastic_modulus`` override the material's,
+    as figures at 20 degC.
     """
 
     material: MaterialName = "astm-a228"

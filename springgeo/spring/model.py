@@ -115,12 +115,12 @@ def _self_contained(spec: Spec, material: Material) -> Spec:
 def _end(side: str, choice: EndChoice) -> End:
     try:
         style = registry.get(choice.style)
+        try:
+            parameters = registry.parameters(style, choice.parameters)
+        except ValidationError as exc:
+            raise SpecError(findings_of(exc, style.parameters)) from None
     except SpecError as exc:
         raise SpecError(_under(f"ends.{side}", f) for f in exc.findings) from None
-    try:
-        parameters = style.parameters.model_validate(choice.parameters)
-    except ValidationError as exc:
-        raise SpecError(findings_of(exc, style.parameters, f"ends.{side}")) from None
     numbers = [v for _, v in parameters if isinstance(v, float)]
     if any(not math.isfinite(v) for v in numbers):
         raise SpecError(error("bad-value", f"ends.{side}", "needs finite numbers"))

@@ -58,7 +58,7 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
             continue
         q = _grid(piece, diameter)
         extra = np.clip(np.array([low, s_a, s_b, high]) - start, 0.0, length)
-        q = np.unique(np.concatenate([q, extra]))
+        q = _distinct(np.concatenate([q, extra]))
         q = q[(q >= low - start) & (q <= high - start)]
         seg = piece.segment
         parts.append(
@@ -84,6 +84,13 @@ def between(path: Path, samples: Samples, s_a: float, s_b: float) -> npt.NDArray
     starts, ends = path.starts[samples.index], path.starts[samples.index + 1]
     result: npt.NDArray[np.bool_] = before & after & (ends > s_a + slack) & (starts < s_b - slack)
     return result
+
+
+def _distinct(q: Array) -> Array:
+    """Return the values in rising order, each once; numpy's own loads its masked arrays."""
+    q = np.sort(q)
+    distinct: Array = q[np.concatenate([[True], q[1:] != q[:-1]])]
+    return distinct
 
 
 def _grid(piece: Piece, diameter: float) -> Array:

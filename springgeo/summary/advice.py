@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.mechanics import dynamics
+from springgeo.results.place import KINDS, Place
 from springgeo.results.summary import Fatigue
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import AlongWire
+from springgeo.summary.temperature import temperature_findings
+from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.trade.limits import limits
 
 # how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
@@ -22,11 +23,6 @@ TIGHTEST = 0.55
 # within which Poisson's ratio of the moduli draws no remark: the coefficients are computed at 0.3
 # and tested down to 0, but not above 0.35
 USUAL_POISSON = 0.2, 0.35
-_POINTS = {
-    "body_shear": "the body in shear",
-    "hook_bending_a": "the hook bend (point A)",
-    "hook_torsion_b": "the hook twist (point B)",
-}
 
 
 def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:
@@ -52,15 +48,17 @@ def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Find
 def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
     for point in book.points:
         along = wire.point(point.load)
-        for name, words in _POINTS.items():
+        for region, (name, _) in PLACES.items():
             margin, other = getattr(along.margin, name), getattr(point.margin, name)
             if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):
+                place = Place.of(name, wire.sides[region])
+                book_says = "which judges none" if other is None else f"{other:.2f}"
                 yield warning(
                     "overstressed-along-wire",
                     "service.loads",
-                    f"at {point.load:.4g} N {words} is above its allowable along the "
-                    f"wire (margin {margin:.2f}) though not by the handbook "
-                    f"({other:.2f}); " + _cure(name),
+                    f"at {point.load:.4g} N {place.words}, is above its allowable along the wire "
+                    f"(margin {margin:.2f}: {_times(margin)}) though not by the handbook "
+                    f"({book_says}); " + _cure(name),
                 )
     tightest = float(wire.unit.kappa.max()) * book.model.body.diameter / 2
     if tightest > TIGHTEST:
@@ -87,7 +85,7 @@ def _poisson(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
     low, high = USUAL_POISSON
     if low <= nu <= high:
         return
-    effect = ", ".join(f"{_POINTS[k]} {v:+.1f} %" for k, v in wire.poisson_effect().items())
+    effect = ", ".join(f"{KINDS[k]} {v:+.1f} %" for k, v in wire.poisson_effect().items())
     yield note(
         "poisson-unusual",
         "wire",
@@ -109,7 +107,7 @@ def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
         yield warning(
             "fatigue",
             "service.cycles",
-            f"{_place(cycle.governing)} has a fatigue factor of {cycle.margin:.2f}, below 1; "
+            f"{_cycle_place(cycle)} has a fatigue factor of {cycle.margin:.2f}, below 1; "
             "lower the load range, use thicker wire, or a larger bend",
         )
 
@@ -228,23 +226,26 @@ def _loads(book: Handbook) -> Iterator[Finding]:
 
 def _margins(book: Handbook) -> Iterator[Finding]:
     for point in book.points:
-        for name, words in _POINTS.items():
+        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+        for name in KINDS:
             margin = getattr(point.margin, name)
             if margin is not None and margin < 1.0:
                 yield warning(
                     "overstressed",
                     "service.loads",
-                    f"at {point.load:.4g} N {words} has "
+                    f"at {point.load:.4g} N {Place.of(name, sides.get(name)).words}, has "
                     f"{getattr(point, name):.4g} MPa, above the allowable "
-                    f"{getattr(point.allowable, name):.4g} MPa (margin {margin:.2f}); "
-                    + _cure(name),
+                    f"{getattr(point.allowable, name):.4g} MPa (margin {margin:.2f}: "
+                    f"{_times(margin)}); " + _cure(name),
                 )
 
 
-def _place(governing: str) -> str:
-    """Return a governing place in words; a way in brackets may follow its name."""
-    name, _, way = governing.partition(" ")
-    return f"{_POINTS.get(name, name)} {way}".rstrip()
+def _times(margin: float) -> str:
+    return f"{1 / margin:.3g} times what it holds"
+
+
+def _cycle_place(cycle: Fatigue) -> str:
+    return "the cycle" if cycle.place is None else f"{cycle.place.words} ({cycle.way})"
 
 
 def _cure(name: str) -> str:
@@ -256,23 +257,7 @@ def _cure(name: str) -> str:
 
 
 def _temperature(book: Handbook) -> Iterator[Finding]:
-    limit, actual = book.model.material.temperature_limit, book.model.spec.service.temperature
-    if limit is not None and actual > limit:
-        yield warning(
-            "too-hot",
-            "service.temperature",
-            f"{actual:g} degC is above "
-            f"{limit:g} degC, the limit of {book.material.title}; choose another "
-            "material",
-        )
-    least = book.model.material.temperature_minimum
-    if least is not None and actual < least:
-        yield warning(
-            "too-cold",
-            "service.temperature",
-            f"{actual:g} degC is below {least:g} degC, down to which {book.material.title} is "
-            "used; choose another material",
-        )
+    yield from temperature_findings(book.model)
 
 
 def _frequency(book: Handbook) -> Iterator[Finding]:
@@ -297,7 +282,6 @@ def _frequency(book: Handbook) -> Iterator[Finding]:
 
 
 def _ends(book: Handbook) -> Iterator[Finding]:
-    yield from registry.skipped()
     for end in (book.model.a, book.model.b):
         shape = getattr(book.model.geometry, end.side)
         if shape.parts:
@@ -307,7 +291,7 @@ def _ends(book: Handbook) -> Iterator[Finding]:
                 "no-hook",
                 f"ends.{end.side}",
                 f"a {end.style.title} carries no load by "
-                "itself; points A and B are not checked there",
+                "itself; hook bending and hook torsion do not arise there",
             )
 
 
@@ -323,7 +307,7 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
         "held-coils",
         f"ends.{end.side}",
         f"{shape.gripped_coils:.4g} coils are held by the {held}: they count in all coils, not in "
-        "the active ones; no hook of wire is loaded, so points A and B are not checked there",
+        "the active ones; no hook of wire is bent or twisted there",
     )
 
 

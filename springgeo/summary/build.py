@@ -20,20 +20,30 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
+from springgeo.summary.temperature import require_limits, temperature_facts
+from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
 
 
 def summarise(
     model: SpringModel, checks: Iterable[Check] = (), solid_length: float | None = None
 ) -> Summary:
-    """Return the summary; ``solid_length`` is the free length read off a solid's box, mm."""
+    """Return the summary; ``solid_length`` is the free length read off a solid's box, mm.
+
+    Raises
+    ------
+    SpecError
+        The service temperature is beyond the limits of the wire.
+    """
+    require_limits(model)
     book = Handbook(model)
     wire = AlongWire(book)
-    cycle = fatigue_facts(book, wire)
+    cycle, along = fatigue_facts(book, wire), wire.facts()
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
         material=book.material,
+        temperature=temperature_facts(model),
         geometry=geometry_facts(model),
         parts=tuple(
             FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
@@ -47,7 +57,8 @@ def summarise(
         initial_tension_ranges=tension_ranges(book),
         static_check=static_check(book),
         points=book.points,
-        along_the_wire=wire.facts(),
+        along_the_wire=along,
+        verdict=verdict_facts(book, along.points, cycle),
         fatigue=cycle,
         load_line=load_line_facts(book, wire),
         dynamics=dynamics_facts(book),

@@ -1,24 +1,67 @@
-"""The cycle between the lowest and the highest load: infinite life and life class.
+"""The cycle, or the spectrum of cycles, judged by the one fatigue model of ``mechanics.life``.
 
-Infinite life: Zimmerli's data with the Gerber and the Goodman line (Shigley 10-28 ff., Example
-10-7). Life class: the repeated-load table (Shigley Table 10-8), allowable over maximum stress.
-Yielding of the body: the load line that starts at the initial tension.
+Beside the model's factor stand the books' own figures: Zimmerli's endurance strengths and factors
+(Shigley 10-28 ff., Example 10-7), the repeated-load table with the endurance strength it amounts
+to (Table 10-8), and yielding of the body along the load line that starts at the initial tension.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cached_property
 
-from springgeo.mechanics import endurance, fatigue
-from springgeo.results.summary import Fatigue, FatiguePlace
+import numpy as np
+
+from springgeo.mechanics import endurance, fatigue, life, spectrum
+from springgeo.mechanics.life import Endured
+from springgeo.mechanics.value import Array, Value
+from springgeo.results.place import Place
+from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange, Way
+from springgeo.summary.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
 
-# Zimmerli's data hold for steel wire below this diameter, mm: Shigley sec. 10-9
-ZIMMERLI_DIAMETER = 10.0
-
 Stress = Callable[[float], float | None]
+
+
+@dataclass(frozen=True)
+class Cycle:
+    """Ranges of load with their counts, and what the wire endures."""
+
+    book: Handbook
+
+    @cached_property
+    def ranges(self) -> tuple[LoadRange, ...]:
+        """The spectrum, or the one range from the lowest to the highest working point."""
+        service, book = self.book.model.spec.service, self.book
+        if service.spectrum:
+            return tuple(
+                LoadRange(load_low=low, load_high=high, count=count)
+                for low, high, count in book.spectrum
+            )
+        low, high = book.points[0].load, book.points[-1].load
+        if len(book.points) == 1:
+            low = min(book.initial_tension.force, high)
+        return (LoadRange(load_low=low, load_high=high, count=service.cycles),)
+
+    @property
+    def cycles(self) -> float:
+        """All cycles, infinite without a count."""
+        return sum(math.inf if r.count is None else r.count for r in self.ranges)
+
+    @property
+    def is_spectrum(self) -> bool:
+        """Whether there is more to judge than one range."""
+        return bool(self.book.model.spec.service.spectrum)
+
+    @cached_property
+    def places(self) -> dict[str, Endured]:
+        """What body, A and B endure."""
+        book = self.book
+        d, peened = book.model.body.diameter, book.model.spec.service.peened
+        return endured_places(book.model.material, d, book.material.tensile_strength, peened)
 
 
 def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
@@ -26,10 +69,7 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
     service = book.model.spec.service
     if service.duty == "static" or not book.points:
         return None
-    low, high = book.points[0].load, book.points[-1].load
-    if len(book.points) == 1:
-        low = min(book.initial_tension.force, high)
-    shares, life = _life_class(book)
+    cycle = Cycle(book)
     by_book: dict[str, Stress] = {
         "body_shear": book.body_shear,
         "hook_bending_a": lambda f: _worst(book.hook_bending(f, s) for s in "ab"),
@@ -43,65 +83,115 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
         {
             name: place
             for name, stress in way.items()
-            if (place := _place(book, name, stress, low, high, shares)) is not None
+            if (place := _place(cycle, name, stress)) is not None
         }
         for way in (by_book, along)
     ]
-    governing, margin = _governing(answers, service.duty)
+    least = _governing(answers)
+    name, way, margin = least or ("none", None, None)
     return Fatigue(
-        load_low=low,
-        load_high=high,
-        cycles=service.cycles,
-        life_class=life,
-        method=_method(book),
+        load_low=min(r.load_low for r in cycle.ranges),
+        load_high=max(r.load_high for r in cycle.ranges),
+        cycles=_number(cycle.cycles),
+        spectrum=cycle.ranges if cycle.is_spectrum else (),
+        life_class=_life_class(cycle),
+        method=_method(cycle),
         handbook=answers[0],
         along_the_wire=answers[1],
-        governing=governing,
+        governing=f"{name} ({way})" if way else name,
         margin=margin,
+        place=None
+        if way is None
+        else _where(book, wire, name, way, max(r.load_high for r in cycle.ranges)),
+        way=way,
     )
 
 
-def _worst(values: object) -> float | None:
-    present = [v for v in values if v is not None]  # type: ignore[attr-defined]
-    return max(present, default=None)
+def _worst(values: Iterable[float | None]) -> float | None:
+    return max((v for v in values if v is not None), default=None)
 
 
-def _place(
-    book: Handbook,
-    name: str,
-    stress: Stress,
-    low: float,
-    high: float,
-    shares: dict[str, float] | None,
-) -> FatiguePlace | None:
-    s_low, s_high = stress(low), stress(high)
-    if s_low is None or s_high is None:
+def _place(cycle: Cycle, name: str, stress: Stress) -> FatiguePlace | None:
+    ends = [(stress(r.load_low), stress(r.load_high)) for r in cycle.ranges]
+    if any(low is None or high is None for low, high in ends):
         return None
-    s_a, s_m = float(fatigue.alternating(s_high, s_low)), float(fatigue.mean(s_high, s_low))
-    tensile = book.material.tensile_strength
-    strength = tensile if name == "hook_bending_a" else float(endurance.S_su(tensile))
-    gerber = goodman = s_e = None
-    if zimmerli_applies(book):
-        data = endurance.zimmerli(book.model.spec.service.peened)
-        shear = float(endurance.S_su(tensile))
-        s_e, straight = (
-            float(line(data[0], data[1], shear))
-            for line in (endurance.S_e_gerber, endurance.S_e_goodman)
-        )
-        if name == "hook_bending_a":
-            s_e, straight = (float(endurance.S_e_bending(x)) for x in (s_e, straight))
-        if s_a > 0:
-            gerber = float(fatigue.n_f_gerber(s_a, s_m, s_e, strength))
-            goodman = float(fatigue.n_f_goodman(s_a, s_m, straight, strength))
+    low, high = (np.array(x, dtype=float) for x in zip(*ends, strict=True))
+    s_a = np.asarray(fatigue.alternating(high, low))
+    s_m = np.asarray(fatigue.mean(high, low))
+    place, N = cycle.places[name], cycle.cycles
+    # of a spectrum, the range that alone would come out worst for as many cycles
+    alone = life.factor(s_a, s_m, N, place)
+    worst = int(np.argmax(high) if np.isnan(alone).any() else np.argmin(alone))
+    a, m = float(s_a[worst]), float(s_m[worst])
+    factor, decides, used = _factor(cycle, place, s_a, s_m)
+    S_e, S_r = life.lines(N, place), _number(life.S_r_at(N, place, 0))
+    in_table = len(place.lives) > 0 and place.lives[-1] >= N and a + m > 0
     return FatiguePlace(
-        alternating=s_a,
-        mean=s_m,
-        endurance_gerber=s_e,
-        gerber=gerber,
-        goodman=goodman,
-        yielding=_yielding(book, s_a, s_m, stress) if name == "body_shear" else None,
-        life_table=shares[name] * tensile / s_high if shares and s_high > 0 else None,
+        alternating=a,
+        mean=m,
+        **_zimmerli(cycle.book, name, a, m),
+        yielding=_yielding(cycle.book, a, m, stress) if name == "body_shear" else None,
+        life_table=S_r / (a + m) if in_table and S_r is not None else None,
+        repeated_strength=S_r,
+        life_gerber=_number(S_e.gerber),
+        life_goodman=_number(S_e.goodman),
+        ultimate=float(place.S_u),
+        static_strength=float(place.S_y),
+        by_life=tuple(_by_life(place, a, m)),
+        damage=used,
+        factor=factor,
+        decides=decides,
     )
+
+
+def _factor(
+    cycle: Cycle, place: Endured, s_a: Array, s_m: Array
+) -> tuple[float | None, str, float | None]:
+    """Return the model's factor, what decides it, and Miner's sum of a spectrum."""
+    static = float(place.S_y) / float(np.max(s_a + s_m)) if np.any(s_a + s_m > 0) else math.inf
+    if cycle.is_spectrum:
+        counts = np.array([r.count for r in cycle.ranges], dtype=float)
+        found = _number(spectrum.spectrum_factor(s_a, s_m, counts, place))
+        if found is None:
+            return None, "not known", None
+        used = _number(spectrum.damage(1.0, s_a, s_m, counts, place))
+        return found, "static" if found >= static * (1 - 1e-9) else "spectrum", used
+    words = ("gerber", "goodman", "static")
+    every = [float(x[0]) for x in life.factors(s_a, s_m, cycle.cycles, place)]
+    if any(math.isnan(x) for x in every):
+        return None, "not known", None
+    least = min(every)
+    return _number(least), words[every.index(least)], None
+
+
+def _zimmerli(book: Handbook, name: str, s_a: float, s_m: float) -> dict[str, float | None]:
+    """Return the books' figures for endless life: S_e and n_f by Gerber and by Goodman."""
+    found: dict[str, float | None] = dict.fromkeys(
+        ("endurance_gerber", "endurance_goodman", "gerber", "goodman")
+    )
+    if not zimmerli_applies(book):
+        return found
+    S_ut = book.material.tensile_strength
+    S_su = float(endurance.S_su(S_ut))
+    S_sa, S_sm = endurance.zimmerli(book.model.spec.service.peened)
+    bending = name == "hook_bending_a"
+    for line, S_e_of, n_f_of in (
+        ("gerber", endurance.S_e_gerber, fatigue.n_f_gerber),
+        ("goodman", endurance.S_e_goodman, fatigue.n_f_goodman),
+    ):
+        S_e = float(S_e_of(S_sa, S_sm, S_su))
+        S_e = float(endurance.S_e_bending(S_e)) if bending else S_e
+        found[f"endurance_{line}"] = S_e
+        found[line] = float(n_f_of(s_a, s_m, S_e, S_ut if bending else S_su)) if s_a > 0 else None
+    return found
+
+
+def _by_life(place: Endured, s_a: float, s_m: float) -> Iterable[LifeStrength]:
+    """Yield the table's lives as the book's problems take them: S_r, S_e by Gerber, n_f."""
+    for N, S_r in zip(place.lives, place.S_r, strict=True):
+        S_e = float(endurance.S_e_from_repeated(float(S_r), place.S_u))
+        n_f = float(fatigue.n_f_gerber(s_a, s_m, S_e, place.S_u)) if s_a + s_m > 0 else None
+        yield LifeStrength(cycles=float(N), repeated_strength=float(S_r), endurance=S_e, gerber=n_f)
 
 
 def _yielding(book: Handbook, s_a: float, s_m: float, stress: Stress) -> float | None:
@@ -114,46 +204,70 @@ def _yielding(book: Handbook, s_a: float, s_m: float, stress: Stress) -> float |
 
 
 def zimmerli_applies(book: Handbook) -> bool:
-    """Return whether Zimmerli's data cover this wire: steel below 10 mm."""
-    return bool(book.model.material.is_steel) and book.model.body.diameter < ZIMMERLI_DIAMETER
+    """Return whether Zimmerli's data cover this wire: steel below 10 mm, strong enough."""
+    peak = sum(endurance.zimmerli(book.model.spec.service.peened))
+    strong = peak <= float(endurance.S_su(book.material.tensile_strength))
+    return strong and bool(zimmerli_holds(book.model.material, book.model.body.diameter))
 
 
-def _life_class(book: Handbook) -> tuple[dict[str, float] | None, float | None]:
-    """Return the table's fractions for the life asked for, and the life class used."""
-    table, cycles = book.model.material.cyclic_allowables, book.model.spec.service.cycles
-    if not table or cycles is None:
-        return None, None
-    enough = [life for life in sorted(table) if life >= cycles]
-    if not enough:
-        return None, None
-    body, bending, torsion = table[enough[0]]
-    return ({"body_shear": body, "hook_bending_a": bending, "hook_torsion_b": torsion}, enough[0])
+def _life_class(cycle: Cycle) -> float | None:
+    """Return the table's life next above the cycles asked for."""
+    table = cycle.book.model.material.cyclic_allowables or {}
+    return min((life for life in table if life >= cycle.cycles), default=None)
 
 
-def _governing(answers: list[dict[str, FatiguePlace]], duty: str) -> tuple[str, float | None]:
-    """Return the place with the least factor, and that factor, over both methods."""
-    factors: dict[tuple[str, str], float] = {}
-    for way, places in zip(("handbook", "along the wire"), answers, strict=True):
-        for name, place in places.items():
-            factor = (
-                place.life_table
-                if duty == "cyclic" and place.life_table is not None
-                else (place.goodman)
-            )
-            if factor is not None:
-                factors[name, way] = factor
+def _where(book: Handbook, wire: AlongWire, name: str, way: Way, load: float) -> Place:
+    """Return a place with the end at which this method finds it stressed harder."""
+    if way == "along the wire":
+        sides = {key: wire.sides[region] for region, (key, _) in PLACES.items()}
+    else:
+        point = book.point(load)
+        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+    return Place.of(name, sides.get(name))
+
+
+def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, Way, float] | None:
+    """Return place, method and value of the least factor over both methods; None without one."""
+    ways: tuple[Way, Way] = ("handbook", "along the wire")
+    factors = {
+        (name, way): place.factor
+        for way, places in zip(ways, answers, strict=True)
+        for name, place in places.items()
+        if place.factor is not None
+    }
     if not factors:
-        return "none", None
+        return None
     name, way = min(factors, key=lambda k: factors[k])
-    return f"{name} ({way})", factors[name, way]
+    return name, way, factors[name, way]
 
 
-def _method(book: Handbook) -> str:
-    words = []
-    if zimmerli_applies(book):
-        words.append("infinite life: Zimmerli with Gerber and Goodman (Shigley 10-28, 10-29)")
-    if book.model.material.cyclic_allowables and book.model.spec.service.cycles is not None:
-        words.append(
-            "life class: repeated-load table, R = 0, on the highest stress (Shigley Table 10-8)"
+def _method(cycle: Cycle) -> str:
+    """Return in words what the factor rests on."""
+    table = sorted(cycle.book.model.material.cyclic_allowables or {})
+    ever, N = zimmerli_applies(cycle.book), cycle.cycles
+    if not table and not ever:
+        return "no published fatigue data for this wire: test, or ask the maker"
+    if not ever and table[-1] < N and not cycle.is_spectrum:
+        return (
+            f"no published fatigue data for this wire beyond {table[-1]:g} cycles: test, or ask "
+            "the maker"
         )
-    return "; ".join(words) or "no published fatigue data for this wire: test, or ask the maker"
+    words = []
+    if table:
+        words.append("repeated-load table, R = 0 (Shigley Table 10-8), log-log between its lives")
+        if table[0] > N:
+            words.append(f"below {table[0]:g} cycles the strength at {table[0]:g} is kept")
+        if ever and table[-1] < N:
+            words.append("beyond them on the last line down to Zimmerli (Shigley 10-28, 10-29)")
+    else:
+        words.append("Zimmerli's infinite-life strength at every life (Shigley 10-28, 10-29)")
+    words.append("the least of Gerber, Goodman and the static margin")
+    if cycle.is_spectrum:
+        words.append("ranges summed by Miner's rule")
+    return "; ".join(words)
+
+
+def _number(value: Value) -> float | None:
+    """Return a finite number, or None: JSON holds no other."""
+    x = float(value)
+    return x if math.isfinite(x) else None

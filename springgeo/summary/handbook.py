@@ -12,8 +12,12 @@ from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.schema import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.results.place import Place
 from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
+
+# relative: below it two ends are equally stressed
+ALIKE = 1e-6
 
 
 @dataclass(frozen=True)
@@ -24,15 +28,22 @@ class Handbook:
 
     @cached_property
     def material(self) -> MaterialFacts:
-        """Strength and moduli at this wire diameter, overrides of the specification included."""
+        """Strength and moduli at this wire diameter and the service temperature.
+
+        Overrides of the specification are figures at 20 degC like the material's own.
+        """
         wire, m, d = self.model.spec.wire, self.model.material, self.model.body.diameter
         if wire.tensile_strength is not None:
             tensile, source = wire.tensile_strength, "given in the specification"
         else:
             strength = m.tensile(d, law=wire.tensile_law)
             tensile, source = float(strength.minimum), f"{strength.source} ({strength.known})"
-        shear = wire.shear_modulus or float(m.shear_modulus(d))
-        elastic = wire.elastic_modulus or float(m.elastic_modulus(d))
+        T = self.model.spec.service.temperature
+        stiff, strong = m.modulus_share(T), m.strength_share(T)
+        if strong is not None and strong < 1:
+            tensile, source = tensile * strong, f"{source}, times {strong:.4g} at {T:g} degC"
+        shear = stiff * (wire.shear_modulus or float(m.shear_modulus(d)))
+        elastic = stiff * (wire.elastic_modulus or float(m.elastic_modulus(d)))
         _require_moduli(shear, elastic)
         return MaterialFacts(
             id=m.id,
@@ -194,8 +205,9 @@ class Handbook:
 
     def point(self, load: float) -> WorkingPoint:
         """Return the working point at a load, N; hook stresses are those of the worse end."""
-        at_a, side_a = _worse({s: self.hook_bending(load, s) for s in "ab"})
-        at_b, side_b = _worse({s: self.hook_torsion(load, s) for s in "ab"})
+        sides: dict[str, str | None] = {}
+        at_a, sides["hook_bending_a"] = worse({s: self.hook_bending(load, s) for s in "ab"})
+        at_b, sides["hook_torsion_b"] = worse({s: self.hook_torsion(load, s) for s in "ab"})
         stress = {
             "body_shear": self.body_shear(load),
             "hook_bending_a": at_a,
@@ -213,16 +225,32 @@ class Handbook:
             allowable=allow,
             margin=Stresses(**margins),
             governing=governing,
-            hook_at_a=side_a,
-            hook_at_b=side_b,
+            place=Place.of(governing, sides.get(governing)) if present else None,
+            hook_at_a=sides["hook_bending_a"],
+            hook_at_b=sides["hook_torsion_b"],
         )
 
     @cached_property
     def points(self) -> tuple[WorkingPoint, ...]:
-        """One working point per load and per length of the specification, by rising load."""
+        """One working point per load and per length of the specification, by rising load.
+
+        The ends of a load spectrum are working points too.
+        """
         service = self.model.spec.service
         loads = [*service.loads, *(self.load_at(x) for x in service.lengths)]
+        if self.spectrum:
+            ends = min(r[0] for r in self.spectrum), max(r[1] for r in self.spectrum)
+            loads += [x for x in ends if x not in loads]
         return tuple(self.point(x) for x in sorted(loads))
+
+    @cached_property
+    def spectrum(self) -> tuple[tuple[float, float, float], ...]:
+        """Lowest load, highest load, N, and count of every range of the load spectrum."""
+        found = []
+        for part in self.model.spec.service.spectrum:
+            ends = part.loads or tuple(self.load_at(x) for x in part.lengths or ())
+            found.append((ends[0], ends[1], part.count))
+        return tuple(found)
 
     @property
     def natural_frequency(self) -> float:
@@ -245,9 +273,11 @@ def _require_moduli(G: float, E: float) -> None:
     )
 
 
-def _worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:
+def worse(stress: dict[str, float | None]) -> tuple[float | None, str | None]:
+    """Return the greater of two ends' stresses and the end's key, ``*`` where they are alike."""
     present = {k: v for k, v in stress.items() if v is not None}
     if not present:
         return None, None
     side = max(present, key=lambda k: present[k])
-    return present[side], side
+    alike = len(present) > 1 and min(present.values()) >= present[side] * (1 - ALIKE)
+    return present[side], "*" if alike else side

@@ -8,11 +8,13 @@ from functools import cached_property
 
 import numpy as np
 
+from springgeo.results.place import Place
 from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
 from springgeo.statics import Contacts, WireStress, analyse
-from springgeo.statics.regions import Peak
-from springgeo.summary.handbook import Handbook
+from springgeo.statics.regions import REGIONS, Peak
+from springgeo.summary.handbook import Handbook, worse
+from springgeo.text.words import piece_words
 
 # which stress decides where, and which allowable it is held against
 PLACES = {
@@ -25,8 +27,6 @@ PLACES = {
 SEARCHED = {"body": ("body",), "A": ("A", "elsewhere", "B"), "B": ("B", "elsewhere")}
 # Poisson's ratio for which the stress distribution round the wire was computed
 MEASURED_POISSON = 0.3
-_WORDS = {"body": "the body", "A": "the hook (A)", "B": "the hook bend (B)"}
-_KINDS = {"axial": "in bending", "shear": "in shear", "von_mises": "by von Mises stress"}
 
 
 def contacts_of(geometry: Geometry) -> Contacts:
@@ -106,6 +106,22 @@ class AlongWire:
     def _peak(self, region: str) -> Peak | None:
         return deciding(self.unit, region)
 
+    @cached_property
+    def sides(self) -> dict[str, str | None]:
+        """By region, the key of the end stressed harder, ``*`` for both alike; None for the body.
+
+        An end's half of the wire is its own: the coil beside a bend belongs to the bend.
+        """
+        unit, middle = self.unit, self.book.model.geometry.path.length / 2
+        found: dict[str, str | None] = {}
+        for region, (_, kind) in PLACES.items():
+            ours = np.isin(unit.region, [REGIONS.index(r) for r in SEARCHED[region]])
+            stress = getattr(unit.stress, kind)
+            halves = {"a": ours & (unit.s < middle), "b": ours & (unit.s >= middle)}
+            ends = {k: float(stress[at].max()) if at.any() else None for k, at in halves.items()}
+            found[region] = None if region == "body" else worse(ends)[1]
+        return found
+
     def point(self, load: float) -> WirePoint:
         """Return the working point at a load, N."""
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
@@ -129,6 +145,7 @@ class AlongWire:
             von_mises=greatest,
             margin=Stresses(**margins),
             governing=PLACES[first][0],
+            place=self._place(first),
             verdict=self._verdict(first, present[first] or 0.0),
             body_shear=stress["body_shear"] or 0.0,
             hook_bending_a=stress["hook_bending_a"],
@@ -140,9 +157,12 @@ class AlongWire:
         assert peak is not None
         outcome = "would fail first" if margin >= 1 else "FAILS"
         return (
-            f"{_WORDS[region]} {outcome}, {_KINDS[PLACES[region][1]]} at {peak.label}, "
+            f"{self._place(region).words} {outcome}, in {piece_words(peak.label)}, "
             f"margin {margin:.2f}"
         )
+
+    def _place(self, region: str) -> Place:
+        return Place.of(PLACES[region][0], self.sides[region])
 
     def facts(self) -> AlongTheWire:
         """Return everything for the summary."""

@@ -7,6 +7,7 @@ what any tool on the same four libraries pays before it does anything.
 
 from __future__ import annotations
 
+import os
 import resource
 import statistics
 import subprocess
@@ -24,9 +25,16 @@ COMMANDS = {
 def cpu_seconds(arguments: tuple[str, ...]) -> float:
     """Return user and system seconds of one Python process; raises if it fails."""
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    subprocess.run([sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(
+        [sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL, env=_with_byte_code()
+    )
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def _with_byte_code() -> dict[str, str]:
+    """Return the environment without what keeps Python from storing byte code."""
+    return {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
 
 
 def main() -> None:

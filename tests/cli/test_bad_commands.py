@@ -15,7 +15,7 @@ CASES = [
     (["check", "--prest", "gate-latch"], "--prest"),
     (["check", "--preset"], "--preset"),
     (["check", "--preset", "gate-lach"], "did you mean 'gate-latch'"),
-    (["check", "--preset", "zzz"], "use one of: brake-shoe-return"),
+    (["check", "--preset", "zzz"], "use one of: damper-flap"),
     (["check", "--preset", ""], "is not a preset"),
     (["check", "--preset", "../presets/gate-latch"], "is not a preset"),
     (["check", "a.yaml", "b.yaml"], "b.yaml"),

@@ -39,10 +39,6 @@ def test_presets_check(springgeo: Command, name: str) -> None:
     assert "Never make" in result.out or "Hooks break" in result.out  # the cautions are shown
 
 
-def test_check_without_a_file_takes_an_example(springgeo: Command) -> None:
-    assert "gate latch" in springgeo("check").out
-
-
 def test_a_file_in_other_units_is_the_same_spring(springgeo: Command, spec_file: Path) -> None:
     first = springgeo("check", spec_file, "--json").out
     inches = GOOD.replace("1.2 mm", f"{1.2 / 25.4!r} in").replace("9.6 mm", "0.96 cm")

@@ -38,8 +38,28 @@ def test_import_is_light(tmp_path: Path) -> None:
 
 
 def test_check_loads_no_kernel(tmp_path: Path) -> None:
-    run = "from springgeo.cli.main import run; assert run(['check']) == 0; "
+    run = (
+        "from springgeo.cli.main import run; assert run(['check', '--preset', 'gate-latch']) == 0; "
+    )
     assert not _python(run + LOADED, tmp_path) & HEAVY
+
+
+def test_check_loads_only_the_ends_it_uses(tmp_path: Path) -> None:
+    (tmp_path / "good.yaml").write_text(GOOD)
+    run = "from springgeo.cli.main import run; assert run(['check', 'good.yaml']) == 0; "
+    names = "import sys; print(*(m for m in sys.modules if m.startswith('springgeo.ends.')))"
+    wings = ("over_centre", "at_side", "reduced_coils", "fitted")
+    loaded = [m for m in _python(run + names, tmp_path) if m.split(".")[2] in wings]
+    styles = {m.split(".")[3] for m in loaded if m.count(".") == 3}
+    assert "full_twisted_loop" in styles
+    assert not styles & {"v_hook", "english_loop", "full_loop_at_side", "coned_swivel_eye"}
+    assert len(styles) <= 3
+
+
+def test_numpys_masked_arrays_stay_away_from_a_check(tmp_path: Path) -> None:
+    run = "from springgeo.cli.main import run; assert run(['check', '--preset', 'gate-latch']) == 0"
+    names = "import sys; print(*(m for m in sys.modules if m.startswith('numpy.')))"
+    assert "numpy.ma" not in _python(f"{run}; {names}", tmp_path)
 
 
 def test_a_refused_build_loads_no_kernel(tmp_path: Path) -> None:
@@ -54,7 +74,7 @@ def test_a_refused_build_loads_no_kernel(tmp_path: Path) -> None:
     [
         (["check", "none.yaml"], "cannot read 'none.yaml'"),
         (["build", "bad.yaml"], "body.coils"),
-        (["biuld"], "biuld"),
+        (["biuld"], "'biuld' is not a command; did you mean 'build'?"),
         (["check", "--preset", "gate-lach"], "gate-latch"),
     ],
     ids=lambda v: " ".join(v),

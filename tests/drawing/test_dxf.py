@@ -61,7 +61,7 @@ def test_dimensions_show_millimetres_of_the_spring():
 
 
 def test_outline_is_at_full_size_on_a_layer_of_its_own():
-    doc, geometry = read("kiln-door-balance", "A3")
+    doc, geometry = read("sieve-deck-tensioner", "A3")
     lines = [p for e in doc.modelspace().query('LWPOLYLINE[layer=="OUTLINE"]') for p in e]
     wide = max(p[0] for p in lines) - min(p[0] for p in lines)
     assert wide > geometry["overall_length"]
@@ -69,5 +69,5 @@ def test_outline_is_at_full_size_on_a_layer_of_its_own():
 
 
 def test_file_passes_the_auditor():
-    doc, _ = read("brake-shoe-return", "Letter")
+    doc, _ = read("paper-feed-return", "Letter")
     assert not doc.audit().errors

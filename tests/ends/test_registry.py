@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+import threading
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from springgeo import plugins
 from springgeo.ends import registry
-from springgeo.ends.protocol import EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
+from tests.plugins.entries import Entry, installed, unasked
 
 IN_TREE = {
     "plain",
@@ -21,33 +23,21 @@ IN_TREE = {
 }
 
 
-@dataclass(frozen=True)
-class Entry:
-    """An entry point as ``importlib.metadata`` gives it."""
+PLAIN = registry.get("plain")
 
-    name: str
-    value: str
-    found: Any
 
-    def load(self) -> Any:
-        """Return what it names, or raise what its import raises."""
-        if isinstance(self.found, Exception):
-            raise self.found
-        return self.found
+def entry(name: str, found: Any, value: str = "elsewhere:END") -> Entry:
+    return Entry(name, value, found)
 
 
 @pytest.fixture
-def entries(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Entry]]:
-    """The entry points found, to be filled; the registry is as new before and after."""
-    own = [Entry(n, "springgeo.ends.x:END", registry.get(n)) for n in sorted(IN_TREE)]
-    monkeypatch.setattr(registry, "entry_points", lambda group: own if group else [])
-    registry._load.cache_clear()
-    yield own
-    monkeypatch.undo()
-    registry._load.cache_clear()
-
-
-PLAIN = registry.get("plain")
+def entries(monkeypatch: pytest.MonkeyPatch) -> list[Entry]:
+    """The entry points found, to be filled before the registry is first asked."""
+    own = [entry(n, registry.get(n), "springgeo.ends.x:END") for n in sorted(IN_TREE)]
+    all_of_them = list(own)
+    installed(monkeypatch, own, all_of_them)
+    monkeypatch.setattr(registry, "_known", replace(registry._known, **unasked()))
+    return all_of_them
 
 
 def test_in_tree_styles_are_installed() -> None:
@@ -57,8 +47,11 @@ def test_in_tree_styles_are_installed() -> None:
 
 def test_a_style_from_elsewhere_is_found(entries: list[Entry]) -> None:
     style = replace(PLAIN, name="coned-end")
-    entries.append(Entry("coned-end", "elsewhere:END", style))
-    assert registry.get("coned-end") is style
+    entries.append(entry("coned-end", style))
+    found = registry.get("coned-end")
+    assert found.name == "coned-end"
+    assert found.shape(found.parameters(), BodyEnd(1.0, 5.0, 1.1)) == EndShape((), 0.0)
+    assert registry.get("coned-end") is found
     assert registry.skipped() == ()
 
 
@@ -67,15 +60,19 @@ def test_a_style_from_elsewhere_is_found(entries: list[Entry]) -> None:
     [
         ("broken", ImportError("no module named x"), "ImportError: no module named x"),
         ("broken", SyntaxError("invalid\nsyntax"), "SyntaxError: invalid syntax"),
+        ("leaves", SystemExit(3), "SystemExit: 3"),
         ("number", 42, "it is not an EndStyle"),
         ("two-names", replace(PLAIN, name="other"), "its name is 'other'"),
         ("plain", replace(PLAIN, title="mine"), "already has this name"),
+        ("untold", replace(PLAIN, name="untold", title=7), "its title is not a text"),
+        ("loose", replace(PLAIN, name="loose", parameters=dict), "no EndParameters"),
+        ("shapeless", replace(PLAIN, name="shapeless", shape=3), "cannot be called"),
     ],
 )
 def test_a_bad_plug_in_is_left_out_with_the_reason(
     entries: list[Entry], name: str, found: object, why: str
 ) -> None:
-    entries.append(Entry(name, "elsewhere:END", found))
+    entries.append(entry(name, found))
     assert set(registry.styles()) == IN_TREE
     (finding,) = registry.skipped()
     assert finding.code == "end-style-skipped"
@@ -85,9 +82,42 @@ def test_a_bad_plug_in_is_left_out_with_the_reason(
     assert "\n" not in finding.message
 
 
-def test_a_stranger_cannot_take_an_in_tree_name(entries: list[Entry]) -> None:
-    entries.insert(0, Entry("plain", "aaa.first:END", replace(PLAIN, title="mine")))
+def test_a_bad_plug_in_asked_for_by_name_is_refused_with_the_reason(entries: list[Entry]) -> None:
+    entries.append(entry("leaves", SystemExit(3)))
+    for _ in range(2):
+        with pytest.raises(
+            SpecError, match=r"'leaves' \(elsewhere:END\) cannot be used: SystemExit"
+        ):
+            registry.get("leaves")
+
+
+def test_only_what_is_asked_for_is_imported(entries: list[Entry]) -> None:
+    never = entry("never", AssertionError("imported"))
+    entries.append(never)
+    assert "never" in registry.names()
     assert registry.get("plain") is PLAIN
+    with pytest.raises(SpecError, match="did you mean 'never'"):
+        registry.get("nevr")
+    assert never.asked == []
+
+
+def test_a_style_that_hangs_at_import_is_left_behind(
+    entries: list[Entry], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(plugins, "IMPORT", 0.05)
+    waiting = threading.Event()
+    entries.append(entry("sleepy", waiting.wait))
+    entries[-1].calls.append(True)
+    with pytest.raises(SpecError, match=r"no answer within 0\.05 s"):
+        registry.get("sleepy")
+    assert set(registry.styles()) == IN_TREE
+    waiting.set()
+
+
+def test_a_stranger_cannot_take_an_in_tree_name(entries: list[Entry]) -> None:
+    entries.insert(0, entry("plain", replace(PLAIN, title="mine"), "aaa.first:END"))
+    assert registry.get("plain") is PLAIN
+    assert registry.styles()["plain"] is PLAIN
 
 
 @pytest.mark.parametrize(

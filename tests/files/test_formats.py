@@ -4,16 +4,20 @@ import json
 import math
 import subprocess
 import sys
+import threading
+from dataclasses import replace
 
 import numpy as np
 import pytest
 import trimesh
 
-from springgeo.errors import SpecError
+from springgeo.errors import FileError, SpecError
 from springgeo.files.formats.threemf_read import read_threemf
 from springgeo.files.publish import registry
 from springgeo.files.publish.bundle import export_bundle
 from springgeo.files.publish.detail import CHORD, DETAILS, detail_mesh
+from springgeo.files.publish.exporter import Exporter
+from tests.plugins.entries import Entry, installed, unasked
 
 from .conftest import MESHES
 
@@ -30,30 +34,79 @@ def test_an_unknown_format_offers_the_nearest():
         registry.get("stepp")
 
 
-class _Entry:
-    def __init__(self, name, thing, value="other.package:THING"):
-        self.name, self.thing, self.value = name, thing, value
-
-    def load(self):
-        if isinstance(self.thing, Exception):
-            raise self.thing
-        return self.thing
-
-
 def test_a_broken_plug_in_is_reported_and_skipped(monkeypatch):
     stl = registry.get("stl")
-    entries = [
-        _Entry("bad", RuntimeError("no\nluck")),
-        _Entry("odd", 7),
-        _Entry("misnamed", stl),
-        _Entry("stl", stl, "springgeo.files.formats.stl:EXPORTER"),
-        _Entry("stl", registry.get("obj")),
+    own = [Entry("stl", "springgeo.files.formats.stl:EXPORTER", stl)]
+    others = [
+        Entry("bad", "other.package:THING", RuntimeError("no\nluck")),
+        Entry("odd", "other.package:THING", 7),
+        Entry("misnamed", "other.package:THING", stl),
+        Entry("leaves", "other.package:THING", SystemExit()),
+        Entry("stl", "other.package:THING", registry.get("obj")),
     ]
-    monkeypatch.setattr(registry, "entry_points", lambda **_group: entries)
-    found, findings = registry._load.__wrapped__()
-    assert list(found) == ["stl"]
-    assert [f.code for f in findings] == ["format-skipped"] * 4
+    installed(monkeypatch, own, [*others, *own])
+    monkeypatch.setattr(registry, "_known", replace(registry._known, **unasked()))
+    assert list(registry.exporters()) == ["stl"]
+    findings = registry.skipped()
+    assert [f.code for f in findings] == ["format-skipped"] * 5
     assert all("\n" not in f.message and "other.package" in f.message for f in findings)
+
+
+def raises(_target, _job):
+    raise ZeroDivisionError("a\nb")
+
+
+def leaves(_target, _job):
+    sys.exit("bye")
+
+
+def waits(_target, _job):
+    threading.Event().wait(5)
+
+
+def prints(target, _job):
+    print("here I am")
+    target.write_bytes(b"content")
+
+
+@pytest.mark.parametrize(
+    ("write", "words"),
+    [
+        (raises, "format 'mine' failed: ZeroDivisionError: a b"),
+        (leaves, "format 'mine' failed: SystemExit: bye"),
+        (waits, "no answer within 0.1 s"),
+        (lambda _target, _job: None, "wrote no file"),
+        (lambda target, _job: target.mkdir(), "wrote no file"),
+        (lambda target, _job: target.symlink_to("/etc/hostname"), "wrote no file"),
+        (lambda target, _job: target.write_bytes(b""), "wrote no file"),
+    ],
+)
+def test_an_exporter_that_fails_is_one_line_and_writes_nothing(
+    spring, tmp_path, monkeypatch, write, words
+):
+    monkeypatch.setattr(registry, "WRITE", 0.1)
+    mine = Exporter("mine", "mine", "a made-up format", write)
+    installed(monkeypatch, [Entry("json", "springgeo.x:E", registry.get("json"))], [])
+    registry_with = replace(registry._known, **unasked())
+    registry_with.register(mine)
+    monkeypatch.setattr(registry, "_known", registry_with)
+    with pytest.raises(FileError) as caught:
+        export_bundle(spring.model, tmp_path, formats=["mine"])
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_an_exporter_prints_stays_out_of_standard_output(
+    spring, tmp_path, monkeypatch, capsys
+):
+    registry_with = replace(registry._known, **unasked())
+    registry_with.register(Exporter("mine", "mine", "a made-up format", prints))
+    monkeypatch.setattr(registry, "_known", registry_with)
+    export_bundle(spring.model, tmp_path, formats=["mine"])
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "here I am" in err
 
 
 @pytest.mark.parametrize("name", MESHES)

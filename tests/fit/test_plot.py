@@ -33,8 +33,8 @@ def test_lines_are_the_clearances(report: FitReport) -> None:
     axes = plot_fit(report)
     drawn = {line.get_label(): line for line in axes.get_lines()}
     wanted = {
-        "pin A to the body": [s.a.neighbour.distance for s in report.states if s.a],
-        "pin B to the body": [s.b.neighbour.distance for s in report.states if s.b],
+        "pin, first end, to the body": [s.a.neighbour.distance for s in report.states if s.a],
+        "pin, second end, to the body": [s.b.neighbour.distance for s in report.states if s.b],
         "spring in its bore": [s.bore.distance for s in report.states if s.bore],
         "spring over its rod": [s.rod.distance for s in report.states if s.rod],
     }
@@ -79,6 +79,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file.write_text(yaml.safe_dump(specification(mating=MATING)), encoding="utf-8")
     assert run(["fit", str(file), "--states", "3", "--plot", str(picture)]) == 0
     assert picture.read_bytes().startswith(b"\x89PNG")
-    assert "nearest: pin A, body -" in capsys.readouterr().out
+    assert "nearest: pin, first end, to the body -" in capsys.readouterr().out
     assert run(["fit", str(file), "--states", "3", "--plot", str(tmp_path / "x.txt")]) == 2
-    assert "give a file ending in" in capsys.readouterr().err
+    assert "must end in .png, .svg or .pdf" in capsys.readouterr().err

@@ -284,7 +284,7 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file.write_text(yaml.safe_dump(specification(mating={"a": PIN})), encoding="utf-8")
     assert run(["fit", str(file), "--states", "2"]) == 0
     text = capsys.readouterr().out
-    assert "end A on its pin: mouth" in text
+    assert "first end on its pin: mouth" in text
     assert run(["fit", str(file), "--states", "2", "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["schema_version"] == "springgeo-fit/1"

@@ -27,7 +27,12 @@ def test_a_good_file(tmp_path: Path) -> None:
 
 
 def test_what_may_be_left_out(tmp_path: Path) -> None:
-    optional = ("temperature_minimum_degC:", "static_en:", "relative_cost:")
+    optional = (
+        "temperature_minimum_degC:",
+        "static_en:",
+        "relative_cost:",
+        "modulus_loss_per_K:",
+    )
     lines = [x for x in GOOD.splitlines() if not x.startswith(optional)]
     material = materials.load(own(tmp_path, "\n".join(lines)))
     assert material.temperature_minimum is None
@@ -55,6 +60,10 @@ BAD = {
     "cold above hot": (GOOD.replace("value: -30", "value: 300"), "temperature_minimum_degC is"),
     "cold not sourced": (GOOD.replace("value: -30, source", "value: -30, note"), "minimum_degC"),
     "share above one": (GOOD.replace("_en: {value: 0.45", "_en: {value: 45"), "static_en.value"),
+    "life out of order": (GOOD.replace("cycles: 100000,", "cycles: 2e6,"), "rising cycles|cycles"),
+    "stronger later": (GOOD.replace("shear: 0.33", "shear: 0.37"), "cannot allow a higher"),
+    "limits crossed": (GOOD.replace("[0.45, 0.60]", "[0.60, 0.45]"), "least value is above"),
+    "modulus gains": (GOOD.replace("value: 0.00025", "value: -0.1"), "per kelvin"),
     "list": ("- 1\n", "mapping at the top"),
     "empty": ("", "mapping at the top"),
     "not yaml": ("a: [1\n", "line 2"),

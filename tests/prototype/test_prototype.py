@@ -15,7 +15,7 @@ from springgeo.files.publish.exporter import StateFacts
 from springgeo.prototype import Options, prototype
 from springgeo.prototype.opened import opened
 
-PRESETS = ["gate-latch", "brake-shoe-return", "damper-flap", "relay-armature", "loom-tensioner"]
+PRESETS = ["gate-latch", "paper-feed-return", "damper-flap", "relay-armature", "loom-tensioner"]
 
 
 @pytest.fixture(params=PRESETS)
@@ -96,11 +96,11 @@ def test_states_stand_side_by_side_and_are_named():
 def test_a_dummy_has_named_parts_whose_hooks_start_inside_the_wall():
     model = Spring.from_preset("gate-latch").model
     parts = dict(prototype(model, Options(dummy=True)).items[0].parts)
-    assert list(parts) == ["body", "hook A", "hook B"]
+    assert list(parts) == ["body", "first hook", "second hook"]
     body = parts["body"].vertices
     axis = (body.min(axis=0) + body.max(axis=0)) / 2
     radii = np.hypot(body[:, 1] - axis[1], body[:, 2] - axis[2])
-    for name in ("hook A", "hook B"):
+    for name in ("first hook", "second hook"):
         hook = parts[name].vertices
         inside = (hook[:, 0] > body[:, 0].min()) & (hook[:, 0] < body[:, 0].max())
         reach = np.hypot(hook[:, 1] - axis[1], hook[:, 2] - axis[2])

@@ -5,7 +5,7 @@
 # wire's centreline
 SHIGLEY = """
 name: hard-drawn example
-wire: {material: astm-a227, diameter: 0.035 in, tensile_law: shigley,
+wire: {material: astm-a227, diameter: 0.035 in, tensile_law: power-law-inch,
        shear_modulus: 11.6 Mpsi, elastic_modulus: 28.7 Mpsi}
 body: {outer_diameter: 0.248 in, coils: 12.17, initial_tension: 1.19 lbf}
 ends:

@@ -234,7 +234,7 @@ def test_pointing_at_the_wire_reads_its_stress(gate):
     gate.mouse("mouseMoved", left + int(x), top + int(y))
     gate.until("document.getElementById('probe').textContent.includes('MPa')")
     found = re.search(
-        r"(\w+[.\w]*), ([\d.]+) mm from the cut end of A: \w+ [\d.]+ MPa, ([\d.]+) % of its "
+        r"(\w+[, \w]*), ([\d.]+) mm from the first end’s cut: \w+ [\d.]+ MPa, ([\d.]+) % of its "
         r"allowable \(within\); von Mises ([\d.]+) MPa",
         text(gate, "probe"),
     )

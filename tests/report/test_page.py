@@ -189,7 +189,7 @@ def test_heading_says_what_the_fit_says():
 
 def test_heading_says_what_is_overstressed():
     text = page(odd("open-wound"))
-    assert 'class="verdict bad"><strong>Overstressed</strong>' in text
+    assert 'class="verdict bad"><strong>Fails</strong>' in text
     assert 'class="verdict good"><strong>Holds</strong>' in page(Spring.from_preset("gate-latch"))
 
 

@@ -198,8 +198,11 @@ def test_over_travel_is_part_of_the_stroke():
 def test_a_pin_touches_the_wire_at_its_contact_in_every_state():
     seen = Decoded(Spring.from_preset("gate-latch"))
     pins = {p["name"]: p for p in seen.data["parts"]}
-    assert set(pins) == {"pin at end A", "pin at end B"}
-    for name, side, diameter in (("pin at end A", 0, 7.0), ("pin at end B", 1, 5.0)):
+    assert set(pins) == {"pin at the first end", "pin at the second end"}
+    for name, side, diameter in (
+        ("pin at the first end", 0, 7.0),
+        ("pin at the second end", 1, 5.0),
+    ):
         for place, contacts in zip(pins[name]["place"], seen.data["contacts"], strict=True):
             contact = np.array(contacts[3 * side : 3 * side + 3])
             away = np.array(place[:3]) - contact

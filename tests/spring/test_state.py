@@ -71,7 +71,7 @@ def test_load_to_length_and_back(name: str, rate: str) -> None:
 
 
 def test_hooks_keep_their_radii() -> None:
-    spring = sg.Spring.from_preset("brake-shoe-return")
+    spring = sg.Spring.from_preset("paper-feed-return")
     free, state = spring.model.geometry, spring.at(length=spring.free_length * 1.5).geometry
     # the coil's end steepens: it lifts a loop that lies across it, and straightens a bend
     lift = 2 * free.radius * math.atan2(state.pitch - free.pitch, 2 * math.pi * free.radius)

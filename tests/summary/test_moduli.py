@@ -48,7 +48,7 @@ def test_a_ratio_beyond_what_was_tested_says_what_it_changes() -> None:
     assert "0.40" in text
     assert "body" in text
     # the bending factor at the inside of a bend grows by 0.47 ν e: e = d/2r = 1/8 here
-    effect = float(text.split("hook bend")[1].split("%")[0].split()[-1])
+    effect = float(text.split("hook bending")[1].split("%")[0].split()[-1])
     assert effect == pytest.approx(100 * 0.47 * 0.1 / 8, abs=0.25)
     assert "poisson-unusual" not in {f.code for f in spring().summary().findings}
 

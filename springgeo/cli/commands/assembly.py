@@ -7,7 +7,11 @@ from pathlib import Path
 import click
 
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.table import caution
+from springgeo.cli.target import OutFile
 from springgeo.files.states import parse_states
+from springgeo.results.summary import CAUTIONS
+from springgeo.text.figures import figures, millimetres
 
 
 @click.command("assembly")
@@ -15,6 +19,7 @@ from springgeo.files.states import parse_states
 @click.option(
     "-o",
     "--out",
+    type=OutFile(".step", ".stp"),
     default="assembly.step",
     show_default=True,
     metavar="FILE",
@@ -34,8 +39,6 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
     placed where the pull holds them in the state asked for.
     """
     target = Path(out)
-    if target.suffix.lower() not in (".step", ".stp"):
-        raise click.UsageError(f"'{out}' must end in .step or .stp")
     wanted = parse_states(states or ("free",))
     spring = spring_from(spec, preset)
     shown = [
@@ -50,5 +53,6 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
     for w, state in zip(wanted, shown, strict=True):
         name = target.name if len(wanted) == 1 else f"{target.stem}-{suffix(w.name)}{target.suffix}"
         file = write_assembly(target.with_name(name), spring, state)
-        click.echo(f"{file}: {state.length:.6g} mm inside hooks, {state.load:.5g} N")
+        click.echo(f"{file}: {millimetres(state.length)} mm inside hooks, {figures(state.load)} N")
+    click.echo(caution(CAUTIONS))
     return 0

@@ -11,6 +11,7 @@ from springgeo.api import Spring
 from springgeo.cli import table
 from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.target import OutFolder
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.states import parse_states
 from springgeo.summary import Summary
@@ -19,11 +20,20 @@ if TYPE_CHECKING:
     from springgeo.files.publish.bundle import NamedState
 
 
+def _formats(
+    _ctx: click.Context, _param: click.Parameter, value: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Return the formats of every option; one may name several: ``step,stl``."""
+    words = [w.strip().lower().removeprefix(".") for text in value for w in text.split(",")]
+    return tuple(w for w in words if w)
+
+
 @click.command("build")
 @spec_argument
 @click.option(
     "-o",
     "--out",
+    type=OutFolder(),
     default="springgeo-out",
     show_default=True,
     metavar="DIR",
@@ -33,8 +43,9 @@ if TYPE_CHECKING:
     "--format",
     "formats",
     multiple=True,
-    metavar="NAME",
-    help="File format; repeat for several. step, stl, 3mf, glb, obj, ply, brep [step, stl]; "
+    callback=_formats,
+    metavar="NAME,...",
+    help="File formats, such as step,stl. step, stl, 3mf, glb, obj, ply, brep [step, stl]; "
     "the summary as JSON is always written.",
 )
 @click.option(
@@ -66,12 +77,9 @@ def command(
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
-    from springgeo.files.publish import registry
     from springgeo.files.publish.bundle import DEFAULT_FORMATS, export_bundle
 
-    spring = spring_from(spec, preset)
-    for finding in registry.skipped():
-        click.echo(f"springgeo: {finding.line()}", err=True)
+    spring = spring_from(spec, preset, example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, named_states(spring, states)
     # the solid, and every file

@@ -9,8 +9,7 @@ import click
 
 from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
-
-_KINDS = ("pdf", "svg", "dxf", "png")
+from springgeo.cli.target import OutFile
 
 
 @click.command("draw")
@@ -18,6 +17,7 @@ _KINDS = ("pdf", "svg", "dxf", "png")
 @click.option(
     "-o",
     "--out",
+    type=OutFile(".pdf", ".svg", ".dxf", ".png"),
     default="sheet.pdf",
     show_default=True,
     metavar="FILE",
@@ -39,8 +39,6 @@ def command(spec: str | None, preset: str | None, out: str, paper: str) -> int:
     from springgeo.files.publish.atomic import atomic_write
 
     kind = Path(out).suffix.lower().removeprefix(".")
-    if kind not in _KINDS:
-        raise click.UsageError(f"'{out}' must end in one of .pdf, .svg, .dxf or .png")
     spring = spring_from(spec, preset)
     with Progress(2) as say:
         say("computing")

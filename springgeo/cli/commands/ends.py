@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.ends import registry
+from springgeo.results.place import KINDS
 
 if TYPE_CHECKING:
     from springgeo.summary.compare import EndFacts
@@ -100,8 +101,8 @@ _HEAD = [
     "L0 mm",
     "rate N/mm",
     "hooks' give %",
-    "A MPa/N",
-    "B MPa/N",
+    "bending MPa/N",
+    "torsion MPa/N",
     "vM MPa/N",
     "holds N",
     "least margin at",
@@ -125,6 +126,6 @@ def _row(f: EndFacts) -> list[str]:
         number(f.shear_b, ".4g"),
         number(f.von_mises, ".4g"),
         number(f.margin_per_newton, ".4g"),
-        f.governing,
+        KINDS.get(f.governing, "-"),
         f.needs,
     ]

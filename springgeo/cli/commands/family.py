@@ -8,12 +8,18 @@ from typing import Any
 
 import click
 
+from springgeo.cli.progress import line
+from springgeo.cli.table import caution
+from springgeo.cli.target import OutFolder
+from springgeo.results.summary import CAUTIONS
+
 
 @click.command("family")
 @click.argument("table", metavar="TABLE")
 @click.option(
     "-o",
     "--out",
+    type=OutFolder(),
     default="springgeo-family",
     show_default=True,
     metavar="DIR",
@@ -65,6 +71,7 @@ def command(
     for r in outcome.failures[:SHOWN]:
         for text in r.errors:
             click.echo(f"springgeo: row {r.row} '{r.name}': {text}", err=True)
+    click.echo(caution(CAUTIONS))
     if more := len(outcome.failures[SHOWN:]):
         click.echo(f"springgeo: {more} more failed; the manifest lists them all", err=True)
     return 1 if outcome.failures else 0
@@ -88,8 +95,6 @@ class _Progress:
         self.done += 1
         self.failed += record.status != "built"
         bad = f", {self.failed} failed" if self.failed else ""
-        click.echo(
-            f"\r\033[K  {self.done} of {self.total}{bad}: {record.name[:50]}", err=True, nl=False
-        )
+        line(f"{self.done} of {self.total}{bad}: {record.name[:50]}")
         if self.done == self.total:
-            click.echo("\r\033[K", err=True, nl=False)
+            line("")

@@ -8,6 +8,7 @@ import click
 
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
+from springgeo.cli.target import OutFile
 from springgeo.fit.model import EndFit, FitReport
 
 
@@ -23,6 +24,7 @@ from springgeo.fit.model import EndFit, FitReport
 )
 @click.option(
     "--plot",
+    type=OutFile(".png", ".svg", ".pdf"),
     metavar="FILE",
     help="Also draw the clearances over the stroke: .png, .svg or .pdf.",
 )
@@ -65,14 +67,14 @@ def _lines(report: FitReport) -> Iterator[str]:
             f"({x:z.2f}, {y:z.2f}, {z:z.2f})"
         )
     if report.states:
-        for name, end in (("A", report.states[0].a), ("B", report.states[0].b)):
+        for name, end in (("first", report.states[0].a), ("second", report.states[0].b)):
             if end is not None:
                 yield _end(name, end)
     yield from findings(report.findings)
 
 
 def _end(name: str, e: EndFit) -> str:
-    text = f"end {name} on its {e.part}: mouth {e.mouth:.3g} mm, goes on: {e.entry}, hold: {e.hold}"
+    text = f"{name} end on its {e.part}: mouth {e.mouth:.3g} mm, goes on: {e.entry}, hold: {e.hold}"
     if e.margin is not None:
         text += f" ({abs(e.margin):.3g} mm {'to spare' if e.margin > 0 else 'of play too much'})"
     for words, pair in (("in plane", e.swing_in_plane), ("across", e.swing_across)):

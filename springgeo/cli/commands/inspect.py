@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
+from pathlib import Path
 from typing import Any
 
 import click
 
-from springgeo.cli.table import rows
+from springgeo.cli.table import caution, rows
+from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("inspect")
@@ -19,6 +22,10 @@ from springgeo.files.inspect import Inspection, inspect_file
 @click.option("--strict", is_flag=True, help="Leave with 1 if the geometry does not match.")
 def command(file: str, as_json: bool, strict: bool) -> int:
     """Show the summary inside FILE, and check it."""
+    if Path(file).suffix.lower() in (".yaml", ".yml", ".csv", ".parquet"):
+        raise FileError(
+            f"cannot inspect '{file}': it is no built file; springgeo check reads a specification"
+        )
     found = inspect_file(file)
     if as_json:
         click.echo(json.dumps(_document(found), indent=2))
@@ -73,8 +80,7 @@ def _report(found: Inspection) -> Iterator[str]:
         yield "verdict: nothing to compare the geometry with"
     if "caution" in shape:
         yield f"*** {shape['caution']} ***"
-    cautions = s.get("cautions") or [""]
-    yield f"Caution: {' '.join(map(str, cautions[:2]))}"
+    yield caution([str(c) for c in s.get("cautions") or CAUTIONS])
 
 
 def _text(value: Any) -> str:

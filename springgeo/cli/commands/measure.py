@@ -11,15 +11,36 @@ import click
 import yaml
 
 from springgeo.cli import table
+from springgeo.cli.target import OutFile
 from springgeo.files.publish.atomic import atomic_write
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("measure")
 @click.argument("readings", metavar="FILE")
 @click.option("--bench", metavar="CSV", help="A test-bench run: columns of length and load.")
-@click.option("-o", "--out", metavar="SPEC", help="Write the best-fit specification (YAML).")
+@click.option(
+    "--columns",
+    metavar="WHAT=NAME,...",
+    help="Columns of the run by head or number: length=Weg,load=Kraft; or extension=2,load=3.",
+)
+@click.option("--units", metavar="LENGTH,FORCE", help="Units of the run, such as mm,N or in,lbf.")
+@click.option(
+    "-o",
+    "--out",
+    type=OutFile(".yaml", ".yml"),
+    metavar="SPEC",
+    help="Write the best-fit specification (YAML).",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
-def command(readings: str, bench: str | None, out: str | None, as_json: bool) -> int:
+def command(
+    readings: str,
+    bench: str | None,
+    columns: str | None,
+    units: str | None,
+    out: str | None,
+    as_json: bool,
+) -> int:
     """Turn readings of a spring into a specification.
 
     \b
@@ -33,8 +54,9 @@ def command(readings: str, bench: str | None, out: str | None, as_json: bool) ->
     Shows rate and initial tension with their intervals, and the wire whose modulus fits.
     """  # noqa: D301 - click's mark for lines it must not join
     from springgeo.measure import measure, read_readings
+    from springgeo.measure.said import said_in_words
 
-    found = measure(read_readings(readings, bench))
+    found = measure(read_readings(readings, bench, said_in_words(columns, units)))
     if out is not None:
         text = yaml.safe_dump(found.specification, sort_keys=False, allow_unicode=True)
         atomic_write(Path(out), f"# From the readings of '{found.name}'.\n{text}".encode())
@@ -49,6 +71,7 @@ def command(readings: str, bench: str | None, out: str | None, as_json: bool) ->
     click.echo("wire whose modulus fits: " + (", ".join(names) or "none"))
     for line in table.findings(found.findings):
         click.echo(line)
+    click.echo(table.caution(CAUTIONS))
     return 0
 
 

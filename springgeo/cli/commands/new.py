@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from springgeo.cli.starters import STARTERS
+from springgeo.cli.target import OutFile
 from springgeo.errors import FileError
 from springgeo.files.publish.atomic import atomic_write
 
@@ -48,7 +49,7 @@ service:
 
 
 @click.command("new")
-@click.argument("file", required=False)
+@click.argument("file", required=False, type=OutFile(".yaml", ".yml"))
 @click.option(
     "--for",
     "purpose",

@@ -13,7 +13,7 @@ from springgeo import units
 from springgeo.cli.commands.build import named_states
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
-from springgeo.errors import FileError
+from springgeo.cli.target import OutFile
 
 if TYPE_CHECKING:
     from springgeo.prototype import Prototype
@@ -28,7 +28,14 @@ def _length(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 
 @click.command("prototype")
 @spec_argument
-@click.option("-o", "--out", default="prototype.3mf", show_default=True, metavar="FILE.3mf")
+@click.option(
+    "-o",
+    "--out",
+    type=OutFile(".3mf"),
+    default="prototype.3mf",
+    show_default=True,
+    metavar="FILE.3mf",
+)
 @click.option("--scale", type=float, default=1.0, show_default=True, help="1 is true size.")
 @click.option("--nozzle", callback=_length, default="0.4 mm", show_default=True, metavar="MM")
 @click.option("--gap", callback=_length, metavar="MM", help="Between coils, printed [one nozzle].")
@@ -55,8 +62,6 @@ def command(
     from springgeo.prototype import Options, prototype
 
     target = Path(out)
-    if target.suffix.lower() != ".3mf":
-        raise FileError(f"cannot write '{out}': a plate is a 3MF file; give a name ending in .3mf")
     spring = spring_from(spec, preset)
     options = Options(scale=scale, gap=gap, nozzle=nozzle, dummy=dummy, flat=flat)
     plate = prototype(spring.model, options, named_states(spring, states))

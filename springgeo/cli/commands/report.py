@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from springgeo.cli.progress import Progress
 from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.target import OutFile
 
 
 @click.command("report")
@@ -15,6 +14,7 @@ from springgeo.cli.source import spec_argument, spring_from
 @click.option(
     "-o",
     "--out",
+    type=OutFile(".html", ".htm"),
     default="spring.html",
     show_default=True,
     metavar="FILE",
@@ -27,8 +27,6 @@ def command(spec: str | None, preset: str | None, out: str) -> int:
     """
     from springgeo.report import write
 
-    if Path(out).suffix.lower() not in (".html", ".htm"):
-        raise click.UsageError(f"'{out}' must end in .html or .htm")
     with Progress(1) as say:
         say("computing and drawing")
         file = write(spring_from(spec, preset), out)

@@ -8,6 +8,8 @@ from typing import Any
 import click
 
 from springgeo.cli import table
+from springgeo.cli.target import OutFolder
+from springgeo.results.summary import CAUTIONS
 
 
 @click.command("size")
@@ -15,6 +17,7 @@ from springgeo.cli import table
 @click.option(
     "-o",
     "--out",
+    type=OutFolder(),
     default="springgeo-sizes",
     show_default=True,
     metavar="DIR",
@@ -97,11 +100,17 @@ def _show(result: Any, files: list[Path]) -> None:
         f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
         f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}"
     )
+    if result.alike:
+        click.echo(
+            f"left out: {result.alike} designs within {100 * found.job.apart:.3g} % of a choice in "
+            "wire, coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
+        )
     for text in result.turned_away:
         click.echo(f"turned away at the re-check: {text}")
     click.echo("files:")
     for path in files:
         click.echo(f"  {path}")
+    click.echo(table.caution(CAUTIONS))
 
 
 def _why_not(result: Any) -> list[str]:

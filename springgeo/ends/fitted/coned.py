@@ -7,7 +7,7 @@ r"""Coned ends: the last coils fall in diameter and hold the head of a swivel.
        (========)
      ==============
 ```
-The wire forms no hook: points A and B do not exist, and the coils of the cone carry no share of
+The wire forms no hook, so none is bent or twisted, and the coils of the cone carry no share of
 the deflection. A cone of 2 to 4 coils with a shank a wire diameter clear of the last coil is
 common practice; no standard gives the head, so that its strength and the load at which it pulls
 through the cone stay to be proven by test.

@@ -12,7 +12,9 @@ def write(target: Path, job: ExportJob) -> None:
     from trimesh.exchange.ply import export_ply
 
     first, second, rest = export_ply(job.mesh.trimesh(), include_attributes=False).split(b"\n", 2)
-    comment = f"comment springgeo {job.stem} unit=mm summary={job.summary.digest()}"
+    comment = (
+        f"comment springgeo {job.stem} unit=mm summary={job.summary.digest()} no load on prints"
+    )
     target.write_bytes(b"\n".join([first, second, comment.encode("ascii"), rest]))
 
 

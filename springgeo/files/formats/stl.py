@@ -1,4 +1,4 @@
-"""Binary STL: triangles in mm, name and digest of the summary in the header."""
+"""Binary STL: triangles in mm, name, digest of the summary and a caution in the header."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ def write(target: Path, job: ExportJob) -> None:
 
 
 def stl_header(stem: str, summary: Summary) -> str:
-    """Return the 80 characters an STL has for words: name, unit, digest of the summary."""
-    return f"springgeo {stem[:34]} unit=mm summary={summary.digest()}"
+    """Return the 80 characters an STL has for words: name, unit, digest, and a caution."""
+    return f"springgeo {stem[:19]} unit=mm summary={summary.digest()} no load on prints"
 
 
 EXPORTER = Exporter("stl", "stl", "triangles for printing and viewing, binary STL, mm", write)

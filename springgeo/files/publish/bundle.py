@@ -99,7 +99,7 @@ def export_bundle(
         job = ExportJob(model, summary, stem, _free(model))
         registry.get(_LAST).write(stage / f"{stem}.json", job)
         if last == MANIFEST:
-            text = manifest_text(stage, written, f"{stem}.json")
+            text = manifest_text(stage, written, summary, f"{stem}.json")
             (stage / MANIFEST).write_text(text + "\n", encoding="ascii")
     return Bundle(tuple(folder / name for name in files), summary)
 

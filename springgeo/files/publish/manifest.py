@@ -9,16 +9,19 @@ from pathlib import Path
 from typing import Any
 
 from springgeo.files.publish.exporter import Exporter, ExportJob
+from springgeo.results.summary import Summary
 
 SCHEMA = "springgeo-manifest/1"
 NAME = "manifest.json"
 
 
 def manifest_text(
-    stage: Path, written: Sequence[tuple[str, Exporter, ExportJob]], summary_file: str
+    stage: Path,
+    written: Sequence[tuple[str, Exporter, ExportJob]],
+    summary: Summary,
+    summary_file: str,
 ) -> str:
     """Return the manifest of files in ``stage`` as JSON, ASCII, the same for the same files."""
-    summary = written[0][2].summary
     return json.dumps(
         {
             "schema_version": SCHEMA,

@@ -3,67 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
-from importlib.metadata import EntryPoint, entry_points
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
-from springgeo.errors import SpecError
-from springgeo.files.publish.exporter import Exporter
-from springgeo.findings import Finding, error, nearest, warning
+from springgeo.errors import FileError
+from springgeo.files.publish.exporter import Exporter, ExportJob
+from springgeo.findings import Finding
+from springgeo.plugins import PluginError, Plugins, contained
 
 GROUP = "springgeo.exporters"
+# seconds that an exporter from elsewhere may take for one file
+WRITE = 600.0
 
 
-@cache
-def _load() -> tuple[Mapping[str, Exporter], tuple[Finding, ...]]:
-    exporters: dict[str, Exporter] = {}
-    findings: list[Finding] = []
-    # in-tree formats first, so that a stranger cannot take one of their names
-    found = sorted(
-        entry_points(group=GROUP),
-        key=lambda e: (not e.value.startswith("springgeo."), e.name, e.value),
-    )
-    for entry in found:
-        exporter, problem = _loaded(entry)
-        if exporter is not None and entry.name in exporters:
-            if exporter is exporters[entry.name]:
-                continue
-            problem = "another format already has this name"
-        if exporter is None or problem:
-            text = f"format '{entry.name}' ({entry.value}) is left out: {problem}"
-            findings.append(warning("format-skipped", "format", " ".join(text.split())))
-        else:
-            exporters[entry.name] = exporter
-    return dict(sorted(exporters.items())), tuple(findings)
-
-
-def _loaded(entry: EntryPoint) -> tuple[Exporter | None, str]:
-    try:
-        exporter = entry.load()
-    except Exception as exc:  # a plug-in may raise anything at import; it must not harm others
-        return None, f"{type(exc).__name__}: {exc}"
-    if not isinstance(exporter, Exporter):
-        return None, "it is not an Exporter"
-    if exporter.name != entry.name:
-        return None, f"its name is '{exporter.name}', its entry point '{entry.name}'"
-    if not exporter.extension.replace(".", "").isalnum():
-        return None, f"its extension '{exporter.extension}' is not letters and digits"
-    return exporter, ""
+def names() -> tuple[str, ...]:
+    """Return the name of every format, usable or not; imports none of them."""
+    return _known.names()
 
 
 def exporters() -> Mapping[str, Exporter]:
-    """Return every usable format by name."""
-    return _load()[0]
+    """Return every usable format by name; imports all of them."""
+    return _known.every()
 
 
 def skipped() -> tuple[Finding, ...]:
-    """Return a warning for every plug-in that could not be used, with the reason."""
-    return _load()[1]
+    """Return a warning for every plug-in that could not be used; imports all of them."""
+    return _known.skipped()
 
 
 def get(name: str) -> Exporter:
-    """Return one format; raises SpecError with the nearest names if there is none."""
+    """Return one format, importing no other; raises SpecError, with the nearest names."""
+    return _known.get(name)
+
+
+def _accepted(thing: Any, name: str, own: bool) -> Exporter:
+    """Return a format as it is to be used; raises ValueError with what is wrong with it."""
+    if not isinstance(thing, Exporter):
+        raise ValueError("it is not an Exporter")
+    if thing.name != name:
+        raise ValueError(f"its name is '{thing.name}', its entry point '{name}'")
+    if not (isinstance(thing.extension, str) and thing.extension.replace(".", "").isalnum()):
+        raise ValueError(f"its extension '{thing.extension}' is not letters and digits")
+    if not callable(thing.write) or not isinstance(thing.title, str):
+        raise ValueError("its write cannot be called, or its title is not a text")
+    return thing if own else replace(thing, write=lambda path, job: _write(thing, path, job))
+
+
+def _write(exporter: Exporter, target: Path, job: ExportJob) -> None:
+    """Write by somebody else's exporter; raises FileError or OSError, nothing else."""
     try:
-        return exporters()[name]
-    except (KeyError, TypeError):
-        text = f"'{str(name)[:60]}' is not a format; {nearest(str(name), exporters())}"
-        raise SpecError(error("unknown-format", "format", text)) from None
+        contained(lambda: exporter.write(target, job), WRITE, passing=(OSError,))
+    except PluginError as exc:
+        text = " ".join(f"format '{exporter.name}' failed: {exc}".split())
+        raise FileError(f"cannot write {target.name}: {text}") from exc
+    if target.is_symlink() or not target.is_file() or not target.stat().st_size:
+        raise FileError(f"cannot write {target.name}: format '{exporter.name}' wrote no file")
+
+
+_known: Plugins[Exporter] = Plugins(GROUP, "format", "format", "format", _accepted)

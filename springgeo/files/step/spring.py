@@ -87,16 +87,7 @@ def description(s: Summary) -> str:
         f"{g.body_coils:.5g} coils, L0 {g.free_length:.6g} mm inside hooks, rate "
         f"{s.rate:.5g} N/mm, initial tension {s.initial_tension.force:.5g} N"
     )
-    if s.points:
-        top = s.points[-1]
-        words += f"; at {top.load:.5g} N least margin {least_margin(s):.3g} ({top.governing})"
-    return words
-
-
-def least_margin(s: Summary) -> float:
-    """Return the least handbook margin at the highest load."""
-    top = s.points[-1].margin
-    return min(m for m in (top.body_shear, top.hook_bending_a, top.hook_torsion_b) if m is not None)
+    return words if s.verdict is None else f"{words}; {s.verdict.words}"
 
 
 def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:

@@ -129,7 +129,7 @@ function start() {
     const box = at("canvas").getBoundingClientRect(), { wire } = view;
     const ring = wire.ring(event.clientX - box.left, event.clientY - box.top);
     if (ring === null) return;
-    at("probe").textContent = `${data.labels[wire.piece[ring]]}, ${wire.arc[ring].toFixed(1)} mm from the cut end of A: ${told(ring)}; `
+    at("probe").textContent = `${data.labels[wire.piece[ring]]}, ${wire.arc[ring].toFixed(1)} mm from the first end’s cut: ${told(ring)}; `
       + `von Mises ${shown(wire.stress.von_mises[ring] * wire.acting(ring), 3)} MPa`;
   }
 

@@ -13,8 +13,8 @@ from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
 from springgeo.sizing.search.candidate import Candidate, candidate
 from springgeo.sizing.search.constraints import Rule
+from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of
-from springgeo.sizing.search.scan import Place
 from springgeo.sizing.search.search import Found
 
 
@@ -65,10 +65,12 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
     if rule.name == "temperature":
-        t, most = job.service.temperature, job.service.temperature - 100 * short
+        t, limit = job.service.temperature, job.choice.known_materials[c.material].temperature_limit
+        hot = limit is not None and limit < t
+        change, bound = ("lowered", t - 100 * short) if hot else ("raised", t + 100 * short)
         return (
-            f"{rule.words}: {t:.4g} degC would have to be lowered to {most:.4g} degC, the most "
-            "that this wire bears"
+            f"{rule.words}: {t:.4g} degC would have to be {change} to {bound:.4g} degC, the "
+            f"{'most' if hot else 'least'} that this wire bears"
         )
     if rule.name == "cost_known":
         return f"{rule.words}: it is not; leave cost out of the objectives"

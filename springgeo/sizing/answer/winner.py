@@ -8,13 +8,11 @@ from typing import Any
 from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
-from springgeo.results.summary import Stresses
+from springgeo.results.summary import Fatigue
 from springgeo.sizing.answer.tolerance import Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
-from springgeo.sizing.search.closed_form import Factors
 from springgeo.summary import Summary
-from springgeo.summary.build import summarise
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 
@@ -71,36 +69,6 @@ def _points(job: Job, c: Candidate) -> list[tuple[float, float, float]]:
     return [(p.length, p.load, p.tolerance * p.load) for p in job.load_points]
 
 
-def factors(candidate: Candidate, job: Job) -> Factors:
-    """Return what the handbook must be multiplied by for springs like this one.
-
-    Raises
-    ------
-    SpecError
-        The spring cannot be made.
-    """
-    # the checks of a finished spring come later, with the winners
-    model = Spring.from_dict(candidate.specification(job, "trial")).model
-    summary = summarise(model)
-    material, g = summary.material, summary.geometry
-    N_a = float(
-        rate.N_a_for_rate(
-            material.shear_modulus, g.mean_diameter, g.wire_diameter, summary.along_the_wire.rate
-        )
-    )
-    coils = Handbook(model).working_coils
-    book = summary.active_coils - coils
-    turns = 1.0 if book <= 0 else (N_a - coils) / book
-    high = summary.points[-1], summary.along_the_wire.points[-1]
-    stress = (_more(high[1].margin, high[0].margin, name) for name in PLACES.values())
-    return Factors(turns, *stress)
-
-
-def _more(wire: Stresses, book: Stresses, name: str) -> float:
-    w, b = getattr(wire, name), getattr(book, name)
-    return 1.0 if w is None or b is None else max(1.0, b / w)
-
-
 def _set_coils(c: Candidate, data: dict[str, Any]) -> dict[str, Any]:
     """Return the specification with coils and tension that follow the line along the wire.
 
@@ -128,9 +96,17 @@ def _margins(job: Job, s: Summary) -> dict[str, float]:
         values = [v for way in ways if (v := getattr(way, name)) is not None]
         if values:
             found[place] = min(values)
-    if s.fatigue is not None and s.fatigue.margin is not None and job.method != "handbook":
-        found["fatigue"] = s.fatigue.margin
+    if s.fatigue is not None and (least := _fatigue(job, s.fatigue)) is not None:
+        found["fatigue"] = least
     return found
+
+
+def _fatigue(job: Job, cycle: Fatigue) -> float | None:
+    """Return the least fatigue margin of the ways that count, or None without published data."""
+    if job.method != "handbook":
+        return cycle.margin
+    places = (place.factor for place in cycle.handbook.values())
+    return min((x for x in places if x is not None), default=None)
 
 
 def _misses(
@@ -141,6 +117,8 @@ def _misses(
         least = getattr(job.least, place)
         if value < least * (1 - ROUNDING):
             found.append(f"margin {place} {value:.3f} is below {least:g}")
+    if job.service.duty != "static" and "fatigue" not in margins:
+        found.append("no fatigue data are published for this wire")
     tension = s.initial_tension
     spread = (tension.preferred_high or 0.0) - (tension.preferred_low or 0.0)
     if job.initial_tension == "preferred" and tension.preferred_low is not None:

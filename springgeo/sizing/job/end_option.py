@@ -44,7 +44,7 @@ class EndOption(NamedTuple):
         rest = tuple(_proportion(str(k), v) for k, v in data.items() if k != "style")
         option = cls(style.name, rest)
         try:
-            style.parameters.model_validate(option.parameters(1.0, 8.0))
+            registry.parameters(style, option.parameters(1.0, 8.0))
         except ValidationError as exc:
             raise SpecError(findings_of(exc, style.parameters, "choice.ends")) from None
         return option

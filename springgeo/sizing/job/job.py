@@ -157,13 +157,18 @@ class Duties(SpecModel):
         return self
 
 
-class Least(SpecModel):
-    """Least factors: static at body, A and B; fatigue wherever the duty asks for it."""
+# of a wire whose strength no test certificate confirms: Shigley eq. 10-21 asks for 1.2 of
+# compression springs (from memory); 1.1 would leave nothing once wire and coiling tolerances are in
+LEAST = 1.2
 
-    body: Factor = 1.1
-    a: Factor = 1.1
-    b: Factor = 1.1
-    fatigue: Factor = 1.1
+
+class Least(SpecModel):
+    """Least factors: static at body, hook bending (a), hook torsion (b); fatigue if asked for."""
+
+    body: Factor = LEAST
+    a: Factor = LEAST
+    b: Factor = LEAST
+    fatigue: Factor = LEAST
 
 
 class Job(SpecModel):
@@ -172,8 +177,10 @@ class Job(SpecModel):
     ``initial_tension``: ``preferred`` keeps it in the range makers find easy to wind, ``any``
     asks only that it is not negative. ``use_tolerance``: what share of the loads' tolerance the
     design itself may take up, where that makes it feasible or better; what it takes is lost to the
-    maker, so it is none unless asked for. ``method``: the answer holds by the stress and the rate
-    along the wire, or by the handbook alone. ``objectives`` spans the front; ``weights`` ranks it.
+    maker, so it is none unless asked for. ``apart``: choices with the same ends differ by this
+    share at least in wire diameter, coil diameter, rate or shear modulus. ``method``: the answer
+    holds by the stress and the rate along the wire, or by the handbook alone. ``objectives`` spans
+    the front; ``weights`` ranks it.
     """
 
     name: Name = "sizing job"
@@ -187,6 +194,7 @@ class Job(SpecModel):
     least: Least = Least()
     initial_tension: Literal["preferred", "any"] = "preferred"
     use_tolerance: Annotated[Number, Field(ge=0, le=1)] = 0.0
+    apart: Annotated[Number, Field(ge=0, le=1)] = 0.05
     method: Literal["along-the-wire", "handbook"] = "along-the-wire"
     objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
         "mass",

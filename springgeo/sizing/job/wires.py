@@ -9,13 +9,14 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials import Material, sizes
-from springgeo.mechanics import endurance
+from springgeo.mechanics import life
 from springgeo.mechanics.value import Array
 from springgeo.sizing.job.job import Duties, Job
+from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
+from springgeo.summary.endured import PLACES as ENDURED
+from springgeo.summary.endured import endured_places
 
-# Zimmerli's data hold for steel wire below this diameter, mm: Shigley sec. 10-9
-ZIMMERLI_DIAMETER = 10.0
 PLACES = ("body", "a", "b")
 
 
@@ -25,7 +26,7 @@ class Wires:
 
     ``static`` and ``fatigue`` hold allowable stress at body, A and B for the highest load;
     fatigue is NaN where no published data exist. ``cost`` is relative to hard-drawn wire, NaN
-    where unknown; ``heat`` the temperature limit, infinite where none is known.
+    where unknown; ``heat`` and ``cold`` are the temperature limits, infinite where none is known.
     """
 
     material: tuple[str, ...]
@@ -36,6 +37,7 @@ class Wires:
     rho: Array
     cost: Array
     heat: Array
+    cold: Array
     tension: Array
     static: tuple[Array, Array, Array]
     fatigue: tuple[Array, Array, Array]
@@ -50,10 +52,43 @@ class Wires:
 
     @classmethod
     def of(cls, names: list[str], table: Array) -> Wires:
-        """Return the wires of a table ``(n, 13)`` in the order of the fields."""
-        c = [table[:, i : i + 1] for i in range(13)]
-        places = (c[7], c[8], c[9]), (c[10], c[11], c[12])
-        return cls(tuple(names), table, c[0], c[1], c[2], c[3], c[4], c[5], c[6], *places)
+        """Return the wires of a table ``(n, 14)`` in the order of the fields."""
+        c = [table[:, i : i + 1] for i in range(14)]
+        places = (c[8], c[9], c[10]), (c[11], c[12], c[13])
+        return cls(tuple(names), table, c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7], *places)
+
+
+@dataclass(frozen=True)
+class Stock:
+    """The wires of a job for each of its load lines: fatigue follows the line's own cycle.
+
+    Every table has the same wires in the same order; only ``fatigue`` differs.
+    """
+
+    job: Job
+    wires: Wires
+    _known: dict[float, Wires]
+
+    @classmethod
+    def of(cls, job: Job) -> Stock:
+        """Return the stock of a job; raises as `wires_of`."""
+        ratio = _ratio(job.lines[0])
+        wires = wires_of(job, ratio)
+        return cls(job, wires, {ratio: wires})
+
+    def at(self, line: Line) -> Wires:
+        """Return the wires as they endure the cycle along a load line."""
+        ratio = _ratio(line)
+        if self.job.service.duty == "static":
+            return self.wires
+        if ratio not in self._known:
+            self._known[ratio] = wires_of(self.job, ratio)
+        return self._known[ratio]
+
+
+def _ratio(line: Line) -> float:
+    """Return lowest over highest load of a cycle from end to end of a line."""
+    return line.F_1 / line.F_2
 
 
 def wires_of(job: Job, ratio: float) -> Wires:
@@ -87,10 +122,15 @@ def wires_of(job: Job, ratio: float) -> Wires:
 def _columns(m: Material, d: Array, service: Duties, ratio: float) -> tuple[list[str], Array]:
     strength = m.tensile_minimum(d)
     d, strength = d[np.isfinite(strength)], strength[np.isfinite(strength)]
-    G, E = np.asarray(m.shear_modulus(d)), np.asarray(m.elastic_modulus(d))
+    T = service.temperature
+    G, E = np.asarray(m.shear_modulus(d, T)), np.asarray(m.elastic_modulus(d, T))
+    # not known: that at 20 degC, as in the summary
+    strong = m.strength_share(T)
+    strength = strength * (1.0 if strong is None else strong)
     heat = np.inf if m.temperature_limit is None else m.temperature_limit
+    cold = -np.inf if m.temperature_minimum is None else m.temperature_minimum
     cost = np.nan if m.relative_cost is None else m.relative_cost
-    facts = [np.full_like(d, x) for x in (m.density, cost, heat, m.initial_tension_possible)]
+    facts = [np.full_like(d, x) for x in (m.density, cost, heat, cold, m.initial_tension_possible)]
     static = [share * strength for share in m.static_allowables]
     fatigue = fatigue_allowables(m, d, strength, service, ratio)
     return [m.id] * len(d), np.stack([d, G, E, *facts, *static, *fatigue], axis=-1)
@@ -101,10 +141,9 @@ def fatigue_allowables(
 ) -> list[Array]:
     """Return the greatest stress at the highest load, at body, A and B, MPa.
 
-    A life: the repeated-load table (Shigley Table 10-8) where the material has one. Otherwise
-    Zimmerli's data with the Goodman line: stresses are proportional to load, so with R the ratio
-    of loads 1/S = (1 - R)/(2 S_e) + (1 + R)/(2 S_u). Source: Shigley eq. 10-28, sec. 10-9. NaN
-    where neither applies; infinite for static duty.
+    By the one fatigue model, ``springgeo.mechanics.life``: stresses are proportional to load, so
+    the factor of a cycle whose highest stress is 1 MPa is the stress allowed. NaN where nothing
+    is published; infinite for static duty.
 
     Parameters
     ----------
@@ -117,18 +156,7 @@ def fatigue_allowables(
     """
     if service.duty == "static":
         return [np.full_like(d, np.inf)] * 3
-    table = m.cyclic_allowables if service.cycles is not None else None
-    lives = [life for life in sorted(table or ()) if life >= (service.cycles or 0)]
-    if table and lives:
-        return [share * S_ut for share in table[lives[0]]]
-    S_sa, S_sm = endurance.zimmerli(service.peened)
-    S_su = np.asarray(endurance.S_su(S_ut))
-    S_se = np.where((d < ZIMMERLI_DIAMETER) & m.is_steel, 1.0, np.nan)
-    S_se = S_se * endurance.S_e_goodman(S_sa, S_sm, S_su)
-    shear = _on_the_line(S_se, S_su, ratio)
-    bending = _on_the_line(np.asarray(endurance.S_e_bending(S_se)), S_ut, ratio)
-    return [shear, bending, shear]
-
-
-def _on_the_line(S_e: Array, S_u: Array, ratio: float) -> Array:
-    return 2.0 / ((1.0 - ratio) / S_e + (1.0 + ratio) / S_u)
+    N = life.ENDLESS if service.cycles is None else service.cycles
+    places = endured_places(m, d, S_ut, service.peened)
+    s_a, s_m = 0.5 * (1.0 - ratio), 0.5 * (1.0 + ratio)
+    return [life.factor(s_a, s_m, N, places[name]) for name in ENDURED]

@@ -8,7 +8,8 @@ from typing import NamedTuple
 import numpy as np
 
 from springgeo.sizing.job.need import Line, LoadPoint, lines_within
-from springgeo.sizing.search.closed_form import HANDBOOK, proportions
+from springgeo.sizing.search.closed_form import proportions
+from springgeo.sizing.search.factors import HANDBOOK
 from springgeo.sizing.search.scan import block, scan
 from springgeo.sizing.search.search import Found
 
@@ -77,7 +78,7 @@ def _attempts(points: tuple[LoadPoint, ...], used: float) -> Iterator[tuple[str,
 
 def _first(found: Found, line: Line) -> str | None:
     """Return the first candidate that passes on a line, in words."""
-    job, wires = found.job, found.wires
+    job, wires = found.job, found.stock.at(line)
     low, high = job.choice.index
     C = np.geomspace(low, high, max(int(np.ceil(np.log(high / low) / STEP)), 1) + 1)
     for pair in _nearest_pairs(found):

@@ -11,11 +11,13 @@ from springgeo.mechanics.value import Array
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.job.need import Line
-from springgeo.sizing.search.closed_form import HANDBOOK, proportions
+from springgeo.sizing.search.closed_form import proportions
 from springgeo.sizing.search.constraints import Block
+from springgeo.sizing.search.factors import HANDBOOK
 from springgeo.sizing.search.objectives import costs, least_margin
+from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import slacks
-from springgeo.sizing.search.scan import Place, block
+from springgeo.sizing.search.scan import block
 from springgeo.sizing.search.search import Found
 
 
@@ -108,9 +110,8 @@ def candidate(found: Found, place: Place) -> Candidate:
 def _block(found: Found, place: Place) -> Block:
     """Return the block of one wire at one index."""
     job, factors = found.job, found.factors.get(place.ends, HANDBOOK)
-    one = found.wires.part(slice(place.wire, place.wire + 1))
     index = proportions(np.array([place.C]), job.choice.end_pairs[place.ends], factors)
-    return block(job, job.lines[place.line], one, index)
+    return block(job, job.lines[place.line], found.one(place), index)
 
 
 def _number(x: Array) -> float:

@@ -16,22 +16,8 @@ from springgeo.mechanics.value import Array
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.need import Line
 from springgeo.sizing.job.wires import Wires
+from springgeo.sizing.search.factors import HANDBOOK, ByIndex, Factors
 from springgeo.sizing.search.hooks import Hook, hook_at, pitch_at
-
-
-class Factors(NamedTuple):
-    """What the handbook is multiplied by, for one end pair: hooks' turns, stress at body, A, B.
-
-    All 1 is the handbook itself; others come from springs analysed along the wire.
-    """
-
-    turns: float = 1.0
-    body: float = 1.0
-    a: float = 1.0
-    b: float = 1.0
-
-
-HANDBOOK = Factors()
 
 
 class Proportions(NamedTuple):
@@ -70,7 +56,7 @@ class Designs(NamedTuple):
 
 
 def proportions(
-    C: Array, ends: tuple[EndOption, EndOption], factors: Factors = HANDBOOK
+    C: Array, ends: tuple[EndOption, EndOption], factors: ByIndex = HANDBOOK
 ) -> Proportions:
     """Return everything that depends on index and ends alone.
 
@@ -82,7 +68,8 @@ def proportions(
         K_A, K_B = (np.maximum(f(a), f(b)) for f in (_K_A, _K_B))
     low, middle, high = tension.preferred_shigley(C)
     preferred = tension.Range(np.maximum(low, 0.0), middle, np.maximum(high, 0.0))
-    return Proportions(C, pitch_at(C), a, b, np.asarray(body.K_B(C)), K_A, K_B, preferred, factors)
+    K_body, corrected = np.asarray(body.K_B(C)), factors.at(C)
+    return Proportions(C, pitch_at(C), a, b, K_body, K_A, K_B, preferred, corrected)
 
 
 def _K_A(end: Hook) -> Array:
@@ -114,7 +101,8 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     N_a = np.asarray(rate.N_a_for_rate(w.G, D, d, line.k))
     both = rate.N_a_modulus_ratio(0.0, w.G, w.E)
     beside = p.a.coils + p.b.coils
-    N_b = N_a - both * (0.5 * p.factors.turns * (p.a.turns + p.b.turns)) - beside
+    hooks = both * (0.5 * p.factors.turns * (p.a.turns + p.b.turns))
+    N_b = (N_a - hooks - beside) / p.factors.coils
     hook_a, hook_b = d * p.a.length, d * p.b.length
     L_0 = np.asarray(length.free_length(d * (N_b * p.pitch + 1.0), hook_a, hook_b))
     F_i = line.F_1 - line.k * (line.L_1 - L_0)

@@ -44,7 +44,7 @@ def _fatigue(job: Job) -> float | None:
 
 
 def _factor(kind: str, place: int, limit: Limit) -> Rule:
-    where = ("the body", "the hook bend, A", "the hook twist, B")[place]
+    where = ("the body", "hook bending", "hook torsion")[place]
     short = ("body", "a", "b")[place]
     if kind == "margin":
         return at_least(
@@ -77,7 +77,8 @@ def _cost(b: Block) -> Array:
 
 def _heat(b: Block) -> Array:
     # in hundreds of kelvin: a share of the limit means nothing on a scale with an arbitrary zero
-    return (b.wires.heat - b.job.service.temperature) / 100.0
+    T = b.job.service.temperature
+    return np.minimum(b.wires.heat - T, T - b.wires.cold) / 100.0
 
 
 _ROOM = (
@@ -99,7 +100,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_a",
-        "hook A within its room",
+        "hook of the first end within its room",
         "envelope.hook_a",
         " mm",
         lambda b: b.made.hook_a,
@@ -107,7 +108,7 @@ _ROOM = (
     ),
     at_most(
         "hook_room_b",
-        "hook B within its room",
+        "hook of the second end within its room",
         "envelope.hook_b",
         " mm",
         lambda b: b.made.hook_b,

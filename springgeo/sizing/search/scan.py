@@ -16,18 +16,10 @@ from springgeo.sizing.search.closed_form import Proportions, designs
 from springgeo.sizing.search.constraints import Block
 from springgeo.sizing.search.objectives import costs
 from springgeo.sizing.search.pareto import Index
+from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of, slacks
 
 Count = npt.NDArray[np.int16]
-
-
-class Place(NamedTuple):
-    """Where a candidate stands: line and end pair by number, wire by row, index C."""
-
-    line: int
-    ends: int
-    wire: int
-    C: float
 
 
 @dataclass

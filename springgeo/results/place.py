@@ -1,0 +1,47 @@
+"""Where a spring is stressed: a kind of stress and the end it is at. One vocabulary for all.
+
+A is the handbooks' point of greatest bending in a hook, B their point of greatest torsion; here
+they are `hook bending` and `hook torsion`, so that no letter means two things.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Kind = Literal["body", "hook bending", "hook torsion"]
+EndName = Literal["first", "second", "both"]
+
+# keys of stresses and margins in the summary, and the kind of place each is
+KINDS: dict[str, Kind] = {
+    "body_shear": "body",
+    "hook_bending_a": "hook bending",
+    "hook_torsion_b": "hook torsion",
+}
+ENDS: dict[str, EndName] = {"a": "first", "b": "second", "*": "both"}
+
+
+class Place(BaseModel):
+    """A kind of place, and the end it is at; None for the body.
+
+    ``both``: the two ends are equally stressed.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    kind: Kind
+    end: EndName | None = None
+
+    @classmethod
+    def of(cls, key: str, side: str | None) -> Place:
+        """Return the place of a stress by its key, at end ``a``, ``b`` or ``*`` for both."""
+        kind = KINDS[key]
+        return cls(kind=kind, end=None if kind == "body" or side is None else ENDS[side])
+
+    @property
+    def words(self) -> str:
+        """The place in words: ``hook bending, first end``."""
+        if self.end is None:
+            return self.kind
+        return f"{self.kind}, {'both ends' if self.end == 'both' else f'{self.end} end'}"

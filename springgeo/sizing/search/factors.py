@@ -1,0 +1,45 @@
+"""What the handbook is multiplied by at each index, for one end pair: asked along the wire."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from springgeo.mechanics.value import Array, Value
+
+
+class Factors(NamedTuple):
+    """Factors on the turns of body and hooks, and on the stress at body, A and B.
+
+    Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils.
+
+    All 1 is the handbook itself; others come from springs analysed along the wire.
+    """
+
+    coils: Value = 1.0
+    turns: Value = 1.0
+    body: Value = 1.0
+    a: Value = 1.0
+    b: Value = 1.0
+
+
+@dataclass(frozen=True)
+class ByIndex:
+    """Factors at some indices, between which they run straight; beyond the last ones they stay.
+
+    A spring's shape scales with its wire, so of all dimensions the index alone counts.
+    """
+
+    known: Mapping[float, Factors]
+
+    def at(self, C: Array) -> Factors:
+        """Return the factors at indices, each of the shape of ``C``."""
+        knots = sorted(self.known)
+        columns = zip(*(self.known[knot] for knot in knots), strict=True)
+        return Factors(*(np.interp(C, knots, column) for column in columns))
+
+
+HANDBOOK = ByIndex({8.0: Factors()})

@@ -1,0 +1,45 @@
+"""Words that every output shares: what the ends are called, and what a field is about."""
+
+from __future__ import annotations
+
+# the specification's keys a and b; letters in print are the handbooks' points alone
+ENDS = {"a": "first end", "b": "second end"}
+BOTH = "*"
+_SECTIONS = {"wire", "body", "ends", "service", "mating"}
+
+
+def end_words(side: str) -> str:
+    """Return what an end is called in print.
+
+    Examples
+    --------
+    >>> end_words("a"), end_words("b"), end_words("*")
+    ('first end', 'second end', 'both ends')
+    """
+    return "both ends" if side == BOTH else ENDS[side]
+
+
+def piece_words(label: str) -> str:
+    """Return a piece of wire in words: its label starts with the end it belongs to.
+
+    Examples
+    --------
+    >>> piece_words("a.half-loop"), piece_words("body")
+    ('first end, half loop', 'body')
+    """
+    side, point, rest = label.partition(".")
+    return f"{ENDS[side]}, {rest.replace('-', ' ')}" if point and side in ENDS else label
+
+
+def subject(field: str) -> str:
+    """Return what a finding's field is about, in words.
+
+    Examples
+    --------
+    >>> subject("ends.a.bend_radius"), subject("ends.*"), subject("service.forcing_frequency")
+    ('first end, bend radius', 'both ends', 'forcing frequency')
+    """
+    parts = field.split(".")
+    kept = parts[1:] if len(parts) > 1 and parts[0] in _SECTIONS else parts
+    known = {**ENDS, BOTH: "both ends"}
+    return ", ".join(known.get(p, p.replace("_", " ")) for p in kept)

@@ -1,0 +1,65 @@
+"""The quick box and approach against the plain ones, for every end style on random springs."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from springgeo import Spring
+from springgeo.curve import hook_approach, tube_box
+from springgeo.curve.frame import rotation_z
+from springgeo.ends import registry
+from springgeo.errors import SpecError
+from tests.curve import plain
+
+STYLES = sorted(registry.names())
+
+
+def springs(style: str, count: int, seed: int) -> list[Spring]:
+    """Return springs that can be made, with this end at A and another at B, free and loaded."""
+    rng = np.random.default_rng([seed, STYLES.index(style)])
+    found: list[Spring] = []
+    for _ in range(20 * count):
+        d = float(rng.uniform(0.3, 4))
+        body = {
+            "mean_diameter": d * float(rng.uniform(5, 14)),
+            "coils": float(rng.uniform(2.5, 60)),
+            "hand": ["left", "right"][rng.integers(2)],
+            "initial_stress": 60,
+        }
+        other = STYLES[rng.integers(len(STYLES))]
+        try:
+            spring = Spring.from_dict(
+                {
+                    "wire": {"diameter": d},
+                    "body": body,
+                    "ends": {"a": {"style": style}, "b": {"style": other}},
+                }
+            )
+        except SpecError:
+            continue
+        found.append(spring)
+        if len(found) == count:
+            break
+    assert found
+    return found
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_same_as_the_plain_way(style: str) -> None:
+    rng = np.random.default_rng(STYLES.index(style))
+    for spring in springs(style, 1, 1):
+        g = spring.model.geometry
+        longer = spring.free_length + 0.6 * g.diameter * g.turns
+        shapes = [g.path, spring.at(length=longer).geometry.path]
+        # tilted, the turns of the body no longer reach equally far
+        tilt = rotation_z(0.3)[[0, 2, 1]][:, [0, 2, 1]]
+        shapes.append(g.path.moved(tilt @ rotation_z(float(rng.uniform(0, 6))), np.ones(3)))
+        for path in shapes:
+            quick, slow = tube_box(path, g.diameter / 2), plain.tube_box(path, g.diameter / 2)
+            assert np.abs(quick - slow).max() < 1e-9 * g.diameter
+            assert (quick[1] - slow[1] > -1e-12 * g.diameter).all()
+            near, wanted = hook_approach(path, g.diameter), plain.hook_approach(path, g.diameter)
+            assert (near is None) is (wanted is None)
+            if near is not None and wanted is not None:
+                assert near.distance == pytest.approx(wanted, abs=1e-9 * g.diameter)

@@ -1,0 +1,94 @@
+"""Choices that differ: as many as asked for, with one objective too, and none nearly twice."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from springgeo.cli.main import run
+from springgeo.sizing import Result, job_of, size
+
+JOB: dict[str, Any] = {
+    "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+    "envelope": {"outer_diameter": 14},
+    "choice": {"ends": ["full-twisted-loop", "machine-half-loop"]},
+}
+
+
+def sizes(result: Result) -> list[tuple[Any, ...]]:
+    """Return ends, wire, coil diameter, rate and shear modulus of each choice, as built."""
+    return [
+        (
+            w.candidate.ends,
+            w.summary.geometry.wire_diameter,
+            w.summary.geometry.mean_diameter,
+            w.candidate.line.k,
+            w.summary.material.shear_modulus,
+        )
+        for w in result.winners
+    ]
+
+
+def differ(a: tuple[Any, ...], b: tuple[Any, ...]) -> float:
+    """Return the greatest relative difference of two choices, 1 for other ends."""
+    if a[0] != b[0]:
+        return 1.0
+    return max(abs(x - y) / max(x, y) for x, y in zip(a[1:], b[1:], strict=True))
+
+
+@pytest.mark.parametrize("objectives", [["mass"], ["margin"], ["mass", "margin", "envelope"]])
+@pytest.mark.parametrize("method", ["handbook", "along-the-wire"])
+def test_as_many_as_asked_for_and_no_two_alike(objectives: list[str], method: str) -> None:
+    result = size(job_of(JOB | {"objectives": objectives, "method": method}), 4)
+    made = sizes(result)
+    assert len(made) == 4
+    assert min(differ(a, b) for a, b in combinations(made, 2)) >= 0.05 * (1 - 1e-6)
+    scores = [w.score for w in result.winners]
+    if len(objectives) == 1:
+        assert scores == sorted(scores)
+        assert scores[0] == pytest.approx(0, abs=1e-12)
+
+
+def test_the_first_of_one_objective_is_the_lightest_of_all() -> None:
+    result = size(job_of(JOB | {"objectives": ["mass"], "method": "handbook"}), 6)
+    mass = [w.candidate.mass for w in result.winners]
+    assert len(mass) == 6
+    assert mass == sorted(mass)
+
+
+def test_nearly_equal_choices_come_where_they_are_asked_for() -> None:
+    job = JOB | {"objectives": ["mass"], "method": "handbook"}
+    near = sizes(size(job_of(job | {"apart": 0}), 5))
+    assert len(near) == 5
+    assert min(differ(a, b) for a, b in combinations(near, 2)) < 0.05
+    far = size(job_of(job | {"apart": "30 %"}), 5)
+    assert min(differ(a, b) for a, b in combinations(sizes(far), 2)) >= 0.3 * (1 - 1e-6)
+    assert far.alike > 0
+
+
+def test_the_command_says_what_was_left_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "job.yaml").write_text(
+        "points: [{length: 60, load: 15}, {length: 75, load: 30}]\nobjectives: [mass]\n"
+        "choice: {ends: [raised-hook], materials: [astm-a228]}\n"
+    )
+    assert run(["size", str(tmp_path / "job.yaml"), "-o", str(tmp_path / "out")]) == 0
+    out = capsys.readouterr().out
+    assert "left out: " in out
+    assert "within 5 % of a choice in wire, coil diameter, rate and modulus" in out
+
+
+@pytest.mark.parametrize("duty", [{"duty": "infinite"}, {"duty": "cyclic", "cycles": 1e6}])
+def test_the_handbook_re_check_looks_at_fatigue(duty: dict[str, Any]) -> None:
+    job = job_of(JOB | {"method": "handbook", "service": duty, "least": {"fatigue": 1.3}})
+    result = size(job, 2)
+    assert result.winners
+    for w in result.winners:
+        assert w.margins["fatigue"] == pytest.approx(
+            min(v for k, v in w.candidate.margins.items() if k.startswith("fatigue")), rel=2e-3
+        )
+        assert w.margins["fatigue"] >= 1.3 * (1 - 2e-3)
