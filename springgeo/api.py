@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 from os import PathLike
 from pathlib import Path
@@ -18,6 +19,9 @@ from springgeo.spring.model import SpringModel
 from springgeo.state import LoadLine, Rate, State
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.reach import out_of_reach, state_findings
+from springgeo.summary.wire import AlongWire
 
 if TYPE_CHECKING:
     from cadquery import Solid
@@ -101,9 +105,21 @@ class Spring:
         Raises
         ------
         SpecError
-            Both or neither given, not finite, or out of reach.
+            Both or neither given, not finite, below the free length, or beyond what the wire can
+            be drawn to. A state beyond what the spring holds has a warning in ``findings``.
         """
-        return State.of(self.model, self._lines[rate], load=load, length=length)
+        line = self._lines[rate]
+        pull, reach = State.asked(line, load=load, length=length)
+        found = state_findings(self._wire, pull, reach)
+        try:
+            state = State.of(self.model, line, load=load, length=length)
+        except SpecError as exc:
+            raise out_of_reach(self._wire, pull, reach, exc) from None
+        return replace(state, findings=found)
+
+    @cached_property
+    def _wire(self) -> AlongWire:
+        return AlongWire(Handbook(self.model))
 
     def load_line(self, rate: Rate = "along-the-wire") -> LoadLine:
         """Return load over length; a mechanism (``springgeo.fit.mechanism``) asks for no more."""
@@ -124,15 +140,13 @@ class Spring:
         or 1 N, if left out.
         """
         from springgeo.statics import profile
-        from springgeo.summary.handbook import Handbook
-        from springgeo.summary.wire import AlongWire
 
         if load is None:
             load = max((p.load for p in self._summary.points), default=1.0)
         if not 0 <= load < math.inf:
             text = f"{load} N is not a finite load from zero up"
             raise SpecError(error("bad-value", "load", text))
-        return profile(AlongWire(Handbook(self.model)).unit.scaled(load))
+        return profile(self._wire.unit.scaled(load))
 
     def fit(self, states: int = 20) -> FitReport:
         """Return how the hooks fit the specification's mating parts over the stroke."""

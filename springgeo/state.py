@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.findings import Finding, error
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.spring.state import at_length
@@ -63,17 +63,27 @@ class LoadLine:
 
 @dataclass(frozen=True, eq=False)
 class State:
-    """A spring under ``load`` N at ``length`` mm inside hooks."""
+    """A spring under ``load`` N at ``length`` mm inside hooks.
+
+    ``findings`` warn where that is beyond what the spring holds.
+    """
 
     load: float
     length: float
     geometry: Geometry
+    findings: tuple[Finding, ...] = ()
 
     @classmethod
     def of(
         cls, model: SpringModel, line: LoadLine, *, load: float | None, length: float | None
     ) -> State:
         """Return the state at a load or at a length; raises SpecError."""
+        load, length = cls.asked(line, load=load, length=length)
+        return cls(load, length, at_length(model, length))
+
+    @staticmethod
+    def asked(line: LoadLine, *, load: float | None, length: float | None) -> tuple[float, float]:
+        """Return load, N, and length, mm, of the state asked for; raises SpecError."""
         if (load is None) == (length is None):
             raise SpecError(error("one-of-two", "state", "give either a load or a length"))
         given = load if length is None else length
@@ -81,11 +91,7 @@ class State:
             raise SpecError(
                 error("bad-value", "state", f"{given} is not a finite number from zero up")
             )
-        if length is None:
-            load, length = given, line.length(given)
-        else:
-            load = line.load(given)
-        return cls(load, length, at_length(model, length))
+        return (given, line.length(given)) if length is None else (line.load(given), given)
 
     @property
     def centreline(self) -> Path:

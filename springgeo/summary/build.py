@@ -20,6 +20,7 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
+from springgeo.summary.reach import require_wire
 from springgeo.summary.temperature import require_limits, temperature_facts
 from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
@@ -39,6 +40,8 @@ def summarise(
     book = Handbook(model)
     wire = AlongWire(book)
     cycle, along = fatigue_facts(book, wire), wire.facts()
+    for point in along.points:
+        require_wire(wire, point.load, point.length, "service")
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),

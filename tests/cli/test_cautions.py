@@ -17,7 +17,7 @@ from springgeo.results.summary import CAUTIONS
 OVERHEAD = "Never make an extension spring the only support of overhead or personnel loads."
 READINGS = """name: sample
 wire_diameter: 1.2
-outside_diameter: 10.8
+outer_diameter: 10.8
 coils: 18.5
 free_length: 38.0
 pulls: [{length: 45, load: 16.0}, {length: 50, load: 22.3}, {length: 55, load: 28.6}]

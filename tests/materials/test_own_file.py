@@ -56,7 +56,7 @@ BAD = {
     "moduli": (GOOD.replace("[null, 11.6]", "[null, 8.0]"), "do not fit together"),
     "open row": (GOOD.replace("[null, 11.6]", "[5, 11.6]"), "last row"),
     "kind": (GOOD.replace("kind: table", "kind: tabel"), "tensile: "),
-    "negative": (GOOD.replace("A: 201", "A: -201"), "tensile_laws.shigley.pieces.0.A"),
+    "negative": (GOOD.replace("A: 201", "A: -201"), "tensile_laws.power-law-inch.pieces.0.A"),
     "cold above hot": (GOOD.replace("value: -30", "value: 300"), "temperature_minimum_degC is"),
     "cold not sourced": (GOOD.replace("value: -30, source", "value: -30, note"), "minimum_degC"),
     "share above one": (GOOD.replace("_en: {value: 0.45", "_en: {value: 45"), "static_en.value"),

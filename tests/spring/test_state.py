@@ -92,7 +92,7 @@ def test_below_initial_tension_nothing_moves() -> None:
     ("given", "code"),
     [
         ({"length": 1.0}, "length-below-free"),
-        ({"length": 1e6}, "length-out-of-reach"),
+        ({"length": 1e6}, "beyond-straight-wire"),
         ({"length": float("nan")}, "bad-value"),
         ({"load": float("inf")}, "bad-value"),
         ({"load": -1.0}, "bad-value"),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from springgeo.cli.commands.build import warn
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFile
@@ -47,6 +48,7 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
         else spring.at(load=w.load, length=w.length)
         for w in wanted
     ]
+    warn(shown)
     from springgeo.cad import write_assembly
     from springgeo.files.publish.naming import suffix
 

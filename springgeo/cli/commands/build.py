@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ from springgeo.summary import Summary
 
 if TYPE_CHECKING:
     from springgeo.files.publish.bundle import NamedState
+    from springgeo.state import State
 
 
 def _formats(
@@ -121,9 +123,16 @@ def named_states(spring: Spring, words: tuple[str, ...]) -> list[NamedState]:
             found.append(NamedState(StateFacts("free", 0.0, g.length), g))
         else:
             state = spring.at(load=wanted.load, length=wanted.length)
+            warn([state])
             facts = StateFacts(wanted.name, state.load, state.length)
             found.append(NamedState(facts, state.geometry))
     return found
+
+
+def warn(states: Iterable[State]) -> None:
+    """Say of states beyond what the spring holds that they are."""
+    for finding in (f for state in states for f in state.findings):
+        click.echo(f"springgeo: {finding.severity}: {finding.line()}", err=True)
 
 
 def verdict(summary: Summary, strict: bool) -> int:
