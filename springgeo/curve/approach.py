@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +16,9 @@ Mask = npt.NDArray[np.bool_]
 # Newton steps at most, and the change, in wire diameters, below which none is worth while: an
 # error of that size changes the distance by its square
 _ROUNDS, _SETTLED = 12, 1e-9
+# how many more steps as long as the last one a place may have to go, and what less of distance, in
+# wire diameters, is worth another
+_STEPS_LEFT, _WORTH = 16, 1e-11
 _NOTHING = (float("inf"), 0.0, 0.0)
 
 
@@ -70,16 +74,33 @@ def hook_approach(path: Path, diameter: float, reach: float = 2.0) -> Approach |
 
 
 def _nearest(path: Path, s: Array, t: Array, diameter: float) -> tuple[float, float, float]:
-    """Return the least distance reached from pairs of places, and its two arc lengths."""
-    s, t = _refine(path, s, t, diameter)
-    keep = np.abs(s - t) > 2.5 * diameter
-    if not keep.any():
-        return _NOTHING
-    s, t = s[keep], t[keep]
-    both = path.point(np.concatenate([s, t]))
-    distance = np.linalg.norm(both[: len(s)] - both[len(s) :], axis=1)
-    i = int(np.argmin(distance))
-    return float(distance[i]), float(s[i]), float(t[i])
+    """Return the least distance reached from pairs of places, and its two arc lengths.
+
+    Every pair moves to the nearest local minimum; one that has got there sends home all those
+    that what is left of their way cannot bring below it.
+    """
+    best = _NOTHING
+    for left in range(_ROUNDS, -1, -1):
+        point, tangent, curvature = path.traced(
+            np.concatenate([s, t]), "point", "tangent", "curvature"
+        )
+        pair = _Pairs(s, t, *(np.split(x, 2) for x in (point, tangent, curvature)))
+        step_s, step_t = pair.steps(path.length)
+        moved_s, moved_t = (np.clip(x, 0.0, path.length) for x in (s - step_s, t - step_t))
+        way = np.maximum(np.abs(moved_s - s), np.abs(moved_t - t))
+        there = (way < _SETTLED * diameter) | (left == 0)
+        apart = np.abs(s - t) > 2.5 * diameter
+        distance = pair.distance
+        if (there & apart).any():
+            i = int(np.argmin(np.where(there & apart, distance, np.inf)))
+            best = min(best, (float(distance[i]), float(s[i]), float(t[i])))
+        fall = (np.abs(pair.slope_s) + np.abs(pair.slope_t)) / np.maximum(distance, 1e-300)
+        rest = np.minimum(_STEPS_LEFT * way, diameter)
+        go = ~there & (distance - fall * rest < best[0] - _WORTH * diameter)
+        if not go.any():
+            break
+        s, t = moved_s[go], moved_t[go]
+    return best
 
 
 @dataclass(frozen=True, eq=False)
@@ -161,33 +182,52 @@ def _near_pairs(
     return i, j, distance
 
 
-def _refine(path: Path, s: Array, t: Array, diameter: float) -> tuple[Array, Array]:
-    """Return the pairs moved to the nearest local minimum of distance (damped Newton)."""
-    n = len(s)
-    for _ in range(_ROUNDS):
-        point, tangent, curvature = path.traced(
-            np.concatenate([s, t]), "point", "tangent", "curvature"
-        )
-        d, ts, tt = point[:n] - point[n:], tangent[:n], tangent[n:]
-        g1, g2 = _dot(d, ts), -_dot(d, tt)
-        a = np.maximum(1 + _dot(d, curvature[:n]), 0.1)
-        c = np.maximum(1 - _dot(d, curvature[n:]), 0.1)
-        b = -_dot(ts, tt)
+@dataclass(frozen=True, eq=False)
+class _Pairs:
+    """Pairs of places on the wire: arc lengths ``(n,)``; of both places point and derivatives."""
+
+    s: Array
+    t: Array
+    point: list[Array]
+    tangent: list[Array]
+    curvature: list[Array]
+
+    @cached_property
+    def between(self) -> Array:
+        """From the second place to the first, ``(n, 3)``."""
+        return self.point[0] - self.point[1]
+
+    @cached_property
+    def distance(self) -> Array:
+        """How far apart, ``(n,)``."""
+        return np.sqrt(_dot(self.between, self.between))
+
+    @cached_property
+    def slope_s(self) -> Array:
+        """Derivative of half the squared distance over the first place."""
+        return _dot(self.between, self.tangent[0])
+
+    @cached_property
+    def slope_t(self) -> Array:
+        """The same over the second."""
+        return -_dot(self.between, self.tangent[1])
+
+    def steps(self, length: float) -> tuple[Array, Array]:
+        """Return what to take off both arc lengths: damped Newton toward the local minimum."""
+        d, g1, g2 = self.between, self.slope_s, self.slope_t
+        a = np.maximum(1 + _dot(d, self.curvature[0]), 0.1)
+        c = np.maximum(1 - _dot(d, self.curvature[1]), 0.1)
+        b = -_dot(*self.tangent)
         det = a * c - b * b
         safe = det > 1e-4
         det = np.where(safe, det, 1.0)
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))
         # a place held at the wire's end does not take part: the other one moves alone
-        held_s, held_t = _held(path, s, g1), _held(path, t, g2)
+        held_s, held_t = _held(length, self.s, g1), _held(length, self.t, g2)
         step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
-        limit = np.sqrt(_dot(d, d)) / 2
-        before = s, t
-        s = np.clip(s - np.clip(step_s, -limit, limit), 0.0, path.length)
-        t = np.clip(t - np.clip(step_t, -limit, limit), 0.0, path.length)
-        if max(np.abs(s - before[0]).max(), np.abs(t - before[1]).max()) < _SETTLED * diameter:
-            break
-    return s, t
+        limit = self.distance / 2
+        return np.clip(step_s, -limit, limit), np.clip(step_t, -limit, limit)
 
 
 def _dot(a: Array, b: Array) -> Array:
@@ -195,7 +235,7 @@ def _dot(a: Array, b: Array) -> Array:
     return result
 
 
-def _held(path: Path, s: Array, slope: Array) -> Mask:
+def _held(length: float, s: Array, slope: Array) -> Mask:
     """Return where going downhill would leave the wire at one of its ends."""
-    result: Mask = ((s <= 0.0) & (slope > 0)) | ((s >= path.length) & (slope < 0))
+    result: Mask = ((s <= 0.0) & (slope > 0)) | ((s >= length) & (slope < 0))
     return result
