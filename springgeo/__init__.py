@@ -24,6 +24,9 @@ _HOME = {
     "SpecError": "springgeo.errors",
     "FileError": "springgeo.errors",
     "BuildError": "springgeo.errors",
+    "Table": "springgeo.sweeping",
+    "size": "springgeo.sizing.size",
+    "sweep": "springgeo.sweeping.sweep",
 }
 
 __all__ = [
@@ -35,15 +38,21 @@ __all__ = [
     "Spring",
     "SpringgeoError",
     "Summary",
+    "Table",
     "__version__",
+    "size",
+    "sweep",
 ]
 
 if TYPE_CHECKING:
     from springgeo.api import Spring
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding
+    from springgeo.sizing.size import size
     from springgeo.specification import Spec
     from springgeo.summary import Summary
+    from springgeo.sweeping.sweep import sweep
+    from springgeo.sweeping.table import Table
 
 
 def __getattr__(name: str) -> Any:

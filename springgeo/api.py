@@ -14,6 +14,7 @@ from springgeo.curve import Path as Centreline
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.specification import Spec
+from springgeo.specification.change import changed
 from springgeo.specification.load import read_preset, read_spec, spec_of
 from springgeo.spring.model import SpringModel
 from springgeo.state import LoadLine, Rate, State
@@ -60,6 +61,17 @@ class Spring:
     def from_dict(cls, data: Mapping[str, Any]) -> Self:
         """Return the spring a mapping describes, as a YAML file would hold it."""
         return cls(spec_of(data))
+
+    def with_(self, values: Mapping[str, Any] | None = None, /, **changes: Any) -> Self:
+        """Return the spring with some values of its specification changed.
+
+        ``spring.with_(wire__diameter=1.4)``: two underscores stand for the dot of a key;
+        ``spring.with_({"ends.a.bend_radius": "2 mm"})`` says the same with the keys of a file. A
+        value is what a file may hold, None takes the key away, and another form of one thing
+        (``body__index`` for ``mean_diameter``) takes the old one's place. Raises SpecError.
+        """
+        new = {key.replace("__", "."): value for key, value in changes.items()}
+        return type(self)(changed(self.spec, {**(values or {}), **new}))
 
     @property
     def spec(self) -> Spec:

@@ -16,7 +16,7 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units"},
-    {"plugins"},
+    {"plugins", "optional"},
     {"text", "colours"},
     {"trade"},
     {"curve", "materials", "specification"},
@@ -32,7 +32,7 @@ LAYERS: list[set[str]] = [
     {"state"},
     {"api"},
     {"cad"},
-    {"sizing", "measure", "family", "plots", "prototype"},
+    {"sizing", "sweeping", "measure", "family", "plots", "prototype"},
     {"report"},
     {"cli"},
     {"__main__"},

@@ -14,7 +14,7 @@ from contextlib import AbstractContextManager, contextmanager
 from types import MappingProxyType
 
 from springgeo.errors import SpringgeoError
-from springgeo.family.need import need
+from springgeo.optional import need
 
 # seconds to wait for a cluster to answer
 WAIT = 10

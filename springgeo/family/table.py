@@ -12,9 +12,9 @@ from typing import Any
 from springgeo import materials
 from springgeo.errors import FileError, SpecError, SpringgeoError
 from springgeo.family.member import Member
-from springgeo.family.need import need
 from springgeo.files.publish.bundle import file_stem
 from springgeo.findings import error
+from springgeo.optional import need
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_text
 from springgeo.text.table import Row, separator

@@ -9,6 +9,7 @@ from typing import Any
 
 from springgeo.errors import FileError, SpringgeoError
 from springgeo.fit.model import FitReport, Gap
+from springgeo.optional import need
 from springgeo.text.words import ENDS
 
 # colours that a colour-blind eye tells apart (Okabe and Ito), and the marks beside them
@@ -108,12 +109,7 @@ def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
 
 
 def _figure() -> Any:
-    try:
-        from matplotlib.figure import Figure
-    except ImportError:
-        raise SpringgeoError(
-            "the plot needs matplotlib; install it with pip install 'springgeo[plots]'"
-        ) from None
+    Figure = need("matplotlib.figure", "the plot", "plots").Figure
     return Figure(figsize=(8.0, 4.6), layout="constrained")
 
 

@@ -18,7 +18,6 @@ named), common practice, derived, or own estimate.
 ``spectrum``           many ranges of load, summed by Miner's rule
 ``dynamics``           natural frequency, mass of the wire, stored energy
 ``temperature``        shear modulus at temperature
-``design``             the whole handbook check of many designs at once
 ``value``              the type of every argument: a number or an array of numbers
 =====================  ==========================================================================
 

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from springgeo.errors import SpringgeoError
+from springgeo.optional import need
 
 # palette of Okabe and Ito, 2008: bending, shear, and what is neither; lines differ in dash as well
 BENDING, SHEAR, OTHER, GOOD = "#D55E00", "#0072B2", "#222222", "#009E73"
 QUIET = "#666666"
-
-
-class MissingLibraryError(SpringgeoError, ImportError):
-    """matplotlib is not installed."""
 
 
 def axes_for(ax: Any | None) -> Any:
@@ -25,12 +21,7 @@ def axes_for(ax: Any | None) -> Any:
     """
     if ax is not None:
         return ax
-    try:
-        from matplotlib.figure import Figure
-    except ImportError:
-        raise MissingLibraryError(
-            "plots need matplotlib; install it with pip install 'springgeo[plots]'"
-        ) from None
+    Figure = need("matplotlib.figure", "a plot", "plots").Figure
     return Figure(figsize=(7.2, 4.4), layout="constrained").subplots()
 
 

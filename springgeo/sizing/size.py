@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from os import PathLike
+from typing import Any
 
 import numpy as np
 
@@ -12,7 +14,7 @@ from springgeo.sizing.answer.corrected import factors
 from springgeo.sizing.answer.rank import alike, ranked
 from springgeo.sizing.answer.why_not import Reason, reasons
 from springgeo.sizing.answer.winner import Winner, why_unmade, winner
-from springgeo.sizing.job.job import Job
+from springgeo.sizing.job.job import Job, job_of, read_job
 from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.factors import ByIndex, Factors
 from springgeo.sizing.search.place import Place
@@ -44,8 +46,10 @@ class Result:
     alike: int = 0
 
 
-def size(job: Job, top: int = 5) -> Result:
+def size(job: Job | Mapping[str, Any] | str | PathLike[str], top: int = 5) -> Result:
     """Return the ``top`` best springs of a job, each one built up and checked again.
+
+    A job may be given as a mapping, as its file would hold it, or by the path of that file.
 
     The handbook's stress and rate at the hooks differ from those along the wire by an amount that
     hangs on end style and index. So each end pair is asked along the wire at the indices of its
@@ -55,8 +59,12 @@ def size(job: Job, top: int = 5) -> Result:
     Raises
     ------
     SpecError
-        No wire or end style is left to choose from.
+        It is no job, or no wire or end style is left to choose from.
+    FileError
+        The job's file cannot be read.
     """
+    if not isinstance(job, Job):
+        job = job_of(job) if isinstance(job, Mapping) else read_job(job)
     found = search(job)
     if job.method == "handbook":
         return _checked(found, top)

@@ -36,8 +36,10 @@ class SpringModel:
     geometry: Geometry
 
     @classmethod
-    def of(cls, spec: Spec) -> SpringModel:
+    def of(cls, spec: Spec, *, look: bool = True) -> SpringModel:
         """Return the model of a specification.
+
+        Without a ``look`` it is not examined whether the wire would pass through itself.
 
         Raises
         ------
@@ -55,7 +57,8 @@ class SpringModel:
         if spec.ends.angle is not None and None not in (s.azimuth for s in shapes):
             turns = turns_for_angle(turns, spec.ends.angle, body.hand, *shapes)
         model = cls(spec, material, body, a, b, assemble(body_end, turns, body.hand, *shapes))
-        model.require_clear_wire()
+        if look:
+            model.require_clear_wire()
         return model
 
     @property

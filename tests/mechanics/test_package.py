@@ -22,7 +22,7 @@ KNOWN = re.compile(r"Known:\s(read|from\smemory|common\spractice|derived|own\ses
 
 def formulas() -> Iterator[tuple[str, Callable[..., Any]]]:
     for name in MODULES:
-        if name in ("design", "life", "spectrum"):  # whole models, tested in files of their own
+        if name in ("life", "spectrum"):  # whole models, tested in files of their own
             continue
         module = importlib.import_module(f"springgeo.mechanics.{name}")
         for label, function in inspect.getmembers(module, inspect.isfunction):

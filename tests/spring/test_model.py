@@ -72,7 +72,9 @@ def test_coils_that_touch_leave_no_room_for_a_twisted_bend() -> None:
 
 
 def test_unknown_material_gets_the_nearest() -> None:
-    found = refusal(data({"style": "plain"}, material="astm-a228x"))
+    with pytest.raises(SpecError) as caught:
+        spec_of(data({"style": "plain"}, material="astm-a228x"))
+    (found,) = caught.value.findings
     assert found.field == "wire.material"
     assert "'astm-a228'" in found.message
 
