@@ -7,6 +7,7 @@ Run ``python gallery/stress_along_wire.py`` (needs matplotlib); options: preset,
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
 
@@ -15,13 +16,13 @@ import numpy as np
 
 mpl.use("Agg")
 import matplotlib.pyplot as plt
-from matplotlib.ticker import MaxNLocator
 
 from springgeo import Spring
-from springgeo.plots.stress_along_wire import BANDS, CURVES, runs
+from springgeo.chart import Chart
+from springgeo.chart.mpl import draw as draw_chart
+from springgeo.plots.stress_along_wire import Stresses
 from springgeo.summary.handbook import Handbook
-
-STRAIGHT = ("straight", "#FFFFFF")
+from springgeo.summary.wire import AlongWire
 
 
 def check(spring: Spring, columns: dict[str, Any], load: float) -> None:
@@ -41,73 +42,39 @@ def draw(name: str, load: float | None, out: File) -> None:
     """Draw one preset at a load (its highest if None) into a PNG."""
     spring = Spring.from_preset(name)
     load = max(p.load for p in spring.summary().points) if load is None else load
-    columns = spring.stress(load)
-    check(spring, columns, load)
-    s, region = columns["s"], columns["region"]
-    parts = runs(region)
-    d = spring.model.geometry.diameter
+    check(spring, spring.stress(load), load)
+    stresses = Stresses(spring.summary(), AlongWire(Handbook(spring.model)).unit, load)
+    panels = [(heading, shortened(chart)) for heading, chart in stresses.panels()]
     # the hooks are short beside the body: each gets its own panel, at one scale
-    body = max((r for r in parts if r[0] == "body"), key=lambda r: s[r[2]] - s[r[1]])
-    low, high = s[body[1]] + 2 * d, s[body[2]] - 2 * d
-    spans = [(s[0], low), ((low + high) / 2 - 2 * d, (low + high) / 2 + 2 * d), (high, s[-1])]
-    widest = max(b - a for a, b in spans)
-    fig, axes = plt.subplots(
+    figure, axes = plt.subplots(
         1,
-        3,
+        len(panels),
         sharey=True,
-        figsize=(11, 4.8),
-        dpi=130,
+        figsize=(12, 4.8),
         layout="constrained",
-        width_ratios=[b - a for a, b in spans],
+        width_ratios=[chart.x.high - chart.x.low for _, chart in panels],
     )
-    titles = ("hook at the first end", "mid-body", "hook at the second end")
-    book = Handbook(spring.model).point(load)
-    lines = (
-        (book.hook_bending_a, "handbook, hook bending", "#D55E00"),
-        (book.hook_torsion_b, "handbook, hook torsion", "#0072B2"),
+    for ax, (heading, chart) in zip(np.atleast_1d(axes), panels, strict=True):
+        words = "arc length along the wire, mm" if chart.name == "stress-body" else ""
+        shown = replace(chart, title=heading, x=replace(chart.x, words=words))
+        draw_chart(shown, ax, legend=False)
+        ax.label_outer()
+    named = [ax.get_legend_handles_labels() for ax in figure.axes]
+    handles = {k: h for pair in named for h, k in zip(*pair, strict=True)}
+    figure.legend(
+        handles.values(), handles, loc="outside lower center", ncols=4, frameon=False, fontsize=9
     )
-    for ax, (a, b), title in zip(axes, spans, titles, strict=True):
-        for kind, i, j in parts:
-            if kind in BANDS and s[i] < b and s[j] > a:
-                ax.axvspan(
-                    max(s[i], a),
-                    min(s[min(j + 1, len(s) - 1)], b),
-                    color=BANDS[kind][1],
-                    lw=0,
-                    zorder=0,
-                )
-        for key, label, colour, style in CURVES:
-            ax.plot(s, columns[key], style, color=colour, lw=2, label=label)
-        for value, label, colour in lines:
-            if value is not None:
-                ax.axhline(value, color=colour, ls=(0, (6, 3)), lw=1.2, label=label)
-        ax.set_xlim(a, b)
-        ax.set_title(title, fontsize=10)
-        ax.spines[["top", "right"]].set_visible(False)
-        ax.xaxis.set_major_locator(MaxNLocator(max(2, round(8 * (b - a) / widest)), integer=True))
-    for ax, (a, b) in zip(axes, spans, strict=True):
-        for kind, i, j in parts:
-            left, right = max(s[i], a), min(s[j], b)
-            if right - left > 1.2 * d:
-                ax.annotate(
-                    BANDS.get(kind, STRAIGHT)[0],
-                    ((left + right) / 2, 0.985),
-                    fontsize=8.5,
-                    color="#444444",
-                    xycoords=("data", "axes fraction"),
-                    ha="center",
-                    va="top",
-                )
-    axes[0].set_ylim(0, 1.16 * max(float(columns["von_mises"].max()), *(v or 0 for v, *_ in lines)))
-    axes[0].set_ylabel("stress, MPa")
-    axes[1].set_xlabel(
-        "arc length along the wire, mm (body cut short; hook torsion includes 1.5 d of coil)"
-    )
-    handles, labels = axes[0].get_legend_handles_labels()
-    fig.legend(handles, labels, loc="outside lower center", ncols=5, frameon=False, fontsize=9)
-    fig.suptitle(f"{spring.spec.name} at {load:g} N: stress on the wire's surface", fontsize=12)
-    fig.savefig(out)
-    plt.close(fig)
+    figure.suptitle(f"{spring.spec.name} at {load:g} N: stress on the wire's surface", fontsize=12)
+    figure.savefig(out, dpi=130, metadata={"Software": None})
+    plt.close(figure)
+
+
+def shortened(chart: Chart) -> Chart:
+    """Return a panel of at most 12 mm of wire, from its middle."""
+    middle, half = (chart.x.low + chart.x.high) / 2, 6.0
+    if chart.name != "stress-body" or chart.x.high - chart.x.low <= 2 * half:
+        return chart
+    return replace(chart, x=replace(chart.x, low=middle - half, high=middle + half))
 
 
 def main() -> None:

@@ -65,10 +65,23 @@ INKS: dict[str, Ink] = {
     "cut-wire": Ink("#3f4750", "#c9d0d8"),
     "cut-part": Ink("#c9bda3", "#85795f"),
 }
+# on paper: no grounds, black letters
+PRINTED = dict.fromkeys(
+    ("paper", "card", "stage", "good-back", "bad-back", "note-back"), "#ffffff"
+) | dict.fromkeys(("ink", "link"), "#000000")
 # Okabe and Ito, 2008, less the yellow and the black: for things that merely differ
 SERIES = ("#0072b2", "#d55e00", "#009e73", "#cc79a7", "#56b4e9", "#e69f00", "#5b5b5b")
-# wire and fittings where no stress is shown: from the light to the dark of their shading
-WIRE = (Ink("#d6dbe2", "#78808c"), "#2b2f36")
+
+
+class Shaded(NamedTuple):
+    """From the light to the dark of a thing's shading, and its outline."""
+
+    ink: Ink
+    edge: str
+
+
+# wire and fittings where no stress is shown
+WIRE = Shaded(Ink("#d6dbe2", "#78808c"), "#2b2f36")
 FITTING = Ink("#e2cea0", "#947a48")
 
 

@@ -18,6 +18,7 @@ LAYERS: list[set[str]] = [
     {"errors", "units"},
     {"plugins", "optional"},
     {"text", "colours"},
+    {"chart"},
     {"trade"},
     {"curve", "materials", "specification"},
     {"fittings"},

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from springgeo import colours
 
+ROOT = Path(colours.__file__).parent
 # Machado, Oliveira and Fernandes: A physiologically-based model for simulation of color vision
 # deficiency, IEEE Trans. Visualization and Computer Graphics 15 (2009) 1291, severity 1.0, on
 # linear RGB
@@ -86,3 +89,15 @@ def test_steps_of_the_ramp_lie_at_the_words():
     assert [h[0] < 40 for h in hues] == [False, False, False, False, True, True, True]
     words = [colours.word(x) for x in shares]
     assert words == ["within", "within", "near", "near", "over", "over", "over"]
+
+
+def test_no_other_file_names_a_colour():
+    found = [
+        f"{file.relative_to(ROOT)}: {line.strip()}"
+        for kind in ("py", "css", "js", "html")
+        for file in sorted(ROOT.rglob(f"*.{kind}"))
+        if file.name != "colours.py" or file.parent != ROOT
+        for line in file.read_text("utf-8").splitlines()
+        if re.search(r"""#[0-9a-fA-F]{6}\b|["':]\s*#[0-9a-fA-F]{3}\b""", line)
+    ]
+    assert not found

@@ -7,27 +7,26 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks, Rule, Stripe, mpl
+from springgeo.chart.model import Shape
+from springgeo.chart.style import series
 from springgeo.errors import FileError, SpringgeoError
 from springgeo.fit.model import FitReport, Gap
-from springgeo.optional import need
 from springgeo.text.words import ENDS
 
-# colours that a colour-blind eye tells apart (Okabe and Ito), and the marks beside them
-_LINES = (
-    ("#0072B2", "o"),
-    ("#E69F00", "s"),
-    ("#009E73", "^"),
-    ("#CC79A7", "v"),
-    ("#56B4E9", "D"),
-    ("#D55E00", "P"),
-    ("#000000", "x"),
+_SHAPES: tuple[Shape, ...] = (
+    "circle",
+    "square",
+    "triangle",
+    "wedge",
+    "diamond",
+    "plus",
+    "cross",
 )
-_BAD, _QUIET = "#B22222", "0.45"
-_KINDS = ("png", "svg", "pdf")
 
 
 def plot_fit(report: FitReport, axes: Any = None) -> Any:
-    """Draw the clearances over the length; return the matplotlib axes.
+    """Draw the clearances over the length; return the matplotlib figure.
 
     Parameters
     ----------
@@ -41,37 +40,10 @@ def plot_fit(report: FitReport, axes: Any = None) -> Any:
     SpringgeoError
         matplotlib is not installed, or no state could be fitted.
     """
-    if not report.states:
-        raise SpringgeoError(f"nothing to plot: {report.verdict}")
+    chart = fit_chart(report)
     if axes is None:
-        axes = _figure().subplots()
-    lengths = [s.length for s in report.states]
-    series = list(_series(report))
-    for (name, gaps), (colour, mark) in zip(series, _cycle(len(series)), strict=True):
-        axes.plot(lengths, gaps, color=colour, marker=mark, ms=4, lw=1.4, label=name)
-    low = min(0.0, *(min(g) for _, g in series)) if series else 0.0
-    high = max((max(g) for _, g in series), default=1.0)
-    room = 0.12 * max(high - low, 1e-3)
-    axes.set_ylim(low - room, high + 2.2 * room)
-    axes.axhspan(low - room, 0.0, color=_BAD, alpha=0.10, lw=0)
-    axes.axhline(0.0, color=_BAD, lw=1.0)
-    axes.annotate(
-        "parts overlap",
-        (0.995, 0.01),
-        xycoords="axes fraction",
-        ha="right",
-        va="bottom",
-        fontsize=8,
-        color=_BAD,
-    )
-    _stops(report, axes)
-    axes.set(xlabel="length inside hooks, mm", ylabel="clearance, mm")
-    unwise = [f.code for f in report.findings if f.severity == "warning"]
-    words = [f"{report.name}: {report.verdict}", *dict.fromkeys(unwise)]
-    axes.set_title(", ".join(words), loc="left", fontsize=10)
-    if series:
-        axes.legend(loc="center left", bbox_to_anchor=(1.01, 0.5), frameon=False, fontsize=9)
-    return axes
+        axes = mpl.figure(8.0, 4.6).subplots()
+    return mpl.draw(chart, axes, beside=True)
 
 
 def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
@@ -87,18 +59,12 @@ def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
     # the writer of files stands above this room, and a picture is drawn on demand alone
     place = Path(target)
     kind = place.suffix[1:].lower()
-    if kind not in _KINDS:
+    if kind not in mpl.KINDS:
         raise FileError(f"cannot write {place}: give a file ending in .png, .svg or .pdf")
-    figure = _figure()
-    plot_fit(report, figure.subplots())
-    import matplotlib as mpl
-
+    data = mpl.picture(plot_fit(report), kind)
     aside = place.with_name(f".{place.name}.part")
-    none: dict[str, Any] = {"png": {"Software": None}, "svg": {"Date": None}}
     try:
-        with mpl.rc_context({"svg.hashsalt": "springgeo"}):
-            meta = none.get(kind, {"CreationDate": None, "ModDate": None})
-            figure.savefig(aside, format=kind, dpi=150, metadata=meta)
+        aside.write_bytes(data)
         aside.replace(place)
     except OSError as exc:
         reason = (exc.strerror or str(exc)).lower()
@@ -108,9 +74,56 @@ def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
     return place
 
 
-def _figure() -> Any:
-    Figure = need("matplotlib.figure", "the plot", "plots").Figure
-    return Figure(figsize=(8.0, 4.6), layout="constrained")
+def fit_chart(report: FitReport) -> Chart:
+    """Return the clearances over the length as a diagram.
+
+    Raises
+    ------
+    SpringgeoError
+        No state could be fitted.
+    """
+    if not report.states:
+        raise SpringgeoError(f"nothing to plot: {report.verdict}")
+    lengths = [s.length for s in report.states]
+    every = list(_series(report))
+    low = min(0.0, *(min(g) for _, g in every)) if every else 0.0
+    high = max(0.0, *(max(g) for _, g in every)) if every else 1.0
+    room = max(0.08 * (high - low), 1e-3)
+    air = max(0.03 * (lengths[-1] - lengths[0]), 1e-3)
+    # the stops' words stand along their lines, at the top
+    x = Axis(lengths[0] - air, lengths[-1] + 2 * air, "length inside hooks, mm")
+    y = Axis(low - room, high + 4 * room, "clearance, mm")
+    unwise = [f.code for f in report.findings if f.severity == "warning"]
+    return Chart(
+        x=x,
+        y=y,
+        title=", ".join([f"{report.name}: {report.verdict}", *dict.fromkeys(unwise)]),
+        items=(*_limits(report, x, y), *_lines(lengths, every)),
+        told=f"Clearances from {lengths[0]:.4g} to {lengths[-1]:.4g} mm: {report.verdict}.",
+        name="clearance",
+    )
+
+
+def _lines(lengths: list[float], every: list[tuple[str, list[float]]]) -> Iterator[Item]:
+    for i, (name, gaps) in enumerate(every):
+        points, role = tuple(zip(lengths, gaps, strict=True)), series(i)
+        yield Line(points, role)
+        yield Marks(points, role, _SHAPES[i % len(_SHAPES)], name)
+
+
+def _limits(report: FitReport, x: Axis, y: Axis) -> Iterator[Item]:
+    """Yield where parts overlap, the named lengths, and where a stress reaches its allowable."""
+    below = ((x.low, 0.0), (x.high, 0.0), (x.high, y.low), (x.low, y.low))
+    yield Area(below, "unsafe")
+    yield Line(below[:2], "limit")
+    yield Label(x.high, y.low, "parts overlap")
+    last = report.states[-1].length
+    if report.safe_length is not None and report.safe_length < last:
+        yield Stripe(report.safe_length, last, "unsafe")
+        yield Rule(report.safe_length, "limit", "stress limit")
+    for s in report.states:
+        if s.stop:
+            yield Rule(s.length, "stop", s.stop)
 
 
 def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
@@ -129,35 +142,3 @@ def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
             yield {"bore": "spring in its bore", "rod": "spring over its rod"}[name], known
     for name in report.states[0].solids:
         yield name, [s.solids[name].distance for s in report.states]
-
-
-def _cycle(count: int) -> Iterator[tuple[str, str]]:
-    for i in range(count):
-        yield _LINES[i % len(_LINES)]
-
-
-def _stops(report: FitReport, axes: Any) -> None:
-    """Mark the named lengths, and where the first stress reaches its allowable."""
-    marks = [(s.length, s.stop, _QUIET) for s in report.states if s.stop]
-    if report.safe_length is not None:
-        marks.append((report.safe_length, "stress limit", _BAD))
-        last = report.states[-1].length
-        if report.safe_length < last:
-            axes.axvspan(report.safe_length, last, color=_BAD, alpha=0.06, lw=0)
-        else:
-            marks.pop()
-    for length, words, colour in marks:
-        axes.axvline(length, color=colour, lw=0.8, ls="--" if colour == _BAD else ":")
-        axes.annotate(
-            words,
-            (length, 1.0),
-            (2, -3),
-            xycoords=("data", "axes fraction"),
-            textcoords="offset points",
-            rotation=90,
-            ha="left",
-            va="top",
-            fontsize=8,
-            color=colour,
-            bbox={"facecolor": "white", "alpha": 0.8, "pad": 1, "lw": 0},
-        )

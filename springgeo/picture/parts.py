@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.chart.element import element, path
+from springgeo.colours import FITTING, WIRE, between
 from springgeo.curve.frame import Array
 from springgeo.fittings import Part, Plate, Turned, in_sheet, plate_hole, plate_rim
 
-EDGE = "#2b2f36"
-FITTING_LIGHT, FITTING_DARK = np.array([226, 206, 160]), np.array([148, 122, 72])
 # bands of a round part from its edge to its middle: share of the radius, tone from dark to light
 _BANDS = (1.0, 0.25), (0.82, 0.55), (0.55, 0.9)
 
@@ -95,11 +95,11 @@ def _plate(part: Part, form: Plate, view: View) -> str:
 
 
 def _path(rings: list[Array], fill: str, edged: bool) -> str:
-    d = "".join("M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in ring) + "Z" for ring in rings)
-    stroke = f' stroke="{EDGE}"' if edged else ""
-    return f'<path d="{d}" fill="{fill}" fill-rule="evenodd"{stroke}/>'
+    way = "".join(path(ring, closed=True) for ring in rings)
+    return element(
+        "path", d=way, fill=fill, fill_rule="evenodd", stroke=WIRE.edge if edged else None
+    )
 
 
 def _tone(light: float) -> str:
-    r, g, b = (FITTING_DARK + (FITTING_LIGHT - FITTING_DARK) * light).astype(int)
-    return f"rgb({r},{g},{b})"
+    return between(FITTING.dark, FITTING.light, light)

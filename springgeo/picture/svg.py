@@ -6,10 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
+from springgeo.chart.element import coordinate, element, escaped
+from springgeo.chart.element import path as way
+from springgeo.colours import FITTING, WIRE, Ink, between
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.fittings import Part
-from springgeo.picture.parts import EDGE, FITTING_DARK, FITTING_LIGHT, Shown, View, body_of
+from springgeo.picture.parts import Shown, View, body_of
 
 # how many wire diameters one strand spans, its points, and the greatest number of strands
 _STRAND = 0.7
@@ -17,7 +20,6 @@ _FINE = 6
 _MOST = 2500
 # of its dark edges, in wire diameters
 _RIM = 0.18
-_LIGHT, _DARK = np.array([214, 219, 226]), np.array([120, 128, 140])
 
 
 # colours, one for each arc length ``(n,) float, mm``
@@ -65,12 +67,15 @@ def spring_svg(
         shown += _strands(rod, view, 2 * r, rim, _fitting_tones)
     shown += [body_of(part, view) for part in parts]
     shown.sort(key=lambda piece: -piece.depth)
-    words = title.replace("&", "&amp;").replace("<", "&lt;")
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}" '
-        f'height="{view.height:.0f}" viewBox="0 0 {width} {view.height:.1f}">'
-        f"<title>{words}</title>"
-        f'<g fill="none" stroke-linejoin="round">{"".join(s.svg for s in shown)}</g></svg>'
+    return element(
+        "svg",
+        element("title", escaped(title)),
+        element("g", *(s.svg for s in shown), fill="none", stroke_linejoin="round"),
+        xmlns="http://www.w3.org/2000/svg",
+        role="img",
+        width=width,
+        height=f"{view.height:.0f}",
+        viewBox=f"0 0 {width} {coordinate(view.height)}",
     )
 
 
@@ -110,16 +115,15 @@ _Tones = Callable[[Array, Array], Sequence[str]]
 def _tones(length: float, paint: Paint | None) -> _Tones:
     if paint is not None:
         return lambda along, _back: paint(along * length)
-    return lambda _along, back: _mixed(_LIGHT, _DARK, back)
+    return lambda _along, back: _mixed(WIRE.ink, back)
 
 
 def _fitting_tones(_along: Array, back: Array) -> Sequence[str]:
-    return _mixed(FITTING_LIGHT, FITTING_DARK, back)
+    return _mixed(FITTING, back)
 
 
-def _mixed(light: Array, dark: Array, back: Array) -> list[str]:
-    shades = (light + (dark - light) * back[:, None]).astype(int)
-    return [f"rgb({r},{g},{b})" for r, g, b in shades]
+def _mixed(ink: Ink, back: Array) -> list[str]:
+    return [between(ink.light, ink.dark, float(x)) for x in back]
 
 
 def _strands(
@@ -133,9 +137,7 @@ def _strands(
     fills = tones((starts + _FINE / 2) / (len(flat) - 1), back)
     for i, start in enumerate(starts):
         row = flat[max(start - 1, 0) : start + _FINE + 2]
-        line = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in row)
-        yield Shown(
-            float(middle[i]),
-            f'<path d="{line}" stroke="{EDGE}" stroke-width="{stroke:.2f}"/>'
-            f'<path d="{line}" stroke="{fills[i]}" stroke-width="{stroke - rim:.2f}"/>',
-        )
+        line = way(row)
+        both = ((WIRE.edge, stroke), (fills[i], stroke - rim))
+        drawn = (element("path", d=line, stroke=c, stroke_width=f"{w:.2f}") for c, w in both)
+        yield Shown(float(middle[i]), "".join(drawn))

@@ -1,4 +1,9 @@
-"""Plots as functions that take a spring and return matplotlib axes. Needs the extra ``plots``."""
+"""Diagrams of a spring: each a chart as plain data, and a function that draws it by matplotlib.
+
+``load_length``, ``stress_along_wire``, ``initial_tension`` and ``fatigue`` take a spring and
+return a figure, which a notebook shows; they need the extra ``plots``. The charts themselves need
+nothing, and the report draws the same ones as SVG.
+"""
 
 from springgeo.plots.fatigue import fatigue
 from springgeo.plots.initial_tension import initial_tension

@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from springgeo.api import Spring
+from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
+from springgeo.chart.model import Shape
 from springgeo.errors import SpringgeoError
 from springgeo.mechanics import life
-from springgeo.plots.axes import OTHER, SHEAR, axes_for, finished
+from springgeo.plots.draw import drawn
 from springgeo.results.summary import FatiguePlace
+from springgeo.summary import Summary
+from springgeo.text.number import number
 
-_SHEAR = {"body_shear": ("body", "o", "-"), "hook_torsion_b": ("hook torsion", "D", "--")}
-_BENDING = {"hook_bending_a": ("hook bending", "s", "-")}
+# words, mark, and how the limit is drawn
+PLACES: dict[str, tuple[str, Shape, str]] = {
+    "body_shear": ("body", "circle", "limit-body"),
+    "hook_torsion_b": ("hook torsion", "diamond", "limit-hook"),
+    "hook_bending_a": ("hook bending", "square", "limit-body"),
+}
+_SHOWN = {False: ("body_shear", "hook_torsion_b"), True: ("hook_bending_a",)}
+_Places = dict[str, FatiguePlace]
 
 
 def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> Any:
-    """Draw the cycle of body and hook torsion, or of hook bending; return the axes.
+    """Draw the cycle of body and hook torsion, or of hook bending; return the figure.
 
     Parameters
     ----------
@@ -35,32 +46,79 @@ def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> 
         The specification states no cycle.
     """
     s = spring.summary()
-    if s.fatigue is None:
+    f, kind = s.fatigue, "bending" if bending else "shear"
+    if f is None:
         raise SpringgeoError(
             "no cycle to draw: give service.loads and a service.duty of cyclic or infinite"
         )
-    ax = axes_for(ax)
-    names = _BENDING if bending else _SHEAR
-    for name, (words, _, style) in names.items():
-        place = s.fatigue.along_the_wire.get(name)
-        if place is not None and place.life_gerber is not None and place.life_goodman is not None:
-            S_e = life.Lines(np.asarray(place.life_gerber), np.asarray(place.life_goodman))
-            mean = np.linspace(0.0, place.static_strength, 80)
-            line = life.allowed(mean, S_e, place.ultimate, place.static_strength)
-            ax.plot(mean, line, style, color=SHEAR, lw=2, label=f"limit, {words}")
-    for way, places, fill in (
-        ("along the wire", s.fatigue.along_the_wire, OTHER),
-        ("handbook", s.fatigue.handbook, "none"),
-    ):
-        for name, (words, mark, _) in names.items():
-            if name in places:
-                _point(ax, places[name], f"{words}, {way}", mark, fill)
-    ax.set_xlim(left=0)
-    ax.set_ylim(bottom=0)
-    f, kind = s.fatigue, "bending" if bending else "shear"
     title = f"{spring.spec.name}: {kind}, {f.load_low:.4g} to {f.load_high:.4g} N"
-    return finished(ax, title, "mean stress, MPa", "alternating stress, MPa")
+    return drawn(chart(s, bending), title, ax)
 
 
-def _point(ax: Any, place: FatiguePlace, label: str, mark: str, fill: str) -> None:
-    ax.plot([place.mean], [place.alternating], mark, mec=OTHER, mfc=fill, ms=8, ls="", label=label)
+def limit(p: FatiguePlace) -> list[tuple[float, float]]:
+    """Return the line where a place's factor is 1, mean and alternating stress, MPa.
+
+    The lower of Gerber's and Goodman's line at the life asked for, down to the static line; empty
+    without published data.
+    """
+    if p.life_gerber is None or p.life_goodman is None:
+        return []
+    S_e = life.Lines(np.asarray(p.life_gerber), np.asarray(p.life_goodman))
+    mean = np.linspace(0.0, p.static_strength, 80)
+    line = life.allowed(mean, S_e, p.ultimate, p.static_strength)
+    return list(zip(mean.tolist(), line.tolist(), strict=True))
+
+
+def has_limits(s: Summary, bending: bool) -> bool:
+    """Return whether anything is published to hold the cycle against."""
+    assert s.fatigue is not None
+    places = s.fatigue.along_the_wire
+    return any(limit(places[n]) for n in _SHOWN[bending] if n in places)
+
+
+def chart(s: Summary, bending: bool) -> Chart:
+    """Return the diagram of shear, or of bending; ``s`` has a fatigue result."""
+    assert s.fatigue is not None
+    wire, book = (
+        {n: places[n] for n in _SHOWN[bending] if n in places}
+        for places in (s.fatigue.along_the_wire, s.fatigue.handbook)
+    )
+    cycles = s.fatigue.cycles
+    lasting = "for ever" if cycles is None else f"for {number(cycles, 3)} cycles"
+    limits: list[Item] = [
+        Line(line, PLACES[n][2], f"limit, {PLACES[n][0]}, {lasting}")
+        for n, p in wire.items()
+        if (line := limit(p))
+    ]
+    every = [*wire.values(), *book.values()]
+    points = [point for n in wire for point in limit(wire[n])]
+    points += [(p.mean, p.alternating) for p in every]
+    return Chart(
+        x=Axis(0.0, 1.06 * max([1e-6, *(x for x, _ in points)]), "mean stress, MPa"),
+        y=Axis(0.0, 1.25 * max([1e-6, *(y for _, y in points)]), "alternating stress, MPa"),
+        title=f"Cycle: {'hook bending' if bending else 'body, and hook torsion'}",
+        items=(*limits, *_marks(wire, book)),
+        told=_told(wire),
+        name="fatigue-bending" if bending else "fatigue-shear",
+    )
+
+
+def _marks(wire: _Places, book: _Places) -> Iterator[Item]:
+    for name, p in book.items():
+        at = ((p.mean, p.alternating),)
+        yield Marks(at, "hollow", PLACES[name][1], "hollow: by the handbook")
+    for name, p in wire.items():
+        words, shape, _ = PLACES[name]
+        yield Marks(((p.mean, p.alternating),), "point", shape, f"{words}, along the wire")
+        text = f"{words} {number(p.mean, 3)} ± {number(p.alternating, 3)}"
+        yield Label(p.mean, p.alternating, text)
+
+
+def _told(places: _Places) -> str:
+    words = []
+    for name, p in places.items():
+        text = f"{PLACES[name][0]}: {number(p.mean, 3)} ± {number(p.alternating, 3)} MPa"
+        if p.factor is not None:
+            text += f", factor {number(p.factor, 3)}"
+        words.append(text)
+    return "; ".join(words) + "."

@@ -7,12 +7,15 @@ from typing import Any
 import numpy as np
 
 from springgeo.api import Spring
+from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks
 from springgeo.mechanics import initial_tension as published
-from springgeo.plots.axes import BENDING, GOOD, QUIET, axes_for, finished
+from springgeo.plots.draw import drawn
+from springgeo.summary import Summary
+from springgeo.text.number import number
 
 
 def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
-    """Draw the preferred band (Shigley 10-41) and the spring's own point; return the axes.
+    """Draw the preferred band (Shigley 10-41) and the spring's own point; return the figure.
 
     An open-wound spring, or one with an index of which nothing is published, stands alone.
 
@@ -26,22 +29,60 @@ def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
     MissingLibraryError
         matplotlib is not installed.
     """
-    s, ax = spring.summary(), axes_for(ax)
+    return drawn(chart(spring.summary()), spring.spec.name, ax)
+
+
+def chart(s: Summary) -> Chart:
+    """Return the diagram; its axis goes on to an index beyond the published ones."""
+    c, t = s.geometry.index, s.initial_tension
     index = np.linspace(published.INDEX_LOW, published.INDEX_HIGH, 60)
     band = published.preferred_shigley(index)
-    ax.fill_between(
-        index,
-        np.asarray(band.low),
-        np.asarray(band.high),
-        color=GOOD,
-        alpha=0.25,
-        lw=0,
-        label="preferred range",
+    low, high, middle = (
+        [(float(x), float(y)) for x, y in zip(index, np.asarray(edge), strict=True)]
+        for edge in (band.low, band.high, band.middle)
     )
-    ax.plot(index, np.asarray(band.middle), "--", color=QUIET, lw=1, label="its middle")
-    words = "this spring, assumed" if s.initial_tension.assumed else "this spring"
-    ax.plot([s.geometry.index], [s.initial_tension.stress], "o", color=BENDING, ms=8, label=words)
-    ax.set_ylim(bottom=0)
-    return finished(
-        ax, spring.spec.name, "spring index D/d", "initial-tension stress (uncorrected), MPa"
+    words = "this spring, assumed" if t.assumed else "this spring"
+    items: tuple[Item, ...] = (
+        Area((*low, *reversed(high)), "preferred", "preferred range"),
+        Line(low, "edge"),
+        Line(high, "edge"),
+        Line(middle, "thin", "its middle"),
+        Marks(((c, t.stress),), "point", key=words),
+        Label(c, t.stress, f"{number(t.stress, 3)} MPa, D/d {number(c, 3)}"),
+    )
+    return Chart(
+        x=Axis(min(published.INDEX_LOW, c), max(published.INDEX_HIGH, c), "spring index D/d"),
+        y=Axis(0.0, 1.1 * max(high[0][1], t.stress), "initial-tension stress (uncorrected), MPa"),
+        title="Initial tension",
+        items=items,
+        told=told(s),
+        name="initial-tension",
+    )
+
+
+def told(s: Summary) -> str:
+    """Return where the spring lies, or why there is no preferred range, in words."""
+    t = s.initial_tension
+    if t.preferred_low is None or t.preferred_high is None:
+        return _why_not(s)
+    place = (
+        "below the range: lost easily, and hard to hold"
+        if t.stress < t.preferred_low
+        else "above the range: hard to wind"
+        if t.stress > t.preferred_high
+        else "within the range"
+    )
+    return (
+        f"{number(t.stress, 3)} MPa at index {number(s.geometry.index, 3)}; preferred "
+        f"{number(t.preferred_low, 3)} to {number(t.preferred_high, 3)} MPa: {place}."
+    )
+
+
+def _why_not(s: Summary) -> str:
+    low, high = published.INDEX_LOW, published.INDEX_HIGH
+    if low <= s.geometry.index <= high:
+        return "The body is wound open: its coils do not touch, so there is no initial tension."
+    return (
+        f"No preferred range is published for index {number(s.geometry.index, 3)}; "
+        f"the charts run from {low:g} to {high:g}."
     )

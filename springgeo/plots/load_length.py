@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from springgeo.api import Spring
-from springgeo.plots.axes import BENDING, SHEAR, axes_for, finished
+from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
+from springgeo.plots.draw import drawn
+from springgeo.summary import Summary
+from springgeo.text.number import number
+
+# labels beside working points; of more points the first and the last are named
+_MOST = 4
 
 
 def load_length(spring: Spring, ax: Any | None = None) -> Any:
-    """Draw the load line with its working points and their tolerance; return the axes.
+    """Draw the load line with its working points and their tolerance; return the figure.
 
     Parameters
     ----------
@@ -22,33 +29,83 @@ def load_length(spring: Spring, ax: Any | None = None) -> Any:
     MissingLibraryError
         matplotlib is not installed.
     """
-    s, ax = spring.summary(), axes_for(ax)
-    for name, points, rate, colour, dash in (
-        ("along the wire", s.load_line.along_the_wire, s.along_the_wire.rate, SHEAR, "-"),
-        ("handbook", s.load_line.handbook, s.rate, BENDING, "--"),
+    return drawn(chart(spring.summary()), spring.spec.name, ax)
+
+
+def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
+    """Return the diagram.
+
+    Parameters
+    ----------
+    s : Summary
+    stops : sequence of (mm, N)
+        Places on the line that it must reach, beside the working points.
+    """
+    free, tension = s.geometry.free_length, s.initial_tension.force
+    points = s.along_the_wire.points
+    ends = [*stops, *((p.length, p.load) for p in s.points)]
+    ends += [(p.length, p.load) for p in points]
+    if not ends:  # no working point: on to twice the initial tension, or a newton
+        more = max(tension, 1.0)
+        ends = [(free + more / s.along_the_wire.rate, tension + more)]
+    # a spring that its loads do not move still gets an axis worth reading
+    far = max(*(x for x, _ in ends), 1.05 * free)
+    span, last = far - free, max(y for _, y in ends)
+    low = max(0.0, free - 0.14 * span)
+    items: list[Item] = []
+    if tension > 0:
+        items += [
+            Line(((low, tension), (free, tension)), "thin"),
+            Label(low, tension, f"Fi {number(tension, 3)} N"),
+        ]
+    for words, rate, role in (
+        ("handbook", s.rate, "handbook"),
+        ("along the wire", s.along_the_wire.rate, "wire"),
     ):
-        line = sorted({(p.load, p.length) for p in points})
-        if len(points) == 2:  # no working point: on to twice the initial tension, or a newton
-            more = max(s.initial_tension.force, 1.0)
-            line.append((line[-1][0] + more, line[-1][1] + more / rate))
-        ax.plot(
-            [x for _, x in line],
-            [y for y, _ in line],
-            dash,
-            color=colour,
-            lw=2,
-            label=f"{name}, {rate:.4g} N/mm",
-        )
-    if s.points:
-        shown = s.load_line.along_the_wire[2:]
-        ax.errorbar(
-            [p.length for p in shown],
-            [p.load for p in shown],
-            [p.load * p.tolerance_percent / 100 for p in shown],
-            fmt="o",
-            color=SHEAR,
-            capsize=4,
-            label="loads, with their tolerance",
-        )
-    ax.set_ylim(bottom=0)
-    return finished(ax, spring.spec.name, "length inside hooks, mm", "load, N")
+        end = (max(free + (last - tension) / rate, free), max(last, tension))
+        key = f"{words}, {number(rate)} N/mm"
+        items.append(Line(((free, 0.0), (free, tension), end), role, key))
+    return Chart(
+        x=Axis(low, far + 0.12 * span, "length inside hooks, mm"),
+        y=Axis(0.0, 1.12 * max(tension, 1e-9, last), "load, N"),
+        title="Load over length",
+        items=(*items, *_points(s)),
+        told=told(s),
+        name="load-length",
+        follows=True,
+    )
+
+
+def _points(s: Summary) -> Iterator[Item]:
+    points = s.along_the_wire.points
+    if not points:
+        return
+    tolerance = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
+    yield Marks(
+        tuple((p.length, p.load) for p in points),
+        "point",
+        key="working point, with load tolerance",
+        reach=tuple(p.load * (tolerance.get(p.load) or 0.0) / 100 for p in points),
+    )
+    numbered = list(enumerate(points, start=1))
+    shown = numbered if len(numbered) <= _MOST else [numbered[0], numbered[-1]]
+    for i, p in shown:
+        yield Label(p.length, p.load, f"F{i} {number(p.load, 3)} N, {number(p.length)} mm")
+
+
+def told(s: Summary) -> str:
+    """Return the diagram in words."""
+    free, tension = number(s.geometry.free_length), s.initial_tension.force
+    start = (
+        f"Nothing moves below the initial tension of {number(tension, 3)} N at the free length of "
+        f"{free} mm; above it"
+        if tension > 0
+        else f"There is no initial tension: from the free length of {free} mm"
+    )
+    words = (
+        f"{start} the load rises by {number(s.along_the_wire.rate)} N/mm along the wire, "
+        f"{number(s.rate)} N/mm by the handbook."
+    )
+    for p in s.along_the_wire.points[:_MOST]:
+        words += f" {number(p.load)} N at {number(p.length)} mm."
+    return words

@@ -2,23 +2,47 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.api import Spring
-from springgeo.plots.axes import BENDING, OTHER, SHEAR, axes_for, finished
+from springgeo.chart import Axis, Chart, Item, Label, Line, Marks, Point, Stripe
+from springgeo.curve.frame import Array
+from springgeo.plots.draw import drawn
+from springgeo.plots.points import Mark, marks
+from springgeo.statics import WireStress
+from springgeo.statics.regions import REGIONS
+from springgeo.summary import Summary
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+from springgeo.text.number import number
+from springgeo.text.words import piece_words
 
-CURVES = (
-    ("max_axial", "greatest axial stress", BENDING, "-"),
-    ("max_shear", "greatest shear stress", SHEAR, "-"),
-    ("von_mises", "von Mises stress", OTHER, ":"),
-)
-BANDS = {"A": ("loop", "#FBE3D0"), "B": ("bend", "#CFE3F1"), "body": ("body", "#EBEBEB")}
+CURVES = {
+    "von_mises": ("von-mises", "von Mises"),
+    "axial": ("bending", "bending (greatest axial)"),
+    "shear": ("shear", "shear (greatest)"),
+}
+# role, and entry of the legend
+_BANDS = {
+    "A": ("loop", "loop"),
+    "B": ("bend", "bend"),
+    "body": ("body", "body"),
+    "elsewhere": ("straight", ""),
+}
+# over the curves' top, so that names and labels have room
+_HEADROOM = 1.18
+# a curve is as fine as a drawing so many units wide can show
+_WIDE, _HIGH = 400.0, 300.0
 
 
 def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None = None) -> Any:
-    """Draw three stresses over arc length at a load; return the axes.
+    """Draw three stresses over arc length at a load; return the figure.
 
     Parameters
     ----------
@@ -32,36 +56,145 @@ def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None 
     MissingLibraryError
         matplotlib is not installed.
     """
-    ax = axes_for(ax)
-    if load is None:
-        load = max((p.load for p in spring.summary().points), default=1.0)
-    columns = spring.stress(load)
-    s = columns["s"]
-    named: set[str] = set()
-    for region, first, last in runs(columns["region"]):
-        if region in BANDS:
-            words, colour = BANDS[region]
-            ax.axvspan(
-                s[first],
-                s[min(last + 1, len(s) - 1)],
-                color=colour,
-                lw=0,
-                zorder=0,
-                label=None if region in named else words,
+    s = spring.summary()
+    load = max((p.load for p in s.points), default=1.0) if load is None else load
+    unit = AlongWire(Handbook(spring.model)).unit
+    chart = Stresses(s, unit, load).whole()
+    return drawn(chart, f"{spring.spec.name} at {load:g} N", ax, beside=True)
+
+
+@dataclass(frozen=True)
+class Stresses:
+    """The stresses of a spring at a load, N, and the diagrams of them; ``unit`` is per newton."""
+
+    summary: Summary
+    unit: WireStress
+    load: float
+
+    @cached_property
+    def marks(self) -> tuple[Mark, ...]:
+        """Where each hook is stressed most."""
+        return marks(self.unit)
+
+    @cached_property
+    def curves(self) -> dict[str, Array]:
+        """Greatest stresses round the section at each station, ``(n,) float, MPa``, by kind."""
+        # coils that still press on each other keep the stress they were wound with
+        kept = max(self.load, self.summary.initial_tension.force)
+        acting = np.where(self.unit.region == REGIONS.index("body"), kept, self.load)
+        return {kind: acting * getattr(self.unit.stress, kind) for kind in CURVES}
+
+    @cached_property
+    def top(self) -> float:
+        """The end of the stress axis, MPa, for all diagrams."""
+        book = [v for side in ("body", "hook") for v in self.handbook(side)]
+        most = max(*book, *(float(v.max()) for v in self.curves.values()))
+        return max(_HEADROOM * most, 1e-6)
+
+    def handbook(self, side: str) -> list[float]:
+        """Return the handbook's stresses of the body, or of the hooks, MPa."""
+        # the summary holds them at its own loads alone
+        here = [p for p in self.summary.points if p.load == self.load]
+        if not here:
+            return []
+        p = here[-1]
+        if side == "body":
+            return [p.body_shear]
+        return [v for v in (p.hook_bending_a, p.hook_torsion_b) if v is not None]
+
+    def whole(self) -> Chart:
+        """Return one diagram from contact to contact, of the wire alone."""
+        s = self.unit.s
+        made = self.panel((float(s[0]), float(s[-1])), "Stress along the wire", "stress", ())
+        kept = (i for i in made.items if not (isinstance(i, Line) and i.role == "allowed"))
+        return replace(made, items=tuple(kept))
+
+    def panels(self) -> list[tuple[str, Chart]]:
+        """Return a diagram, with its heading, for each hook and for the body, at one scale."""
+        body = self.unit.s[self.unit.region == REGIONS.index("body")]
+        low, high, d = float(body[0]), float(body[-1]), self.summary.geometry.wire_diameter
+        first, last = float(self.unit.s[0]), float(self.unit.s[-1])
+        found = [("body", "Body", (low, high))]
+        if any(m.side == "a" for m in self.marks):
+            found.insert(0, ("a", "Hook at the first end", (first, low + 2 * d)))
+        if any(m.side == "b" for m in self.marks):
+            found.append(("b", "Hook at the second end", (high - 2 * d, last)))
+        return [
+            (
+                heading,
+                self.panel(
+                    window,
+                    f"{heading}: stress along the wire at {number(self.load)} N",
+                    f"stress-{side}",
+                    [m for m in self.marks if m.side == side],
+                ),
             )
-            named.add(region)
-    for key, label, colour, dash in CURVES:
-        ax.plot(s, columns[key], dash, color=colour, lw=1.6, label=label)
-    ax.set_xlim(s[0], s[-1])
-    ax.set_ylim(0, 1.35 * float(columns["von_mises"].max()))  # room for the legend
-    title = f"{spring.spec.name} at {load:g} N"
-    finished(ax, title, "arc length along the wire, mm", "stress on the surface, MPa")
-    ax.legend(frameon=False, fontsize=9, ncols=3, loc="upper center")
-    return ax
+            for side, heading, window in found
+        ]
 
+    def panel(
+        self, window: tuple[float, float], title: str, name: str, here: Sequence[Mark]
+    ) -> Chart:
+        """Return the diagram of a stretch of arc length, mm, with where a hook is stressed most."""
+        s, inside = self.unit.s, self._inside(window)
+        items: list[Item] = list(self._stripes(window))
+        for value in self.handbook("hook" if here else "body"):
+            ends = ((window[0], value), (window[1], value))
+            items.append(Line(ends, "allowed", "handbook: body, or hook bending and torsion"))
+        rows = np.flatnonzero(inside)
+        for kind, (role, words) in CURVES.items():
+            inner = zip(s[rows], self.curves[kind][rows], strict=True)
+            # stations need not lie on the diagram's edges
+            first, last = ((x, float(np.interp(x, s, self.curves[kind]))) for x in window)
+            items.append(Line(self._thinned([first, *inner, last], window), role, words))
+        for m in here:
+            at = ((m.s, self.load * m.per_newton),)
+            items.append(Marks(at, "point", key="where hook bending and torsion are greatest"))
+        for m in here:
+            value = self.load * m.per_newton
+            items.append(Label(m.s, value, f"{m.words} {number(value, 3)}"))
+        return Chart(
+            x=Axis(*window, "along the wire from the first end's cut, mm"),
+            y=Axis(0.0, self.top, "stress, MPa"),
+            title=title,
+            items=tuple(items),
+            told=self._told(here, self.curves["von_mises"][inside]),
+            name=name,
+        )
 
-def runs(region: np.ndarray[Any, Any]) -> list[tuple[str, int, int]]:
-    """Return (region, first, last) of each unbroken stretch of stations."""
-    cuts = np.flatnonzero(region[1:] != region[:-1]) + 1
-    ends = [*cuts, len(region)]
-    return [(str(region[i]), int(i), int(j) - 1) for i, j in zip([0, *cuts], ends, strict=True)]
+    def _inside(self, window: tuple[float, float]) -> npt.NDArray[np.bool_]:
+        s = self.unit.s
+        found: npt.NDArray[np.bool_] = (s >= window[0] - 1e-9) & (s <= window[1] + 1e-9)
+        return found
+
+    def _told(self, here: Sequence[Mark], von_mises: Array) -> str:
+        words = f"Greatest von Mises {number(float(von_mises.max()), 3)} MPa."
+        for m in here:
+            kind = "bending" if m.kind == "axial" else "shear"
+            words += (
+                f" Hook {m.words}: {kind} {number(self.load * m.per_newton, 3)} MPa in "
+                f"{piece_words(m.label)}, {number(m.s)} mm along the wire."
+            )
+        return words
+
+    def _stripes(self, window: tuple[float, float]) -> Iterator[Stripe]:
+        """Yield each unbroken stretch of one region within a window."""
+        s, region = self.unit.s, self.unit.region
+        cuts = np.flatnonzero(region[1:] != region[:-1]) + 1
+        for i, j in zip([0, *cuts], [*cuts, len(s) - 1], strict=True):
+            low, high = max(float(s[i]), window[0]), min(float(s[j]), window[1])
+            if high > low:
+                name, key = _BANDS[REGIONS[region[i]]]
+                yield Stripe(low, high, name, name, key)
+
+    def _thinned(self, points: Sequence[Point], window: tuple[float, float]) -> list[Point]:
+        """Return the points less those that a drawing would show on the line through the rest."""
+        across, up = _WIDE / (window[1] - window[0]), _HIGH / self.top
+        kept = [points[0]]
+        for before, p, after in zip(points, points[1:], points[2:], strict=False):
+            (x0, y0), (x1, y1) = kept[-1], after
+            straight = y0 + (y1 - y0) * ((p[0] - x0) / (x1 - x0) if x1 > x0 else 0.0)
+            turns = (p[1] - before[1]) * (after[1] - p[1]) < 0
+            if turns or up * abs(p[1] - straight) > 0.1 or across * (p[0] - x0) > 12:
+                kept.append((float(p[0]), float(p[1])))
+        return [*kept, (float(points[-1][0]), float(points[-1][1]))]

@@ -13,6 +13,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from springgeo.chart.style import sheet
 from springgeo.report.theme import theme
 from springgeo.report.value import escaped
 
@@ -49,7 +50,7 @@ def document(title: str, body: str, data: dict[str, str]) -> str:
     data : dict of id to str
         JSON texts for the scripts.
     """
-    style = theme() + asset("page.css") + asset("print.css")
+    style = theme() + sheet() + asset("page.css") + asset("print.css")
     early = asset("theme.js")
     late = "".join(asset(f"{name}.js") for name in SCRIPTS)
     blocks = "".join(

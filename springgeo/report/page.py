@@ -12,17 +12,12 @@ from springgeo.api import Spring
 from springgeo.curve.frame import Array
 from springgeo.fit import FitReport
 from springgeo.picture import spring_svg
-from springgeo.report import tables
+from springgeo.report import diagrams, tables
 from springgeo.report.controls import view_section
 from springgeo.report.document import document, json_of
-from springgeo.report.fatigue_chart import fatigue_charts
 from springgeo.report.fit_part import fit_part
-from springgeo.report.load_chart import load_chart, told
 from springgeo.report.paint import judged_share
-from springgeo.report.stress_chart import stress_charts
 from springgeo.report.stroke import Stroke, stroke_of
-from springgeo.report.tension_chart import tension_chart
-from springgeo.report.tension_chart import told as tension_told
 from springgeo.report.value import Values, escaped, number
 from springgeo.report.view import view_data
 from springgeo.report.words import glance, verdict
@@ -99,7 +94,6 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
 def _sections(
     s: Summary, stroke: Stroke, unit: WireStress, v: Values, fit: FitReport | None
 ) -> list[str]:
-    d = s.geometry.wire_diameter
     load = s.points[-1].load if s.points else stroke.load
     found = [
         _section("findings", "Findings in plain words", tables.findings_list(s.findings)),
@@ -107,14 +101,14 @@ def _sections(
         _section(
             "load-over-length",
             "Load over length",
-            f"<p>{escaped(told(s))}</p><figure>{load_chart(s, stroke)}</figure>",
+            diagrams.load_length(s, stroke),
         ),
-        _section("tension", "Initial tension", _tension(s)),
+        _section("tension", "Initial tension", diagrams.tension(s)),
         "</div>",
         _section(
             "stress",
             "Stress along the wire",
-            _stress(s, v) + stress_charts(s, unit, load, d) + tables.peaks_table(s, v),
+            _stress(s, v) + diagrams.stresses(s, unit, load) + tables.peaks_table(s, v),
         ),
     ]
     if s.points:
@@ -157,16 +151,6 @@ def _header(s: Summary, v: Values, fit: FitReport | None) -> str:
     )
 
 
-def _tension(s: Summary) -> str:
-    chart = tension_chart(s)
-    if s.initial_tension.preferred_low is None:
-        return chart
-    words = tension_told(s)
-    if s.initial_tension.assumed:
-        words += " The specification names none: the middle of the range is assumed."
-    return f"<p>{escaped(words)}</p><figure>{chart}</figure>"
-
-
 def _stress(s: Summary, v: Values) -> str:
     if not s.points:
         return "<p>At the load where the first stress reaches its allowable.</p>"
@@ -186,7 +170,7 @@ def _fatigue(s: Summary, v: Values) -> str:
         place = "" if s.fatigue.place is None else f": {s.fatigue.place.words}, {s.fatigue.way}"
         words += f"Least factor {v('fatigue.margin', places=2)}{escaped(place)}. "
     words += f"Method: {escaped(s.fatigue.method)}.</p>"
-    return words + fatigue_charts(s) + tables.fatigue_table(s, v)
+    return words + diagrams.fatigue(s) + tables.fatigue_table(s, v)
 
 
 def _specification(s: Summary) -> str:

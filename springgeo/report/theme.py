@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from springgeo.colours import INKS
-
-_WHITE = ("paper", "card", "stage", "good-back", "bad-back", "note-back")
-_BLACK = ("ink", "link")
+from springgeo.colours import INKS, PRINTED
 
 
 def theme() -> str:
     """Return the style sheet that gives every colour its name."""
     light = _block({k: v.light for k, v in INKS.items()}, "light")
     dark = _block({k: v.dark for k, v in INKS.items()}, "dark")
-    paper = {k: v.light for k, v in INKS.items()}
-    paper |= dict.fromkeys(_WHITE, "#ffffff") | dict.fromkeys(_BLACK, "#000000")
+    paper = {k: v.light for k, v in INKS.items()} | PRINTED
     every = ':root, :root[data-theme="dark"], :root:not([data-theme="light"])'
     return (
         f":root {{ {light} }}\n"

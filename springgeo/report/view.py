@@ -13,7 +13,8 @@ from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.mesh import frames, stations
 from springgeo.mesh.density import density
-from springgeo.report.paint import KINDS, marks, paint
+from springgeo.plots.points import marks
+from springgeo.report.paint import KINDS, paint
 from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State

@@ -30,7 +30,7 @@ def report() -> FitReport:
 
 
 def test_lines_are_the_clearances(report: FitReport) -> None:
-    axes = plot_fit(report)
+    (axes,) = plot_fit(report).axes
     drawn = {line.get_label(): line for line in axes.get_lines()}
     wanted = {
         "pin, first end, to the body": [s.a.neighbour.distance for s in report.states if s.a],
@@ -47,13 +47,13 @@ def test_lines_are_the_clearances(report: FitReport) -> None:
 
 
 def test_stops_and_the_unsafe_stretch_are_marked(report: FitReport) -> None:
-    words = {text.get_text() for text in plot_fit(report).texts}
+    words = {text.get_text() for text in plot_fit(report).axes[0].texts}
     assert {"free", "installed", "max", "over-travel", "parts overlap"} <= words
     assert report.safe_length is not None
     assert report.safe_length < report.states[-1].length
     assert "stress limit" in words
     calm = fit(Spring.from_dict(specification(mating={**MATING, "over_travel": 0})), states=3)
-    assert "stress limit" not in {t.get_text() for t in plot_fit(calm).texts}
+    assert "stress limit" not in {t.get_text() for t in plot_fit(calm).axes[0].texts}
 
 
 @pytest.mark.parametrize("kind", ["png", "svg", "pdf"])

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring, SpringgeoError, plots
+from springgeo.chart import mpl as mpl_backend
 from springgeo.specification.load import presets
 
 mpl = pytest.importorskip("matplotlib")
@@ -33,15 +34,16 @@ def test_every_preset_draws_with_units(name):
     ]
     if spring.summary().fatigue is not None:
         made += [plots.fatigue(spring), plots.fatigue(spring, bending=True)]
-    for ax in made:
+    for figure in made:
+        (ax,) = figure.axes
         assert ax.get_ylabel().rpartition(", ")[2] in ("N", "MPa")
         assert ax.get_xlabel().rpartition(", ")[2] in ("mm", "MPa", "spring index D/d")
         assert ax.get_legend() is not None
 
 
 def test_load_length_is_the_load_line(spring):
-    s, ax = spring.summary(), plots.load_length(spring)
-    for words, rate in (("handbook", s.rate), ("along the wire", s.along_the_wire.rate)):
+    s, ax = spring.summary(), plots.load_length(spring).axes[0]
+    for words, rate in (("handbook,", s.rate), ("along the wire,", s.along_the_wire.rate)):
         x, y = line(ax, words)
         assert (x[0], y[0]) == (s.geometry.free_length, 0)
         assert y[1] == s.initial_tension.force
@@ -54,7 +56,7 @@ def test_load_length_is_the_load_line(spring):
 
 
 def test_stress_has_the_summarys_peaks(spring):
-    s, ax = spring.summary(), plots.stress_along_wire(spring, 20.0)
+    s, ax = spring.summary(), plots.stress_along_wire(spring, 20.0).axes[0]
     peaks = {(p.region, p.kind): p.per_newton for p in s.along_the_wire.peaks}
     x, y = line(ax, "von Mises")
     assert y.max() == pytest.approx(
@@ -66,7 +68,7 @@ def test_stress_has_the_summarys_peaks(spring):
 
 
 def test_initial_tension_is_the_point_in_the_band(spring):
-    s, ax = spring.summary(), plots.initial_tension(spring)
+    s, ax = spring.summary(), plots.initial_tension(spring).axes[0]
     (c,), (tau,) = line(ax, "this spring")
     assert (c, tau) == (s.geometry.index, s.initial_tension.stress)
     index, middle = line(ax, "middle")
@@ -87,7 +89,7 @@ def test_factors_of_safety_can_be_read_off_the_fatigue_plot(bending, cycles):
     spring = cyclic(duty="cyclic", cycles=cycles) if cycles else cyclic()
     name, words = ("hook_bending_a", "hook bending") if bending else ("body_shear", "body")
     place = spring.summary().fatigue.along_the_wire[name]
-    ax = plots.fatigue(spring, bending=bending)
+    (ax,) = plots.fatigue(spring, bending=bending).axes
     (mean,), (alternating,) = line(ax, f"{words}, along")
     assert (mean, alternating) == (place.mean, place.alternating)
     x, y = line(ax, f"limit, {words}")
@@ -106,14 +108,22 @@ def test_given_axes_are_drawn_on_and_returned(spring):
     from matplotlib.figure import Figure
 
     ax = Figure().subplots()
-    assert plots.load_length(spring, ax) is ax
+    assert plots.load_length(spring, ax) is ax.figure
     assert ax.lines
+
+
+def test_a_figure_shows_itself_in_a_notebook(spring):
+    figure = plots.load_length(spring)
+    # IPython's display protocol: https://ipython.readthedocs.io/en/stable/config/integrating.html
+    assert figure._repr_png_().startswith(b"\x89PNG")
+    assert figure._repr_png_() == figure._repr_png_()
 
 
 def test_a_missing_matplotlib_names_the_command(spring, monkeypatch):
     monkeypatch.setitem(sys.modules, "matplotlib.figure", None)
+    mpl_backend._kind.cache_clear()
     with pytest.raises(ImportError, match=r"pip install 'springgeo\[plots\]'"):
-        plots.load_length(spring)
+        plots.load_length(spring).axes[0]
 
 
 def test_importing_the_plots_loads_no_matplotlib():

@@ -26,8 +26,10 @@
     const r = ratio(svg ? style.fill : style.color, back(svg ? svg.parentElement : e));
     if (r < 4.5) found.push([e.tagName + "." + e.getAttribute("class"), e.textContent.slice(0, 30), r]);
   }
-  for (const e of document.querySelectorAll(".line1,.line2,.line3,.axis")) {
-    const r = ratio(getComputedStyle(e).stroke, back(e.closest("svg").parentElement));
+  for (const e of document.querySelectorAll("[class^='c-']:not(rect):not(.mark),.axis")) {
+    const stroke = getComputedStyle(e).stroke;
+    if (stroke === "none") continue; // a fill carries no meaning by itself: words or dashes do
+    const r = ratio(stroke, back(e.closest("svg").parentElement));
     if (r < 3) found.push([e.getAttribute("class"), r]);
   }
   return found;

@@ -75,14 +75,14 @@ def test_nothing_moves_below_the_initial_tension(gate):
 def test_marker_in_the_load_diagram_follows_the_slider(gate):
     def marker():
         return gate.run(
-            "['cx', 'cy'].map(k => +document.getElementById('load-marker').getAttribute(k))"
+            "['cx', 'cy'].map(k => +document.getElementById('load-length-here').getAttribute(k))"
         )
 
     for i, point in ((2, 0), (3, 1)):
         click(gate, f".row button:nth-child({i})")
         mark = gate.run(
             "(() => { const e = document.querySelectorAll("
-            f"'#load-over-length svg.chart circle.point')[{point}]; "
+            f"'#load-over-length svg.chart circle.c-point')[{point}]; "
             "return ['cx', 'cy'].map(k => +e.getAttribute(k)); })()"
         )
         assert marker() == pytest.approx(mark, abs=0.1)

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.report.paint import KINDS, STRESSES, marks
+from springgeo.plots.points import marks
+from springgeo.report.paint import KINDS, STRESSES
 from springgeo.report.stroke import STATES, stroke_of
 from springgeo.report.view import AROUND, MOST_RINGS, view_data
 from springgeo.specification.load import presets

@@ -8,7 +8,7 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.sizing import Found, Job, job_of, size
-from springgeo.sizing.answer.plot import AXES, PANEL, front_svg
+from springgeo.sizing.answer.plot import AXES, front_svg
 from springgeo.sizing.size import Result
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -24,8 +24,9 @@ def test_every_design_and_choice_is_on_it(result: Result) -> None:
     assert text is not None
     assert text == front_svg(result)
     root = ET.fromstring(text)
-    panels = root.findall(f"{SVG}g")
+    *panels, legend = root.findall(f"{SVG}g")
     assert len(panels) == 3  # three objectives: three pairs
+    assert "choices 1 to 4" in "".join(legend.itertext())
     dots = [p for p in panels[0].findall(f"{SVG}path") if p.get("stroke-linecap") == "round"]
     assert sum(p.get("d", "").count("h0") for p in dots) == len(result.found.places)
     numbers = {t.text for t in panels[0].findall(f"{SVG}text")}
@@ -48,7 +49,7 @@ def test_dots_lie_where_their_values_are(result: Result) -> None:
     x, y = np.array(drawn).T
     mass, margin = result.found.costs[:, 0], 1 / result.found.costs[:, 1]
     # logarithmic axes: equal ratios, equal distances, upward on the page for the greater margin
-    for at, value in ((x, mass), (PANEL - y, margin)):
+    for at, value in ((x, mass), (-y, margin)):
         place = np.log(value / value.min()) / np.log(value.max() / value.min())
         assert np.sort(at) == pytest.approx(at.min() + np.ptp(at) * np.sort(place), abs=0.15)
 

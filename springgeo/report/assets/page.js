@@ -71,9 +71,9 @@ function start() {
     at("reading").textContent = load > data.tension || !load ? words : words + "; below the initial tension nothing moves";
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
-    const marker = at("load-marker").dataset;
-    at("load-marker").setAttribute("cx", (+marker.x0 + marker.x1 * length).toFixed(2));
-    at("load-marker").setAttribute("cy", (+marker.y0 + marker.y1 * load).toFixed(2));
+    const marker = at("load-length-here").dataset;
+    at("load-length-here").setAttribute("cx", (+marker.x0 + marker.x1 * length).toFixed(2));
+    at("load-length-here").setAttribute("cy", (+marker.y0 + marker.y1 * load).toFixed(2));
     for (const b of document.querySelectorAll("[data-load]")) {
       b.setAttribute("aria-pressed", Math.abs(b.dataset.load - load) < 1e-9 * (data.load || 1));
     }

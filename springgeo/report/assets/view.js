@@ -117,10 +117,12 @@ class View {
     const taken = [];
     const put = (tag, point, shown, own) => {
       let [u, v] = this.stage.camera.screen(point);
-      // two points that fall together on the screen stand side by side
-      while (own && taken.some(([a, b]) => Math.hypot(a - u, b - v) < 18)) u += 19;
-      if (own) taken.push([u, v]);
       tag.hidden = !shown;
+      const [wide, high] = own ? [tag.offsetWidth, tag.offsetHeight] : [0, 0];
+      // beside its point, not over it; of two that meet, the later stands lower
+      v -= 0.9 * high;
+      while (own && taken.some(([a, b, w]) => 2 * Math.abs(a - u) < w + wide && Math.abs(b - v) < high + 1)) v += high + 2;
+      if (own) taken.push([u, v, wide]);
       tag.style.transform = `translate(${u.toFixed(1)}px, ${v.toFixed(1)}px) translate(-50%, -50%)`;
     };
     put(this.size, this.middle, this.measure.shown, false);

@@ -1,0 +1,25 @@
+"""A chart of a spring on matplotlib axes, or on those of a figure of its own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from springgeo.chart import Chart
+
+
+def drawn(chart: Chart, title: str, axes: Any | None, *, beside: bool = False) -> Any:
+    """Draw a chart under a title, on given axes or new ones; return the figure.
+
+    ``beside`` puts the legend right of the axes.
+
+    Raises
+    ------
+    MissingLibraryError
+        matplotlib is not installed.
+    """
+    from springgeo.chart import mpl
+
+    if axes is None:
+        axes = mpl.figure().subplots()
+    return mpl.draw(replace(chart, title=title), axes, beside=beside)
