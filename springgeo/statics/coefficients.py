@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
@@ -59,6 +59,11 @@ class Law:
     phase: npt.NDArray[np.complex128]
     powers: Array
 
+    @cached_property
+    def long(self) -> npt.NDArray[np.intp]:
+        """The rows with more than c₀."""
+        return np.flatnonzero(np.any(self.powers[:, 1:] != 0.0, axis=1))
+
 
 @cache
 def table() -> dict[str, Any]:
@@ -100,14 +105,11 @@ def law(nu: float) -> Law:
         out.setflags(write=False)
         return out
 
-    rates = np.array(data["rates"])
-    weights = at_nu("weights")
-    odd = np.array([row["odd"] for row in rows])[:, None]
     return Law(
         nu=nu,
-        rates=rates,
+        rates=np.array(data["rates"]),
         shown=np.array(data["shown"]),
-        weights=np.hstack([np.where(odd, 0.0, weights), np.where(odd, weights, 0.0)]),
+        weights=at_nu("weights"),
         load=tuple(LOADS.index(row["load"]) for row in rows),
         conjugate=tuple(row["conjugate"] for row in rows),
         stress=tuple(STRESSES.index(row["stress"]) for row in rows),

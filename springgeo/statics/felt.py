@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from springgeo.curve import Samples
 from springgeo.curve.frame import Array
+from springgeo.statics.vectors import cross, dot
 
 # stations nearer than this, over the wire diameter, are the two sides of one place
 _SAME = 1e-7
@@ -69,8 +70,8 @@ def felt(samples: Samples, diameter: float, rates: Array) -> Felt:
     rates : (k,) float
         Of the exponentials, per wire diameter.
     """
-    side = np.cross(samples.tangent, samples.normal)
-    z = _dot(samples.curvature, samples.normal) + 1j * _dot(samples.curvature, side)
+    side = cross(samples.tangent, samples.normal)
+    z = dot(samples.curvature, samples.normal) + 1j * dot(samples.curvature, side)
     z *= diameter / 2
     h = np.diff(samples.s) / diameter
     h = np.where(h > _SAME, h, 0.0)
@@ -131,16 +132,11 @@ def _turns(samples: Samples, apart: npt.NDArray[np.bool_]) -> Array:
     )
     r = _reflected(_reflected(r0, chord), t1 - _reflected(t0, chord))
     r = np.where(apart[:, None], r, r0)
-    angle: Array = np.arctan2(_dot(np.cross(r, r1), t1), _dot(r, r1))
+    angle: Array = np.arctan2(dot(cross(r, r1), t1), dot(r, r1))
     return angle
 
 
 def _reflected(v: Array, mirror: Array) -> Array:
-    square = _dot(mirror, mirror)
+    square = dot(mirror, mirror)
     square = np.where(square > 0.0, square, 1.0)
-    return v - (2 * _dot(mirror, v) / square)[:, None] * mirror
-
-
-def _dot(a: Array, b: Array) -> Array:
-    result: Array = np.einsum("ij,ij->i", a, b)
-    return result
+    return v - (2 * dot(mirror, v) / square)[:, None] * mirror

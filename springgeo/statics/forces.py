@@ -8,6 +8,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.statics.contacts import Contacts
+from springgeo.statics.vectors import cross
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,7 +47,7 @@ def load(point: Array, contacts: Contacts, F: float = 1.0) -> tuple[Array, Array
     follows from the centreline alone, for every shape.
     """
     force = F * contacts.direction
-    moment: Array = np.cross(contacts.point_b - point, force)
+    moment: Array = cross(contacts.point_b - point, force)
     return force, moment
 
 

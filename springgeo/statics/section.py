@@ -15,6 +15,8 @@ from springgeo.statics.forces import SectionForces
 ANGLES = 72
 # angle round the wire from n toward b, rad
 PHI: Array = 2 * np.pi / ANGLES * np.arange(ANGLES, dtype=np.float64)
+# curvatures felt, times d/2, no further apart than this are one
+_SAME = 1e-13
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,34 +87,48 @@ def _series(forces: SectionForces, felt: Felt, diameter: float, law: Law) -> Com
     out = np.zeros((len(STRESSES), HARMONICS, len(N)), dtype=complex)
     out[0, 0], out[0, 1] = N, -1j * conjugate[3]
     out[2, 0], out[2, 1] = T, 1j * shear_factor(law.nu) * conjugate[2]
-    for i, term in enumerate(_terms(felt, law)):
+    # along an even coil the curvature felt is everywhere the same
+    both = _both(felt)
+    new = np.append(True, np.max(np.abs(np.diff(both)), axis=0) > _SAME)
+    of = np.cumsum(new) - 1
+    for i, term in enumerate(_terms(np.ascontiguousarray(both[:, new]), law)):
         load = (conjugate if law.conjugate[i] else loads)[law.load[i]]
-        term *= load
-        out[law.stress[i], law.harmonic[i]] += term
+        out[law.stress[i], law.harmonic[i]] += term[of] * load
     out[:, 0].imag = 0.0
     return out
 
 
-def _terms(felt: Felt, law: Law) -> Complex:
+def _both(felt: Felt) -> Complex:
+    """Return the averages over both sides, then their differences, ``(2k, n) complex``."""
+    k = len(felt.before)
+    out = np.empty((2 * k, felt.before.shape[1]), dtype=complex)
+    np.add(felt.before, felt.after, out=out[:k])
+    np.subtract(felt.after, felt.before, out=out[k:])
+    return out
+
+
+def _terms(both: Complex, law: Law) -> Complex:
     """Return each term's factor on its load, ``(R, n) complex``."""
-    both = np.empty((law.weights.shape[1], felt.before.shape[1]), dtype=complex)
-    np.add(felt.before, felt.after, out=both[: len(felt.before)])
-    np.subtract(felt.after, felt.before, out=both[len(felt.before) :])
     # on the real view: no conversion, and no matrix product, which would wake BLAS threads for
     # longer than it takes
     z = np.einsum("rk,kn->rn", law.weights, both.view(float)).view(complex)
-    size2 = z.real**2 + z.imag**2
-    polynomial = np.repeat(law.powers[:, -1:], z.shape[1], axis=1)
-    for column in law.powers.T[-2::-1]:
-        polynomial *= size2
-        polynomial += column[:, None]
-    out = polynomial * law.phase[:, None]
+    out = np.empty_like(z)
+    out[:] = (law.powers[:, 0] * law.phase)[:, None]
+    # few terms are more than a monomial
+    long = law.long
+    size2 = z[long].real ** 2 + z[long].imag ** 2
+    value = np.zeros_like(size2)
+    for column in law.powers[long].T[::-1]:
+        value *= size2
+        value += column[:, None]
+    out[long] = value * law.phase[long, None]
     bar = z.conj()
     for power in range(1, max(law.bars) + 1):
         first = np.searchsorted(law.bars, power)
         out[first:] *= bar[first:]
-    for i in np.flatnonzero(law.plain):
-        out[i] *= z[i] ** law.plain[i]
+    for i, times in enumerate(law.plain):
+        for _ in range(times):
+            out[i] *= z[i]
     return out
 
 
