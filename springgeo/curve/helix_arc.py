@@ -10,9 +10,9 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, skew
 
-_TERMS = 10
+_TERMS = 8
 # sin θ/θ, (1 − cos θ)/θ², (θ − sin θ)/θ³ as polynomials in θ², highest power first: no switch at
-# zero, and at rounding error up to a turn of two radians
+# zero, and at rounding error up to a turn of one radian
 SERIES = [
     np.array([(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))])
     for n in (1, 2, 3)
@@ -40,7 +40,7 @@ def arc_ends(length: Array, bend: Array) -> ArcEnds:
     """Return the ends of arcs of ``length`` ``(n,) mm`` and ``bend`` ``(n, 3) 1/mm``.
 
     ``bend`` is the rate of turning along the wire in the wire's own axes: twist, then curvature
-    about the two axes across. An arc turns by less than two radians.
+    about the two axes across. An arc turns by less than a radian.
     """
     turn = length[:, None] * bend
     q = np.sum(turn * turn, axis=1)

@@ -22,7 +22,7 @@ def skew(v: Array) -> Array:
 
 def apply(matrix: Array, v: Array) -> Array:
     """Return the products ``(n, i)`` of matrices ``(n, i, k)`` and vectors ``(n, k)``."""
-    result: Array = np.matmul(matrix, v[..., None])[..., 0]
+    result: Array = np.einsum("nij,nj->ni", matrix, v)
     return result
 
 

@@ -62,7 +62,7 @@ class Strained(Segment):
     @property
     def length(self) -> float:
         """Arc length, mm."""
-        return float(self._nodes[0][-1])
+        return float(self.cells.sum())
 
     def _pose(self, s: Array) -> ArcEnds:
         starts, R, p = self._nodes

@@ -12,7 +12,7 @@ from springgeo.curve.motion import apply, skew, transposed
 
 _SLOPES = [np.polyder(s) for s in SERIES[1:]]
 # powers of the angle kept in the tangent of the moments; coefficients of (1 − exp(−z))/z
-_KEPT = 6
+_KEPT = 4
 _LEFT = [(-1) ** k / math.factorial(k + 1) for k in range(_KEPT + 1)]
 _E1 = np.array([1.0, 0.0, 0.0])
 _E1_SKEW = skew(_E1)
@@ -46,7 +46,7 @@ def with_slopes(length: Array, bend: Array) -> tuple[ArcEnds, Array]:
 def moment_slopes(length: Array, bend: Array, wrench: Array) -> Array:
     """Return ``∂(Jᵀ w)/∂bend``, ``(n, 3, 3)``, at a fixed wrench ``(n, 6)`` on the far end.
 
-    From the series ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the sixth power of the angle: it
+    From the series ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the fourth power of the angle: it
     steers the iteration, and no result depends on it.
     """
     w, v = skew(length[:, None] * bend), length[:, None, None] * _E1_SKEW

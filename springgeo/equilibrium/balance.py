@@ -108,6 +108,10 @@ class Balance:
             raise NotSettledError("coils meet")
         return near
 
+    def with_statics(self, shape: Shape, last: Array) -> Shape:
+        """Return a shape with the wrench that statics gives it (``Problem.with_statics``)."""
+        return self._problem.with_statics(shape, last)
+
     def risen(self, shape: Shape) -> float:
         """Return by how much a shape's points of pull are further apart than drawn, mm."""
         return self._problem.height(shape) - self._rest_height

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from springgeo.curve.frame import Array
+from springgeo.curve.frame import Array, cross
 from springgeo.curve.motion import skew
 from springgeo.ends.protocol import Turning
 
@@ -45,7 +45,7 @@ class Support:
 
     def couple(self, R: Array, drawn: Array, wrench: Array) -> Array:
         """Return the couple of the support in space, ``(3,) N mm``, of a wrench on its node."""
-        whole: Array = R @ wrench[3:] - np.cross(R @ self.offset, R @ wrench[:3])
+        whole: Array = R @ wrench[3:] - cross(R @ self.offset, R @ wrench[:3])
         if self.turning == "held":
             return whole
         axis = facing(R, drawn)[0][:, 2]
@@ -60,7 +60,7 @@ class Support:
         slope = np.zeros((6, 6))
         slope[:3, 3:] = skew(force)
         slope[3:, 3:] = skew(self.offset) @ slope[:3, 3:] + skew(couple)
-        return np.concatenate([force, np.cross(self.offset, force) + couple]), slope
+        return np.concatenate([force, cross(self.offset, force) + couple]), slope
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,12 +129,12 @@ def facing(R: Array, drawn: Array) -> tuple[Array, float]:
     across = across / size if size > 1e-6 else _level(drawn[:, 1])
     side = np.array([-across[1], across[0], 0.0])
     now = R @ (drawn.T @ across)
-    axis = np.cross(now, side)
+    axis = cross(now, side)
     slope = float(np.sqrt(axis @ axis))
     axis = axis / slope
-    first = np.cross(axis, across)
+    first = cross(axis, across)
     first = first / np.sqrt(first @ first)
-    return np.column_stack([np.cross(first, axis), first, axis]), -float(now @ side) / slope
+    return np.column_stack([cross(first, axis), first, axis]), -float(now @ side) / slope
 
 
 def _level(v: Array) -> Array:

@@ -12,7 +12,7 @@ from springgeo.curve.motion import apply, cross, skew, transposed
 
 Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
-_FALL, _LEAST = 0.05, 1e-20
+_FALL, _LEAST = 0.01, 1e-20
 
 
 @dataclass(frozen=True, eq=False)

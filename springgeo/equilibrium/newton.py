@@ -88,13 +88,13 @@ class Problem:
 
     def at_load(self, load: float, start: Shape) -> tuple[Shape, Rates]:
         """Return the shape at a load, N, and its rates; raises NotSettledError."""
-        return self._solve(self._with_statics(replace(start, load=load), start.wrench[-1]), None)
+        return self._solve(self.with_statics(replace(start, load=load), start.wrench[-1]), None)
 
     def at_height(self, height: float, start: Shape) -> tuple[Shape, Rates]:
         """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError."""
         return self._solve(start, height)
 
-    def _with_statics(self, shape: Shape, last: Array) -> Shape:
+    def with_statics(self, shape: Shape, last: Array) -> Shape:
         """Return a shape with the wrench that statics gives it.
 
         The pull goes through B's point along +z, so load, pair forces and the couple of B's
@@ -232,7 +232,7 @@ class Problem:
             shape.wrench,
             force,
         )
-        return self._with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
+        return self.with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
 
 
 def _screwed(turn: Array, v: Array) -> Array:

@@ -13,13 +13,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from springgeo.curve.motion import apply, cross, transposed
 from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.rod import Rod
 
 # the two loads lie this many pressing forces above F_i: all coils have parted
 _LOADS = 1.0, 2.0
 # off by less than this share, one more step of Newton's method leaves nothing worth the name
-_ROUNDS, _NEAR = 10, 1e-3
+_ROUNDS, _NEAR = 10, 4e-3
 # the most that hooks and outer turns can ask for, over F_i
 _MOST = 20.0
 
@@ -52,7 +54,7 @@ def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
     Newton's method, the slope by reciprocity: a strain wound in moves the ends by the moments
     that a newton of pull would put there. The straight part is that of the last trial.
     """
-    rod = replace(rod, pressing=tension)
+    rod = replace(rod, pressing=_first(rod, tension))
     line = measured(Balance(rod), tension)
     for _ in range(_ROUNDS):
         off = tension - line.force
@@ -64,6 +66,18 @@ def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
     return rod, line
 
 
+def _first(rod: Rod, tension: float) -> float:
+    """Return the pressing force of small deflections: both strains weighed by a pull's moments."""
+    wire = rod.drawn
+    back, up = transposed(wire.R[1:]), np.tile([0.0, 0.0, 1.0], (rod.size, 1))
+    wrench = np.concatenate([apply(back, up), apply(back, cross(up, wire.p[1:]))], axis=1)
+    full = wire.length[:, None] * rod.stiffness
+    pull = Strain(*(m / full for m in wrench_moments(wire.length, wire.strain, wrench)))
+    per_newton = _work(rod, pull, rod.relief) / rod.pressing
+    share = _work(rod, pull, pull) / per_newton if per_newton > 0 else 1.0
+    return tension * min(max(share, 1.0), _MOST)
+
+
 def _slope(rod: Rod, line: Measured) -> float:
     """Return the change of the measured initial tension over that of the pressing force."""
     first, last = (_shift(rod, point) / rod.pressing for point in line.points)
@@ -73,6 +87,9 @@ def _slope(rod: Rod, line: Measured) -> float:
 
 def _shift(rod: Rod, point: Solved) -> float:
     """Return by how much the strain wound in lengthens the spring at a load, mm: below zero."""
+    return -_work(rod, point.rates.strain, rod.relief)
+
+
+def _work(rod: Rod, a: Strain, b: Strain) -> float:
     full = rod.drawn.length[:, None] * rod.stiffness
-    rate, relief = point.rates.strain, rod.relief
-    return -float(np.sum(full * (rate.middle * relief.middle + rate.slope * relief.slope)))
+    return float(np.sum(full * (a.middle * b.middle + a.slope * b.slope)))

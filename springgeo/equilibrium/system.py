@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import transposed, turning
+from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
 from springgeo.equilibrium.contact import Index, Pairs, Pressing
 
@@ -95,7 +95,7 @@ def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band
     out = np.zeros((n + 1, 6))
     reached = cells.far + cells.missing
     out[1:] += reached
-    out[:-1] -= cells.near + np.matmul(carry, cells.missing[..., None])[..., 0]
+    out[:-1] -= cells.near + apply(carry, cells.missing)
     if press is not None:
         _add_pressing(band, out, pairs, press)
     return band, out

@@ -1,0 +1,155 @@
+"""Many states of one spring: some are solved, the rest interpolated between them.
+
+Strain, and with it everything else, follows a cubic of the load between two solved states, with
+the exact rates at both (Hermite). A stretch of the curve is taken only where the state in its
+middle, solved as well, is met within ``EXACT``; halving it divides the error by sixteen, so that
+between the three states the shape is good to a sixteenth of that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.curve.motion import rotation, rotation_vector
+from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.cell import Strain, ends
+from springgeo.equilibrium.natural import placed
+from springgeo.equilibrium.newton import Rates, Shape
+
+# greatest distance of a node from where it belongs in the middle of a stretch, wire diameters
+EXACT = 5e-3
+# so few states are solved rather than interpolated
+_FEW = 2
+
+
+@dataclass(frozen=True, eq=False)
+class Stretch:
+    """A piece of the curve between two solved states."""
+
+    balance: Balance
+    a: Solved
+    b: Solved
+
+    def _blend(self, load: float) -> tuple[float, float, float, float]:
+        """Return the weights of both values and both rates."""
+        span = self.b.load - self.a.load
+        u = (load - self.a.load) / span
+        rise = u * u * (3 - 2 * u)
+        return 1 - rise, rise, span * u * (1 - u) ** 2, -span * u * u * (1 - u)
+
+    def extension(self, load: float) -> float:
+        """Return the extension at a load between, mm."""
+        wa, wb, ra, rb = self._blend(load)
+        return (
+            wa * self.a.extension
+            + wb * self.b.extension
+            + ra * self.a.compliance
+            + rb * self.b.compliance
+        )
+
+    def load(self, extension: float) -> float:
+        """Return the load at an extension between, N: by bisection and the secant in turn."""
+        low, high = self.a.load, self.b.load
+        f_low, f_high = self.a.extension - extension, self.b.extension - extension
+        for i in range(200):
+            at = (low + high) / 2 if i % 3 == 2 else low - f_low * (high - low) / (f_high - f_low)
+            off = self.extension(at) - extension
+            if abs(off) <= 1e-13 * self.b.extension or high - low <= 1e-15 * high:
+                return at
+            low, f_low, high, f_high = (at, off, high, f_high) if off < 0 else (low, f_low, at, off)
+        return at
+
+    def at(self, load: float) -> Solved:
+        """Return the state at a load between."""
+        a, b = self.a, self.b
+        wa, wb, ra, rb = self._blend(load)
+
+        def mixed(of: Callable[[Shape], Array], rate: Callable[[Rates], Array]) -> Array:
+            return wa * of(a.shape) + wb * of(b.shape) + ra * rate(a.rates) + rb * rate(b.rates)
+
+        strain = Strain(
+            mixed(lambda s: s.strain.middle, lambda r: r.strain.middle),
+            mixed(lambda s: s.strain.slope, lambda r: r.strain.slope),
+        )
+        # the first node's turning from the one state to the other
+        whole = rotation_vector((a.shape.R[0].T @ b.shape.R[0])[None])[0]
+        turn = wb * whole + ra * a.rates.twist[0, 3:] + rb * b.rates.twist[0, 3:]
+        R0 = a.shape.R[0] @ rotation(turn[None])[0]
+        rod = self.balance.rod
+        near, far = ends(rod.drawn.length, strain)
+        R, p = placed(R0, -R0 @ rod.supports.a.offset, near.then(far))
+        share = (load - a.load) / (b.load - a.load)
+        pressing = (1 - share) * a.shape.pressing + share * b.shape.pressing
+        shape = Shape(load, R, p, strain, (1 - share) * a.shape.wrench, pressing)
+        wrench = (1 - share) * a.shape.wrench[-1] + share * b.shape.wrench[-1]
+        shape = self.balance.with_statics(shape, wrench)
+        rates = a.rates if share < 0.5 else b.rates
+        slope = (1 - share) * a.compliance + share * b.compliance
+        return Solved(shape, rates, self.extension(load), slope)
+
+    def met(self, middle: Solved) -> bool:
+        """Return whether a solved state between is met."""
+        d = self.balance.rod.diameter
+        if abs(self.extension(middle.load) - middle.extension) > EXACT * d:
+            return False
+        off = self.at(middle.load).shape.p - middle.shape.p
+        return float(np.abs(off).max()) <= EXACT * d
+
+
+def swept(
+    balance: Balance,
+    wanted: Sequence[float],
+    solve: Callable[[float], Solved],
+    at_load: Callable[[float], Solved],
+    key: Callable[[Solved], float],
+) -> list[Solved]:
+    """Return the states at ``wanted`` loads or extensions, in rising order.
+
+    Parameters
+    ----------
+    balance : Balance
+    wanted : sequence of float
+        Rising.
+    solve : callable
+        The state at one of ``wanted``.
+    at_load : callable
+        The state at a load, N.
+    key : callable
+        What ``wanted`` counts in: a state's load or extension.
+    """
+    if len(wanted) <= _FEW:
+        return [solve(x) for x in wanted]
+    first, last = solve(wanted[0]), solve(wanted[-1])
+    inner = _between(balance, wanted[1:-1], first, last, solve, at_load, key)
+    return [first, *inner, last]
+
+
+def _between(
+    balance: Balance,
+    wanted: Sequence[float],
+    a: Solved,
+    b: Solved,
+    solve: Callable[[float], Solved],
+    at_load: Callable[[float], Solved],
+    key: Callable[[Solved], float],
+) -> list[Solved]:
+    if len(wanted) <= _FEW:
+        return [solve(x) for x in wanted]
+    middle = at_load((a.load + b.load) / 2)
+    parts = [x for x in wanted if x < key(middle)], [x for x in wanted if x >= key(middle)]
+    if Stretch(balance, a, b).met(middle):
+        halves = Stretch(balance, a, middle), Stretch(balance, middle, b)
+        by_load = key(middle) == middle.load
+        return [
+            half.at(x if by_load else half.load(x))
+            for half, part in zip(halves, parts, strict=True)
+            for x in part
+        ]
+    return [
+        *_between(balance, parts[0], a, middle, solve, at_load, key),
+        *_between(balance, parts[1], middle, b, solve, at_load, key),
+    ]
