@@ -111,8 +111,8 @@ def _terms(both: Complex, law: Law) -> Complex:
     """Return each term's factor on its load, ``(R, n) complex``."""
     # on the real view: no conversion, and no matrix product, which would wake BLAS threads for
     # longer than it takes
-    z = np.einsum("rk,kn->rn", law.weights, both.view(float)).view(complex)
-    out = np.empty_like(z)
+    z: Complex = np.einsum("rk,kn->rn", law.weights, both.view(float)).view(complex)
+    out: Complex = np.empty_like(z)
     out[:] = (law.powers[:, 0] * law.phase)[:, None]
     # few terms are more than a monomial
     long = law.long
