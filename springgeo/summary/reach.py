@@ -69,7 +69,8 @@ def out_of_reach(wire: AlongWire, load: float, length: float, why: SpecError) ->
 
 
 def _least(wire: AlongWire, load: float) -> Weakest | None:
-    return weakest(wire.book.point(load), wire.point(load))
+    # an open-wound spring carries nothing at its free length
+    return weakest(wire.book.point(load), wire.point(load)) if load > 0 else None
 
 
 def _times(load: float, least: Weakest) -> str:

@@ -29,7 +29,7 @@ ODD = {
         "wire": {"material": "astm-a228", "diameter": 0.5},
         "body": {"index": 22, "coils": 6, "initial_tension": 0.1},
         "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
-        "service": {"loads": [0.5, 20.0], "duty": "cyclic", "cycles": 1e4},
+        "service": {"loads": [0.5, 16.0], "duty": "cyclic", "cycles": 1e4},
     },
     "open-wound": {
         "wire": {"material": "astm-a228", "diameter": 2.0},

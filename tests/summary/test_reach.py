@@ -96,3 +96,16 @@ def test_commands_warn_of_the_state(tmp_path: Path, capsys: pytest.CaptureFixtur
     err = capsys.readouterr().err
     assert err.count("\n") == 1
     assert "drawn straight" in err
+
+
+def test_an_open_wound_spring_has_a_free_state_without_load() -> None:
+    data = {
+        "wire": {"material": "astm-a228", "diameter": 2.0},
+        "body": {"index": 6, "coils": 3, "gap": 3.0},
+        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "service": {"loads": [50.0]},
+    }
+    spring = Spring.from_dict(data)
+    state = spring.at(length=spring.free_length)
+    assert state.load == 0
+    assert state.findings == ()
