@@ -105,7 +105,7 @@ def test_an_open_wound_spring_has_a_free_state_without_load() -> None:
         "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
         "service": {"loads": [50.0]},
     }
-    spring = Spring.from_dict(data)
-    state = spring.at(length=spring.free_length)
+    made = sg.Spring.from_dict(data)
+    state = made.at(length=made.free_length)
     assert state.load == 0
     assert state.findings == ()
