@@ -7,10 +7,7 @@ loaded the kernel once and takes member after member.
 from __future__ import annotations
 
 import json
-import os
-import signal
 import subprocess
-import sys
 import time
 from contextlib import suppress
 from dataclasses import asdict
@@ -19,9 +16,7 @@ from pathlib import Path
 from springgeo.family.build import failed
 from springgeo.family.child import IDLE
 from springgeo.family.member import Member, Record
-
-# the workers are parallel already: one thread each for linear algebra
-QUIET = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+from springgeo.process import child_command, child_environment, ended_by
 
 
 class Builder:
@@ -59,17 +54,12 @@ class Builder:
         if self._process is not None and time.monotonic() - self._last > IDLE / 2:
             self.close()
         if self._process is None:
-            # the same modules as here, and none from the current folder by accident
-            start = (
-                f"import sys; sys.path[:] = {sys.path!r}; "
-                "from springgeo.family.child import main; main()"
-            )
             self._process = subprocess.Popen(
-                [sys.executable, "-P", "-c", start],
+                child_command("springgeo.family.child"),
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
-                env=QUIET | os.environ,
+                env=child_environment(),
             )
         return self._process
 
@@ -125,7 +115,6 @@ def build_apart(member: Member, folder: Path) -> Record:
 def _reason(code: int) -> str:
     if code >= 0:
         return f"left with code {code}"
-    names = {s.value: s.name for s in signal.Signals}
-    name = names.get(-code, f"signal {-code}")
+    name = ended_by(code)
     hint = ", as happens when memory runs out" if name == "SIGKILL" else ""
     return f"was ended by {name}{hint}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import json
+import math
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,8 +16,10 @@ from springgeo.files.formats.glb_read import read_glb
 from springgeo.files.formats.threemf_read import read_threemf
 from springgeo.mesh import Mesh
 from springgeo.mesh.stl import read_stl
+from springgeo.text.safe_json import parse_json
 
-LARGEST = 2_000_000_000
+# mm
+FURTHEST = 1e9
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,33 +36,42 @@ class Found:
 
 
 def read_found(path: Path) -> Found:
-    """Return what a STEP, STL, 3MF or GLB file holds; raises FileError."""
+    """Return what a STEP, STL, 3MF or GLB file holds; raises FileError.
+
+    A damaged STEP file may bring the kernel down: read strangers' files by
+    `springgeo.files.inspect.inspect_file`.
+    """
     kind = path.suffix.lower()
-    if kind not in (".step", ".stp", ".stl", ".3mf", ".glb"):
-        raise FileError(f"cannot inspect {path}: give a file ending in .step, .stl, .3mf or .glb")
     try:
-        if path.stat().st_size > LARGEST:
-            raise FileError(f"cannot inspect {path}: larger than {LARGEST} bytes")
         if kind in (".step", ".stp"):
-            return _step(path)
+            return _finite(_step(path))
         data = path.read_bytes()
+        if kind == ".stl":
+            return _finite(_stl(data))
+        mesh, words = read_threemf(data) if kind == ".3mf" else read_glb(data)
+        return _finite(_mesh(kind[1:].upper(), mesh, words))
     except FileError:
         raise
     except OSError as exc:
         raise FileError(f"cannot read {path}: {(exc.strerror or str(exc)).lower()}") from None
-    try:
-        if kind == ".stl":
-            return _stl(data)
-        mesh, words = read_threemf(data) if kind == ".3mf" else read_glb(data)
-        return _mesh(kind[1:].upper(), mesh, words)
-    except (ValueError, KeyError, TypeError, IndexError, RecursionError, OverflowError) as exc:
+    except ValueError as exc:
         reason = " ".join(str(exc).split())[:200] or type(exc).__name__
         raise FileError(f"cannot inspect {path}: {reason}") from None
+    except (KeyError, TypeError, IndexError, AttributeError, OverflowError) as exc:
+        # JSON of other types and other keys than this package writes
+        reason = f"its data are built otherwise than expected ({' '.join(str(exc).split())[:150]})"
+        raise FileError(f"cannot inspect {path}: {reason}") from None
+
+
+def _finite(found: Found) -> Found:
+    if not (math.isfinite(found.volume) and np.isfinite(found.box).all()):
+        raise ValueError("its volume or its size is not finite")
+    return found
 
 
 def _step(path: Path) -> Found:
     from springgeo.files.step.read import read_step
-    from springgeo.solid import exact_box, volume
+    from springgeo.solid import exact_box, solids, volume
 
     content = read_step(path)
     words = {
@@ -70,11 +81,10 @@ def _step(path: Path) -> Found:
     }
     if "springgeo-summary" not in words:
         raise FileError(f"cannot inspect {path}: a STEP file, but without a springgeo summary")
-    try:
-        summary = _dict(words["springgeo-summary"])
-        shape = _dict(words["springgeo-shape"]) if "springgeo-shape" in words else None
-    except ValueError:
-        raise FileError(f"cannot inspect {path}: its summary is damaged") from None
+    summary = _dict(words["springgeo-summary"])
+    shape = _dict(words["springgeo-shape"]) if "springgeo-shape" in words else None
+    if not solids(content.shape):
+        raise FileError(f"cannot inspect {path}: it holds no solid")
     box = np.asarray(exact_box(content.shape), dtype=float)
     return Found("STEP", summary, shape, volume(content.shape), box, is_mesh=False)
 
@@ -105,14 +115,14 @@ def _measured(
 ) -> Found:
     if not len(mesh.faces):
         raise ValueError("it holds no triangles")
+    if not (np.abs(mesh.vertices) <= FURTHEST).all():
+        raise ValueError("it has a coordinate that is not finite, or beyond any spring")
     box = np.array([mesh.vertices.min(axis=0), mesh.vertices.max(axis=0)])
-    if not np.isfinite(mesh.vertices).all():
-        raise ValueError("it has a coordinate that is not finite")
     return Found(kind, summary, shape, mesh.volume, box, digest)
 
 
 def _dict(text: str) -> dict[str, Any]:
-    data = json.loads(text)
-    if not isinstance(data, dict):
-        raise ValueError("its summary is not a mapping")
-    return data
+    try:
+        return parse_json(text)
+    except ValueError as exc:
+        raise ValueError(f"its summary is damaged: it {exc}") from None

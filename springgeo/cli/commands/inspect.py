@@ -50,10 +50,10 @@ def _document(found: Inspection) -> dict[str, Any]:
 
 def _report(found: Inspection) -> Iterator[str]:
     s, shape = found.summary, found.shape or {}
-    geometry, tension = s.get("geometry", {}), s.get("initial_tension", {})
-    yield f"{s.get('name', '?')}: {found.format}, summary {found.source}"
+    geometry, tension = _mapping(s, "geometry"), _mapping(s, "initial_tension")
+    yield f"{_text(s.get('name', '?'))}: {found.format}, summary {_text(found.source)}"
     table = [
-        ["material", _text(s.get("material", {}).get("title")), ""],
+        ["material", _text(_mapping(s, "material").get("title")), ""],
         ["wire diameter d", _text(geometry.get("wire_diameter")), "mm"],
         ["mean diameter D", _text(geometry.get("mean_diameter")), "mm"],
         ["body coils", _text(geometry.get("body_coils")), ""],
@@ -79,12 +79,24 @@ def _report(found: Inspection) -> Iterator[str]:
     else:
         yield "verdict: nothing to compare the geometry with"
     if "caution" in shape:
-        yield f"*** {shape['caution']} ***"
-    yield caution([str(c) for c in s.get("cautions") or CAUTIONS])
+        yield f"*** {_text(shape['caution'])} ***"
+    cautions = s.get("cautions")
+    words = [_text(c) for c in cautions] if isinstance(cautions, list) else []
+    yield caution(words or CAUTIONS)
+
+
+def _mapping(of: dict[str, Any], key: str) -> dict[str, Any]:
+    """Return a mapping inside a summary of unknown origin, empty if it is something else."""
+    value = of.get(key)
+    return value if isinstance(value, dict) else {}
 
 
 def _text(value: Any) -> str:
-    return f"{value:.6g}" if isinstance(value, float) else "-" if value is None else str(value)
+    """Return a value of a file of unknown origin: short, in one line, nothing but printable."""
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    text = "-" if value is None else str(value)[:200]
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
 def _word(ok: bool) -> str:

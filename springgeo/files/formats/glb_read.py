@@ -12,6 +12,7 @@ import numpy.typing as npt
 from springgeo.files.formats.glb import TURN
 from springgeo.files.publish.detail import joined
 from springgeo.mesh import Mesh
+from springgeo.text.safe_json import parse_json
 
 
 def read_glb(data: bytes) -> tuple[Mesh, dict[str, str]]:
@@ -19,13 +20,13 @@ def read_glb(data: bytes) -> tuple[Mesh, dict[str, str]]:
 
     Raises
     ------
-    ValueError, KeyError, TypeError, IndexError
+    ValueError, KeyError, TypeError, IndexError, AttributeError
         Not a GLB file, damaged, or built otherwise than this package does.
     """
     document, binary = _chunks(data)
     words: dict[str, str] = {}
     for node in document.get("nodes", []):
-        extras = node.get("extras")
+        extras = node.get("extras") if isinstance(node, dict) else None
         if isinstance(extras, dict):
             words |= {k: json.dumps(v) for k, v in extras.items() if k.startswith("springgeo-")}
     if not words:
@@ -57,17 +58,20 @@ def _chunks(data: bytes) -> tuple[dict[str, Any], bytes]:
             raise ValueError("not a sound GLB file: a chunk is cut short")
         chunks[kind] = data[at + 8 : at + 8 + length]
         at += 8 + length
-    document = json.loads(chunks[b"JSON"])
-    if not isinstance(document, dict):
-        raise ValueError("not a sound GLB file: its JSON is not a mapping")
+    try:
+        document = parse_json(chunks.get(b"JSON", b""))
+    except ValueError as exc:
+        raise ValueError(f"not a sound GLB file: its JSON {exc}") from None
     return document, chunks.get(b"BIN\0", b"")
 
 
 def _array(
     document: dict[str, Any], binary: bytes, index: int, kind: str, width: int
 ) -> npt.NDArray[Any]:
-    view = document["bufferViews"][document["accessors"][index]["bufferView"]]
-    start, length = int(view.get("byteOffset", 0)), int(view["byteLength"])
-    if start < 0 or length % (4 * width) or start + length > len(binary):
+    view: dict[str, Any] = document["bufferViews"][document["accessors"][index]["bufferView"]]
+    start, length = view.get("byteOffset", 0), view["byteLength"]
+    if not (isinstance(start, int) and isinstance(length, int)):
+        raise ValueError("not a sound GLB file: a length is not a whole number")
+    if start < 0 or length < 0 or length % (4 * width) or start + length > len(binary):
         raise ValueError("not a sound GLB file: its buffer is cut short")
     return np.frombuffer(binary[start : start + length], dtype=kind).reshape(-1, width)
