@@ -9,8 +9,8 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from springgeo.drawing.need import need
 from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text, number
+from springgeo.optional import need
 
 _CAPITAL = 2.5  # text height of dimensions, mm of paper
 _MILLIMETRE = 4  # $INSUNITS
@@ -18,7 +18,7 @@ _MILLIMETRE = 4  # $INSUNITS
 
 def dxf_bytes(page: Page) -> bytes:
     """Return a sheet as the contents of a DXF R2010 file, the same bytes for the same sheet."""
-    ezdxf = need("ezdxf")
+    ezdxf = need("ezdxf", "a drawing", "drawing")
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:

@@ -6,8 +6,8 @@ import io
 from typing import Any, Literal
 
 from springgeo.drawing.arrows import flatten
-from springgeo.drawing.need import need
 from springgeo.drawing.page import LAYERS, Page, Text
+from springgeo.optional import need
 
 _POINT = 72 / 25.4
 _CAPITAL = 0.729  # height of capitals over font size, of the font that comes with matplotlib
@@ -29,8 +29,8 @@ _METADATA: dict[str, dict[str, Any]] = {
 
 def figure_bytes(page: Page, kind: Literal["pdf", "svg", "png"], dpi: float = 200) -> bytes:
     """Return a sheet as a file's contents; ``dpi`` is for PNG."""
-    matplotlib = need("matplotlib")
-    need("matplotlib.backends.backend_agg")
+    matplotlib = need("matplotlib", "a drawing", "drawing")
+    need("matplotlib.backends.backend_agg", "a drawing", "drawing")
     with matplotlib.rc_context({**matplotlib.rcParamsDefault, **_SETTINGS}):
         figure = make_figure(page)
         out = io.BytesIO()
@@ -43,13 +43,15 @@ def figure_bytes(page: Page, kind: Literal["pdf", "svg", "png"], dpi: float = 20
 
 def make_figure(page: Page) -> Any:
     """Return the sheet as a matplotlib figure of the paper's true size, one unit a millimetre."""
-    figure = need("matplotlib.figure").Figure(figsize=(page.width / 25.4, page.height / 25.4))
+    figure = need("matplotlib.figure", "a drawing", "drawing").Figure(
+        figsize=(page.width / 25.4, page.height / 25.4)
+    )
     axes = figure.add_axes((0, 0, 1, 1))
     axes.set_xlim(0, page.width)
     axes.set_ylim(0, page.height)
     axes.set_axis_off()
     lines, texts = flatten(page)
-    collection = need("matplotlib.collections").LineCollection
+    collection = need("matplotlib.collections", "a drawing", "drawing").LineCollection
     for layer, pen in LAYERS.items():
         own = [line for line in lines if line.layer == layer]
         width = pen.width * _POINT

@@ -6,8 +6,8 @@ from typing import Literal, get_args
 
 from springgeo.drawing.dxf import dxf_bytes
 from springgeo.drawing.figure import figure_bytes
-from springgeo.drawing.need import need
 from springgeo.drawing.sheet import Paper, sheet
+from springgeo.optional import need
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 
@@ -30,6 +30,6 @@ def drawing_bytes(model: SpringModel, summary: Summary, kind: Format, paper: Pap
     MissingLibraryError
         shapely, matplotlib or ezdxf is not installed.
     """
-    need("ezdxf" if kind == "dxf" else "matplotlib")
+    need("ezdxf" if kind == "dxf" else "matplotlib", "a drawing", "drawing")
     page = sheet(model, summary, paper)
     return dxf_bytes(page) if kind == "dxf" else figure_bytes(page, kind)

@@ -170,9 +170,10 @@ def _known(kind: str) -> dict[str, float]:
 
 
 def _unnamed(lines: Sequence[str], name: str, said: Said) -> SpecError:
-    rows = [(apart, cells_of(line, apart)) for line in lines for apart in SEPARATORS]
-    words = [c for _, c in rows if len(c) > 1 and any(x and math.isnan(number(x, ";")) for x in c)]
-    seen = ", ".join(f"'{c[:30]}'" for c in words[0][:6]) if words else "nothing"
+    rows = [cells_of(line, apart) for line in lines for apart in SEPARATORS]
+    titles = [[c for c in row if c and math.isnan(number(c, ";"))] for row in rows]
+    most = max(titles, key=len, default=[])
+    seen = ", ".join(f"'{c[:30]}'" for c in most[:6]) if len(most) > 1 else "nothing"
     if said.columns:
         asked = ", ".join(f"{k}={v}" for k, v in said.columns.items())
         return bad(name, f"no line has the columns {asked[:100]}; the head seems to name {seen}")

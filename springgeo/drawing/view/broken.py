@@ -11,9 +11,9 @@ from typing import NamedTuple
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.drawing.need import need
 from springgeo.drawing.view.silhouette import Silhouette
 from springgeo.ends.protocol import BodyEnd
+from springgeo.optional import need
 from springgeo.spring.geometry import Geometry, assemble
 
 MOST_COILS, SHOWN_COILS = 60.0, 24
@@ -44,7 +44,7 @@ def shown_geometry(geometry: Geometry) -> tuple[Geometry, Break]:
 
 def broken(seen: Silhouette, geometry: Geometry, at: float) -> tuple[Silhouette, tuple[Array, ...]]:
     """Return a side view with a gap in its body, and the two wavy lines ``(n, 2) float, mm``."""
-    shapely = need("shapely")
+    shapely = need("shapely", "a drawing", "drawing")
     reach = geometry.radius + geometry.diameter / 2
     y = np.linspace(-1.0 - 2 * _OVER, 1.0 + 2 * _OVER, 61) * reach
     wave = 2 * _WAVE * reach * np.sin(np.pi * y / reach)

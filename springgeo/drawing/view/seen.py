@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
-from springgeo.drawing.need import need
 from springgeo.drawing.view.patches import Patch, patches
 from springgeo.drawing.view.silhouette import Silhouette, Tube, joined, silhouette, tube
 from springgeo.drawing.view.strands import Sight, Strand
+from springgeo.optional import need
 from springgeo.spring.geometry import Geometry
 
 _TOUCH = 4e-3  # of d: edges nearer than this on the paper are one line
@@ -27,7 +27,7 @@ def spring_seen(geometry: Geometry, sight: Sight) -> Silhouette:
     d = geometry.diameter
     if not geometry.parts:
         return silhouette(geometry.path, d, sight)
-    shapely = need("shapely")
+    shapely = need("shapely", "a drawing", "drawing")
     wire = tube(geometry.path, d, sight)
     rods = [
         tube(path, 2 * r, sight)

@@ -15,8 +15,8 @@ import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
-from springgeo.drawing.need import need
 from springgeo.drawing.view.strands import Sight, Strand, centreline_points, strands
+from springgeo.optional import need
 
 _QUADRANT = 16  # segments per quarter of a round end
 _JOINT = 1e-3  # of d: a strand's edges at a joint are not hidden by the next strand
@@ -58,12 +58,12 @@ class Tube:
     @property
     def cover(self) -> Any:
         """All it covers."""
-        return _cover(need("shapely"), self.areas, self.seen, self.diameter)
+        return _cover(need("shapely", "a drawing", "drawing"), self.areas, self.seen, self.diameter)
 
 
 def tube(path: Path, diameter: float, sight: Sight) -> Tube:
     """Return round wire on a centreline as seen from one side, mm."""
-    shapely = need("shapely")
+    shapely = need("shapely", "a drawing", "drawing")
     points, tangents = centreline_points(path)
     runs = strands(points, sight)
     faces = [_end_face(points[i], tangents[i], diameter, sight) for i in (0, -1)]
@@ -90,7 +90,7 @@ def silhouette(path: Path, diameter: float, sight: Sight) -> Silhouette:
 
 def joined(lines: Iterable[Any], least: float) -> tuple[Array, ...]:
     """Return lines merged where they meet, as points ``(n, 2)``; specks under ``least`` mm go."""
-    shapely = need("shapely")
+    shapely = need("shapely", "a drawing", "drawing")
     pieces = [p for q in lines for p in shapely.get_parts(q) if p.geom_type != "Point"]
     merged = shapely.line_merge(shapely.multilinestrings(pieces))
     return tuple(shapely.get_coordinates(p) for p in shapely.get_parts(merged) if p.length > least)
