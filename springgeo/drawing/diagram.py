@@ -18,7 +18,9 @@ def draw_diagram(page: Page, box: Box, summary: Summary) -> None:
     free, tension = s.geometry.free_length, s.initial_tension.force
     points = points_shown(s)
     tolerances = {p.load: p.tolerance_percent for p in s.load_line.handbook[2:]}
-    most = max((p.load for _, p in points), default=max(3 * tension, 1.0))
+    most = max([tension, *(p.load for _, p in points)])
+    if not points or not most > 0:  # no loads, or none but zero
+        most = max(3 * tension, 1.0)
     longest = max(max((p.length for _, p in points), default=0.0), free + (most - tension) / s.rate)
     left, bottom = box.left + 24, box.bottom + 13
     right, top = box.right - 12, box.top - 9

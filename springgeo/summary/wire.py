@@ -132,7 +132,7 @@ class AlongWire:
             for region, (name, _) in PLACES.items()
             if margins[name] is not None
         }
-        first = min(present, key=lambda r: present[r] or math.inf)
+        first = min(present, key=lambda r: present[r] or math.inf, default=None)
         greatest = max(
             peaks.von_mises.value * self._acting(region, load)
             for region, peaks in self.unit.peaks.items()
@@ -144,9 +144,10 @@ class AlongWire:
             deflection=deflection,
             von_mises=greatest,
             margin=Stresses(**margins),
-            governing=PLACES[first][0],
-            place=self._place(first),
-            verdict=self._verdict(first, present[first] or 0.0),
+            # an open-wound body without load is not stressed anywhere
+            governing="none" if first is None else PLACES[first][0],
+            place=None if first is None else self._place(first),
+            verdict="no stress" if first is None else self._verdict(first, present[first] or 0.0),
             body_shear=stress["body_shear"] or 0.0,
             hook_bending_a=stress["hook_bending_a"],
             hook_torsion_b=stress["hook_torsion_b"],

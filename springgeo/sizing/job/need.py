@@ -25,8 +25,10 @@ SHARES = tuple(np.linspace(0.2, 0.95, 16).tolist())
 
 # beyond what springs are coiled for: 100 m, a thousand tonnes
 LONGEST, HIGHEST = 1e5, 1e7
+# below what is coiled or weighed: a micrometre, a tenth of a milligram
+SHORTEST, LOWEST = 1e-3, 1e-6
 
-Share = Annotated[Number, Field(gt=0, lt=1)]
+Share = Annotated[Number, Field(ge=1e-6, lt=1)]
 
 
 class Line(NamedTuple):
@@ -41,6 +43,21 @@ class Line(NamedTuple):
     def load(self, length: float) -> float:
         """Return the load at a length, N."""
         return self.F_1 + self.k * (length - self.L_1)
+
+
+def _coilable(length: float, load: float, field: str = "") -> None:
+    """Raise if a length, mm, or a load, N, is beyond what springs are coiled for."""
+    for value, most, least, unit, name in (
+        (length, LONGEST, SHORTEST, "mm", "length"),
+        (load, HIGHEST, LOWEST, "N", "load"),
+    ):
+        positive(value, unit, name)
+        if value > most:
+            text = f"a {name} of {value:.4g} {unit} is above {most:g} {unit}; lower it"
+            raise rule(f"{name}-too-large", text, field)
+        if value < least:
+            text = f"a {name} of {value:.4g} {unit} is below {least:g} {unit}; raise it"
+            raise rule(f"{name}-too-small", text, field)
 
 
 class LoadPoint(SpecModel):
@@ -65,14 +82,7 @@ class LoadPoint(SpecModel):
 
     @model_validator(mode="after")
     def _above_zero(self) -> Self:
-        for value, most, unit, name in (
-            (self.length, LONGEST, "mm", "length"),
-            (self.load, HIGHEST, "N", "load"),
-        ):
-            positive(value, unit, name)
-            if value > most:
-                text = f"{value:.4g} {unit} is above {most:g} {unit}; lower it"
-                raise rule(f"{name}-too-large", text)
+        _coilable(self.length, self.load)
         return self
 
 
@@ -111,6 +121,8 @@ class Stored(SpecModel):
         if not travel > 0 or not short > 0:
             raise rule("lengths-equal", "needs two different lengths above zero", "energy.lengths")
         mean = positive(self.energy, "N mm", "energy") / travel
+        _coilable(short, mean, "energy")
+        _coilable(long, mean, "energy")
         if self.load is not None and not 0 < self.load < mean:
             raise rule(
                 "load-too-large",
