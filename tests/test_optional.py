@@ -11,7 +11,7 @@ import pytest
 from springgeo.optional import MissingLibraryError, need
 
 ROOT = Path(__file__).parent.parent / "springgeo"
-EXTRAS = {"matplotlib", "shapely", "ezdxf", "pyarrow", "distributed", "ray"}
+EXTRAS = {"matplotlib", "shapely", "ezdxf", "pyarrow", "distributed", "ray", "pandas"}
 
 
 def test_both_ways_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
