@@ -131,3 +131,105 @@ def test_a_killed_process_leaves_complete_files_or_none(tmp_path, when, publishe
     seen = [n for n in names(tmp_path) if not n.startswith(".")]
     assert seen == published
     assert all((tmp_path / n).stat().st_size == 100_000 for n in seen)
+
+
+ABANDONED = """
+import os, pathlib, signal, sys
+from springgeo.files.publish.atomic import staged
+with staged(sys.argv[1], last="z") as stage:
+    for name in "abz":
+        (stage / name).write_text("new")
+    print("ready", flush=True)
+    {then}
+"""
+DIE = "os.kill(os.getpid(), signal.SIGKILL)"
+
+
+def abandoned(folder, then=DIE):
+    """Start a process that publishes three files into a folder, and does ``then`` before it can."""
+    command = [sys.executable, "-c", ABANDONED.format(then=then), str(folder)]
+    process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+    assert process.stdout.readline() == b"ready\n"
+    return process
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs SIGKILL")
+def test_what_a_killed_run_left_is_removed_by_the_next(tmp_path):
+    assert abandoned(tmp_path).wait() == -signal.SIGKILL
+    assert [n[:11] for n in names(tmp_path)] == [".springgeo-"]
+    atomic_write(tmp_path / "other", b"1")
+    assert names(tmp_path) == ["other"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs locks")
+def test_a_living_run_keeps_its_folder(tmp_path):
+    process = abandoned(tmp_path, "sys.stdin.readline()")
+    atomic_write(tmp_path / "other", b"1")
+    assert len(names(tmp_path)) == 2
+    process.communicate(b"\n")
+    assert process.returncode == 0
+    assert names(tmp_path) == ["a", "b", "other", "z"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs locks")
+def test_a_thread_of_the_same_process_keeps_its_folder(tmp_path):
+    with staged(tmp_path) as stage:
+        (stage / "a").write_bytes(b"1")
+        atomic_write(tmp_path / "b", b"1")
+        assert (stage / "a").exists()
+    assert names(tmp_path) == ["a", "b"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs SIGKILL")
+@pytest.mark.parametrize("moved", range(3))
+def test_a_run_killed_between_renames_is_finished_by_the_next(tmp_path, moved):
+    for name in "abz":
+        (tmp_path / name).write_text("old")
+    then = (
+        "replace, calls = os.replace, []\n"
+        "    def counted(*args):\n"
+        f"        if len(calls) == {moved}: {DIE}\n"
+        "        calls.append(args)\n"
+        "        replace(*args)\n"
+        "    os.replace = counted"
+    )
+    assert abandoned(tmp_path, then).wait() == -signal.SIGKILL
+    assert not (tmp_path / "z").exists()
+    atomic_write(tmp_path / "other", b"1")
+    assert names(tmp_path) == ["a", "b", "other", "z"]
+    assert {(tmp_path / n).read_text() for n in "abz"} == {"new"}
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs locks")
+def test_nothing_that_is_not_ours_is_touched(tmp_path):
+    left = tmp_path / ".springgeo-mine"
+    left.mkdir()
+    (left / "notes").write_text("keep")
+    (tmp_path / ".springgeo-file").write_text("keep")
+    (tmp_path / "elsewhere").mkdir()
+    (tmp_path / "elsewhere" / "x").write_text("keep")
+    (tmp_path / ".springgeo-link").symlink_to(tmp_path / "elsewhere")
+    foreign = tmp_path / ".springgeo-host"
+    foreign.mkdir()
+    (foreign / "owner").write_text('{"schema_version": "springgeo-staging/1", "host": "another"}')
+    pipe = tmp_path / ".springgeo-pipe"
+    pipe.mkdir()
+    os.mkfifo(pipe / "owner")
+    before = names(tmp_path)
+    atomic_write(tmp_path / "a", b"1")
+    assert names(tmp_path) == sorted([*before, "a"])
+    assert (left / "notes").read_text() == "keep"
+    assert (tmp_path / "elsewhere" / "x").read_text() == "keep"
+    assert sorted(p.name for p in foreign.iterdir()) == ["owner"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs SIGKILL")
+def test_a_plan_names_nothing_outside_its_folder(tmp_path):
+    inner = tmp_path / "inner"
+    inner.mkdir()
+    assert abandoned(inner).wait() == -signal.SIGKILL
+    aside = next(inner.iterdir())
+    (aside / "plan").write_text('{"names": ["../a", "b", "/tmp/x"], "last": "z"}')
+    atomic_write(inner / "other", b"1")
+    assert names(tmp_path) == ["inner"]
+    assert names(inner) == ["b", "other"]

@@ -59,7 +59,7 @@ def _write(result: Any, folder: Path) -> list[Path]:
     from springgeo.sizing.answer import report
     from springgeo.sizing.answer.plot import front_svg
 
-    with made(folder), staged(folder) as stage:
+    with made(folder), staged(folder, last="sizing.json") as stage:
         for number, w in enumerate(result.winners, 1):
             text = report.specification_text(w, result.found.job.name)
             (stage / f"choice-{number}.yaml").write_text(text, encoding="utf-8")

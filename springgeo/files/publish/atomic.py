@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import os
-import shutil
-import sys
-import tempfile
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from springgeo.errors import FileError
+from springgeo.files.publish.staging import NEW, flush, move, plan, staging, turn, unplan
 
 
 @contextmanager
@@ -19,7 +17,9 @@ def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
 
     All of them are complete and on the disk before the first gets its name; after any error
     in the block none is published and the hidden folder is removed. Where a rename fails, the
-    old files come back. Runs that publish into one folder take turns.
+    old files come back. Runs that publish into one folder take turns. After a kill every file is
+    whole, old or new; where it fell between two renames, ``last`` is missing, and the next run
+    that writes in the folder gives the rest their names before anything else.
 
     Parameters
     ----------
@@ -41,14 +41,9 @@ def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
         Other exceptions of the block pass through; an ``OSError`` of it becomes a FileError.
     """
     place = Path(folder)
-    with _explained(place):
-        aside = Path(tempfile.mkdtemp(prefix=".springgeo-", dir=place))
-    try:
-        with _explained(place):
-            yield aside
-            _publish(aside, place, last)
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
+    with _explained(place), staging(place) as aside:
+        yield aside / NEW
+        _publish(aside, place, last)
 
 
 def atomic_write(target: str | os.PathLike[str], data: bytes) -> None:
@@ -73,50 +68,36 @@ def plain_target(target: str | os.PathLike[str]) -> Path:
 
 
 def _publish(aside: Path, place: Path, last: str) -> None:
-    names = sorted((p.name for p in aside.iterdir() if p.is_file()), key=lambda n: (n == last, n))
+    files = (p.name for p in (aside / NEW).iterdir() if p.is_file())
+    names = sorted(files, key=lambda n: (n == last, n))
     for name in names:
         plain_target(place / name)
-        _flush(aside / name)
-    with _turn(place), _kept(place, aside, names):
-        if len(names) > 1 and last in names:
-            (place / last).unlink(missing_ok=True)
-        for name in names:
-            os.replace(aside / name, place / name)  # noqa: PTH105
+        flush(aside / NEW / name)
+    with turn(place):
+        plan(aside, names, last)
+        with _kept(place, aside, names):
+            move(aside, place, names, last)
     with suppress(OSError):  # some file systems cannot flush a folder
-        _flush(place)
-
-
-@contextmanager
-def _turn(place: Path) -> Iterator[None]:
-    """Wait until no other run publishes here; the lock leaves no file and dies with its owner."""
-    if sys.platform == "win32":
-        yield
-        return
-    import fcntl
-
-    with ExitStack() as stack:
-        with suppress(OSError):  # a folder that cannot be listed, a network without locks
-            handle = os.open(place, os.O_RDONLY)
-            stack.callback(os.close, handle)
-            fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
+        flush(place)
 
 
 @contextmanager
 def _kept(place: Path, aside: Path, names: list[str]) -> Iterator[None]:
     """Put the old files back if the block fails; where they cannot be kept, go on without."""
-    old = Path(tempfile.mkdtemp(dir=aside))
+    old = aside / "old"
+    old.mkdir()
     for name in names:
         with suppress(OSError):
             os.link(place / name, old / name)
     try:
         yield
     except BaseException:
+        unplan(aside)
         for name in names:
             with suppress(OSError):
                 if (old / name).exists():
                     os.replace(old / name, place / name)  # noqa: PTH105
-                elif not (aside / name).exists():
+                elif not (aside / NEW / name).exists():
                     (place / name).unlink()
         raise
 
@@ -130,11 +111,3 @@ def _explained(place: Path) -> Iterator[None]:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise FileError(f"cannot write in {place}: {reason}") from error
-
-
-def _flush(path: Path) -> None:
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
