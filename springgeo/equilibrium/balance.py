@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -75,7 +76,7 @@ class Balance:
         try:
             return self._direct(load, near)
         except NotSettledError:
-            return self._stepped(load, near)
+            return self._stepped(load, near, self._direct)
 
     @cached_property
     def most(self) -> float:
@@ -90,6 +91,12 @@ class Balance:
 
     def parted(self, load: float, near: Solved | None = None) -> Solved:
         """Return the equilibrium with all coils taken to be apart; raises NotSettledError."""
+        try:
+            return self._apart(load, near)
+        except NotSettledError:
+            return self._stepped(load, near, self._apart)
+
+    def _apart(self, load: float, near: Solved | None) -> Solved:
         start = self.rest if near is None else near.shape
         return self._solved(*self._problem.at_load(load, self._parted(start)))
 
@@ -126,7 +133,9 @@ class Balance:
         """Return whether any pair of coils presses on each other."""
         return bool(np.any(shape.pressing > np.exp(-FELT) * self.rod.law.scale))
 
-    def _stepped(self, load: float, near: Solved | None) -> Solved:
+    def _stepped(
+        self, load: float, near: Solved | None, solve: Callable[[float, Solved | None], Solved]
+    ) -> Solved:
         """Return the equilibrium by smaller steps, each half the one that failed."""
         base = near.load if near is not None and near.load < load else 0.0
         near = near if base else None
@@ -134,7 +143,7 @@ class Balance:
         for _ in range(_ATTEMPTS):
             aim = base + step
             try:
-                near = self._direct(aim if aim < load else load, near)
+                near = solve(aim if aim < load else load, near)
             except NotSettledError:
                 step /= 2
                 continue

@@ -13,6 +13,7 @@ from springgeo.curve.motion import apply, cross, skew, transposed
 Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 0.01, 1e-20
+_AWAKE = 0.1
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,6 +36,10 @@ class Law:
         """Return force and slope over the gap that take a trial force to the law, N and N/mm."""
         off = np.log(force / self.scale) + gap / self.width
         return force * (1 - off), -force / self.width
+
+    def awake(self, force: Array, gap: Array) -> Array:
+        """Return trial forces that are worth the name wherever coils overlap."""
+        return np.where(gap < 0.0, np.maximum(force, _AWAKE * self.scale), force)
 
     def stepped(self, force: Array, aim: Array) -> Array:
         """Return the next trial force on the way to ``aim``: above zero, whatever the aim."""
@@ -150,6 +155,7 @@ def pressing(pairs: Pairs, law: Law, trial: Array, R: Array, p: Array) -> Pressi
     _, _, along = pairs.lines(R)
     apart = p[pairs.high] - p[pairs.low]
     gap = np.sum(along * apart, axis=1) - pairs.distance
+    trial = law.awake(trial, gap)
     force, slope = law.linearised(trial, gap)
     low, high = transposed(R[pairs.low]), transposed(R[pairs.high])
     n, m = pairs.low_line, pairs.high_line

@@ -178,10 +178,9 @@ class LoadCurve:
         if lengths:
             wanted = [x - self.free_length for x in sorted(lengths)]
             least, key = self.solve(self._least).extension, _extension
-            solve = self._at_extension
         else:
-            wanted = sorted(loads)
-            least, key, solve = self._least, _load, self.solve
+            wanted, least, key = sorted(loads), self._least, _load
+        solve = self._at_extension if lengths else self.solve
         found = swept(self.balance, [x for x in wanted if x >= least], solve, self.solve, key)
         return [*(None for x in wanted if x < least), *found]
 

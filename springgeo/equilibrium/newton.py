@@ -26,6 +26,8 @@ ROUNDS = 40
 _STRIDE = 0.35
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
+# change of a contact force over the pressing force, so many times less counts as a step
+_PRESSED = 0.1
 # contact this many widths away is no longer felt
 FELT = 36.0
 
@@ -213,7 +215,9 @@ class Problem:
         bend = float(np.abs(length * step.strain.middle).max())
         moved = float(np.abs(step.twist[:, :3]).max()) / self.rod.diameter
         turned = float(np.abs(step.twist[:, 3:]).max())
-        return max(bend, moved, turned), min(1.0, _STRIDE / max(bend, 1e-300))
+        pressed = float(np.abs(step.pressing).max(initial=0.0)) / (self.rod.law.scale or 1.0)
+        size = max(bend, moved, turned, _PRESSED * pressed)
+        return size, min(1.0, _STRIDE / max(bend, 1e-300))
 
     def _moved(self, shape: Shape, step: Rates, share: float, load: float) -> Shape:
         turn = rotation(share * step.twist[:, 3:])
