@@ -14,8 +14,8 @@ from importlib.resources import files
 from typing import Any
 
 from springgeo.chart.style import sheet
+from springgeo.report.html import Markup, render
 from springgeo.report.theme import theme
-from springgeo.report.value import escaped
 
 # in the order in which one needs another
 SCRIPTS = (
@@ -38,38 +38,34 @@ def asset(name: str) -> str:
     return files(__package__).joinpath("assets", name).read_text("utf-8")
 
 
-def document(title: str, body: str, data: dict[str, str]) -> str:
+def document(title: str, body: Markup, data: dict[str, str]) -> str:
     """Return the whole page.
 
     Parameters
     ----------
     title : str
         Plain text.
-    body : str
-        HTML.
+    body : Markup
     data : dict of id to str
         JSON texts for the scripts.
     """
     style = theme() + sheet() + asset("page.css") + asset("print.css")
     early = asset("theme.js")
     late = "".join(asset(f"{name}.js") for name in SCRIPTS)
-    blocks = "".join(
-        f'<script type="application/json" id="{name}">{inert(text)}</script>\n'
-        for name, text in data.items()
-    )
     policy = (
         f"default-src 'none'; script-src {_digest(early)} {_digest(late)}; "
         f"style-src {_digest(style)}; img-src data:; connect-src 'none'; "
         "base-uri 'none'; form-action 'none'"
     )
-    return (
-        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        '<meta name="referrer" content="no-referrer">\n'
-        f"<title>{escaped(title)}</title>\n<style>{style}</style>\n"
-        f"<script>{early}</script>\n</head>\n<body>\n{body}\n{blocks}"
-        f'<script type="module">{late}</script>\n</body>\n</html>\n'
+    return render(
+        "document",
+        policy=Markup(policy),
+        title=title,
+        style=Markup(style),
+        early=Markup(early),
+        late=Markup(late),
+        body=body,
+        data={name: Markup(inert(text)) for name, text in data.items()},
     )
 
 

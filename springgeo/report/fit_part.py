@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from springgeo.fit import FitReport
+from springgeo.report.html import Markup
 from springgeo.report.tables import findings_list, table
-from springgeo.report.value import escaped
 
 _GAPS = {
     "hook 1": "first end, own hook",
@@ -14,24 +14,24 @@ _GAPS = {
 }
 
 
-def fit_part(report: FitReport) -> str:
+def fit_part(report: FitReport) -> Markup:
     """Return verdict, clearances and findings of a fit as HTML."""
     head, *rows = report.table()
     used = [i for i in range(len(head)) if any(row[i] != "-" for row in rows)]
     cells = [
-        [escaped(row[i]).replace("-", "−") if _number(row[i]) else escaped(row[i]) for i in used]
-        for row in rows
+        [row[i].replace("-", "−") if _number(row[i]) else row[i] for i in used] for row in rows
     ]
     words = [_GAPS.get(head[i], head[i]) for i in used]
     units = [
-        "" if x in ("state", "verdict") else "<br>N" if x == "load" else "<br>mm"
+        "" if x in ("state", "verdict") else "\nN" if x == "load" else "\nmm"
         for x in (head[i] for i in used)
     ]
     caption = "Clearance of each mating part; 0 where the hook rests on it"
     shown = table(
         caption, [w + u for w, u in zip(words, units, strict=True)], cells, words=[len(used) - 1]
     )
-    return f"<p>Verdict: {escaped(report.verdict)}.</p>{shown}{findings_list(report.findings)}"
+    verdict = Markup("<p>Verdict: {}.</p>").format(report.verdict)
+    return verdict + shown + findings_list(report.findings)
 
 
 def _number(text: str) -> bool:

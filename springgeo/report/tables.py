@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from springgeo.findings import Finding
-from springgeo.report.value import Values, escaped
+from springgeo.report.html import Markup, render
+from springgeo.report.value import Values, united
 from springgeo.results.place import KINDS
 from springgeo.summary import Summary
 from springgeo.text.words import piece_words, subject
@@ -17,28 +18,15 @@ SEVERITY = {"error": "Error", "warning": "Warning", "note": "Note"}
 
 def table(
     caption: str, head: Sequence[str], rows: Iterable[Sequence[str]], words: Sequence[int] = ()
-) -> str:
-    """Return a table that scrolls sideways by itself where it must; cells are HTML.
+) -> Markup:
+    """Return a table that scrolls sideways by itself where it must; a head breaks at newlines.
 
     ``words``: which columns beside the first hold text, and so stand to the left.
     """
-    kind = [' class="words"' if i in words else "" for i in range(len(head))]
-    top = "".join(f'<th scope="col"{k}>{h}</th>' for h, k in zip(head, kind, strict=True))
-    lines = "".join(
-        f'<tr><th scope="row">{row[0]}</th>'
-        + "".join(f"<td{k}>{c}</td>" for c, k in zip(row[1:], kind[1:], strict=True))
-        + "</tr>"
-        for row in rows
-    )
-    name = escaped(caption)
-    return (
-        f'<div class="scroll" role="region" aria-label="{name}" tabindex="0"><table>'
-        f"<caption>{name}</caption><thead><tr>{top}</tr></thead><tbody>{lines}</tbody>"
-        "</table></div>"
-    )
+    return render("table", caption=caption, head=head, rows=rows, words=words)
 
 
-def key_facts(s: Summary, v: Values) -> str:
+def key_facts(s: Summary, v: Values) -> Markup:
     """Return what the spring is, as a list of terms and values."""
     rows = [
         ("wire diameter d", v("geometry.wire_diameter", "mm")),
@@ -48,7 +36,7 @@ def key_facts(s: Summary, v: Values) -> str:
             v("geometry.outer_diameter") + " / " + v("geometry.inner_diameter", "mm"),
         ),
         ("index D/d", v("geometry.index")),
-        ("body coils", v("geometry.body_coils") + f", {escaped(s.geometry.hand)} hand"),
+        ("body coils", v("geometry.body_coils") + f", {s.geometry.hand} hand"),
         ("body length", v("geometry.body_length", "mm")),
         (
             "hook lengths, first / second end",
@@ -66,14 +54,14 @@ def key_facts(s: Summary, v: Values) -> str:
         ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
         ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
     ]
-    return "<dl>" + "".join(f"<div><dt>{k}</dt><dd>{x}</dd></div>" for k, x in rows) + "</dl>"
+    return render("terms", rows=rows)
 
 
-def points_table(s: Summary, v: Values) -> str:
+def points_table(s: Summary, v: Values) -> Markup:
     """Return handbook and along-the-wire results side by side for every working point."""
-    head = ["load<br>N", "way", "length<br>mm"]
+    head = ["load\nN", "way", "length\nmm"]
     for words in PLACES.values():
-        head += [f"{words}<br>MPa", "margin"]
+        head += [f"{words}\nMPa", "margin"]
     rows = []
     for i in range(len(s.points)):
         for way, path in (("handbook", "points"), ("along the wire", "along_the_wire.points")):
@@ -89,13 +77,14 @@ def points_table(s: Summary, v: Values) -> str:
     return table(caption, head, rows, words=(1,))
 
 
-def _margin(v: Values, path: str) -> str:
+def _margin(v: Values, path: str) -> Markup:
     value = v.at(path)
     cell = v(path, places=2)
-    return f'<strong class="low">{cell} ✕</strong>' if value is not None and value < 1 else cell
+    low = value is not None and value < 1
+    return Markup('<strong class="low">{} ✕</strong>').format(cell) if low else cell
 
 
-def peaks_table(s: Summary, v: Values) -> str:
+def peaks_table(s: Summary, v: Values) -> Markup:
     """Return where the wire is stressed most, per newton, for every region."""
     kinds = ("shear", "axial", "von_mises")
     regions = {"body": "body", "A": "loop", "B": "bend", "elsewhere": "straight wire"}
@@ -120,16 +109,16 @@ def peaks_table(s: Summary, v: Values) -> str:
     ]
     head = ["region"]
     for words in ("shear", "bending", "von Mises"):
-        head += [f"{words}<br>MPa per N", "in, from the<br>first end's cut"]
+        head += [f"{words}\nMPa per N", "in, from the\nfirst end's cut"]
     return table("Greatest stress of each region, and where", head, rows, words=(2, 4, 6))
 
 
-def _piece(v: Values, path: str) -> str:
-    label = escaped(piece_words(v.at(f"{path}.label")))
-    return f"{label}, {v(f'{path}.s', 'mm', places=1)}"
+def _piece(v: Values, path: str) -> Markup:
+    where = v(f"{path}.s", "mm", places=1)
+    return Markup("{}, {}").format(piece_words(v.at(f"{path}.label")), where)
 
 
-def ways_table(s: Summary, v: Values) -> str:
+def ways_table(s: Summary, v: Values) -> Markup:
     """Return free length and rate by every way at hand."""
     rows = [
         ["free length, model", v("free_length.model", "mm", places=3)],
@@ -139,23 +128,22 @@ def ways_table(s: Summary, v: Values) -> str:
         rows.append(["free length, (2C − 1 + N) d", v("free_length.full_loops", "mm", places=3)])
     rows.append(["rate, along the wire", v("along_the_wire.rate", "N/mm")])
     rows += [
-        [f"rate, {escaped(name)}", v(f"rate_conventions.{name}.rate", "N/mm")]
-        for name in s.rate_conventions
+        [f"rate, {name}", v(f"rate_conventions.{name}.rate", "N/mm")] for name in s.rate_conventions
     ]
     return table("Free length and rate by several ways", ["way", "value"], rows)
 
 
-def compliance_table(s: Summary) -> str:
+def compliance_table(s: Summary) -> Markup:
     """Return which piece of wire gives how much of the deflection."""
     whole = sum(s.along_the_wire.compliance.values())
     rows = [
-        [escaped(label), f"{100 * value / whole:.1f}&nbsp;%"]
+        [label, f"{100 * value / whole:.1f}\u00a0%"]
         for label, value in s.along_the_wire.compliance.items()
     ]
     return table("Share of the deflection", ["piece of wire", "share"], rows)
 
 
-def fatigue_table(s: Summary, v: Values) -> str:
+def fatigue_table(s: Summary, v: Values) -> Markup:
     """Return the cycle's stresses and safety factors by both ways."""
     assert s.fatigue is not None
     factors = ("factor", "gerber", "goodman", "yielding", "life_table")
@@ -175,28 +163,33 @@ def fatigue_table(s: Summary, v: Values) -> str:
     head = [
         "place",
         "way",
-        "mean<br>MPa",
-        "alternating<br>MPa",
+        "mean\nMPa",
+        "alternating\nMPa",
         "factor",
-        "for ever,<br>Gerber",
-        "for ever,<br>Goodman",
-        "factor,<br>yielding",
-        "factor,<br>life table",
+        "for ever,\nGerber",
+        "for ever,\nGoodman",
+        "factor,\nyielding",
+        "factor,\nlife table",
     ]
     return table("The cycle", head, rows, words=(1,))
 
 
-def findings_list(findings: Sequence[Finding]) -> str:
+def findings_list(findings: Sequence[Finding]) -> Markup:
     """Return findings, gravest first, in words."""
-    if not findings:
-        return "<p>Nothing to remark.</p>"
-    items = "".join(
-        f'<li class="{f.severity}"><strong>{SEVERITY[f.severity]}.</strong> '
-        f"<em>{escaped(_capital(subject(f.field)))}:</em> {escaped(_sentence(f.message))} "
-        f'<span class="where">{escaped(f.field)}, {escaped(f.code)}</span></li>'
-        for f in findings
+    return render(
+        "findings",
+        findings=[
+            {
+                "severity": f.severity,
+                "title": SEVERITY[f.severity],
+                "subject": _capital(subject(f.field)),
+                "sentence": _sentence(f.message),
+                "field": f.field,
+                "code": f.code,
+            }
+            for f in findings
+        ],
     )
-    return f'<ul class="findings">{items}</ul>'
 
 
 def _sentence(text: str) -> str:
@@ -207,28 +200,23 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def checks_table(s: Summary) -> str:
+def checks_table(s: Summary) -> Markup:
     """Return what was checked on the centreline."""
     if not s.checks:
-        return "<p>No check was run.</p>"
+        return Markup("<p>No check was run.</p>")
     rows = [
         [
-            escaped(c.what),
+            c.what,
             _small(c.value, c.unit),
             _small(c.bound, c.unit),
-            "passed" if c.ok else '<strong class="low">FAILED</strong>',
+            "passed" if c.ok else Markup('<strong class="low">FAILED</strong>'),
         ]
         for c in s.checks
     ]
     return table("Checks on the centreline", ["what", "found", "bound", "verdict"], rows)
 
 
-def _small(x: float, unit: str) -> str:
+def _small(x: float, unit: str) -> Markup:
     text = f"{x:.2g}" if abs(x) < 0.01 else f"{x:.5g}"
     text = text.replace("-", "−")
-    return f'{text}&nbsp;<span class="unit">{escaped(unit)}</span>' if unit else text
-
-
-def cautions_list(s: Summary) -> str:
-    """Return the cautions."""
-    return '<ul class="cautions">' + "".join(f"<li>{escaped(c)}</li>" for c in s.cautions) + "</ul>"
+    return text + united(unit)

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
+from springgeo.report.html import Markup
 from springgeo.text.number import fixed, number
 
-__all__ = ["Values", "escaped", "fixed", "number"]
-
-
-def escaped(text: object) -> str:
-    """Return text fit for HTML content and attributes."""
-    return html.escape(str(text), quote=True)
+__all__ = ["Values", "fixed", "number"]
 
 
 class Values:
@@ -42,21 +37,22 @@ class Values:
         *,
         scale: float = 1.0,
         places: int | None = None,
-    ) -> str:
+    ) -> Markup:
         """Return the value as a ``data`` element with its unit, or a dash where there is none.
 
         ``digits`` are significant ones; ``places``, if given, decimals instead.
         """
         value = self.at(path)
-        gap = "" if unit == "°" else "&nbsp;"
-        after = f'{gap}<span class="unit">{escaped(unit)}</span>' if unit else ""
         if value is None:
-            return '<span class="none">–</span>'
+            return Markup('<span class="none">–</span>')
         if isinstance(value, str):
-            text = escaped(value)
-            return f'<data value="{text}" data-path="{escaped(path)}">{text}</data>'
+            return Markup('<data value="{0}" data-path="{1}">{0}</data>').format(value, path)
         shown = number(scale * value, digits) if places is None else fixed(scale * value, places)
-        return (
-            f'<data value="{value!r}" data-path="{escaped(path)}" data-scale="{scale!r}">{shown}'
-            f"</data>{after}"
-        )
+        cell = Markup('<data value="{}" data-path="{}" data-scale="{}">{}</data>')
+        return cell.format(repr(value), path, repr(scale), shown) + united(unit)
+
+
+def united(unit: str) -> Markup:
+    """Return a unit as it follows its number, or nothing."""
+    gap = "" if unit == "°" else "\u00a0"
+    return Markup('{}<span class="unit">{}</span>').format(gap, unit) if unit else Markup("")

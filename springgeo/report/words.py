@@ -3,47 +3,48 @@
 from __future__ import annotations
 
 from springgeo.fit import FitReport
-from springgeo.report.value import Values, escaped
+from springgeo.report.html import Markup
+from springgeo.report.value import Values
 from springgeo.summary import Summary
 
 
-def verdict(s: Summary, fit: FitReport | None = None) -> tuple[str, str]:
+def verdict(s: Summary, fit: FitReport | None = None) -> tuple[str, Markup]:
     """Return ``good``, ``care`` or ``bad``, and the verdict as HTML."""
     kind, words = _strength(s)
     if fit is None:
         return kind, words
     if not fit.ok:
-        return "bad", f'{words} <a href="#fit">It does not fit its mating parts.</a>'
-    return kind, f'{words} It <a href="#fit">fits</a> its mating parts.'
+        return "bad", words + Markup(' <a href="#fit">It does not fit its mating parts.</a>')
+    return kind, words + Markup(' It <a href="#fit">fits</a> its mating parts.')
 
 
-def _strength(s: Summary) -> tuple[str, str]:
+def _strength(s: Summary) -> tuple[str, Markup]:
     warnings = sum(f.severity != "note" for f in s.findings)
     failed = [c.name for c in s.checks if not c.ok]
     if failed:
-        return "bad", f"A check on the shape failed: {escaped(', '.join(failed))}."
+        return "bad", Markup("A check on the shape failed: {}.").format(", ".join(failed))
     rest = _remarks(warnings)
     if s.verdict is None:
-        return ("care" if warnings else "good"), f"No working loads are given. {rest}"
-    words = escaped(s.verdict.words)
-    words = f"{words[:1].upper()}{words[1:]}"
+        return ("care" if warnings else "good"), "No working loads are given. " + rest
+    words = Markup.escape(s.verdict.words[:1].upper() + s.verdict.words[1:])
     for shown in ("Holds", "NOT JUDGED", "FAILS"):
-        words = words.replace(shown, f"<strong>{shown.capitalize()}</strong>", 1)
+        loud = Markup("<strong>{}</strong>").format(shown.capitalize())
+        words = words.replace(shown, loud, 1)
     factor = None if s.fatigue is None else s.fatigue.margin
     cycle = "" if factor is None else f"Fatigue: least factor {factor:.2f}. "
     held = {"fails": "bad", "not judged": "care", "holds": "care" if warnings else "good"}
-    return held[s.verdict.outcome], f"{words}. {cycle}{rest}"
+    return held[s.verdict.outcome], words + f". {cycle}" + rest
 
 
-def _remarks(warnings: int) -> str:
+def _remarks(warnings: int) -> Markup:
     if not warnings:
-        return "No warnings."
+        return Markup("No warnings.")
     count = "One warning" if warnings == 1 else f"{warnings} warnings"
-    return f'<a href="#findings">{count}, see the findings.</a>'
+    return Markup('<a href="#findings">{}, see the findings.</a>').format(count)
 
 
-def glance(s: Summary, v: Values) -> str:
-    """Return the numbers of the heading."""
+def glance(s: Summary, v: Values) -> list[tuple[str, Markup]]:
+    """Return the numbers of the heading and what they are."""
     rows = [
         ("free length inside hooks", v("geometry.free_length", "mm")),
         ("rate", v("along_the_wire.rate", "N/mm", 3)),
@@ -64,5 +65,4 @@ def glance(s: Summary, v: Values) -> str:
                 + v(f"along_the_wire.points.{last}.length", "mm"),
             )
         )
-    items = "".join(f"<div><dt>{k}</dt><dd>{x}</dd></div>" for k, x in rows)
-    return f'<dl class="glance">{items}</dl>'
+    return rows

@@ -13,12 +13,14 @@ from importlib.resources import files
 from itertools import pairwise
 
 import pytest
+from jinja2 import UndefinedError
 
 from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.errors import FileError
 from springgeo.report import page, write
 from springgeo.report.document import SCRIPTS, document, inert
+from springgeo.report.html import Markup, render
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
 from tests.report.conftest import HOSTILE, ODD, odd
@@ -263,3 +265,11 @@ def test_numbers_as_printed(x, digits, text):
 )
 def test_fixed_decimals_as_printed(x, text):
     assert fixed(x) == text
+
+
+def test_templates_escape_text_and_refuse_what_is_missing():
+    shown = render("terms", rows=[("<b>", "a & b"), ("as made", Markup("<b>c</b>"))])
+    assert "<dt>&lt;b&gt;</dt><dd>a &amp; b</dd>" in shown
+    assert "<dt>as made</dt><dd><b>c</b></dd>" in shown
+    with pytest.raises(UndefinedError):
+        render("terms")
