@@ -38,6 +38,15 @@ def test_ranges_by_index(C: int) -> None:
     assert norton.middle == pytest.approx((norton.low + norton.high) / 2)
 
 
+def test_norton_example_14_5() -> None:
+    """Norton, Machine Design, Example 14-5 (read): C = 9, tau_i 13 237 psi, a stress with K_s."""
+    d, C, printed = 0.177, 9.0, 13237.0
+    force = np.pi * d**3 * printed / (8 * (1 + 0.5 / C) * C * d)  # lbf
+    middle = it.preferred_norton(C).middle / it.MPA_PER_PSI
+    assert it.F_i(middle, C * d, d) == pytest.approx(force, rel=1e-4)
+    assert 1.05 * middle < printed
+
+
 @given(indices)
 def test_metric_constants_are_the_same_range(C: float) -> None:
     """0.1 % from conversion in the middle; the spread is rounded to 6.9 from 6.895."""

@@ -90,8 +90,10 @@ def test_norton_is_inside(duty: str) -> None:
     N_a = 11.5e6 * d**4 / (8 * D**3 * k)
     L_0 = (2 * C - 1 + N_a - 11.5 / 28.5) * d
     points = [(L_0 + (f - F_i) / k, f) for f in (50.0, 85.0)]
-    job = job_of(exactly(d, C, "astm-a228", points, "full-twisted-loop", service={"duty": duty}))
-    found = search(job)
+    # the book's margins are below the 1.2 that a job asks for unless told
+    least = dict.fromkeys(("body", "a", "b", "fatigue"), 1.1)
+    more = {"service": {"duty": duty}, "least": least}
+    found = search(job_of(exactly(d, C, "astm-a228", points, "full-twisted-loop", **more)))
     assert found.places
     c = candidate(found, found.places[0])
     assert c.line.k == pytest.approx(k * LBF / INCH, rel=1e-9)
