@@ -18,6 +18,7 @@ JOB: dict[str, Any] = {
     "service": {"duty": "infinite"},
     "choice": {"series": ["en-iso"], "ends": ["raised-hook"]},
     "objectives": ["mass"],
+    "least": {"body": 1.1, "a": 1.1, "b": 1.1, "fatigue": 1.1},
 }
 
 

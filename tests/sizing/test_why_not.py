@@ -40,6 +40,7 @@ def exactly(
             "ends": [end],
             "index": [C * 0.9999, C * 1.0001],
         },
+        "least": {"body": 1.1, "a": 1.1, "b": 1.1, "fatigue": 1.1},
         **more,
     }
 

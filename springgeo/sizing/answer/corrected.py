@@ -12,7 +12,7 @@ from springgeo.sizing.search.factors import Factors
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 
-# a trial has no more coils than so many: neither stress nor flexibility of its hooks knows of them
+# whole coils of a trial: neither stress nor flexibility of its hooks knows of them
 COILS = 12
 
 
@@ -27,9 +27,9 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         The spring cannot be made.
     """
     data = c.specification(job, "trial")
-    # whole turns less: the hooks stand to each other as before
-    fewer = max(math.floor(c.coils) - COILS, 0)
-    data["body"] = {"mean_diameter": index * c.d, "coils": c.coils - fewer, "initial_tension": 0}
+    # the hooks stand to each other as in the spring itself
+    part = c.coils % 1.0 if math.isfinite(c.coils) else 0.0
+    data["body"] = {"mean_diameter": index * c.d, "coils": COILS + part, "initial_tension": 0}
     book = Handbook(Spring.from_dict(data).model)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns

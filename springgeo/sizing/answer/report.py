@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
@@ -111,7 +112,8 @@ def _choice(w: Winner) -> dict[str, Any]:
         "mass": w.summary.geometry.mass,
         "load_spread": [asdict(s) for s in w.spreads],
         "natural_frequency": c.natural_frequency,
-        "slack": c.slack,
+        # None: nothing to judge, such as the bend radius of an end without hook
+        "slack": {k: v if math.isfinite(v) else None for k, v in c.slack.items()},
         "costs": c.cost,
         "findings": [f.model_dump() for f in w.summary.findings],
     }

@@ -1,0 +1,46 @@
+"""A few seeds of every trial; the full counts are runs of the modules themselves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from . import families, jobs, materials, mating, readings
+from .trials import NotFiniteError, Trial, outcome, require_finite
+
+TRIALS = {
+    "jobs": jobs.trial,
+    "readings": readings.trial,
+    "families": families.trial,
+    "materials": materials.trial,
+    "mating": mating.trial,
+}
+
+
+@pytest.mark.parametrize("name", TRIALS)
+@pytest.mark.parametrize("seed", range(8))
+def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
+    end, what = outcome(TRIALS[name], seed, tmp_path)
+    assert end in ("answered", "refused"), what
+
+
+@pytest.mark.parametrize(
+    ("work", "end"),
+    [
+        (lambda: 1 / 0, "traceback"),
+        (lambda: require_finite({"a": [1.0, float("nan")]}), "not finite"),
+        (lambda: [None for _ in iter(int, 1)], "hang"),
+    ],
+)
+def test_what_goes_wrong_is_seen(
+    work: Trial, end: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tests.stability.trials.SECONDS", 0.05)
+    found, _ = outcome(lambda _seed, _folder: bool(work()), 0, tmp_path)  # type: ignore[call-arg]
+    assert found == end
+
+
+def test_where_a_number_is_none() -> None:
+    with pytest.raises(NotFiniteError, match=r"\.a\.1 is nan"):
+        require_finite({"a": [1.0, float("nan")]})
