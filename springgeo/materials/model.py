@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, nearest, source
 from springgeo.materials.schema import MaterialData, Modulus
+from springgeo.materials.sizes import looks_like_inches
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.units import FACTORS
 
@@ -262,12 +263,13 @@ class Material:
     def _outside(self, d: float, law: str, span: tuple[float, float]) -> Finding:
         others = [n for n in self.laws if n != law and self._law(n).covers(d)]
         switch = f" or tensile_law: {' / '.join(others)}" if others else ""
+        inches = f"; in inches, write '{d:g} in'" if looks_like_inches(d) else ""
         return error(
             "wire-size-outside-table",
             "wire.diameter",
             f"{d:.5g} mm is outside {span[0]:.4g} to {span[1]:.4g} mm, the sizes for which tensile "
             f"law '{law}' of {self.title} is known; choose a diameter in that range, another "
-            f"material{switch}, or give wire.tensile_strength",
+            f"material{switch}, or give wire.tensile_strength{inches}",
         )
 
 

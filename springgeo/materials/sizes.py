@@ -83,6 +83,21 @@ def gauge(name: str, label: str | int) -> float:
     return found.gauges[key] * FACTORS["length"][found.length]
 
 
+def looks_like_inches(d: float) -> bool:
+    """Return whether ``d`` mm is no metric size, but the same figure in inches is a gauge's.
+
+    Parameters
+    ----------
+    d : float
+        Wire diameter, mm.
+    """
+    metric = [s for s in _all().values() if s.length == "mm"]
+    if any(np.isclose(s.millimetres(), d, rtol=1e-6).any() for s in metric):
+        return False
+    gauges = [np.array(list(s.gauges.values())) for s in _all().values() if s.gauges]
+    return any(bool(np.isclose(values, d, rtol=1e-6).any()) for values in gauges)
+
+
 def nearest_size(d: float, name: str) -> float:
     """Return the size of a series nearest to ``d``, mm; the smaller one if two are as near.
 

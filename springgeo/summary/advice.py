@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
+from springgeo.materials import sizes
 from springgeo.mechanics import dynamics
 from springgeo.results.place import KINDS, Place
 from springgeo.results.summary import Fatigue
@@ -18,6 +19,8 @@ from springgeo.trade.limits import limits
 # how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
 # (from memory: 15 to 20)
 FREQUENCY_RATIO = 15.0
+# no gauge has more inches
+THICKEST_GAUGE = 0.5
 # up to which wire radius over bend radius the stress distribution was computed
 TIGHTEST = 0.55
 # within which Poisson's ratio of the moduli draws no remark: the coefficients are computed at 0.3
@@ -39,6 +42,7 @@ def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Find
         _temperature,
         _frequency,
         _ends,
+        _inches,
         _material,
     )
     found = [f for rule in rules for f in rule(book)]
@@ -309,6 +313,16 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
         f"{shape.gripped_coils:.4g} coils are held by the {held}: they count in all coils, not in "
         "the active ones; no hook of wire is bent or twisted there",
     )
+
+
+def _inches(book: Handbook) -> Iterator[Finding]:
+    d = book.model.body.diameter
+    if d < THICKEST_GAUGE and sizes.looks_like_inches(d):
+        text = (
+            f"{d:g} mm is no usual size, but {d:g} in is; a bare number is in mm: if inches are "
+            f"meant, write '{d:g} in'"
+        )
+        yield note("inches-meant", "wire.diameter", text)
 
 
 def _material(book: Handbook) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ import pytest
 import yaml
 
 from springgeo import materials
+from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.findings import Finding
 from springgeo.sizing.job.job import job_of
@@ -151,6 +152,30 @@ def test_a_decimal_comma_in_braces_is_explained(good: dict[str, Any], refusal: R
 def test_a_bare_number_that_looks_like_inches(good: dict[str, Any], refusal: Refusal) -> None:
     good["wire"]["diameter"] = 0.047
     assert "for inches write '0.047 in'" in refusal(good).message
+
+
+@pytest.mark.parametrize(
+    ("d", "told"), [("0.162", True), ("0.162 in", False), (0.16, False), ("0.25 mm", False)]
+)
+def test_a_bare_number_that_is_a_gauge_in_inches(
+    good: dict[str, Any], d: object, told: bool
+) -> None:
+    """Music wire 43 is 0.162 in; 0.16 and 0.25 are sizes in millimetres."""
+    good["wire"]["diameter"] = d
+    good["body"] = {"index": 8, "coils": 12}
+    good["service"] = {}
+    found = [f.code for f in Spring.from_dict(good).summary().findings]
+    assert ("inches-meant" in found) == told
+
+
+def test_nor_is_it_when_the_table_does_not_reach_it(good: dict[str, Any]) -> None:
+    """Music wire 26 is 0.063 in; 0.08 is a size in millimetres too."""
+    good["body"] = {"index": 8, "coils": 12}
+    for d, told in ((0.063, True), (0.08, False)):
+        good["wire"]["diameter"] = d
+        with pytest.raises(SpecError, match="is outside") as caught:
+            Spring.from_dict(good).summary()
+        assert (f"in inches, write '{d} in'" in str(caught.value)) == told
 
 
 @pytest.mark.parametrize(
