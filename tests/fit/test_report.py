@@ -220,7 +220,7 @@ def test_a_bore_that_just_touches_cuts_nothing() -> None:
 
 def test_out_of_reach_is_said_once_where_to_change_it() -> None:
     found = report(mating={"a": PIN, "over_travel": 4000}, states=4)
-    (f,) = [f for f in found.findings if f.code == "length-out-of-reach"]
+    (f,) = [f for f in found.findings if f.code == "beyond-straight-wire"]
     assert f.field == "mating.over_travel"
     assert [s.stop for s in found.states] == ["free", "installed", "max"]
 
