@@ -192,7 +192,9 @@ class WirePeak(Part):
 
     ``region`` is ``body``, ``A`` (loops), ``B`` (bends) or ``elsewhere``; ``kind`` is ``shear``
     (Tresca/2), ``axial`` or ``von_mises``; MPa/N; ``s`` in mm from the first end's cut; ``angle``
-    in deg round the wire from the side of the centre of curvature.
+    in deg round the wire from the side of the centre of curvature. ``near`` is what the wire is
+    like there: ``smooth``, ``joint``, ``short bend``, or ``beyond`` what was measured; there the
+    stress was off finite elements by ``error_low`` to ``error_high`` per cent.
     """
 
     region: str
@@ -201,6 +203,9 @@ class WirePeak(Part):
     label: str
     s: float
     angle: float
+    near: str
+    error_low: float
+    error_high: float
 
 
 class WirePoint(Part):

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
+from functools import partial
 
 import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve import Path, Samples
 from springgeo.curve.frame import Array
+from springgeo.statics.bands import surroundings
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance
 from springgeo.statics.felt import Felt
@@ -116,8 +118,9 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
     labels = tuple(p.label for p in path.pieces)
     region = region_of(path, held.s, held.index, diameter)
+    near = partial(surroundings, path, diameter=diameter)
     found = {
-        name: peaks(here.stress, held.s, labels, held.index, region == i)
+        name: peaks(here.stress, held.s, labels, held.index, region == i, near)
         for i, name in enumerate(REGIONS)
     }
     return WireStress(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -10,24 +11,29 @@ import numpy.typing as npt
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.statics.bands import Surroundings
 from springgeo.statics.section import Greatest
 
 Region = Literal["body", "B", "A", "elsewhere"]
 REGIONS: tuple[Region, ...] = ("body", "B", "A", "elsewhere")
 
-# in wire diameters: how much of the body next to other wire counts as B; ten smoothing lengths,
-# so that no bend is felt in what is left
+# in wire diameters: how much of the body next to other wire counts as B, so that next to nothing
+# of a bend is felt in what is left
 APPROACH = 1.5
 
 
 @dataclass(frozen=True)
 class Peak:
-    """A greatest stress, MPa, with its arc length, mm, piece, and angle round the wire, rad."""
+    """A greatest stress, MPa, with its arc length, mm, piece, and angle round the wire, rad.
+
+    ``near`` says what the wire is like there, and so how far the stress may be off (``bands``).
+    """
 
     value: float
     s: float
     label: str
     angle: float
+    near: Surroundings
 
 
 @dataclass(frozen=True)
@@ -99,6 +105,7 @@ def peaks(
     label: tuple[str, ...],
     index: npt.NDArray[np.intp],
     where: npt.NDArray[np.bool_],
+    near: Callable[[float], Surroundings],
 ) -> Peaks | None:
     """Return the peaks over the stations ``where`` is true, or None if there is none.
 
@@ -111,6 +118,8 @@ def peaks(
     index : (n,) int
         Piece of each station.
     where : (n,) bool
+    near : callable
+        What the wire is like at an arc length, mm.
     """
     rows = np.flatnonzero(where)
     if not len(rows):
@@ -118,7 +127,8 @@ def peaks(
 
     def peak(value: Array, angle: Array) -> Peak:
         i = rows[np.argmax(value[rows])]
-        return Peak(float(value[i]), float(s[i]), label[index[i]], float(angle[i]))
+        at = float(s[i])
+        return Peak(float(value[i]), at, label[index[i]], float(angle[i]), near(at))
 
     return Peaks(
         peak(found.axial, found.axial_angle),

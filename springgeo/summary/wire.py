@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,6 +13,7 @@ from springgeo.results.place import Place
 from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
 from springgeo.statics import Contacts, WireStress, analyse
+from springgeo.statics.bands import band
 from springgeo.statics.regions import REGIONS, Peak
 from springgeo.summary.handbook import Handbook, worse
 from springgeo.text.words import piece_words
@@ -147,20 +149,39 @@ class AlongWire:
             # an open-wound body without load is not stressed anywhere
             governing="none" if first is None else PLACES[first][0],
             place=None if first is None else self._place(first),
-            verdict="no stress" if first is None else self._verdict(first, present[first] or 0.0),
+            verdict="no stress" if first is None else self._verdict(first, present),
             body_shear=stress["body_shear"] or 0.0,
             hook_bending_a=stress["hook_bending_a"],
             hook_torsion_b=stress["hook_torsion_b"],
         )
 
-    def _verdict(self, region: str, margin: float) -> str:
-        peak = self._peak(region)
+    def _verdict(self, region: str, margins: Mapping[str, float | None]) -> str:
+        peak, margin = self._peak(region), margins[region] or 0.0
         assert peak is not None
         outcome = "would fail first" if margin >= 1 else "FAILS"
-        return (
+        text = (
             f"{self._place(region).words} {outcome}, in {piece_words(peak.label)}, "
             f"margin {margin:.2f}"
         )
+        close = [
+            f"{self._place(other).words} (margin {value:.2f})"
+            for other, value in margins.items()
+            if other != region and value and not self._told_apart(region, margin, other, value)
+        ]
+        return f"{text}; too close to tell from {' and '.join(close)}" if close else text
+
+    def _told_apart(self, first: str, margin: float, other: str, value: float) -> bool:
+        """Return whether the lesser margin is the lesser one whatever the errors of both.
+
+        A stress that is computed too high by a share gives a margin too low by as much.
+        """
+        greatest = margin * (1 + self._error(first)[1] / 100)
+        return greatest < value * (1 + self._error(other)[0] / 100)
+
+    def _error(self, region: str) -> tuple[float, float]:
+        peak = self._peak(region)
+        assert peak is not None
+        return band(peak.near, PLACES[region][1])
 
     def _place(self, region: str) -> Place:
         return Place.of(PLACES[region][0], self.sides[region])
@@ -175,10 +196,14 @@ class AlongWire:
                 label=p.label,
                 s=p.s,
                 angle=math.degrees(p.angle),
+                near=p.near,
+                error_low=error[0],
+                error_high=error[1],
             )
             for region, peaks in self.unit.peaks.items()
             for kind in ("shear", "axial", "von_mises")
             for p in (getattr(peaks, kind),)
+            for error in (band(p.near, kind),)
         ]
         m = self.book.material
         return AlongTheWire(

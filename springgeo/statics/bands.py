@@ -1,0 +1,76 @@
+"""How far a stress along the wire may be off, by what the wire is like around its place."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from importlib.resources import files
+from typing import Any, Literal
+
+import numpy as np
+
+from springgeo.curve import Path
+
+Surroundings = Literal["smooth", "joint", "short bend", "beyond"]
+# all in wire diameters: how far around a place one looks; a shorter bend is short; what the
+# family of bends holds
+REACH, SHORT = 0.75, 1.5
+LEAST_RADIUS, LEAST_LENGTH = 1.0, 0.2
+# a change of the curvature, times d/2, that is none
+_NO_JUMP = 0.01
+_SLACK = 1e-6
+
+
+@cache
+def table() -> dict[str, Any]:
+    """Return the bands as read, per cent, with their source."""
+    text = files("springgeo.statics").joinpath("bands.json").read_text("utf-8")
+    result: dict[str, Any] = json.loads(text)
+    return result
+
+
+def band(near: Surroundings, kind: str) -> tuple[float, float]:
+    """Return the least and greatest error measured, per cent of the true stress.
+
+    Parameters
+    ----------
+    near : one of ``Surroundings``
+    kind : {"axial", "shear", "von_mises"}
+    """
+    low, high = table()["bands"][near][kind]
+    return float(low), float(high)
+
+
+def surroundings(path: Path, s: float, diameter: float) -> Surroundings:
+    """Return what the wire is like within 0.75 d of a place.
+
+    ``beyond``: a bend sharper than radius d, or shorter than 0.2 d, beyond what was measured;
+    ``short bend``: one shorter than 1.5 d; ``joint``: the curvature jumps; else ``smooth``.
+    """
+    low, high = s - REACH * diameter, s + REACH * diameter
+    first, last = path.find(np.array([low, high])).tolist()
+    pieces = path.pieces[first : last + 1]
+    ends = [
+        p.segment.curvature(np.array([0.0, 0.5, 1.0]) * p.segment.length) * (diameter / 2)
+        for p in pieces
+    ]
+    size = [float(np.sqrt(np.max(np.sum(k * k, axis=1)))) for k in ends]
+    if max(size) > diameter / 2 / (LEAST_RADIUS * diameter) + _SLACK:
+        return "beyond"
+    joints = path.starts[first + 1 : last + 1]
+    jumps = [
+        bool(low <= at <= high and np.linalg.norm(b[0] - a[-1]) > _NO_JUMP)
+        for at, a, b in zip(joints, ends, ends[1:], strict=False)
+    ]
+    if not any(jumps):
+        return "smooth"
+    beside = np.append(jumps, False) | np.append(False, jumps)
+    lengths = [
+        p.segment.length / diameter
+        for p, e, joint in zip(pieces, size, beside, strict=True)
+        if joint and e > _NO_JUMP
+    ]
+    shortest = min(lengths, default=np.inf)
+    if shortest < LEAST_LENGTH - _SLACK:
+        return "beyond"
+    return "short bend" if shortest < SHORT else "joint"
