@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from os import PathLike
+from pathlib import Path
 
 import numpy as np
 from cadquery import Compound, Shape
@@ -49,9 +50,12 @@ class SolidObstacle:
     @classmethod
     def read(cls, path: str | PathLike[str]) -> SolidObstacle:
         """Return what a STEP file holds; raises FileError or BuildError."""
+        from springgeo.files.apart import require_step
         from springgeo.files.step.read import read_step
 
-        return cls(Shape.cast(read_step(path).shape))
+        place = Path(path)
+        require_step(place)  # a damaged file may bring the kernel down: not this process
+        return cls(Shape.cast(read_step(place).shape))
 
     def distance(self, point: Array) -> Array:
         """Return signed distances ``(n,) float, mm`` of points ``(n, 3)``; inside, the depth.

@@ -67,10 +67,19 @@ def inspected_apart(path: Path, limits: Limits | None = None) -> dict[str, Any]:
     """
     if path.suffix.lower() not in ENDINGS:
         raise FileError(f"cannot inspect {path}: give a file ending in .step, .stl, .3mf or .glb")
-    size = require_regular(path)
+    return _asked("inspect", path, limits)
+
+
+def require_step(path: Path) -> None:
+    """Raise FileError unless the kernel can read a STEP file and lives, tried in the child."""
+    _asked("read", path)
+
+
+def _asked(verb: str, path: Path, limits: Limits | None = None) -> dict[str, Any]:
+    size = require_regular(path, verb)
     limits = limits or Limits.of(size)
     command = child_command(
-        "springgeo.files.apart_child", str(path), str(limits.seconds), str(limits.memory)
+        "springgeo.files.apart_child", verb, str(path), str(limits.seconds), str(limits.memory)
     )
     try:
         done = subprocess.run(
@@ -82,12 +91,12 @@ def inspected_apart(path: Path, limits: Limits | None = None) -> dict[str, Any]:
             check=False,
         )
     except subprocess.TimeoutExpired:
-        raise FileError(f"cannot inspect {path}: {_too_slow(limits)}") from None
+        raise FileError(f"cannot {verb} {path}: {_too_slow(limits)}") from None
     except OSError as exc:
         reason = (exc.strerror or str(exc)).lower()
-        raise FileError(f"cannot inspect {path}: no process to read it in: {reason}") from None
+        raise FileError(f"cannot {verb} {path}: no process to read it in: {reason}") from None
     if done.returncode:
-        raise FileError(f"cannot inspect {path}: {_reason(done, limits)}")
+        raise FileError(f"cannot {verb} {path}: {_reason(done, limits)}")
     answer = parse_json(done.stdout)
     if "refused" in answer:
         raise FileError(str(answer["refused"]))

@@ -16,21 +16,26 @@ from typing import Any
 
 
 def main() -> None:
-    """Inspect the file named by the arguments: path, seconds, bytes of address space."""
-    path, seconds, memory = Path(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3])
+    """Do as the arguments say: ``inspect`` or ``read``, path, seconds, bytes of address space."""
+    verb, path, seconds, memory = sys.argv[1], Path(sys.argv[2]), int(sys.argv[3]), int(sys.argv[4])
     _limit(seconds, memory)
     answers = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    text = json.dumps(_answer(path, memory), ensure_ascii=True, allow_nan=False)
+    text = json.dumps(_answer(verb, path, memory), ensure_ascii=True, allow_nan=False)
     answers.write(text.encode("ascii"))
     answers.close()
     os._exit(0)  # the kernel's own clearing up is not worth waiting for, and may crash
 
 
-def _answer(path: Path, memory: int) -> dict[str, Any]:
+def _answer(verb: str, path: Path, memory: int) -> dict[str, Any]:
     from springgeo.errors import FileError
 
     try:
+        if verb == "read":
+            from springgeo.files.step.read import read_step
+
+            read_step(path)
+            return {"read": True}
         from springgeo.files.inspection import inspect_here
 
         found = inspect_here(path)
@@ -38,7 +43,7 @@ def _answer(path: Path, memory: int) -> dict[str, Any]:
         return {"refused": str(exc)}
     except MemoryError:
         text = f"reading it takes more than {memory / 1e9:.2g} GB of memory"
-        return {"refused": f"cannot inspect {path}: {text}; it is damaged, or too large"}
+        return {"refused": f"cannot {verb} {path}: {text}; it is damaged, or too large"}
     return asdict(found) | {"path": str(found.path)}
 
 

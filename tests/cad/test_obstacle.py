@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import cadquery as cq
@@ -81,6 +82,16 @@ def test_a_step_file_is_an_obstacle(tmp_path: Path) -> None:
     assert block.distance(np.array([[0.0, 0.0, 0.4]])) == pytest.approx([-0.6])
     with pytest.raises(FileError, match="no such file"):
         cad.SolidObstacle.read(tmp_path / "none.step")
+
+
+def test_a_damaged_step_file_brings_nobody_down(tmp_path: Path) -> None:
+    file = tmp_path / "block.step"
+    cq.exporters.export(cq.Workplane().box(2, 2, 2), str(file))
+    text = file.read_text()
+    low, high = next(re.finditer(r"= ?VECTOR\([^;]*?(#\d+)", text)).span(1)
+    file.write_text(f"{text[:low]}${text[high:]}")
+    with pytest.raises(FileError, match="damaged: the process that read it was ended by SIG"):
+        cad.SolidObstacle.read(file)
 
 
 def test_what_is_no_solid_is_refused() -> None:

@@ -235,17 +235,17 @@ def test_a_step_file_that_brings_the_kernel_down_is_one_line(built, tmp_path, ca
 
 CRASH = """
 import os, signal, sys
-if sys.argv[1].endswith("crash.stl"):
+if sys.argv[2].endswith("crash.stl"):
     os.kill(os.getpid(), signal.SIGSEGV)
-if sys.argv[1].endswith("fail.stl"):
+if sys.argv[2].endswith("fail.stl"):
     raise RuntimeError("a\\tb")
-if sys.argv[1].endswith("grow.stl"):
+if sys.argv[2].endswith("grow.stl"):
     from springgeo.files.apart_child import _limit
-    _limit(int(sys.argv[2]), int(sys.argv[3]))
+    _limit(int(sys.argv[3]), int(sys.argv[4]))
     b = bytearray(10**10)
 while True:
     from springgeo.files.apart_child import _limit
-    _limit(1, int(sys.argv[3]))
+    _limit(1, int(sys.argv[4]))
 """
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from springgeo.errors import FileError
 from springgeo.files.publish.exporter import Exporter, ExportJob
+from springgeo.process import closed_stdout
 
 if TYPE_CHECKING:
     from OCP.TopoDS import TopoDS_Shape
@@ -16,7 +17,10 @@ def write(target: Path, job: ExportJob) -> None:
     """Write the exact solid."""
     from OCP.BRepTools import BRepTools
 
-    if not BRepTools.Write_s(_shape(job), str(target)):
+    shape = _shape(job)
+    with closed_stdout():
+        written = BRepTools.Write_s(shape, str(target))
+    if not written:
         raise FileError(f"cannot write {target.name}: the file came out incomplete (disk full?)")
 
 

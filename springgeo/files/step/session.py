@@ -9,16 +9,23 @@ from OCP.Interface import Interface_Static
 from OCP.Message import Message, Message_Gravity
 from OCP.STEPControl import STEPControl_Controller
 
+from springgeo.process import closed_stdout
+
 
 @contextmanager
 def quiet_kernel() -> Iterator[None]:
-    """Keep the kernel's progress messages off the console."""
+    """Keep the kernel's messages off standard output while it reads or writes a file.
+
+    What it says of progress is not printed at all; what it says of errors past its own printers
+    goes nowhere, since an exception will say it.
+    """
     printers = list(Message.DefaultMessenger_s().Printers())
     levels = [printer.GetTraceLevel() for printer in printers]
     for printer in printers:
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
     try:
-        yield
+        with closed_stdout():
+            yield
     finally:
         for printer, level in zip(printers, levels, strict=True):
             printer.SetTraceLevel(level)

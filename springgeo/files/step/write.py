@@ -80,14 +80,14 @@ def write_step(
         writer.SetColorMode(False)
         document = exchange_document(parts, product)
         if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
-            raise FileError(f"cannot write {place}: the kernel cannot express the shape")
+            raise FileError(f"cannot write {place.name}: the kernel cannot express the shape")
         model = writer.ChangeWriter().Model()
         _dress_parts(model, parts)
         _add_data(model, attributes, frames or {}, material)
         _set_header(model, product, description)
         status = writer.Write(str(aside))
         if status != IFSelect_ReturnStatus.IFSelect_RetDone or not _complete(aside):
-            raise FileError(f"cannot write {place}: the file came out incomplete (disk full?)")
+            raise FileError(f"cannot write {place.name}: the file came out incomplete (disk full?)")
 
 
 def _add_data(
