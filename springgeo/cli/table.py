@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from springgeo.findings import Finding
-from springgeo.results.summary import Fatigue, WirePoint, WorkingPoint
+from springgeo.results.place import KINDS
+from springgeo.results.summary import Fatigue, Pull, Reached, WirePoint, WorkingPoint
 from springgeo.summary import Summary
 from springgeo.text.figures import figures, millimetres
 
@@ -63,6 +64,7 @@ def report(s: Summary) -> Iterator[str]:
         )
     if s.verdict is not None:
         yield f"verdict: {s.verdict.words}"
+    yield from pull(s.pull)
     if s.fatigue is not None:
         yield fatigue(s.fatigue)
     yield f"free length: {free_length(s)}"
@@ -133,6 +135,32 @@ def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
         *pair("hook_torsion_b"),
         "-" if p.place is None else p.place.words,
     ]
+
+
+def pull(p: Pull) -> Iterator[str]:
+    """Yield a table of how far the spring may be pulled, and the travel stop."""
+
+    def cells(at: Reached | None) -> list[str]:
+        return ["not known", ""] if at is None else [figures(at.load), millimetres(at.length)]
+
+    yield "how far it may be pulled (load N, length mm; yield begins between from and to)"
+    head = ["", "allowable at", "mm", "yield from", "mm", "to", "mm"]
+    lines = [
+        [f"{KINDS[name]}, {way}", *cells(q.allowable), *cells(q.yield_from), *cells(q.yield_to)]
+        for way, places in (("handbook", p.handbook), ("along the wire", p.along_the_wire))
+        for name, q in places.items()
+    ]
+    yield from rows([head, *lines])
+    yield (
+        f"travel stop: at {millimetres(p.travel_stop)} mm or before "
+        f"({figures(p.travel_stop_load)} N), {p.place.words}, {p.way}"
+    )
+    first = p.first_yield
+    if first is not None and p.first_yield_place is not None and first.length < p.travel_stop:
+        yield (
+            f"yield may begin before, at {millimetres(first.length)} mm "
+            f"({figures(first.load)} N), {p.first_yield_place.words}, {p.first_yield_way}"
+        )
 
 
 def fatigue(f: Fatigue) -> str:

@@ -169,32 +169,9 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
         named["max"] = max(free, *lengths)
     if mating.over_travel > 0:
         named["over-travel"] = max(named.values()) + mating.over_travel
-    return Stops(named, _safe(spring, points), tuple(found))
+    return Stops(named, None if found else safe_length(spring), tuple(found))
 
 
-def safe_length(spring: SpringLike) -> float | None:
-    """Return the length, mm, at which the first stress reaches its allowable.
-
-    By the working points of the specification; None where it has none.
-    """
-    return _safe(spring, spring.summary().along_the_wire.points)
-
-
-def _safe(spring: SpringLike, points: Sequence[Any]) -> float | None:
-    # stress grows with the load, so that the least margin says at which load it becomes 1; but
-    # pressed coils keep the stress they were wound with, whatever the load below it
-    if not points:
-        return None
-    wound = spring.summary().initial_tension.force
-    loads = [
-        margin * (max(p.load, wound) if place == "body_shear" else p.load)
-        for p in points
-        for place, margin in p.margin.model_dump().items()
-        if margin is not None
-    ]
-    if not loads:
-        return None
-    try:
-        return spring.at(load=min(loads)).length
-    except SpecError:
-        return None
+def safe_length(spring: SpringLike) -> float:
+    """Return the length, mm, at which the first stress reaches its allowable: the travel stop."""
+    return float(spring.summary().pull.travel_stop)

@@ -105,6 +105,7 @@ def _body(
         stresses=diagrams.stresses(s, unit, load),
         peaks=tables.peaks_table(s, v),
         points=tables.points_table(s, v) if s.points else "",
+        pull=tables.pull_table(s, v),
         fit="" if fit is None else fit_part(fit),
         cycle=cycle,
         facts=tables.key_facts(s, v),

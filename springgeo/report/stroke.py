@@ -10,8 +10,6 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.state import LoadLine, State
 from springgeo.summary import Summary
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import AlongWire
 
 # shapes between which the view moves along straight lines
 STATES = 9
@@ -65,7 +63,7 @@ def stroke_of(spring: Spring) -> Stroke:
     remark = ""
     mating = spring.spec.mating
     if not points:
-        load = limit_load(spring, s)
+        load = limit_load(s)
         stops.append(Stop("allowable", load, line.length(load)))
         remark = (
             "The specification names no working loads: the stroke ends where the first stress "
@@ -86,16 +84,13 @@ def stroke_of(spring: Spring) -> Stroke:
     return Stroke(states, _few(stops), stops[-1].load, remark)
 
 
-def limit_load(spring: Spring, s: Summary) -> float:
+def limit_load(s: Summary) -> float:
     """Return the load, N, at which the first stress along the wire reaches its allowable.
 
     Never less than twice the initial tension, so that there is a stroke to show.
     """
-    tension = s.initial_tension.force
-    trial = 2 * tension or 1.0
-    margin = AlongWire(Handbook(spring.model)).point(trial).margin
-    found = (margin.body_shear, margin.hook_bending_a, margin.hook_torsion_b)
-    return max(2 * tension, trial * min(m for m in found if m is not None))
+    loads = (place.allowable.load for place in s.pull.along_the_wire.values())
+    return max(2 * s.initial_tension.force, min(loads))
 
 
 def _states(spring: Spring, longest: float) -> tuple[State, ...]:

@@ -174,6 +174,23 @@ def fatigue_table(s: Summary, v: Values) -> Markup:
     return table("The cycle", head, rows, words=(1,))
 
 
+def pull_table(s: Summary, v: Values) -> Markup:
+    """Return load and length at which each place reaches its allowable, and yields."""
+    rows = []
+    for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
+        for name, place in getattr(s.pull, path).items():
+            at = f"pull.{path}.{name}"
+            row = [PLACES[name], way]
+            for end in ("allowable", "yield_from", "yield_to"):
+                if getattr(place, end) is None:
+                    row += ["not known", ""]
+                else:
+                    row += [v(f"{at}.{end}.load", digits=3), v(f"{at}.{end}.length", places=2)]
+            rows.append(row)
+    head = ["place", "way", "allowable at\nN", "mm", "yield from\nN", "mm", "to\nN", "mm"]
+    return table("How far it may be pulled", head, rows, words=(1,))
+
+
 def findings_list(findings: Sequence[Finding]) -> Markup:
     """Return findings, gravest first, in words."""
     return render(

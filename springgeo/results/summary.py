@@ -241,6 +241,42 @@ class AlongTheWire(Part):
     points: tuple[WirePoint, ...]
 
 
+class Reached(Part):
+    """A load, N, and the length inside hooks there, mm."""
+
+    load: float
+    length: float
+
+
+class PullPlace(Part):
+    """Where one place reaches its static allowable, and between which loads its wire yields."""
+
+    allowable: Reached
+    yield_from: Reached | None
+    yield_to: Reached | None
+
+
+class Pull(Part):
+    """How far the spring may be pulled, by the handbook and along the wire: N, mm.
+
+    ``travel_stop``: the length at which the first place of either way reaches its allowable, the
+    furthest that a stop may let it go; ``place`` and ``way`` say which. ``first_yield``: where the
+    first place begins to yield by the least published elastic limit, which may be before the stop;
+    None where no limit is known. None of this is about cycles.
+    """
+
+    handbook: dict[str, PullPlace]
+    along_the_wire: dict[str, PullPlace]
+    travel_stop: float
+    travel_stop_load: float
+    place: Place
+    way: Way
+    first_yield: Reached | None
+    first_yield_place: Place | None
+    first_yield_way: Way | None
+    yield_source: str
+
+
 class LifeStrength(Part):
     """A row of the repeated-load table at one place: MPa, and the Gerber factor of the cycle.
 
@@ -396,6 +432,7 @@ class Summary(Part):
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
     verdict: Verdict | None
+    pull: Pull
     fatigue: Fatigue | None
     load_line: LoadLine
     dynamics: Dynamics

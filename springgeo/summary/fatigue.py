@@ -8,7 +8,7 @@ to (Table 10-8), and yielding of the body along the load line that starts at the
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,13 +17,11 @@ import numpy as np
 from springgeo.mechanics import endurance, fatigue, life, spectrum
 from springgeo.mechanics.life import Endured
 from springgeo.mechanics.value import Array, Value
-from springgeo.results.place import Place
 from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange, Way
 from springgeo.summary.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import PLACES, AlongWire
-
-Stress = Callable[[float], float | None]
+from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
+from springgeo.summary.wire import AlongWire
 
 
 @dataclass(frozen=True)
@@ -70,22 +68,13 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
     if service.duty == "static" or not book.points:
         return None
     cycle = Cycle(book)
-    by_book: dict[str, Stress] = {
-        "body_shear": book.body_shear,
-        "hook_bending_a": lambda f: _worst(book.hook_bending(f, s) for s in "ab"),
-        "hook_torsion_b": lambda f: _worst(book.hook_torsion(f, s) for s in "ab"),
-    }
-    along: dict[str, Stress] = {
-        name: (lambda f, r=region: wire.stress(r, f))  # type: ignore[misc]
-        for region, (name, _) in PLACES.items()
-    }
     answers = [
         {
             name: place
-            for name, stress in way.items()
+            for name, stress in way.stress.items()
             if (place := _place(cycle, name, stress)) is not None
         }
-        for way in (by_book, along)
+        for way in (ways(book, wire)[name] for name in WAYS)
     ]
     least = _governing(answers)
     name, way, margin = least or ("none", None, None)
@@ -102,16 +91,12 @@ def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
         margin=margin,
         place=None
         if way is None
-        else _where(book, wire, name, way, max(r.load_high for r in cycle.ranges)),
+        else where(book, wire, name, way, max(r.load_high for r in cycle.ranges)),
         way=way,
     )
 
 
-def _worst(values: Iterable[float | None]) -> float | None:
-    return max((v for v in values if v is not None), default=None)
-
-
-def _place(cycle: Cycle, name: str, stress: Stress) -> FatiguePlace | None:
+def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None:
     ends = [(stress(r.load_low), stress(r.load_high)) for r in cycle.ranges]
     if any(low is None or high is None for low, high in ends):
         return None
@@ -194,7 +179,7 @@ def _by_life(place: Endured, s_a: float, s_m: float) -> Iterable[LifeStrength]:
         yield LifeStrength(cycles=float(N), repeated_strength=float(S_r), endurance=S_e, gerber=n_f)
 
 
-def _yielding(book: Handbook, s_a: float, s_m: float, stress: Stress) -> float | None:
+def _yielding(book: Handbook, s_a: float, s_m: float, stress: StressOfLoad) -> float | None:
     start = stress(book.initial_tension.force)
     if start is None or s_a <= 0 or s_m <= start:
         return None
@@ -216,22 +201,11 @@ def _life_class(cycle: Cycle) -> float | None:
     return min((life for life in table if life >= cycle.cycles), default=None)
 
 
-def _where(book: Handbook, wire: AlongWire, name: str, way: Way, load: float) -> Place:
-    """Return a place with the end at which this method finds it stressed harder."""
-    if way == "along the wire":
-        sides = {key: wire.sides[region] for region, (key, _) in PLACES.items()}
-    else:
-        point = book.point(load)
-        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
-    return Place.of(name, sides.get(name))
-
-
 def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, Way, float] | None:
     """Return place, method and value of the least factor over both methods; None without one."""
-    ways: tuple[Way, Way] = ("handbook", "along the wire")
     factors = {
         (name, way): place.factor
-        for way, places in zip(ways, answers, strict=True)
+        for way, places in zip(WAYS, answers, strict=True)
         for name, place in places.items()
         if place.factor is not None
     }

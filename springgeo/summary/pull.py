@@ -1,0 +1,116 @@
+"""How far the spring may be pulled: where each place reaches its allowable, and its yield.
+
+Needs no working point.
+"""
+
+from __future__ import annotations
+
+from springgeo.results.summary import Pull, PullPlace, Reached, Stresses
+from springgeo.results.summary import Way as WayName
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.ways import Answers, StressOfLoad, ways, where
+from springgeo.summary.wire import AlongWire
+
+Places = dict[str, PullPlace]
+# a load is found to this share; stress is nearly proportional to it, so that few steps do
+_FINE, _STEPS = 1e-12, 200
+
+
+def pull_facts(book: Handbook, wire: AlongWire) -> Pull:
+    """Return loads and lengths at allowable and yield, and the travel stop to provide."""
+    found = {name: _places(book, way) for name, way in ways(book, wire).items()}
+    stop = _first(found, "allowable")
+    assert stop is not None  # a body is in every spring
+    begins = _first(found, "yield_from")
+    data = book.model.material.data.elastic_limits
+    return Pull(
+        handbook=found["handbook"],
+        along_the_wire=found["along the wire"],
+        travel_stop=stop[2].length,
+        travel_stop_load=stop[2].load,
+        place=where(book, wire, stop[0], stop[1], stop[2].load),
+        way=stop[1],
+        first_yield=None if begins is None else begins[2],
+        first_yield_place=None
+        if begins is None
+        else where(book, wire, begins[0], begins[1], begins[2].load),
+        first_yield_way=None if begins is None else begins[1],
+        yield_source="not known" if data is None else f"{data.source} ({data.known})",
+    )
+
+
+def _first(found: dict[WayName, Places], event: str) -> tuple[str, WayName, Reached] | None:
+    """Return the place, and way, that comes to an event at the shortest length, and where."""
+    every = [
+        (name, way, at)
+        for way, places in found.items()
+        for name, facts in places.items()
+        if (at := getattr(facts, event)) is not None
+    ]
+    # by length: the two ways differ in rate as well
+    return min(every, key=lambda e: (e[2].length, e[2].load), default=None)
+
+
+def _places(book: Handbook, way: Answers) -> Places:
+    wound, limits = book.initial_tension.force, yield_stresses(book)
+    found = {}
+    for name, stress in way.stress.items():
+        if stress(max(wound, 1.0)) is None:
+            continue
+
+        def at(limit: float, stress: StressOfLoad = stress) -> Reached:
+            load = load_reaching(stress, limit, wound)
+            return Reached(load=load, length=way.length(load))
+
+        low, high = (None if pair is None else getattr(pair, name) for pair in limits)
+        found[name] = PullPlace(
+            allowable=at(getattr(book.allowable, name)),
+            yield_from=None if low is None else at(low),
+            yield_to=None if high is None else at(high),
+        )
+    return found
+
+
+def yield_stresses(book: Handbook) -> tuple[Stresses | None, Stresses | None]:
+    """Return the least and the greatest stress at which the wire yields, MPa; None if not known.
+
+    The published elastic limits of the wire: in torsion for body and B, in tension for A.
+    """
+    limits = book.model.material.elastic_limits
+    if limits is None:
+        return None, None
+    tension, torsion = limits
+    S_ut = book.material.tensile_strength
+    low, high = (
+        Stresses(
+            body_shear=torsion[i] * S_ut,
+            hook_bending_a=tension[i] * S_ut,
+            hook_torsion_b=torsion[i] * S_ut,
+        )
+        for i in (0, 1)
+    )
+    return low, high
+
+
+def load_reaching(stress: StressOfLoad, limit: float, wound: float) -> float:
+    """Return the load, N, at which a stress that rises with it reaches a limit, MPa.
+
+    Parameters
+    ----------
+    stress : callable
+        Stress, MPa, of a load, N; nearly proportional to it above ``wound``.
+    limit : float
+        MPa, above 0.
+    wound : float
+        The initial tension, N. A body that was wound at more than the limit cannot be pulled at
+        all: the initial tension is returned then.
+    """
+    if (stress(0.0) or 0.0) >= limit:
+        return wound
+    load = max(wound, 1.0)
+    for _ in range(_STEPS):
+        new = load * limit / (stress(load) or limit)
+        if abs(new - load) <= _FINE * new:
+            return new
+        load = new
+    return load

@@ -1,0 +1,107 @@
+"""How far the spring may be pulled: loads and lengths at allowable and yield, from outside."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+import springgeo as sg
+from springgeo import materials
+from springgeo.summary.pull import load_reaching
+
+BASE: dict[str, Any] = {
+    "wire": {"material": "astm-a228", "diameter": 1.2},
+    "body": {"index": 8, "coils": 18, "initial_stress": 100},
+    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "raised-hook"}},
+}
+NAMES = ("body_shear", "hook_bending_a", "hook_torsion_b")
+
+
+def summary(**changes: Any) -> sg.Summary:
+    return sg.Spring.from_dict({**BASE, **changes}).summary()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_at_that_load_the_allowable_is_just_used_up(name: str) -> None:
+    pull = summary().pull
+    for way, places in (("points", pull.handbook), ("wire", pull.along_the_wire)):
+        at = places[name].allowable
+        s = summary(service={"loads": [at.load]})
+        point = s.points[0] if way == "points" else s.along_the_wire.points[0]
+        assert getattr(point.margin, name) == pytest.approx(1, rel=1e-9)
+        assert point.length == pytest.approx(at.length, rel=1e-12)
+
+
+def test_shigley_10_6_at_yield() -> None:
+    """Shigley Example 10-6 (from memory): at 5.25 lbf factors 1.45 body, 1.27 A, 1.35 B.
+
+    The books' formulas are proportional to load: each place reaches its strength at its factor
+    times that load, and the hook at A first.
+    """
+    from springgeo.specification.load import spec_of
+    from springgeo.text.yaml_text import read_yaml
+    from tests.published import specs
+
+    s = sg.Spring(spec_of(read_yaml(specs.SHIGLEY, "shigley"))).summary()
+    lbf = 4.4482216152605
+    for name, factor in zip(NAMES, (1.45, 1.27, 1.35), strict=True):
+        assert s.pull.handbook[name].allowable.load / (5.25 * lbf) == pytest.approx(
+            factor, rel=0.005
+        )
+    book = s.pull.handbook
+    assert min(book, key=lambda name: book[name].allowable.load) == "hook_bending_a"
+    # y = (F - F_i)/k by the printed figures: k 17.91 lbf/in, F_i 1.19 lbf, L0 0.817 in
+    length = 0.817 + (1.27 * 5.25 - 1.19) / 17.91
+    found = s.pull.handbook["hook_bending_a"].allowable.length
+    assert found / 25.4 == pytest.approx(length, rel=0.005)
+
+
+def test_yield_lies_between_the_published_elastic_limits() -> None:
+    """A228: 65 to 75 % in tension, 45 to 60 % in torsion (Shigley ch. 10, from memory)."""
+    s = summary(service={"loads": [30]})
+    p = s.points[0]
+    for name, (low, high) in zip(NAMES, ((0.45, 0.6), (0.65, 0.75), (0.45, 0.6)), strict=True):
+        place, stress = s.pull.handbook[name], getattr(p, name)
+        assert place.yield_from is not None
+        assert place.yield_to is not None
+        strength = s.material.tensile_strength
+        assert place.yield_from.load == pytest.approx(30 * low * strength / stress, rel=1e-9)
+        assert place.yield_to.load == pytest.approx(30 * high * strength / stress, rel=1e-9)
+
+
+def test_the_travel_stop_is_the_first_of_all() -> None:
+    pull = summary().pull
+    every = [*pull.handbook.values(), *pull.along_the_wire.values()]
+    assert pull.travel_stop == min(p.allowable.length for p in every)
+    assert pull.first_yield is not None
+    assert pull.first_yield.length == min(p.yield_from.length for p in every if p.yield_from)
+    # it does not hang on the working points
+    assert summary(service={"loads": [3, 90]}).pull == pull
+
+
+def test_a_spring_without_hooks_has_its_body_alone() -> None:
+    pull = summary(ends={"a": {"style": "plain"}, "b": {"style": "plain"}}).pull
+    assert set(pull.handbook) == {"body_shear"}
+    assert pull.place.kind == "body"
+
+
+def test_a_body_wound_at_more_than_its_allowable_may_not_be_pulled_at_all() -> None:
+    s = summary(body={"index": 8, "coils": 18, "initial_stress": 950})
+    at = s.pull.handbook["body_shear"].allowable
+    assert at.load == pytest.approx(s.initial_tension.force)
+    assert at.length == pytest.approx(s.geometry.free_length)
+
+
+def test_any_stress_that_rises_with_the_load_is_met() -> None:
+    """Not proportional, as on a load curve that stiffens: x + 0.02 x² reaches 100 MPa."""
+    found = load_reaching(lambda f: f + 0.002 * f * f, 100.0, 3.0)
+    assert found + 0.002 * found**2 == pytest.approx(100, rel=1e-9)
+
+
+def test_every_material_has_its_limits_or_says_not_known() -> None:
+    for name in materials.names():
+        limits = materials.get(name).elastic_limits
+        assert limits is not None
+        for low, high in limits:
+            assert 0.3 < low <= high < 1
