@@ -151,8 +151,6 @@ def _loads(s: Summary) -> Iterator[Row]:
         yield Row(f"F{k}, L{k}", "load at length", f"{number(p.load)}{pm} N, {number(p.length)} mm")
     if len(s.points) > MOST_POINTS:
         yield Row("", "further points", f"{len(s.points) - 2}, in the summary file")
-    stop = s.pull
-    yield Row("", "travel stop, at most", f"{number(stop.travel_stop)} mm")
 
 
 def _stresses(s: Summary) -> Iterator[Row]:
