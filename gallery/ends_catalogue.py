@@ -17,6 +17,7 @@ import numpy.typing as npt
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 
+from springgeo import colours
 from springgeo.curve import pitch_for_distance
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndStyle
@@ -33,7 +34,7 @@ CHORD = 0.02
 COLUMNS = 4
 # the frame of one panel, mm: its width, and its lower edge below the body's end
 WIDE, BELOW = 38.0, -6.5
-WIRE, FITTING = (0.80, 0.84, 0.90), (0.78, 0.66, 0.46)
+WIRE, FITTING = colours.rgb(colours.WIRE.ink.light), colours.rgb(colours.FITTING.light)
 LIGHT = np.array([-0.35, 0.45, 0.82])
 # rows: to the right, up, toward the eye; x lies in the loop's plane, z out of the body
 VIEWS = (

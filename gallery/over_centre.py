@@ -15,6 +15,7 @@ mpl.use("Agg")
 import matplotlib.pyplot as plt
 
 from springgeo import Spring
+from springgeo.colours import SERIES
 from springgeo.fit.mechanism import Lever, Motion, dead_centres, run
 
 PIN = 5.0
@@ -56,12 +57,12 @@ def draw_pose(ax: plt.Axes, made: Spring, m: Motion, i: int) -> None:
     points = state.centreline.sample(0.3).point @ m.rotation[i].T + m.translation[i]
     _, place, _ = LEVER.at(np.array([i / (len(m.drive) - 1)]))
     ax.plot(
-        *np.array([PIVOT, place[0]]).T, color="#305080", lw=7, alpha=0.5, solid_capstyle="round"
+        *np.array([PIVOT, place[0]]).T, color=SERIES[0], lw=7, alpha=0.5, solid_capstyle="round"
     )
     for x, y in (FIXED, place[0]):
-        ax.add_patch(plt.Circle((x, y), PIN / 2, color="#b08030"))
+        ax.add_patch(plt.Circle((x, y), PIN / 2, color=SERIES[5]))
     ax.plot(*PIVOT, "ko", ms=6)
-    ax.plot(points[:, 0], points[:, 1], color="#404040", lw=1.4)
+    ax.plot(points[:, 0], points[:, 1], color=SERIES[6], lw=1.4)
     ax.set(aspect="equal", xlim=(-32, 32), ylim=(-36, 32), xticks=[], yticks=[])
     ax.set_title(
         f"{np.degrees(m.drive[i]):.0f}°: {state.length:.1f} mm, {m.load[i]:.1f} N", fontsize=9
@@ -76,14 +77,14 @@ def main() -> None:
     for name, share in zip("abcd", (0.0, 0.3, 0.5, 1.0), strict=True):
         draw_pose(grid[name], made, m, int(share * (len(m.drive) - 1)))
     ax, degrees = grid["t"], np.degrees(m.drive)
-    ax.plot(degrees, m.effort / 1000, color="#305080", label="torque about the pivot, N m")
+    ax.plot(degrees, m.effort / 1000, color=SERIES[0], label="torque about the pivot, N m")
     slope = -np.gradient(m.energy, m.drive)[::100] / 1000
-    ax.plot(degrees[::100], slope, "o", color="#c05030", ms=4, label="−dE/dangle")
+    ax.plot(degrees[::100], slope, "o", color=SERIES[1], ms=4, label="−dE/dangle")
     ax.axhline(0, color="0.7", lw=0.8)
     ax.axvline(90, color="0.7", lw=0.8, ls="--")
     ax.set(xlabel="lever angle, deg", ylabel="torque, N m")
     twin = ax.twinx()
-    twin.plot(degrees, m.energy / 1000, color="#508050", ls=":", label="stored energy, J")
+    twin.plot(degrees, m.energy / 1000, color=SERIES[2], ls=":", label="stored energy, J")
     twin.set_ylabel("stored energy, J")
     ax.legend(loc="upper left")
     twin.legend(loc="lower center")

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from springgeo import Spring
+from springgeo import Spring, colours
 from springgeo.mesh import Mesh, part_mesh
 from springgeo.specification.load import presets
 
@@ -37,7 +37,7 @@ CHORD = 0.004  # greatest error of a mesh over the wire diameter
 COLUMNS = 2
 # camera: the axis runs to the right, end A at the left; a little from above and from end B
 TOWARD, AXIS = np.array([0.45, 1.0, 0.3]), np.array([0.0, 0.0, 1.0])
-METAL, FITTING = (0.77, 0.79, 0.83), (0.60, 0.56, 0.50)
+METAL, FITTING = colours.rgb(colours.WIRE.ink.light), colours.rgb(colours.FITTING.dark)
 
 
 def checked_meshes(spring: Spring) -> list[tuple[Mesh, Colour]]:

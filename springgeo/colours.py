@@ -83,6 +83,19 @@ class Shaded(NamedTuple):
 # wire and fittings where no stress is shown
 WIRE = Shaded(Ink("#d6dbe2", "#78808c"), "#2b2f36")
 FITTING = Ink("#e2cea0", "#947a48")
+# what stands in an assembly for a CAD program, by kind; sRGB, 0 to 1
+SOLIDS: dict[str, Rgb] = {
+    "spring": (0.72, 0.74, 0.78),
+    "fitting": (0.45, 0.50, 0.58),
+    "pin": (0.80, 0.55, 0.20),
+    "stud": (0.80, 0.55, 0.20),
+    "plate": (0.35, 0.50, 0.70),
+    "rod": (0.55, 0.60, 0.55),
+    "bore": (0.60, 0.80, 0.90),
+    "solid": (0.66, 0.60, 0.72),
+}
+# bright steel for a program that computes reflections; linear light, and opacity
+STEEL = (0.34, 0.37, 0.41, 1.0)
 
 
 @cache

@@ -14,6 +14,7 @@ from cadquery import Location, Shape
 
 from springgeo.cad.frames import frames
 from springgeo.cad.solids import bore_solid, part_solid
+from springgeo.colours import SOLIDS
 from springgeo.fit.seat import EndFrame, Part, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.solid import SolidProperties, tube_properties
@@ -23,18 +24,6 @@ from springgeo.state import State
 
 Colour = tuple[float, float, float]
 
-# sRGB, 0 to 1
-COLOURS: dict[str, Colour] = {
-    "spring": (0.72, 0.74, 0.78),
-    "fitting": (0.45, 0.50, 0.58),
-    "pin": (0.80, 0.55, 0.20),
-    "stud": (0.80, 0.55, 0.20),
-    "plate": (0.35, 0.50, 0.70),
-    "rod": (0.55, 0.60, 0.55),
-    "bore": (0.60, 0.80, 0.90),
-    "solid": (0.66, 0.60, 0.72),
-}
-
 
 @dataclass(frozen=True, eq=False)
 class Placed:
@@ -43,7 +32,7 @@ class Placed:
     Attributes
     ----------
     name, kind : str
-        ``pin_a`` is a ``pin``; the kind gives the colour, ``COLOURS``.
+        ``pin_a`` is a ``pin``; the kind gives the colour, ``SOLIDS``.
     shape : Shape
         One solid in axes of its own.
     place : Location
@@ -64,7 +53,7 @@ class Placed:
     @property
     def colour(self) -> Colour:
         """Red, green and blue, 0 to 1."""
-        return COLOURS[self.kind]
+        return SOLIDS[self.kind]
 
     @property
     def in_place(self) -> Shape:

@@ -51,7 +51,7 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
     # a spring that its loads do not move still gets an axis worth reading
     far = max(*(x for x, _ in ends), 1.05 * free)
     span, last = far - free, max(y for _, y in ends)
-    low = max(0.0, free - 0.14 * span)
+    low = max(0.0, free - 0.22 * span)
     items: list[Item] = []
     if tension > 0:
         items += [

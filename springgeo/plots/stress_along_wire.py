@@ -36,7 +36,7 @@ _BANDS = {
     "elsewhere": ("straight", ""),
 }
 # over the curves' top, so that names and labels have room
-_HEADROOM = 1.18
+_HEADROOM = 1.25
 # a curve is as fine as a drawing so many units wide can show
 _WIDE, _HIGH = 400.0, 300.0
 

@@ -12,8 +12,9 @@ import cadquery as cq
 import pytest
 
 from springgeo import Spring, cad
-from springgeo.cad.parts import COLOURS, placed_parts
+from springgeo.cad.parts import placed_parts
 from springgeo.cli.main import run
+from springgeo.colours import SOLIDS
 from springgeo.errors import BuildError, FileError
 from springgeo.files.step.read import read_step
 from springgeo.fit import Mating
@@ -61,7 +62,7 @@ def test_every_part_is_one_valid_solid_of_its_volume(
 
 def test_every_part_has_its_colour(parts: list[Component]) -> None:
     for seen in parts:
-        assert seen.colour == pytest.approx(COLOURS[seen.name.split("_")[0]], abs=1e-6)
+        assert seen.colour == pytest.approx(SOLIDS[seen.name.split("_")[0]], abs=1e-6)
 
 
 def test_mate_frames_stand_beside_the_geometry(file: Path, state: State) -> None:

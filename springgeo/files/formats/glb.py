@@ -10,11 +10,11 @@ from typing import Any
 
 import numpy as np
 
+from springgeo.colours import STEEL
 from springgeo.curve.frame import Array
 from springgeo.files.publish.exporter import Exporter, ExportJob
 from springgeo.mesh import Mesh
 
-_STEEL = [0.34, 0.37, 0.41, 1.0]  # linear RGB
 _FLOAT, _UINT, _VERTICES, _INDICES = 5126, 5125, 34962, 34963
 # from our x, y, z in mm to glTF's x right, y up, z toward the viewer, in m
 TURN = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]])
@@ -59,7 +59,7 @@ def glb_bytes(meshes: Sequence[tuple[str, Mesh]], name: str, extras: dict[str, A
             {
                 "name": "steel",
                 "pbrMetallicRoughness": {
-                    "baseColorFactor": _STEEL,
+                    "baseColorFactor": list(STEEL),
                     "metallicFactor": 0.9,
                     "roughnessFactor": 0.4,
                 },
