@@ -37,7 +37,7 @@ CHORD = 0.004  # greatest error of a mesh over the wire diameter
 COLUMNS = 2
 # camera: the axis runs to the right, end A at the left; a little from above and from end B
 TOWARD, AXIS = np.array([0.45, 1.0, 0.3]), np.array([0.0, 0.0, 1.0])
-METAL, FITTING = colours.rgb(colours.WIRE.ink.light), colours.rgb(colours.FITTING.dark)
+METAL, FITTING = colours.rgb(colours.WIRE.ink.light), colours.rgb(colours.FITTING.light)
 
 
 def checked_meshes(spring: Spring) -> list[tuple[Mesh, Colour]]:
