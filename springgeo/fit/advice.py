@@ -8,18 +8,22 @@ from collections.abc import Iterator, Mapping
 from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
 from springgeo.fit.model import EndFit, Gap
-from springgeo.fit.seat import EndFrame, Part, seat_radius
+from springgeo.fit.seat import EndFrame, Part, Side, seat_radius
 from springgeo.specification.mating import Bore, Plate, Rod, Stud
+from springgeo.trade.practice import practice
 
 # overlaps below this share of the wire diameter are the seat itself
 TOUCH = 1e-4
 # a bore or rod that just touches cuts nothing, mm
 ROUNDING = 1e-6
 _PRACTICE = "(advice from common practice)"
+_PIN_LEAST, _SIDE_ROOM = practice("pin_least"), practice("side_room")
+_PIN_LOW, _PIN_HIGH = practice("pin_ratio_low"), practice("pin_ratio_high")
 
 
-def end_findings(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
-    """Yield what is to be said of one end; ``field`` is ``mating.a.pin`` and the like."""
+def end_findings(side: Side, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
+    """Yield what is to be said of one end."""
+    field = f"mating.{side}.{fit.part}"
     d = frame.wire
     if isinstance(part, Plate):
         yield from _plate(field, part, frame, fit)
@@ -38,7 +42,7 @@ def end_findings(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterat
             "part-meets-body",
             field,
             f"runs {-fit.neighbour.distance:.3g} mm into the "
-            f"{fit.neighbour.label}; {_smaller(fit)}, or ends.{field[7]}.hook_length "
+            f"{fit.neighbour.label}; {_smaller(fit)}, or ends.{side}.hook_length "
             f"longer by at least {-fit.neighbour.distance:.3g} mm",
         )
     if fit.hold == "falls off" and fit.margin is not None:
@@ -66,7 +70,7 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             name,
             f"{seat:.4g} mm is more than the loop's inside "
             f"diameter {loop:.4g} mm, so it cannot seat; make it at most "
-            f"{min(0.95 * loop, fit.largest or loop):.4g} mm, or the loop larger",
+            f"{min(_PIN_HIGH * loop, fit.largest or loop):.4g} mm, or the loop larger",
         )
         return
     if fit.entry == "no":
@@ -85,35 +89,37 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             f"{seat:.4g} mm in: put the part through the loop endwise, or open the hook; "
             "never spread the loop",
         )
-    if seat < 2 * d:
+    least, usual = _PIN_LEAST * d, (_PIN_LOW * loop, _PIN_HIGH * loop)
+    if seat < least:
         yield note(
             "pin-thin",
             name,
-            f"{seat:.4g} mm is below 2 wire diameters ({2 * d:.4g} mm): "
+            f"{seat:.4g} mm is below {_PIN_LEAST:g} wire diameters ({least:.4g} mm): "
             f"high contact pressure, make it larger {_PRACTICE}",
         )
-    elif math.isfinite(loop) and not 0.8 * loop <= seat <= 0.95 * loop:
+    elif math.isfinite(loop) and not usual[0] <= seat <= usual[1]:
         yield note(
             "pin-ratio",
             name,
-            f"{seat:.4g} mm is outside 0.8 to 0.95 of the loop's inside "
-            f"diameter ({0.8 * loop:.4g} to {0.95 * loop:.4g} mm); go there as far as the hook's "
+            f"{seat:.4g} mm is outside {_PIN_LOW:g} to {_PIN_HIGH:g} of the loop's inside "
+            f"diameter ({usual[0]:.4g} to {usual[1]:.4g} mm); go there as far as the hook's "
             f"depth leaves room {_PRACTICE}",
         )
+    wide = (1 + 2 * _SIDE_ROOM) * d
     if isinstance(part, Stud) and part.groove_width < d:
         yield error(
             "groove-too-narrow",
             f"{field}.groove_width",
             f"{part.groove_width:.4g} mm does not take the wire of {d:.4g} mm; make it at least "
-            f"{3 * d:.4g} mm",
+            f"{wide:.4g} mm",
         )
-    elif fit.side_room < d:
+    elif fit.side_room < _SIDE_ROOM * d:
         length = "groove_width" if isinstance(part, Stud) else "length"
         yield note(
             "side-room",
             f"{field}.{length}",
             f"leaves {max(0.0, fit.side_room):.3g} mm on either "
-            f"side of the wire, less than one wire diameter; make it at least {3 * d:.4g} "
+            f"side of the wire, less than {_SIDE_ROOM * d:.4g} mm; make it at least {wide:.4g} "
             f"mm {_PRACTICE}",
         )
 

@@ -67,7 +67,7 @@ def state_fit(
         if case is not None:
             beside = measured[side] if not case.held else [case.own(), *measured[side]]
             fit = end_fit(wire, case, beside, mating.play)
-            found += end_findings(f"mating.{side}.{fit.part}", case.part, case.frame, fit)
+            found += end_findings(side, case.part, case.frame, fit)
             ends[side] = fit
     bore_gap, rod_gap = (
         gap(measured[name][0]) if name in measured else None for name in ("bore", "rod")

@@ -13,10 +13,10 @@ from springgeo.specification.base import ROUNDING, SpecModel, one_of, positive, 
 from springgeo.specification.quantity import Force, Length, Number, Stress
 from springgeo.specification.wire import Hand
 from springgeo.trade.limits import limits
+from springgeo.trade.practice import practice
 
-# wound-solid coils are modelled this much apart, in wire diameters: tangent contact is legal to
-# look at but breaks booleans, solid meshing and slicing
-COIL_CLEARANCE = 0.002
+# wound-solid coils are modelled this much apart, in wire diameters
+COIL_CLEARANCE = practice("coil_clearance")
 
 
 class Body(SpecModel):

@@ -15,17 +15,15 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.temperature import temperature_findings
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.trade.limits import limits
+from springgeo.trade.practice import practice
 
-# how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
-# (from memory: 15 to 20)
-FREQUENCY_RATIO = 15.0
+FREQUENCY_RATIO = practice("frequency_ratio")
 # no gauge has more inches
 THICKEST_GAUGE = 0.5
 # up to which wire radius over bend radius the stress distribution was computed
-TIGHTEST = 0.55
-# within which Poisson's ratio of the moduli draws no remark: the coefficients are computed at 0.3
-# and tested down to 0, but not above 0.35
-USUAL_POISSON = 0.2, 0.35
+TIGHTEST = practice("smoothest_bend")
+# within which Poisson's ratio of the moduli draws no remark
+USUAL_POISSON = practice("poisson_low"), practice("poisson_high")
 
 
 def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:

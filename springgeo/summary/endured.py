@@ -10,9 +10,10 @@ import numpy as np
 from springgeo.materials import Material
 from springgeo.mechanics import life
 from springgeo.mechanics.value import Value
+from springgeo.trade.practice import practice
 
-# Zimmerli's data hold for steel wire below this diameter, mm: Shigley sec. 10-9
-ZIMMERLI_DIAMETER = 10.0
+# Zimmerli's data hold for steel wire below this diameter, mm
+ZIMMERLI_DIAMETER = practice("zimmerli_diameter")
 # in the order of a material's shares
 PLACES = ("body_shear", "hook_bending_a", "hook_torsion_b")
 

@@ -1,15 +1,16 @@
-"""Manufacturing tolerances of diameter, free length and loop angle, from the data file."""
+"""Manufacturing tolerances of diameter, free length and loop angle, where a table reaches."""
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from functools import cache
 from importlib.resources import files
 from typing import Any, Literal, NamedTuple
 
 from springgeo.text.safe_yaml import parse_own
+from springgeo.units import FACTORS
 
 Trade = Literal["metric", "us"]
-_INCH = 25.4
 
 
 class Allowance(NamedTuple):
@@ -21,9 +22,10 @@ class Allowance(NamedTuple):
 
 
 @cache
-def _tables() -> dict[str, Any]:
-    path = files("springgeo.trade").joinpath("dimension_tolerance.yaml")
-    return parse_own(path.read_text(encoding="utf-8"))
+def tables() -> dict[str, dict[str, Any]]:
+    """Return the tables of ``dimension.yaml`` by name, with texts for keys."""
+    text = files("springgeo.trade").joinpath("dimension.yaml").read_text(encoding="utf-8")
+    return {k: {str(a): b for a, b in v.items()} for k, v in parse_own(text).items()}
 
 
 def diameter_allowance(mean: float, index: float) -> Allowance | None:
@@ -35,39 +37,46 @@ def diameter_allowance(mean: float, index: float) -> Allowance | None:
     index : float
         D/d.
     """
-    table = _tables()["metric"]
-    column = _column(index, table["diameter_index_from"], table["diameter_index"])
-    if column is None or mean <= table["diameter_from"]:
+    table = tables()["mean_diameter"]
+    if mean <= table["from"]:
         return None
-    row = next((r for r in table["diameter"] if mean <= r[0]), None)
-    return None if row is None else Allowance(row[column], table["source"], table["known"])
+    return _allowance(table, _cell(table, mean, index))
 
 
 def length_allowance(length: float, index: float, trade: Trade) -> Allowance | None:
     """Return the tolerance of the free length inside hooks, mm, or None outside the table."""
-    table = _tables()[trade]
     if trade == "us":
-        row = next((r for r in table["length_inch"] if length <= r[0] * _INCH), None)
-        value = None if row is None else row[1] * _INCH
-    else:
-        column = _column(index, table["length_index_from"], table["length_index"])
-        if column is None:
-            return None
-        row = next((r for r in table["length"] if length <= r[0]), None)
-        value = length * table["length_beyond_percent"] / 100 if row is None else row[column]
-    return None if value is None else Allowance(value, table["source"], table["known"])
+        table = tables()["free_length_us"]
+        inch = FACTORS["length"][table["unit"]]
+        value = _row(table["up_to"], table["plus_minus"], length / inch)
+        return _allowance(table, None if value is None else value * inch)
+    table = tables()["free_length"]
+    if length > table["up_to"][-1]:
+        covered = table["index_from"] <= index <= table["index_up_to"][-1]
+        return _allowance(table, table["share_above"] * length if covered else None)
+    return _allowance(table, _cell(table, length, index))
 
 
 def angle_allowance(coils: float) -> Allowance | None:
     """Return the tolerance of the angle between loop planes, deg, or None: random."""
-    table = _tables()["us"]
-    row = next((r for r in table["angle"] if round(coils) <= r[0]), None)
-    if row is None or coils < table["angle_from"] - 0.5:
+    table = tables()["loop_angle_us"]
+    if coils < table["coils_from"] - 0.5:
         return None
-    return Allowance(row[1], table["source"], table["known"])
+    return _allowance(table, _row(table["coils_up_to"], table["plus_minus"], round(coils)))
 
 
-def _column(index: float, low: float, tops: list[float]) -> int | None:
-    if index < low:
+def _cell(table: dict[str, Any], size: float, index: float) -> float | None:
+    """Return the figure of grade 2 for a size and an index."""
+    column = bisect_left(table["index_up_to"], index)
+    if index < table["index_from"] or column == len(table["index_up_to"]):
         return None
-    return next((k + 1 for k, top in enumerate(tops) if index <= top), None)
+    return _row(table["up_to"], [row[column] for row in table["2"]], size)
+
+
+def _row(up_to: list[float], values: list[float], size: float) -> float | None:
+    n = bisect_left(up_to, size)
+    return float(values[n]) if n < len(values) else None
+
+
+def _allowance(table: dict[str, Any], value: float | None) -> Allowance | None:
+    return None if value is None else Allowance(value, table["source"], table["known"])

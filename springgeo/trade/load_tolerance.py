@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from springgeo.text.safe_yaml import parse_own
+from springgeo.units import FACTORS
 
-_INCH = 25.4
+_INCH = FACTORS["length"]["in"]
 
 
 class Tolerance(NamedTuple):

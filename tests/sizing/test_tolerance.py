@@ -5,10 +5,10 @@ import pytest
 from scipy.stats import norm, qmc, truncnorm
 
 from springgeo.api import Spring
-from springgeo.sizing.answer.held import held, sources
 from springgeo.sizing.answer.tolerance import spreads
 from springgeo.sizing.search.halton import cut_normal, halton
 from springgeo.summary import Summary
+from springgeo.trade.held import held, sources
 
 
 @pytest.fixture(scope="module")

@@ -8,9 +8,9 @@ from functools import cache
 import numpy as np
 
 from springgeo.mechanics.value import Array
-from springgeo.sizing.answer.held import Grade, Held, held
 from springgeo.sizing.search.halton import cut_normal, halton
 from springgeo.summary import Summary
+from springgeo.trade.held import Grade, Held, held
 
 COUNT = 4096
 # a tolerance is taken as this many standard deviations of a normal distribution, cut there:

@@ -30,6 +30,7 @@ from springgeo.specification.quantity import Frequency, Length, Number, Temperat
 from springgeo.specification.service import Duty
 from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
+from springgeo.trade.practice import practice
 
 Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
 Positive = Annotated[Length, Field(gt=0)]
@@ -157,9 +158,7 @@ class Duties(SpecModel):
         return self
 
 
-# of a wire whose strength no test certificate confirms: Shigley eq. 10-21 asks for 1.2 of
-# compression springs (from memory); 1.1 would leave nothing once wire and coiling tolerances are in
-LEAST = 1.2
+LEAST = practice("sizing_margin")
 
 
 class Least(SpecModel):

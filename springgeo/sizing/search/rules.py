@@ -11,10 +11,9 @@ from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.constraints import Block, Limit, Rule, at_least, at_most
 from springgeo.sizing.search.tension_rules import TENSION
 from springgeo.trade.limits import limits
+from springgeo.trade.practice import practice
 
-# how many times above a forcing frequency the spring's own should lie: Shigley sec. 10-8
-# (from memory: 15 to 20)
-FREQUENCY_RATIO = 15.0
+FREQUENCY_RATIO = practice("frequency_ratio")
 _COILS, _TURNS = limits()["coils_usual"]
 _BEND = limits()["bend_radius_usual"][0]
 

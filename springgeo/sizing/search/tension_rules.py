@@ -6,9 +6,10 @@ import numpy as np
 
 from springgeo.mechanics.value import Array
 from springgeo.sizing.search.constraints import Block, Rule
+from springgeo.trade.practice import practice
 
 # a share of the load by which the first point must lie above the initial tension
-OPEN_SHARE = 0.01
+OPEN_SHARE = practice("open_share")
 
 
 def _low(b: Block) -> Array:

@@ -1,15 +1,13 @@
-"""How closely a maker holds each dimension: published tables, else common practice."""
+"""How closely a maker holds what a load follows from; beyond a table by its last row, scaled."""
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from functools import cache
-from importlib.resources import files
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.dimension_tolerance import tables
 from springgeo.units import FACTORS
 
 Grade = Literal[1, 2, 3]
@@ -40,7 +38,7 @@ def held(d: float, D: float, coils: float, free_length: float, grade: Grade = 2)
     grade : {1, 2, 3}
         Grade of DIN 2097.
     """
-    data, C = _data(), D / d
+    data, C = tables(), D / d
     wire, coil, length = (data[k] for k in ("wire_diameter", "mean_diameter", "free_length"))
     inch = FACTORS["length"][wire["unit"]]
     angle = np.interp(C, data["coils"]["index"], data["coils"]["degrees_per_coil"])
@@ -59,7 +57,7 @@ def held(d: float, D: float, coils: float, free_length: float, grade: Grade = 2)
 
 def sources() -> dict[str, tuple[str, str]]:
     """Return source, and how it is known, of each table by the fields of `Held`."""
-    return {name: (row["source"], row["known"]) for name, row in _data().items()}
+    return {name: (tables()[name]["source"], tables()[name]["known"]) for name in Held._fields}
 
 
 def _cell(table: dict[Any, Any], grade: int, size: float, C: float) -> float:
@@ -71,10 +69,3 @@ def _cell(table: dict[Any, Any], grade: int, size: float, C: float) -> float:
 def _row(up_to: list[float], values: list[float], size: float) -> float:
     n = bisect_left(up_to, size * (1 - 1e-9))
     return values[n] if n < len(values) else values[-1] * size / up_to[-1]
-
-
-@cache
-def _data() -> dict[str, Any]:
-    text = files("springgeo.trade").joinpath("manufacture.yaml").read_text(encoding="utf-8")
-    data = parse_own(text)
-    return {k: {str(a): b for a, b in v.items()} for k, v in data.items()}
