@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Iterator
 from typing import Any
 
 import click
@@ -11,6 +12,7 @@ import click
 from springgeo import materials
 from springgeo.cli import table
 from springgeo.errors import SpecError
+from springgeo.materials.coverage import holes, sources
 from springgeo.units import parse
 
 
@@ -27,6 +29,8 @@ def command(diameter: str | None, as_json: bool) -> int:
         return 0
     head = ["material", "Rm min MPa", "G MPa", "E MPa", "g/cm3", "max degC", "sizes mm", "known"]
     for line in table.rows([head, *map(_row, facts)], indent=""):
+        click.echo(line)
+    for line in _not_known(facts):
         click.echo(line)
     if diameter is None:
         click.echo("strengths and moduli depend on the size: give --diameter, such as 1.2mm")
@@ -51,6 +55,7 @@ def _facts(m: Any, d: float | None) -> dict[str, Any]:
         "id": m.id,
         "title": m.title,
         "standard": m.standard,
+        "also_called": list(m.aliases),
         "density": 1e6 * m.density,
         "temperature_limit": m.temperature_limit,
         "diameter_low": _finite(low),
@@ -63,6 +68,8 @@ def _facts(m: Any, d: float | None) -> dict[str, Any]:
         "source": "",
         "known": "",
         "notes": [],
+        "not_known": holes(m),
+        "sources": sources(m),
     }
     if d is None:
         return facts
@@ -79,6 +86,17 @@ def _facts(m: Any, d: float | None) -> dict[str, Any]:
         "known": strength.known,
         "notes": [f.message for f in m.caveats(d)],
     }
+
+
+def _not_known(facts: list[dict[str, Any]]) -> Iterator[str]:
+    """Yield a line for each subject that is a hole in the data, with the materials it is one of."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for f in facts:
+        for subject, words in f["not_known"].items():
+            found.setdefault((subject, words), []).append(f["id"])
+    for (subject, words), names in found.items():
+        who = "every material" if len(names) == len(facts) else ", ".join(names)
+        yield f"not known: {subject} of {who} ({words})"
 
 
 def _row(f: dict[str, Any]) -> list[str]:
