@@ -301,3 +301,42 @@ def test_specification_and_summary_are_copied(gate):
         gate.run("document.getElementById('copied').textContent = ''")
         press(gate, f"[data-copy={name}]")
         gate.until("document.getElementById('copied').textContent === 'Copied.'")
+
+
+def test_two_fingers_zoom_and_shift_moves(gate):
+    x, y = (v + 200 for v in corner(gate, "#canvas"))
+    before = gate.pixels(".frame")
+
+    def touch(kind, *points):
+        gate.call(
+            "Input.dispatchTouchEvent",
+            type=kind,
+            touchPoints=[{"x": u, "y": v, "id": i} for i, (u, v) in enumerate(points)],
+        )
+
+    touch("touchStart", (x, y), (x + 60, y))
+    touch("touchMove", (x - 40, y), (x + 100, y))
+    touch("touchEnd")
+    gate.settle()
+    assert drawn(gate.pixels(".frame")).sum() > 1.1 * drawn(before).sum()
+    gate.run("document.getElementById('canvas').focus({preventScroll: true})")
+    gate.key("0")
+    gate.settle()
+    assert np.abs(gate.pixels(".frame") - before).max() < 8
+    # what is seen follows the hand: 30 px to the right
+    view = "document.getElementById('canvas').view"
+    place = f"{view}.stage.camera.screen([0, 0, 0])"
+    first = gate.run(place)
+    for kind, u, buttons in (("mousePressed", x, 1), ("mouseMoved", x + 30, 1)):
+        gate.call(
+            "Input.dispatchMouseEvent",
+            type=kind,
+            x=u,
+            y=y,
+            buttons=buttons,
+            button="left",
+            modifiers=8,
+            clickCount=1,
+        )
+    gate.mouse("mouseReleased", x + 30, y)
+    assert gate.run(place) == pytest.approx([first[0] + 30, first[1]], abs=0.5)
