@@ -94,6 +94,16 @@ def section_forces(found: Found) -> Array:
     )
 
 
+def singles() -> list[Chain]:
+    """Return the arcs between straight wires that the law is fitted to: radius 1 to 4."""
+    lengths = (0.2, 0.3, 0.45, 0.7, 1.0, 1.5, 2.5, 4.0)
+    return [
+        [(0.0, 0.0, 3.0), (1 / r, 0.0, length), (0.0, 0.0, 3.0)]
+        for r in (1, 1.25, 1.5, 2, 3, 4)
+        for length in lengths
+    ]
+
+
 def loads_on(chain: Chain, seed: int) -> list[tuple[Array, Array]]:
     """Return forces, N, and moments, N mm, about the middle of the chain, for unit diameter.
 

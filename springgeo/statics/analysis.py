@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from functools import partial
 
 import numpy as np
 import numpy.typing as npt
@@ -118,7 +117,7 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
     labels = tuple(p.label for p in path.pieces)
     region = region_of(path, held.s, held.index, diameter)
-    near = partial(surroundings, path, diameter=diameter)
+    near = surroundings(path, diameter)
     found = {
         name: peaks(here.stress, held.s, labels, held.index, region == i, near)
         for i, name in enumerate(REGIONS)

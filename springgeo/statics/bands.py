@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from functools import cache
 from importlib.resources import files
+from itertools import pairwise
 from typing import Any, Literal
 
 import numpy as np
@@ -41,36 +43,33 @@ def band(near: Surroundings, kind: str) -> tuple[float, float]:
     return float(low), float(high)
 
 
-def surroundings(path: Path, s: float, diameter: float) -> Surroundings:
-    """Return what the wire is like within 0.75 d of a place.
+def surroundings(path: Path, diameter: float) -> Callable[[float], Surroundings]:
+    """Return what tells, of an arc length, mm, what the wire is like within 0.75 d of it.
 
     ``beyond``: a bend sharper than radius d, or shorter than 0.2 d, beyond what was measured;
     ``short bend``: one shorter than 1.5 d; ``joint``: the curvature jumps; else ``smooth``.
     """
-    low, high = s - REACH * diameter, s + REACH * diameter
-    first, last = path.find(np.array([low, high])).tolist()
-    pieces = path.pieces[first : last + 1]
-    ends = [
+    bent = [
         p.segment.curvature(np.array([0.0, 0.5, 1.0]) * p.segment.length) * (diameter / 2)
-        for p in pieces
+        for p in path.pieces
     ]
-    size = [float(np.sqrt(np.max(np.sum(k * k, axis=1)))) for k in ends]
-    if max(size) > diameter / 2 / (LEAST_RADIUS * diameter) + _SLACK:
-        return "beyond"
-    joints = path.starts[first + 1 : last + 1]
-    jumps = [
-        bool(low <= at <= high and np.linalg.norm(b[0] - a[-1]) > _NO_JUMP)
-        for at, a, b in zip(joints, ends, ends[1:], strict=False)
-    ]
-    if not any(jumps):
-        return "smooth"
-    beside = np.append(jumps, False) | np.append(False, jumps)
-    lengths = [
-        p.segment.length / diameter
-        for p, e, joint in zip(pieces, size, beside, strict=True)
-        if joint and e > _NO_JUMP
-    ]
-    shortest = min(lengths, default=np.inf)
-    if shortest < LEAST_LENGTH - _SLACK:
-        return "beyond"
-    return "short bend" if shortest < SHORT else "joint"
+    size = np.array([np.sqrt(np.max(np.sum(k * k, axis=1))) for k in bent])
+    jump = np.array([np.sqrt(np.sum((b[0] - a[-1]) ** 2)) for a, b in pairwise(bent)]) > _NO_JUMP
+    length = np.where(size > _NO_JUMP, np.diff(path.starts) / diameter, np.inf)
+    joints = path.starts[1:-1]
+
+    @cache
+    def at(s: float) -> Surroundings:
+        low, high = s - REACH * diameter, s + REACH * diameter
+        first, last = path.find(np.array([low, high])).tolist()
+        if size[first : last + 1].max() > 1 / (2 * LEAST_RADIUS) + _SLACK:
+            return "beyond"
+        here = np.flatnonzero(jump & (joints >= low) & (joints <= high))
+        if not len(here):
+            return "smooth"
+        shortest = min(length[here].min(), length[here + 1].min())
+        if shortest < LEAST_LENGTH - _SLACK:
+            return "beyond"
+        return "short bend" if shortest < SHORT else "joint"
+
+    return at

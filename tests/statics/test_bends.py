@@ -36,6 +36,7 @@ def _errors(family):
     out = []
     for number, chain in enumerate(DATA["chains"]):
         path = family.path_of([tuple(p) for p in chain["parts"]])
+        around = surroundings(path, 1.0)
         wire = stations(path, 1.0, 0.0, path.length)
         edge = family.MARGIN + family.NEXT
         looked = (wire.s > edge) & (wire.s < path.length - edge)
@@ -49,7 +50,7 @@ def _errors(family):
                     continue
                 value = getattr(found, kind)
                 i = int(np.argmax(value))
-                near = surroundings(path, float(wire.s[looked][i]), 1.0)
+                near = around(float(wire.s[looked][i]))
                 out.append((near, kind, number, 100 * (value[i] / case[kind][0] - 1)))
     return out
 
@@ -131,7 +132,7 @@ def chain(radius, length):
     ],
 )
 def test_surroundings(radius, length, at, near):
-    assert surroundings(chain(radius, length), at, 1.0) == near
+    assert surroundings(chain(radius, length), 1.0)(at) == near
 
 
 def test_unknown_kind_of_band_is_refused():
