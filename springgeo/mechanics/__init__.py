@@ -23,3 +23,30 @@ named), common practice, derived, or own estimate.
 
 Nothing is re-exported: write ``from springgeo.mechanics import body, hook``.
 """
+
+# kept as reference: published conventions and inverses that no room uses, with which the tests
+# reproduce worked examples and compare what is used
+REFERENCE = frozenset(
+    {
+        "G_T",
+        "K_W",
+        "K_radius_ratio",
+        "S_e_bending_norton",
+        "S_es_norton",
+        "S_ew_norton",
+        "centreline_radius",
+        "deflection_per_coil",
+        "f_e_EN",
+        "force_limit",
+        "hook_equivalent_turns",
+        "k_EN",
+        "length_at_load",
+        "load_at_length",
+        "n_f_norton",
+        "n_f_repeated",
+        "place_in_range",
+        "preferred_shigley_si",
+        "spring_index",
+        "wire_length_approx",
+    }
+)

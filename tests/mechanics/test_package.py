@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
 import inspect
 import pkgutil
@@ -9,6 +10,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -90,3 +92,21 @@ def test_every_formula_gives_for_an_array_what_it_gives_for_numbers(name: str) -
         mixed: list[Any] = [float(v) for v in columns[:, 0]]
         mixed[j] = columns[j]
         assert plain(function(*mixed)).shape[-1] == 5
+
+
+def test_what_the_house_does_not_use_is_named_as_reference() -> None:
+    """A formula is used by some room, or stands in ``REFERENCE``, and no other stands there."""
+    root = Path(package.__file__).parent
+    texts = {p: p.read_text(encoding="utf-8") for p in root.parent.rglob("*.py")}
+    unused = set()
+    for name in MODULES:
+        own = root / f"{name}.py"
+        others = "\n".join(text for p, text in texts.items() if p != own and p.parent != root)
+        inside = "\n".join(text for p, text in texts.items() if p.parent == root)
+        for node in ast.parse(texts[own]).body:
+            if not isinstance(node, ast.FunctionDef) or node.name.startswith("_"):
+                continue
+            called = re.compile(rf"\b{node.name}\(")
+            if not re.search(rf"\b{node.name}\b", others) and len(called.findall(inside)) < 2:
+                unused.add(node.name)
+    assert unused == package.REFERENCE
