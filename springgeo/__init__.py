@@ -24,15 +24,27 @@ _HOME = {
     "SpecError": "springgeo.errors",
     "FileError": "springgeo.errors",
     "BuildError": "springgeo.errors",
+    "EndParameters": "springgeo.ends.protocol",
+    "EndShape": "springgeo.ends.protocol",
+    "EndStyle": "springgeo.ends.protocol",
+    "BodyEnd": "springgeo.ends.protocol",
+    "Piece": "springgeo.curve",
     "Table": "springgeo.sweeping",
+    "end_style": "springgeo.ends.simple",
+    "register": "springgeo.ends.registry",
     "size": "springgeo.sizing.size",
     "sweep": "springgeo.sweeping.sweep",
 }
 
 __all__ = [
+    "BodyEnd",
     "BuildError",
+    "EndParameters",
+    "EndShape",
+    "EndStyle",
     "FileError",
     "Finding",
+    "Piece",
     "Spec",
     "SpecError",
     "Spring",
@@ -40,12 +52,18 @@ __all__ = [
     "Summary",
     "Table",
     "__version__",
+    "end_style",
+    "register",
     "size",
     "sweep",
 ]
 
 if TYPE_CHECKING:
     from springgeo.api import Spring
+    from springgeo.curve import Piece
+    from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+    from springgeo.ends.registry import register
+    from springgeo.ends.simple import end_style
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding
     from springgeo.sizing.size import size

@@ -33,7 +33,7 @@ LAYERS: list[set[str]] = [
     {"state"},
     {"api"},
     {"cad"},
-    {"sizing", "sweeping", "measure", "family", "plots", "prototype"},
+    {"sizing", "sweeping", "measure", "family", "plots", "prototype", "testing"},
     {"report"},
     {"cli"},
     {"__main__"},

@@ -12,6 +12,7 @@ from springgeo.curve.cylinder_bend import CylinderBend
 from springgeo.curve.frame import Frame
 from springgeo.curve.helix import Helix, lead_angle, pitch_for_distance, turn_distance
 from springgeo.curve.line import Line
+from springgeo.curve.measured import measured_radius
 from springgeo.curve.path import Path, Piece, Role, Samples
 from springgeo.curve.segment import Segment
 
@@ -32,6 +33,7 @@ __all__ = [
     "body_approach",
     "hook_approach",
     "lead_angle",
+    "measured_radius",
     "pitch_for_distance",
     "tube_box",
     "turn_distance",

@@ -9,18 +9,18 @@ import json
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 
-from springgeo.curve import Piece, Segment
+from springgeo.curve import Piece, Role, Segment
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.fittings import Part
 from springgeo.plugins import PluginError, contained
 
-ROLES = ("bend", "loop", "straight", "gripped", "body")
+ROLES = tuple(role for role in get_args(Role) if role != "body")
 # places on a segment that are looked at
 LOOKS = 17
 # more wire than this many turns of the coil is no end
