@@ -79,8 +79,7 @@ def placed_parts(state: State, mating: Mating) -> Iterator[Placed]:
     if rod is not None:
         yield Placed("rod", "rod", part_solid(rod_shape(geometry, rod)))
     if bore is not None:
-        low = geometry.a.hook_length
-        sleeve = bore_solid(bore.diameter / 2, low, low + geometry.body_length)
+        sleeve = bore_solid(bore.diameter / 2, *geometry.body_faces)
         yield Placed("bore", "bore", sleeve)
 
 

@@ -11,6 +11,8 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix, turn_distance, turn_offset
 from springgeo.curve.path import Path, Piece
+from springgeo.curve.strained import Strained
+from springgeo.curve.turn_approach import turn_approach
 
 Mask = npt.NDArray[np.bool_]
 # Newton steps at most, and the change, in wire diameters, below which none is worth while: an
@@ -36,10 +38,17 @@ class Approach:
 
 
 def body_approach(path: Path) -> Approach | None:
-    """Return the nearest approach of the body's own turns (exact), or None without a turn."""
+    """Return the nearest approach of the body's own turns, or None without a turn.
+
+    Exact for a helix; for loaded coils by ``turn_approach``.
+    """
     found = None
     for piece, start in path:
         seg = piece.segment
+        if isinstance(seg, Strained) and piece.role == "body":
+            near = turn_approach(path, start, seg.length)
+            if near is not None and (found is None or near[0] < found.distance):
+                found = Approach(near[0], near[1:], (piece.label, piece.label))
         if isinstance(seg, Helix) and piece.role == "body" and seg.turns > 1:
             distance = turn_distance(seg.radius, seg.pitch)
             if found is None or distance < found.distance:

@@ -13,6 +13,7 @@ from functools import cached_property
 
 import numpy as np
 
+from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.balance import Balance, Solved
 from springgeo.equilibrium.hung import Wound, rod
@@ -186,6 +187,27 @@ class LoadCurve:
 
     def _at_extension(self, extension: float) -> Solved:
         return self.solve_length(self.free_length + extension)
+
+    def loads(self, lengths: Array) -> tuple[Array, Array]:
+        """Return loads, N, and stored energy, N mm, at lengths ``(n,) float, mm``.
+
+        Below the free length the spring is slack: neither. The energy is the area under the
+        curve: between neighbouring lengths that of the cubic with the curve's own slopes.
+        """
+        order = np.argsort(lengths, kind="stable")
+        taut = [x for x in lengths[order].tolist() if x > self.free_length]
+        distinct = sorted(set(taut))
+        found = [x for x in self.solve_many(lengths=distinct) if x is not None]
+        extension, load, slope = np.array(
+            [(0.0, 0.0, 1 / self.solve(self._least).compliance)]
+            + [(s.extension, s.load, 1 / s.compliance) for s in found]
+        ).T
+        step = np.diff(extension)
+        area = step * (load[1:] + load[:-1]) / 2 - step**2 * np.diff(slope) / 12
+        energy = np.concatenate([[0.0], np.cumsum(area)])
+        at = np.maximum(lengths - self.free_length, 0.0)
+        index = np.abs(at[:, None] - extension).argmin(axis=1)
+        return load[index], energy[index]
 
     @cached_property
     def _least(self) -> float:

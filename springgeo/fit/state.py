@@ -90,8 +90,9 @@ def state_fit(
 
 def rod_shape(geometry: Geometry, rod: Rod) -> Cylinder:
     """Return the rod on the spring's axis, in the middle of the body."""
-    middle = geometry.a.hook_length + geometry.body_length / 2
-    length = geometry.body_length if rod.length is None else rod.length
+    low, high = geometry.body_faces
+    middle = (low + high) / 2
+    length = high - low if rod.length is None else rod.length
     return Cylinder(vector(0.0, 0.0, middle), _AXIS, rod.diameter / 2, length)
 
 

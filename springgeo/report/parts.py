@@ -121,7 +121,7 @@ def _records(part: Obstacle) -> Iterator[Record]:
 
 def _sleeve(state: State, radius: float) -> Record:
     g = state.geometry
-    middle = vector(0.0, 0.0, g.a.hook_length + g.body_length / 2)
+    middle = vector(0.0, 0.0, sum(g.body_faces) / 2)
     place = _place(middle, _axes(_Z))
     return {
         "shape": "sleeve",

@@ -55,6 +55,11 @@ class Geometry:
         return self.turns * self.pitch + self.diameter
 
     @property
+    def body_faces(self) -> tuple[float, float]:
+        """Heights of the body's end faces, mm."""
+        return self.a.hook_length, self.a.hook_length + self.body_length
+
+    @property
     def length(self) -> float:
         """Length inside hooks, mm."""
         return self.a.hook_length + self.body_length + self.b.hook_length

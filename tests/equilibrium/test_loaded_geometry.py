@@ -1,0 +1,70 @@
+"""The loaded spring answers everything a drawn one does, read off the loaded wire."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from springgeo.curve import body_approach
+from springgeo.ends import registry
+from springgeo.equilibrium.loaded_geometry import LoadedGeometry
+from tests.equilibrium.rods import curve_of, spring
+
+
+@pytest.mark.parametrize("style", sorted(registry.styles()))
+def test_contacts_are_as_far_apart_as_the_length_says(style: str) -> None:
+    curve = curve_of(spring(style, coils=8.0))
+    drawn = curve.spring.geometry
+    state = curve.state(load=15.0)
+    g = LoadedGeometry.of(drawn, state)
+    a, b = g.contacts
+    apart = float(np.linalg.norm(b - a))
+    # contacts that are drawn out of line are a little further apart than the length along the axis
+    out_of_line = float(np.linalg.norm(np.subtract(*drawn.contacts))) - drawn.length
+    assert apart == pytest.approx(g.length + out_of_line, abs=0.01 * drawn.diameter)
+    assert a == pytest.approx(drawn.contacts[0], abs=1e-6)
+    assert g.path.length == pytest.approx(drawn.path.length, rel=1e-9)
+    assert len(g.parts) == len(drawn.parts)
+    low, high = g.body_faces
+    assert drawn.body_length < high - low < g.length
+    assert g.box[1, 2] - g.box[0, 2] == pytest.approx(g.overall_length, rel=1e-2)
+
+
+def test_turns_keep_their_distance() -> None:
+    """From points: neighbouring turns of the loaded body, found without what the room knows."""
+    curve = curve_of(spring("full-loop-at-side", D=12.0, coils=10.0))
+    path = curve.state(load=8.0).path
+    near = body_approach(path)
+    assert near is not None
+    piece, start = next((p, s) for p, s in path if p.role == "body")
+    s = np.linspace(start, start + piece.segment.length, 3000)
+    point = path.point(s)
+    turn = math.pi * 12.0
+    gap = np.linalg.norm(point[:, None] - point, axis=2)
+    least = float(gap[np.abs(s[:, None] - s) > 0.6 * turn].min())
+    assert near.distance == pytest.approx(least, rel=2e-3)
+
+
+def test_side_loops_bow_toward_the_pull() -> None:
+    curve = curve_of(spring("full-loop-at-side", D=12.0, coils=20.0))
+    drawn = curve.spring.geometry
+    middle = np.array([drawn.path.length / 2 + k * math.pi * 6 for k in range(-1, 2)])
+    contact = drawn.contacts[0][:2]
+    before = np.linalg.norm(drawn.path.point(middle)[:, :2].mean(axis=0) - contact)
+    loaded = LoadedGeometry.of(drawn, curve.state(load=20.0))
+    after = np.linalg.norm(loaded.path.point(middle)[:, :2].mean(axis=0) - contact)
+    assert after < before - 1.0
+
+
+def test_energy_is_the_area_under_the_curve() -> None:
+    curve = curve_of(spring("full-twisted-loop", coils=12.0))
+    lengths = np.linspace(curve.free_length - 1.0, curve.length(30.0), 400)
+    load, energy = curve.loads(lengths)
+    slack = lengths <= curve.free_length
+    assert (load[slack] == 0.0).all()
+    assert (energy[slack] == 0.0).all()
+    area = np.concatenate([[0.0], np.cumsum(np.diff(lengths) * (load[1:] + load[:-1]) / 2)])
+    assert energy[-1] == pytest.approx(area[-1], rel=2e-3)
+    assert curve.length(float(load[-1])) == pytest.approx(lengths[-1], abs=1e-6)
