@@ -76,7 +76,7 @@ def by_loop(job: Job, wires: Wires) -> tuple[int, float]:
                     0.99 - F_i / line.F_1,
                     (tau_i - middle + wide) / middle,
                     (middle + wide - tau_i) / middle,
-                    min(margins) / 1.1 - 1,
+                    min(margins) / job.least.body - 1,
                 )
                 if slack >= 0:
                     wire = N_b * math.hypot(math.pi * D, d * pitch) + 2 * math.pi * D
