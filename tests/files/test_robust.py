@@ -33,7 +33,7 @@ def names(folder):
         ("弹簧", "spring"),
         ("../../etc/passwd", "etc-passwd"),
         ("a" * 200, "a" * 80),
-        ("CON:<>|?*\\", "con"),
+        ("CON:<>|?*\\", "con-spring"),
         ("\u202e\U0001f300", "spring"),
     ],
 )
