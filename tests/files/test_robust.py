@@ -193,3 +193,22 @@ def test_simultaneous_processes_into_one_folder(tmp_path):
     for entry in manifest["files"]:
         data = (tmp_path / entry["file"]).read_bytes()
         assert hashlib.sha256(data).hexdigest() == entry["sha256"]
+
+
+def test_a_manifest_does_not_outlive_the_files_it_lists(tmp_path):
+    def build(coils, *words):
+        spec = tmp_path / "spec.yaml"
+        spec.write_text(json.dumps(SPEC | {"body": SPEC["body"] | {"coils": coils}}))
+        assert (
+            run(["build", str(spec), "-o", str(tmp_path / "out"), "--format", "stl", *words]) == 0
+        )
+
+    manifest = tmp_path / "out" / "manifest.json"
+    build(3, "--state", "free")
+    build(3)
+    assert manifest.exists()  # nothing it lists has changed
+    build(4)
+    assert not manifest.exists()
+    manifest.write_text('{"files": [{"file": "test-spring.json", "sha256": ""}]}')
+    build(5)
+    assert manifest.exists()  # somebody else's

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -12,7 +12,9 @@ from springgeo.files.publish.staging import NEW, flush, move, plan, staging, tur
 
 
 @contextmanager
-def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
+def staged(
+    folder: str | os.PathLike[str], *, last: str = "", gone: Sequence[str] = ()
+) -> Iterator[Path]:
     """Give a hidden folder to write into; at the end its files move to ``folder``.
 
     All of them are complete and on the disk before the first gets its name; after any error
@@ -27,6 +29,9 @@ def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
     last : str, optional
         The file of several that vouches for the others: an old one goes first, the new one
         comes last, so that a process killed in between leaves no such file.
+    gone : sequence of str, optional
+        Files of ``folder`` that would be wrong beside the new ones: they go with publication. It
+        is read at the end of the block.
 
     Examples
     --------
@@ -43,7 +48,7 @@ def staged(folder: str | os.PathLike[str], *, last: str = "") -> Iterator[Path]:
     place = Path(folder)
     with _explained(place), staging(place) as aside:
         yield aside / NEW
-        _publish(aside, place, last)
+        _publish(aside, place, last, tuple(gone))
 
 
 def atomic_write(target: str | os.PathLike[str], data: bytes) -> None:
@@ -67,16 +72,16 @@ def plain_target(target: str | os.PathLike[str]) -> Path:
     return place
 
 
-def _publish(aside: Path, place: Path, last: str) -> None:
+def _publish(aside: Path, place: Path, last: str, gone: tuple[str, ...]) -> None:
     files = (p.name for p in (aside / NEW).iterdir() if p.is_file())
     names = sorted(files, key=lambda n: (n == last, n))
     for name in names:
         plain_target(place / name)
         flush(aside / NEW / name)
     with turn(place):
-        plan(aside, names, last)
-        with _kept(place, aside, names):
-            move(aside, place, names, last)
+        plan(aside, names, last, gone)
+        with _kept(place, aside, [*gone, *names]):
+            move(aside, place, names, last, gone)
     with suppress(OSError):  # some file systems cannot flush a folder
         flush(place)
 

@@ -15,7 +15,7 @@ from springgeo.files.publish.checking import require
 from springgeo.files.publish.detail import Detail
 from springgeo.files.publish.exporter import Exporter, ExportJob, StateFacts
 from springgeo.files.publish.manifest import NAME as MANIFEST
-from springgeo.files.publish.manifest import manifest_text
+from springgeo.files.publish.manifest import contradicted, manifest_text
 from springgeo.files.publish.naming import file_stem, made, suffix
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
@@ -85,7 +85,8 @@ def export_bundle(
     if not overwrite:
         _require_free(folder, files)
     summary, solid = _checked(model, any(e.exact for e in exporters), say)
-    with made(folder), staged(folder, last=last) as stage:
+    gone: list[str] = []
+    with made(folder), staged(folder, last=last, gone=gone) as stage:
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, name in zip(shown, names, strict=True):
             free = state.geometry is model.geometry
@@ -101,6 +102,8 @@ def export_bundle(
         if last == MANIFEST:
             text = manifest_text(stage, written, summary, f"{stem}.json")
             (stage / MANIFEST).write_text(text + "\n", encoding="ascii")
+        elif contradicted(folder, stage):
+            gone.append(MANIFEST)
     return Bundle(tuple(folder / name for name in files), summary)
 
 

@@ -51,3 +51,16 @@ def _shape(exporter: Exporter, job: ExportJob) -> dict[str, Any]:
 def _hash(path: Path) -> dict[str, Any]:
     data = path.read_bytes()
     return {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+
+
+def contradicted(folder: Path, stage: Path) -> bool:
+    """Return whether a manifest of ours in ``folder`` lists a file that ``stage`` changes."""
+    try:
+        known = json.loads((folder / NAME).read_text(encoding="ascii"))
+        if known["schema_version"] != SCHEMA:
+            return False
+        listed = {entry["file"]: entry["sha256"] for entry in known["files"]}
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return False
+    new = [p for p in stage.iterdir() if p.name in listed]
+    return any(_hash(p)["sha256"] != listed[p.name] for p in new)

@@ -62,9 +62,10 @@ def staging(place: Path) -> Iterator[Path]:
         yield aside
 
 
-def plan(aside: Path, names: Sequence[str], last: str) -> None:
-    """Decide that the files of a staging folder get their names, in this order."""
-    text = json.dumps({"schema_version": _KIND, "names": list(names), "last": last})
+def plan(aside: Path, names: Sequence[str], last: str, gone: Sequence[str] = ()) -> None:
+    """Decide that the files of a staging folder get their names, in this order, and others go."""
+    words = {"schema_version": _KIND, "names": list(names), "last": last, "gone": list(gone)}
+    text = json.dumps(words)
     new = aside / f"{PLAN}.new"
     new.write_text(text, encoding="utf-8")
     flush(new)
@@ -79,10 +80,12 @@ def unplan(aside: Path) -> None:
         (aside / PLAN).unlink()
 
 
-def move(aside: Path, place: Path, names: Sequence[str], last: str) -> None:
+def move(
+    aside: Path, place: Path, names: Sequence[str], last: str, gone: Sequence[str] = ()
+) -> None:
     """Give files their names; the one that vouches for the others is missing meanwhile."""
-    if last in names[1:]:
-        (place / last).unlink(missing_ok=True)
+    for name in (*gone, *([last] if last in names[1:] else [])):
+        (place / name).unlink(missing_ok=True)
     for name in names:
         os.replace(aside / NEW / name, place / name)  # noqa: PTH105
 
@@ -135,9 +138,12 @@ def _clear_one(aside: Path, place: Path) -> None:
 def _finish(aside: Path, place: Path) -> None:
     """Give the files that a killed owner had left their names, as planned."""
     found = json.loads((aside / PLAN).read_text(encoding="utf-8"))
-    names = [n for n in found["names"] if os.path.basename(n) == n]  # noqa: PTH119
+    names, gone = (
+        [n for n in found.get(key, []) if os.path.basename(n) == n]  # noqa: PTH119
+        for key in ("names", "gone")
+    )
     left = [n for n in names if (aside / NEW / n).is_file()]
-    move(aside, place, left, found["last"])
+    move(aside, place, left, found["last"], gone)
 
 
 def _mark(aside: Path) -> int:
