@@ -6,10 +6,20 @@ from pathlib import Path
 
 import pytest
 
-from . import families, jobs, materials, mating, readings
+from . import (
+    ends,
+    families,
+    jobs,
+    materials,
+    mating,
+    readings,
+    solids,
+    specifications,
+)
 from .trials import NotFiniteError, Trial, outcome, require_finite
 
 TRIALS = {
+    "ends": ends.trial,
     "jobs": jobs.trial,
     "readings": readings.trial,
     "families": families.trial,
@@ -22,6 +32,18 @@ TRIALS = {
 @pytest.mark.parametrize("seed", range(8))
 def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
     end, what = outcome(TRIALS[name], seed, tmp_path)
+    assert end in ("answered", "refused"), what
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2, 3, 24, 25])
+def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
+    end, what = outcome(solids.trial, seed, tmp_path)
+    assert end == "answered", what
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> None:
+    end, what = outcome(specifications.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
 
 

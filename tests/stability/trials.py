@@ -25,7 +25,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
-from springgeo.errors import SpringgeoError
+from springgeo.errors import SpecError, SpringgeoError
 
 Trial = Callable[[int, Path], bool]
 SECONDS, ON_THE_CLOCK = 10.0, 120.0
@@ -70,13 +70,18 @@ def outcome(trial: Trial, seed: int, folder: Path) -> tuple[str, str]:
         return "not finite", str(exc)
     except AssertionError as exc:
         return "wrong", f"{exc}\n{traceback.format_exc()[-600:]}"
-    except SpringgeoError:
-        return "refused", ""
+    except SpringgeoError as exc:
+        return ("wrong", f"refused in several lines: {exc!r}") if _runs_on(exc) else ("refused", "")
     except BaseException:
         return "traceback", traceback.format_exc()[-900:]
     finally:
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         signal.setitimer(signal.ITIMER_REAL, 0)
+
+
+def _runs_on(exc: SpringgeoError) -> bool:
+    lines = [f.line() for f in exc.findings] if isinstance(exc, SpecError) else [str(exc)]
+    return any("\n" in line or not line.strip() for line in lines)
 
 
 def block(trial: Trial, seeds: range) -> list[tuple[int, str, str]]:
@@ -86,29 +91,48 @@ def block(trial: Trial, seeds: range) -> list[tuple[int, str, str]]:
 
 
 def every(trial: Trial, first: int, count: int, jobs: int) -> Iterator[tuple[int, str, str]]:
-    """Yield how every trial ends; the death of a process costs a row of them."""
+    """Yield how every trial ends.
+
+    A row whose process dies, or hangs where no signal reaches it, is run again one by one.
+    """
     rows = [
         range(start, min(start + BLOCK, first + count))
         for start in range(first, first + count, BLOCK)
     ]
-    pool = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"))
-    waiting = [(row, pool.submit(block, trial, row)) for row in rows]
-    for number, (row, work) in enumerate(waiting):
-        try:
-            yield from work.result()
-        except BrokenProcessPool:
-            yield row.start, "death", f"a process died in seeds {row.start} to {row.stop - 1}"
-            pool = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"))
-            later = [r for r, _ in waiting[number + 1 :]]
-            waiting[number + 1 :] = [(r, pool.submit(block, trial, r)) for r in later]
-    pool.shutdown()
+    while rows:
+        pool = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"))
+        waiting = [(row, pool.submit(block, trial, row)) for row in rows]
+        rows = []
+        for number, (row, work) in enumerate(waiting):
+            try:
+                yield from work.result(ON_THE_CLOCK * (len(row) + 1))
+                continue
+            except BrokenProcessPool:
+                end = "death"
+            except TimeoutError:
+                end = "hang"
+                for process in list(pool._processes.values()):
+                    process.kill()
+            if len(row) == 1:
+                yield (
+                    row.start,
+                    end,
+                    "the process died" if end == "death" else "it had to be killed",
+                )
+            rows = [range(n, n + 1) for n in row] if len(row) > 1 else []
+            rows += [r for r, _ in waiting[number + 1 :]]
+            break
+        pool.shutdown(cancel_futures=True)
 
 
 def main(name: str, trial: Trial) -> None:
-    """Run as a command: counts on the last line, failures before; leave with 1 if there are any."""
+    """Run as a command: counts on the last line, failures before; leave with 1 if there are any.
+
+    ``--out`` holds counts and failures so far, so that a run that is stopped loses nothing.
+    """
     options = argparse.ArgumentParser(description=name)
     options.add_argument("--count", type=int, default=2000)
-    options.add_argument("--first", type=int, default=0)
+    options.add_argument("--first", "--seed", type=int, default=0, help="the first seed")
     options.add_argument("--jobs", type=int, default=1)
     options.add_argument("--out", type=Path)
     given = options.parse_args()
@@ -119,8 +143,10 @@ def main(name: str, trial: Trial) -> None:
             failed.append({"seed": seed, "end": end, "what": what})
             sys.stdout.write(f"{name} {seed}: {end}\n{what}\n")
             sys.stdout.flush()
-    if given.out is not None:
-        given.out.write_text(json.dumps(failed, indent=1) + "\n", encoding="utf-8")
+        done = sum(ends.values())
+        if given.out is not None and (done % BLOCK == 0 or done == given.count):
+            facts = {"first": given.first, "done": done, "ends": ends, "failures": failed}
+            given.out.write_text(json.dumps(facts, indent=1) + "\n", encoding="utf-8")
     words = ", ".join(f"{ends[k]} {k}" for k in sorted(ends))
     sys.stdout.write(f"{name}: {words}; {time.monotonic() - start:.0f} s\n")
     sys.exit(bool(failed))
