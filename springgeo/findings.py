@@ -8,6 +8,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from springgeo.message import Text
+
 # what a remark is about: the spring, or the source of the data it was judged by
 Topic = Literal["design", "source"]
 Severity = Literal["error", "warning", "note"]
@@ -19,7 +21,8 @@ class Finding(BaseModel):
 
     ``error``: the spring cannot be made; ``warning``: it can, but it is unwise; ``note``: good
     to know. ``code`` is stable and meant for programs; ``message`` names the value with its
-    unit, the limit, and what to change. In ``field`` a ``*`` stands for both ends. ``topic`` is
+    unit, the limit, and what to change; made by `springgeo.text.shown.said` it can be shown in
+    other units and languages. In ``field`` a ``*`` stands for both ends. ``topic`` is
     ``source`` where the remark is on where data come from, not on the spring.
     """
 
@@ -28,7 +31,7 @@ class Finding(BaseModel):
     code: str
     severity: Severity
     field: str
-    message: str
+    message: Text
     topic: Topic = "design"
 
     def line(self) -> str:

@@ -14,7 +14,8 @@ ROOT = Path(__file__).parent.parent / "springgeo"
 # from the ground up; a module may import from its own layer and those below, except that the
 # names in one set do not know each other
 LAYERS: list[set[str]] = [
-    {"findings", "process"},
+    {"message", "process"},
+    {"findings"},
     {"errors", "units"},
     {"plugins", "optional"},
     {"text", "colours"},

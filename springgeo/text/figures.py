@@ -31,3 +31,14 @@ def millimetres(x: float) -> str:
     ('277.96', '0.1235', '-0.001', '12')
     """
     return figures(x, 4) if abs(x) < 1 else figures(round(x, 2), 15)
+
+
+def inches(x: float) -> str:
+    """Return a length in inches to the thousandth, below 1 in to four figures.
+
+    Examples
+    --------
+    >>> inches(10.94329), inches(0.0472441), inches(-0.001), inches(2.0)
+    ('10.943', '0.04724', '-0.001', '2')
+    """
+    return figures(x, 4) if abs(x) < 1 else figures(round(x, 3), 15)

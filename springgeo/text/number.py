@@ -20,7 +20,7 @@ def number(x: float, digits: int = 4) -> str:
     text = f"{rounded:.{max(places, 0)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return _set("0" if text == "-0" else text)
+    return spaced("0" if text == "-0" else text)
 
 
 def fixed(x: float, places: int = 2) -> str:
@@ -31,10 +31,11 @@ def fixed(x: float, places: int = 2) -> str:
     >>> fixed(1.5), fixed(-0.001)
     ('1.50', '0.00')
     """
-    return _set(f"{round(x, places) + 0.0:.{places}f}")
+    return spaced(f"{round(x, places) + 0.0:.{places}f}")
 
 
-def _set(text: str) -> str:
+def spaced(text: str) -> str:
+    """Return a number in digits with a true minus and thin spaces between thousands."""
     whole, point, rest = text.replace("-", "−").partition(".")
     if len(whole.lstrip("−")) > 4:
         for i in range(len(whole) - 3, 1 if whole[0] == "−" else 0, -3):

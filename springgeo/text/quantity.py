@@ -1,0 +1,159 @@
+"""Quantities to be shown: a kind, a value in its inside unit, and the digits worth reading.
+
+Every kind has one unit in each system. Inside: mm, N, N/mm, MPa, kg, N mm, degC, rad.
+"""
+
+from __future__ import annotations
+
+import math
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+from springgeo.units import FACTORS
+
+Units = Literal["mm", "inch"]
+SYSTEMS: tuple[Units, Units] = ("mm", "inch")
+
+_IN, _LBF = FACTORS["length"]["in"], FACTORS["force"]["lbf"]
+_KSI = FACTORS["stress"]["ksi"]
+_POUND = 0.45359237
+
+
+class Unit(NamedTuple):
+    """How a kind is shown: ``value * factor + offset`` and a sign."""
+
+    sign: str
+    factor: float = 1.0
+    offset: float = 0.0
+
+
+_DEGREES = Unit("°", 180 / math.pi)
+# the sizes and stresses of the inch trade: in, lbf, lbf/in, ksi (common practice)
+UNITS: MappingProxyType[str, dict[Units, Unit]] = MappingProxyType(
+    {
+        "length": {"mm": Unit("mm"), "inch": Unit("in", 1 / _IN)},
+        "force": {"mm": Unit("N"), "inch": Unit("lbf", 1 / _LBF)},
+        "rate": {"mm": Unit("N/mm"), "inch": Unit("lbf/in", _IN / _LBF)},
+        "stress": {"mm": Unit("MPa"), "inch": Unit("ksi", 1 / _KSI)},
+        "stress per load": {"mm": Unit("MPa/N"), "inch": Unit("ksi/lbf", _LBF / _KSI)},
+        "mass": {"mm": Unit("g", 1e3), "inch": Unit("oz", 16 / _POUND)},
+        "density": {"mm": Unit("g/cm³"), "inch": Unit("lb/in³", 1e-3 * (_IN / 10) ** 3 / _POUND)},
+        "volume": {"mm": Unit("mm³"), "inch": Unit("in³", _IN**-3)},
+        "energy": {"mm": Unit("mJ"), "inch": Unit("in lbf", 1 / (_IN * _LBF))},
+        "torque": {"mm": Unit("N mm"), "inch": Unit("lbf in", 1 / (_IN * _LBF))},
+        "temperature": {"mm": Unit("°C"), "inch": Unit("°F", 1.8, 32.0)},
+        "temperature difference": {"mm": Unit("K"), "inch": Unit("°F", 1.8)},
+        "angle": {"mm": _DEGREES, "inch": _DEGREES},
+        "degrees": {"mm": Unit("°"), "inch": Unit("°")},
+        "frequency": {"mm": Unit("Hz"), "inch": Unit("Hz")},
+        "percent": {"mm": Unit("%"), "inch": Unit("%")},
+        "number": {"mm": Unit(""), "inch": Unit("")},
+    }
+)
+# decimals more where the unit of the inch system is the larger one
+FINER = {"length": 1, "stress": 1, "force": 1, "mass": 1, "energy": 1, "torque": 1}
+
+
+class Quantity(NamedTuple):
+    """A value to be shown.
+
+    Attributes
+    ----------
+    kind : str
+        A key of ``UNITS``.
+    value : float
+        In the inside unit.
+    digits : int or None
+        Significant ones; the usual ones of the kind where this and ``places`` are left out.
+    places : int or None
+        Decimals in mm and N; inch units get one more where they are larger (``FINER``).
+    signed : bool
+        A plus is written out.
+    unit : bool
+        The unit is written.
+    """
+
+    kind: str
+    value: float
+    digits: int | None = None
+    places: int | None = None
+    signed: bool = False
+    unit: bool = True
+
+
+def convert(kind: str, value: float, units: Units) -> float:
+    """Return a value of the inside unit as a number of the unit shown.
+
+    Examples
+    --------
+    >>> convert("length", 25.4, "inch"), convert("temperature", 100.0, "inch")
+    (1.0, 212.0)
+    """
+    unit = UNITS[kind][units]
+    return value * unit.factor + unit.offset
+
+
+def length(
+    x: float,
+    digits: int | None = None,
+    places: int | None = None,
+    *,
+    signed: bool = False,
+    unit: bool = True,
+) -> Quantity:
+    """Return a length, mm."""
+    return Quantity("length", x, digits, places, signed, unit)
+
+
+def force(
+    x: float, digits: int | None = None, places: int | None = None, *, unit: bool = True
+) -> Quantity:
+    """Return a force, N."""
+    return Quantity("force", x, digits, places, unit=unit)
+
+
+def rate(x: float, digits: int | None = None, *, unit: bool = True) -> Quantity:
+    """Return a spring rate, N/mm."""
+    return Quantity("rate", x, digits, unit=unit)
+
+
+def stress(
+    x: float, digits: int | None = None, places: int | None = None, *, unit: bool = True
+) -> Quantity:
+    """Return a stress, MPa."""
+    return Quantity("stress", x, digits, places, unit=unit)
+
+
+def temperature(x: float, digits: int | None = None, *, unit: bool = True) -> Quantity:
+    """Return a temperature, degC."""
+    return Quantity("temperature", x, digits, unit=unit)
+
+
+def angle(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
+    """Return an angle, rad, shown in degrees."""
+    return Quantity("angle", x, digits, places)
+
+
+def degrees(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
+    """Return an angle in degrees."""
+    return Quantity("degrees", x, digits, places)
+
+
+def frequency(x: float, digits: int | None = None) -> Quantity:
+    """Return a frequency, Hz."""
+    return Quantity("frequency", x, digits)
+
+
+def percent(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
+    """Return a percentage (5 for 5 %)."""
+    return Quantity("percent", x, digits, places)
+
+
+def signed_percent(x: float, places: int = 1) -> Quantity:
+    """Return a percentage with its sign."""
+    return Quantity("percent", x, None, places, signed=True)
+
+
+def number(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
+    """Return a number without a unit, which a language may write with a comma."""
+    return Quantity("number", x, digits, places)
