@@ -50,7 +50,7 @@ def test_digits_are_those_that_can_be_used() -> None:
 def test_both_units_stand_together_unless_they_are_the_same() -> None:
     both = Shown(second="inch")
     assert both.length(25.4) == "25.4 mm [1 in]"
-    assert both.angle(1.5707963267948966) == "90deg"
+    assert both.angle(1.5707963267948966) == "90 deg"
 
 
 def test_the_comma_and_the_signs_are_those_of_the_language() -> None:
