@@ -22,6 +22,8 @@ from springgeo.equilibrium.system import Band, assembled
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
 ROUNDS = 40
+# a step so many times the first one, or a wire diameter, leads nowhere
+_ASTRAY = 20.0
 # the most a cell may turn in one step, rad
 _STRIDE = 0.35
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
@@ -116,11 +118,14 @@ class Problem:
         return replace(shape, wrench=wrench)
 
     def _solve(self, shape: Shape, height: float | None) -> tuple[Shape, Rates]:
-        for _ in range(ROUNDS):
+        astray = np.inf
+        for i in range(ROUNDS):
             step, rates, load = self._step(shape, height)
             size, share = self._size(step)
             shape = self._moved(shape, step, share, load)
-            if not np.isfinite(size):
+            if i == 0:
+                astray = _ASTRAY * max(size, 1.0)
+            if not size < astray:
                 break
             if size < SETTLED:
                 return shape, rates
