@@ -1,0 +1,1 @@
+"""Whether the tests notice a changed formula, threshold or aggregation."""

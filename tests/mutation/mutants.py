@@ -1,0 +1,275 @@
+"""Changes that a test must notice, chosen by hand: file, tests that are asked, text and new text.
+
+Each text stands once in its file. Where the package's text has moved on, the run says so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change in one file of the package, and the tests that are asked."""
+
+    file: str
+    tests: tuple[str, ...]
+    old: str
+    new: str
+
+    @property
+    def words(self) -> str:
+        """File and change in one line."""
+        return f"{self.file}: {self.old.strip()} -> {self.new.strip()}"
+
+
+def of(file: str, tests: str, *changes: tuple[str, str]) -> list[Mutant]:
+    """Return the mutants of one file; tests are paths below ``tests``."""
+    asked = tuple(f"tests/{name}" for name in tests.split())
+    return [Mutant(f"springgeo/{file}", asked, old, new) for old, new in changes]
+
+
+MUTANTS: tuple[Mutant, ...] = (
+    # formulas
+    *of(
+        "mechanics/body.py",
+        "mechanics",
+        ("return 8.0 * F * D / (np.pi", "return 4.0 * F * D / (np.pi"),
+        ("return (4.0 * C + 2.0) / (4.0 * C - 3.0)", "return (4.0 * C + 2.0) / (4.0 * C + 3.0)"),
+    ),
+    *of(
+        "mechanics/hook.py",
+        "mechanics",
+        ("16.0 * K_A * D / d + 4.0", "16.0 * K_A * D / d - 4.0"),
+        ("(4.0 * C_2 - 1.0) / (4.0 * C_2 - 4.0)", "(4.0 * C_2 + 1.0) / (4.0 * C_2 - 4.0)"),
+    ),
+    *of("mechanics/rate.py", "mechanics", ("np.maximum(F - F_i, 0.0) / k", "(F - F_i) / k")),
+    *of(
+        "mechanics/dynamics.py",
+        "mechanics",
+        ("0.5 * np.sqrt(1000.0 * k / m)", "0.25 * np.sqrt(1000.0 * k / m)"),
+        ("0.5 * (F + F_i) * s", "0.5 * (F - F_i) * s"),
+        ("np.asarray(F_min) > np.asarray(F_i)", "np.asarray(F_min) < np.asarray(F_i)"),
+    ),
+    *of(
+        "mechanics/initial_tension.py",
+        "mechanics",
+        ("uncorrected = MPA_PER_PSI / K_s(C)", "uncorrected = MPA_PER_PSI * K_s(C) / K_s(C)"),
+        ("middle - half_width, middle", "middle + half_width, middle"),
+    ),
+    # fatigue
+    *of(
+        "mechanics/fatigue.py",
+        "mechanics",
+        ("return 0.5 * (s_max - s_min)", "return 0.5 * (s_max + s_min)"),
+        ("return 0.5 * (s_max + s_min)", "return 1.0 * (s_max + s_min)"),
+        ("1.0 / (s_a / S_e + s_m / S_u)", "1.0 / (s_a / S_e - s_m / S_u)"),
+    ),
+    *of(
+        "mechanics/life.py",
+        "mechanics/test_life.py",
+        (
+            "np.minimum(np.minimum(gerber, goodman), static)",
+            "np.minimum(np.maximum(gerber, goodman), static)",
+        ),
+        ("lives[-1]) ** -np.maximum(m, 1e-300)", "lives[-1]) ** np.maximum(m, 1e-300)"),
+        ("np.maximum(found, for_ever), S_r[-1]", "np.minimum(found, for_ever), S_r[-1]"),
+    ),
+    *of(
+        "mechanics/spectrum.py",
+        "mechanics/test_life.py summary",
+        ("life = np.minimum(*lives)", "life = np.maximum(*lives)"),
+        ("np.sum(counts / life)", "np.max(counts / life)"),
+    ),
+    *of(
+        "summary/fatigue.py",
+        "summary",
+        ("low = min(book.initial_tension.force, high)", "low = 0.0"),
+        (
+            "np.argmax(high) if np.isnan(alone).any() else np.argmin(alone)",
+            "np.argmax(high) if np.isnan(alone).any() else np.argmax(alone)",
+        ),
+        ("    least = min(every)\n", "    least = max(every)\n"),
+        (
+            "name, way = min(factors, key=lambda k: factors[k])",
+            "name, way = max(factors, key=lambda k: factors[k])",
+        ),
+    ),
+    # the handbook's summary and its aggregation
+    *of(
+        "summary/handbook.py",
+        "summary fittings/test_mechanics.py",
+        ("tau_corrected(max(load, self.initial_tension.force), self", "tau_corrected(load, self"),
+        ("both * self.hooks_worth / 2", "both * self.hooks_worth"),
+        ("(2 * g.radius)) ** 3", "(2 * g.radius)) ** 1"),
+        (
+            "governing = min(present, key=lambda k: present[k])",
+            "governing = max(present, key=lambda k: present[k])",
+        ),
+        (
+            "side = max(present, key=lambda k: present[k])",
+            "side = min(present, key=lambda k: present[k])",
+        ),
+        (
+            "turns = self.active_coils - g.a.active_coils",
+            "turns = self.active_coils + g.a.active_coils",
+        ),
+    ),
+    *of(
+        "summary/wire.py",
+        "summary",
+        ("return max(load, self.book.initial_tension.force) if", "return load if"),
+        (
+            '{"a": ours & (unit.s < middle), "b": ours & (unit.s >= middle)}',
+            '{"a": ours & (unit.s >= middle), "b": ours & (unit.s < middle)}',
+        ),
+        ("first = min(present, key", "first = max(present, key"),
+    ),
+    *of(
+        "summary/pull.py",
+        "summary fit/test_report.py",
+        (
+            "return min(every, key=lambda e: (e[2].length",
+            "return max(every, key=lambda e: (e[2].length",
+        ),
+        ("load = max(wound, 1.0)\n    for", "load = wound + 1.0\n    for"),
+    ),
+    *of(
+        "summary/verdict.py",
+        "summary",
+        ("if least.margin < 1 or tired", "if least.margin < 1 and tired"),
+        (
+            "return min(found, key=lambda w: w.margin, default=None)",
+            "return max(found, key=lambda w: w.margin, default=None)",
+        ),
+        (
+            "cycle.margin is not None and cycle.margin < 1\n",
+            "cycle.margin is not None and cycle.margin < 0.5\n",
+        ),
+    ),
+    *of(
+        "summary/advice.py",
+        "summary",
+        ("if own < FREQUENCY_RATIO * forcing", "if own < forcing"),
+        ("point.load <= force and not", "point.load < force and not"),
+        ("and not low <= stress <= high", "and not low <= stress <= 2 * high"),
+        ("if r2 is not None and r2 < least * d", "if r2 is not None and r2 < d"),
+    ),
+    # stress along the wire
+    *of(
+        "statics/regions.py",
+        "statics",
+        ("APPROACH = 1.5", "APPROACH = 0.5"),
+        ("JOINT = 0.06", "JOINT = 0.0"),
+        ("(end - start) / 4", "(end - start) / 2"),
+    ),
+    *of(
+        "statics/energy.py",
+        "statics",
+        ("(1 - 3 / 16 * eps2)", "(1 + 3 / 16 * eps2)"),
+        ("/ (E * area)", "/ (2 * E * area)"),
+    ),
+    *of(
+        "statics/section.py",
+        "statics",
+        ("mises2 += 3 * radius2", "mises2 += radius2"),
+        ("half *= 0.25", "half *= 0.5"),
+    ),
+    # sizing
+    *of(
+        "sizing/search/rules.py",
+        "sizing",
+        ("FREQUENCY_RATIO * forcing", "forcing"),
+        ("lambda b: b.made.D + b.wires.d", "lambda b: b.made.D"),
+        (
+            "np.minimum(b.wires.heat - T, T - b.wires.cold)",
+            "np.maximum(b.wires.heat - T, T - b.wires.cold)",
+        ),
+        ("np.minimum(b.index.a.r_2, b.index.b.r_2)", "np.maximum(b.index.a.r_2, b.index.b.r_2)"),
+    ),
+    *of(
+        "sizing/search/closed_form.py",
+        "sizing/test_search.py sizing/test_size.py",
+        ("np.maximum(f(a), f(b))", "np.minimum(f(a), f(b))"),
+        ("line.F_1 - line.k * (line.L_1 - L_0)", "line.F_1 + line.k * (line.L_1 - L_0)"),
+        ("0.5 * p.factors.turns", "p.factors.turns"),
+    ),
+    *of(
+        "sizing/search/tension_rules.py",
+        "sizing",
+        ("(1.0 - OPEN_SHARE) - b.made", "(1.0 + OPEN_SHARE) - b.made"),
+    ),
+    *of(
+        "sizing/job/wires.py",
+        "sizing/test_own_cycle.py sizing/test_search.py",
+        ("return line.F_1 / line.F_2", "return line.F_2 / line.F_1"),
+    ),
+    *of(
+        "sizing/job/need.py",
+        "sizing/test_job.py sizing/test_use_tolerance.py",
+        ("2 * (mean - f) / travel", "(mean - f) / travel"),
+        ("sum(self.pin_diameters) / 2", "sum(self.pin_diameters)"),
+        ("w = 1 / allowed**2", "w = 1 / allowed"),
+    ),
+    # fit
+    *of(
+        "fit/end.py",
+        "fit/test_report.py fit/test_seat_and_swing.py fit/test_light.py",
+        ("(part.hole_diameter - frame.wire) / 2", "(part.hole_diameter - frame.wire)"),
+        ("min(part.thickness, part.web)", "max(part.thickness, part.web)"),
+        ('"held" if play < way.lift', '"held" if play < 2 * way.lift'),
+        ("if way.width >= passage(part)", "if way.width >= 2 * passage(part)"),
+    ),
+    *of(
+        "fit/sweep.py",
+        "fit/test_report.py",
+        ("max(free, *lengths)", "max(free, min(lengths))"),
+        ("last > stops.safe * (1 + 1e-9)", "last > 1.2 * stops.safe"),
+    ),
+    *of(
+        "fit/seat.py",
+        "fit/test_seat_and_swing.py",
+        ("inside - math.sqrt(inside**2 - half**2)", "math.sqrt(inside**2 - half**2)"),
+        ("(wire / 2 + radius) * normal", "(wire / 2 - radius) * normal"),
+    ),
+    # measure
+    *of(
+        "measure/measured.py",
+        "measure",
+        ("3 * sizes.outside.u / D,", "sizes.outside.u / D,"),
+        ("4 * d.u / d.value + 3 * d.u / D", "4 * d.u / d.value"),
+        ("max(u, scatter) / np.sqrt(n)", "min(u, scatter) / np.sqrt(n)"),
+    ),
+    *of(
+        "measure/signs.py",
+        "measure",
+        ("CLOSED = 0.02", "CLOSED = 0.04"),
+        ("> CLOSED * g.wire_diameter + 2 * u", "> CLOSED * g.wire_diameter - 2 * u"),
+        ("> 0.05 * model + 2 * free.u", "> 0.1 * model + 2 * free.u"),
+        ("abs(line.bend) > 4", "abs(line.bend) > 8"),
+        ("line.scatter > 3", "line.scatter > 6"),
+        ("if t.high <= 0", "if t.low <= 0"),
+    ),
+    *of(
+        "measure/line_fit.py",
+        "measure/test_line_fit.py measure/test_measure.py",
+        ("dof = len(x) - 2", "dof = len(x)"),
+        ("(1 + confidence) / 2", "confidence"),
+    ),
+    # equilibrium
+    *of(
+        "equilibrium/contact.py",
+        "equilibrium/test_yardsticks.py",
+        ("f / 2 * cross(high, apart)", "f * cross(high, apart)"),
+    ),
+    *of(
+        "equilibrium/prestress.py",
+        "equilibrium/test_load_curve.py",
+        ("first.load - rate * first.extension", "first.load + rate * first.extension"),
+    ),
+    *of(
+        "equilibrium/forces.py",
+        "equilibrium/test_yardsticks.py",
+        ("self.far[cell] - point", "point - self.far[cell]"),
+    ),
+)
