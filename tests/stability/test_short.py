@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 from pathlib import Path
 
 import pytest
@@ -16,7 +18,7 @@ from . import (
     solids,
     specifications,
 )
-from .trials import NotFiniteError, Trial, outcome, require_finite
+from .trials import NotFiniteError, Trial, every, outcome, require_finite
 
 TRIALS = {
     "ends": ends.trial,
@@ -61,6 +63,19 @@ def test_what_goes_wrong_is_seen(
     monkeypatch.setattr("tests.stability.trials.SECONDS", 0.05)
     found, _ = outcome(lambda _seed, _folder: bool(work()), 0, tmp_path)  # type: ignore[call-arg]
     assert found == end
+
+
+def _mortal(seed: int, folder: Path) -> bool:
+    """Be answered, or die as a kernel may."""
+    if seed == 3:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return True
+
+
+def test_a_death_is_one_trial_and_the_others_are_run() -> None:
+    found = list(every(_mortal, 0, 6, 1))
+    assert sorted(seed for seed, _, _ in found) == [0, 1, 2, 3, 4, 5]
+    assert {seed: end for seed, end, _ in found if end != "answered"} == {3: "death"}
 
 
 def test_where_a_number_is_none() -> None:
