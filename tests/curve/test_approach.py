@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -12,6 +13,7 @@ from scipy.optimize import minimize, minimize_scalar
 from scipy.spatial import cKDTree
 
 from springgeo.curve import (
+    Arc,
     Helix,
     Line,
     Path,
@@ -175,6 +177,22 @@ def test_crossing_lines() -> None:
     assert found is not None
     assert found.distance == pytest.approx(0.8, abs=1e-12)
     assert set(found.labels) == {"low", "back"}
+
+
+def test_places_that_slide_together_hide_no_other() -> None:
+    """The nearest stations lie on both legs of a bend and end as one place: the next ones count."""
+    low = Line.between(vector(-14, 0, 0), vector(0, 0, 0))
+    turn = math.radians(160)
+    bend = Arc.leaving(vector(0, 0, 0), vector(1, 0, 0), vector(0, 1, 0), 0.6, turn)
+    start, along = (f(np.array([bend.length]))[0] for f in (bend.point, bend.tangent))
+    corners = [start, start + 8 * along, vector(-10, 5, 1.95), vector(-10, -5, 1.95)]
+    legs = [Line.between(a, b) for a, b in itertools.pairwise(corners)]
+    names = ("low", "bend", "back", "rise", "across")
+    path = Path(Piece(x, n, "straight") for x, n in zip((low, bend, *legs), names, strict=True))
+    found = hook_approach(path, DIAMETER)
+    assert found is not None
+    assert found.distance == pytest.approx(1.95, abs=1e-12)
+    assert set(found.labels) == {"low", "across"}
 
 
 def test_nothing_near() -> None:
