@@ -131,10 +131,16 @@ def _wire_problems(shape: EndShape, end: BodyEnd) -> Iterator[str]:
 
 
 def _number_problems(shape: EndShape) -> Iterator[str]:
-    for name in (f.name for f in fields(shape) if f.name not in ("pieces", "parts")):
+    for name in (f.name for f in fields(shape) if f.name not in ("pieces", "parts", "built")):
         value = getattr(shape, name)
         if not (value is None or _is_number(value)):
             yield f"its {name} is {value!r:.40}, not a finite number"
+    if not isinstance(shape.built, Mapping):
+        yield f"its built is {shape.built!r:.40}, not a mapping of parameters"
+        return
+    for name, value in shape.built.items():
+        if not (isinstance(value, str) or _is_number(value)):
+            yield f"its built {name!r:.40} is {value!r:.40}, neither text nor a finite number"
 
 
 def _part_problems(shape: EndShape) -> Iterator[str]:

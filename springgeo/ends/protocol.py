@@ -8,13 +8,14 @@ this right-hand frame; the spring turns it to the other end and mirrors it for t
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+import numpy as np
 from pydantic import BaseModel, ConfigDict
 
-from springgeo.curve import Piece
+from springgeo.curve import Path, Piece
 from springgeo.fittings import Part
 
 # free: turns on its contact as it likes, a swivel's head included; kept: its pin keeps the loop
@@ -102,6 +103,9 @@ class EndShape:
         Wire in those coils.
     hook_radius : float or None, mm
         Radius of the coil on which the hook is bent; None for the body's own.
+    built : mapping of str to float or str
+        Parameters of the style as built, by name, where no attribute above of the same name
+        says it: what a maker must be told beside them.
     """
 
     pieces: tuple[Piece, ...]
@@ -120,6 +124,29 @@ class EndShape:
     active_coils: float = 0.0
     active_wire: float = 0.0
     hook_radius: float | None = None
+    built: Mapping[str, float | str] = field(default_factory=dict)
+
+    @property
+    def opens_to(self) -> float | None:
+        """Azimuth of the side on which the wire ends, in the loop plane; None without a loop, rad.
+
+        That is the side a hook opens to: there it is slipped over its pin.
+        """
+        if self.azimuth is None or self.contact_s is None:
+            return self.azimuth
+        path = Path(self.pieces)
+        at = path.point(np.array([self.contact_s, path.length]))
+        x, y, _ = (at[1] - at[0]).tolist()
+        toward = x * math.cos(self.azimuth) + y * math.sin(self.azimuth)
+        return self.azimuth if toward > 0 else self.azimuth + math.pi
+
+    def as_built(self, names: Iterable[str]) -> dict[str, float | str]:
+        """Return parameters by name as built, of those in ``names`` whose value the shape has.
+
+        Given to the style they build the same wire again.
+        """
+        found = {n: self.built.get(n, getattr(self, n, None)) for n in names}
+        return {n: v for n, v in found.items() if v is not None}
 
 
 Range = Mapping[str, tuple[float, float]]

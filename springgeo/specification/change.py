@@ -15,6 +15,8 @@ FORMS = (
     {"body.mean_diameter", "body.outer_diameter", "body.inner_diameter", "body.index"},
     {"body.initial_tension", "body.initial_stress"},
     {"body.pitch", "body.gap", "body.coil_clearance"},
+    {"ends.angle", "ends.facing"},
+    {"making.test_load", "making.test_length"},
     {"mating.a.pin", "mating.a.plate", "mating.a.stud"},
     {"mating.b.pin", "mating.b.plate", "mating.b.stud"},
 )

@@ -15,7 +15,8 @@ from springgeo.text.characters import hidden
 LONGEST_NAME = 500
 
 
-def _plain(value: str) -> str:
+def plain(value: str) -> str:
+    """Return a text without characters that do not show, or raise."""
     if (sign := hidden(value)) is not None:
         text = f"holds the character {sign}, which does not show; leave it out"
         raise rule("hidden-character", text)
@@ -26,7 +27,7 @@ def _plain(value: str) -> str:
 Name = Annotated[
     str,
     StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
-    AfterValidator(_plain),
+    AfterValidator(plain),
 ]
 
 
@@ -44,7 +45,7 @@ def _material(value: Any) -> Any:
     if len(value) > LONGEST_NAME:
         raise rule("text-too-long", "is too long")
     try:
-        return materials.resolve(_plain(value))
+        return materials.resolve(plain(value))
     except SpecError as exc:
         first = exc.findings[0]
         raise rule(first.code, first.message) from None

@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 
 from springgeo.specification.base import SpecModel, rule
 from springgeo.specification.body import Body
+from springgeo.specification.making import Drawing, Making
 from springgeo.specification.mating import Mating
 from springgeo.specification.name import Name
 from springgeo.specification.quantity import Angle
@@ -43,12 +44,16 @@ class Ends(SpecModel):
 
     ``angle`` left out: the coil count is kept to the letter and the angle falls where it falls.
     ``angle`` given: the coil count is moved to the nearest one that gives it, at most a quarter
-    turn.
+    turn. ``facing`` in its place says which way the hooks open, too: the angle from the side that
+    A opens to, to the side that B opens to, right-handed about the direction from A to B, 0 to 360
+    deg; at 0 both open to the same side, at 180 to opposite ones. The coil count is then moved by
+    at most half a turn.
     """
 
     a: EndChoice
     b: EndChoice
     angle: Angle | None = None
+    facing: Angle | None = None
 
     @model_validator(mode="after")
     def _angle(self) -> Self:
@@ -59,11 +64,19 @@ class Ends(SpecModel):
                 "give 0 to 180 deg",
                 "ends.angle",
             )
+        if self.facing is None:
+            return self
+        if self.angle is not None:
+            text = "facing and angle both place the loops; keep facing, which says more"
+            raise rule("two-forms", text, "ends.facing")
+        if not 0 <= self.facing <= 6.2832:
+            text = f"{math.degrees(self.facing):.4g} deg is outside 0 to 360 deg; bring it within"
+            raise rule("facing-out-of-range", text, "ends.facing")
         return self
 
 
 class Spec(SpecModel):
-    """One spring: wire, body, ends, service, and what it is hooked to."""
+    """One spring: wire, body, ends, service, what it is hooked to, and what its sheet says."""
 
     name: Name = "extension spring"
     wire: Wire
@@ -71,6 +84,8 @@ class Spec(SpecModel):
     ends: Ends
     service: Service = Service()
     mating: Mating | None = None
+    making: Making = Making()
+    drawing: Drawing = Drawing()
 
     @model_validator(mode="after")
     def _cross(self) -> Self:

@@ -74,6 +74,19 @@ class Geometry:
         return 0.0 if math.pi - angle < 1e-9 else angle
 
     @property
+    def facing(self) -> float | None:
+        """From the side that the hook of A opens to, to that of B, about +z, rad, 0 ≤ facing < 2π.
+
+        None if an end has no loop.
+        """
+        to_a, to_b = self.a.opens_to, self.b.opens_to
+        if to_a is None or to_b is None:
+            return None
+        turned = 2 * math.pi * self.turns + to_a + to_b
+        facing = (turned if self.hand == "right" else -turned) % (2 * math.pi)
+        return 0.0 if 2 * math.pi - facing < 1e-9 else facing
+
+    @property
     def contact_s(self) -> tuple[float | None, float | None]:
         """Arc lengths of the two contact points on the path, mm."""
         return self._on_path(self.a.contact_s, self.b.contact_s)
@@ -170,11 +183,18 @@ def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -
     return Geometry(path, end.diameter, end.radius, end.pitch, turns, hand, a, b, tuple(parts))
 
 
-def turns_for_angle(turns: float, angle: float, hand: Hand, a: EndShape, b: EndShape) -> float:
-    """Return the nearest number of turns at which the loop planes stand at ``angle`` rad."""
+def turns_for_angle(
+    turns: float, angle: float, hand: Hand, a: EndShape, b: EndShape, *, whole: bool = False
+) -> float:
+    """Return the nearest number of turns at which the loop planes stand at ``angle`` rad.
+
+    With ``whole`` the hooks also open to sides that far apart, half a turn being a difference.
+    """
     wanted = angle if hand == "right" else -angle
-    rest = (wanted - (a.azimuth or 0.0) - (b.azimuth or 0.0)) / (2 * math.pi)
-    return rest + round((turns - rest) * 2) / 2
+    places = (s.opens_to if whole else s.azimuth for s in (a, b))
+    rest = (wanted - sum(p or 0.0 for p in places)) / (2 * math.pi)
+    step = 1.0 if whole else 0.5
+    return rest + round((turns - rest) / step) * step
 
 
 def _named(shape: EndShape, end: str) -> list[Piece]:

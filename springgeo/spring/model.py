@@ -54,8 +54,11 @@ class SpringModel:
         body_end = BodyEnd(body.diameter, body.radius, body.pitch)
         shapes = a.shape(body_end), b.shape(body_end)
         turns = body.coils
-        if spec.ends.angle is not None and None not in (s.azimuth for s in shapes):
-            turns = turns_for_angle(turns, spec.ends.angle, body.hand, *shapes)
+        wanted, whole = spec.ends.angle, False
+        if spec.ends.facing is not None:
+            wanted, whole = spec.ends.facing, True
+        if wanted is not None and None not in (s.azimuth for s in shapes):
+            turns = turns_for_angle(turns, wanted, body.hand, *shapes, whole=whole)
         model = cls(spec, material, body, a, b, assemble(body_end, turns, body.hand, *shapes))
         if look:
             model.require_clear_wire()

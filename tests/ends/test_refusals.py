@@ -19,7 +19,8 @@ from springgeo.spring.geometry import assemble
 from .cases import body_end
 
 STYLES = list(registry.styles().values())
-PARAMETERS = [(s, name) for s in STYLES for name in s.parameters.model_fields]
+PARAMETERS = [(s, name) for s in STYLES for name in s.parameters.model_fields if name != "thread"]
+# a thread is a name; its refusals: tests/trade/test_threads.py
 # an answer says what to do, in one of these words
 ADVICE = re.compile(
     r"; (reduce|enlarge|choose|shorten|lengthen|raise|bend|change|move|give)\b.*", re.DOTALL
@@ -80,6 +81,12 @@ def test_a_loop_cannot_sink_into_the_body() -> None:
     assert "7 mm" in finding.message  # 2 r1 − d of an index of 8 with 1 mm wire
 
 
+def test_reduced_coils_blame_what_can_be_changed() -> None:
+    (style,) = (s for s in STYLES if s.name == "reduced-full-loop")
+    error = _refusal(style, 12.0, bend_radius=4.0, loop_radius=4.0)
+    assert {f.field for f in error.findings} == {"bend_radius"}
+
+
 WILD = st.one_of(
     st.sampled_from([0.0, -1.0, 1e-300, 1e308, -1e308, 5e-324, 1.0, 4.0, 8.0]),
     st.floats(-2.0, 40.0),
@@ -91,7 +98,7 @@ WILD = st.one_of(
 @settings(max_examples=150)
 @given(data=st.data())
 def test_whatever_is_asked_for_is_made_or_refused(style: EndStyle, data: st.DataObject) -> None:
-    names = list(style.parameters.model_fields)
+    names = [n for n in style.parameters.model_fields if n != "thread"]
     asked = {n: data.draw(WILD, n) for n in names if data.draw(st.booleans())}
     index = data.draw(st.floats(3.0, 25.0))
     pitch = data.draw(st.one_of(st.none(), st.floats(1.05, 5.0)))

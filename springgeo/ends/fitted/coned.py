@@ -62,6 +62,7 @@ class Cone:
     coil: EasedCoil
     shank: float
     top: float
+    beyond: float
     profile: tuple[tuple[float, float], ...]
 
 
@@ -96,7 +97,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         "shank_diameter",
         last - 2 * d if p.shank_diameter is None else p.shank_diameter,
         0.5 * d,
-        last - d * (1 + 2 * PLAY),
+        last - _round_shank(d),
         "from half a wire diameter to what turns freely in the last coil",
         "choose a diameter within it",
     )
@@ -124,7 +125,16 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
             f"with {limits.mm(last)} the widest head inside the cone has a radius of "
             f"{limits.mm(head[0][0])} and is not held by the last coil; reduce it",
         )
-    return Cone(coil, shank, top, (*head, (shank / 2, top)))
+    return Cone(coil, shank, top, beyond, (*head, (shank / 2, top)))
+
+
+def widest_shank(coil: EasedCoil, diameter: float) -> float:
+    """Return the widest shank that turns freely in the last coil, mm."""
+    return 2 * coil.end_radius - _round_shank(diameter)
+
+
+def _round_shank(diameter: float) -> float:
+    return diameter * (1 + 2 * PLAY)
 
 
 def _head(coil: EasedCoil, d: float, shank: float) -> tuple[tuple[float, float], ...]:
@@ -151,10 +161,19 @@ def _turns(point: np.ndarray) -> np.ndarray:
     return turns
 
 
-def swivel(p: Coned, end: BodyEnd, beyond: Callable[[Any, Cone, BodyEnd], Beyond]) -> EndShape:
-    """Return a coned end whose swivel goes on as ``beyond`` says."""
+def swivel(
+    p: Coned,
+    end: BodyEnd,
+    beyond: Callable[[Any, Cone, BodyEnd], Beyond],
+    own: str | None = None,
+) -> EndShape:
+    """Return a coned end whose swivel goes on as ``beyond`` says.
+
+    ``own`` is the parameter that gives the inside diameter of its loop.
+    """
     c, part, load, reach = _made(p, end.diameter, end.made_on, beyond)
     held = HeldCoils.of(end)
+    more = {} if own is None else {own: dict(part.sizes)["inside diameter"]}
     return EndShape(
         pieces=held.pieces(c.coil),
         hook_length=held.lift + c.top + load - end.face,
@@ -162,6 +181,13 @@ def swivel(p: Coned, end: BodyEnd, beyond: Callable[[Any, Cone, BodyEnd], Beyond
         parts=(part.moved(*held.place),),
         grip_s=0.0,
         gripped_coils=held.settle.turns + c.coil.turns,
+        built={
+            "coils": c.coil.turns,
+            "end_diameter": 2 * c.coil.end_radius,
+            "shank_diameter": c.shank,
+            "shank_length": c.beyond,
+            **more,
+        },
     )
 
 

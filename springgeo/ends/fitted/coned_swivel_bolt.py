@@ -13,10 +13,13 @@ the thread's outer diameter. Guaranteed for index ≥ 5, 2 to 5 coils in the con
 
 from __future__ import annotations
 
-from springgeo.ends.fitted import coned
+from dataclasses import replace
+
+from springgeo.ends.fitted import coned, threads
 from springgeo.ends.fitted.coned import Beyond, Cone, Coned
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.specification.making import Line
 from springgeo.specification.quantity import Length
 
 
@@ -24,10 +27,12 @@ class ConedSwivelBolt(Coned):
     """Lengths in mm.
 
     ``coils`` in the cone (3), ``end_diameter`` mean diameter of the last of them (half the
-    body's, at least an index of 3.2), ``shank_diameter`` of the bolt (a wire diameter less than
-    the last coil's inside), ``shank_length`` from the last coil to the bolt's outer end (D).
+    body's, at least an index of 3.2), ``thread`` of the bolt by its standard name (the coarse
+    metric one nearest to a wire diameter less than the last coil's inside) or ``shank_diameter``
+    outside it, ``shank_length`` from the last coil to the bolt's outer end (D).
     """
 
+    thread: Line | None = None
     shank_length: Length | None = None
 
 
@@ -38,7 +43,15 @@ def _beyond(_p: ConedSwivelBolt, _c: Cone, _end: BodyEnd) -> Beyond:
 def shape(p: ConedSwivelBolt, end: BodyEnd) -> EndShape:
     """Return the cone and its swivel bolt."""
     length = 2 * end.made_on if p.shank_length is None else p.shank_length
-    return coned.swivel(p.model_copy(update={"shank_length": length}), end, _beyond)
+    usual = coned.cone(p.model_copy(update={"shank_diameter": None}), end)
+    span = 0.5 * end.diameter, coned.widest_shank(usual.coil, end.diameter)
+    shank, thread = threads.chosen(
+        p, "shank_diameter", usual.shank, span, "to what turns freely in the last coil"
+    )
+    sizes = {"shank_length": length, "shank_diameter": shank}
+    made = coned.swivel(p.model_copy(update=sizes), end, _beyond)
+    said = {k: v for k, v in made.built.items() if k != "shank_diameter"}
+    return replace(made, built={**said, **threads.built("shank_diameter", shank, thread)})
 
 
 END = EndStyle(

@@ -40,7 +40,7 @@ def _beyond(p: ConedSwivelEye, c: Cone, end: BodyEnd) -> Beyond:
 
 def shape(p: ConedSwivelEye, end: BodyEnd) -> EndShape:
     """Return the cone and its swivel eye."""
-    return coned.swivel(p, end, _beyond)
+    return coned.swivel(p, end, _beyond, "eye_diameter")
 
 
 def ranges(end: BodyEnd) -> Range:

@@ -40,7 +40,7 @@ def _beyond(p: ConedSwivelHook, c: Cone, end: BodyEnd) -> Beyond:
 
 def shape(p: ConedSwivelHook, end: BodyEnd) -> EndShape:
     """Return the cone and its swivel hook."""
-    return coned.swivel(p, end, _beyond)
+    return coned.swivel(p, end, _beyond, "hook_diameter")
 
 
 def ranges(end: BodyEnd) -> Range:

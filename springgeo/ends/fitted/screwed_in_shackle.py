@@ -93,6 +93,12 @@ def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
         parts=(Part("shackle", plate, sizes=sizes).moved(*held.place),),
         grip_s=0.0,
         gripped_coils=held.settle.turns + coil.turns,
+        built={
+            "coils": coil.turns,
+            "hole_diameter": hole,
+            "hole_height": above,
+            "thickness": thick,
+        },
     )
 
 

@@ -16,23 +16,26 @@ load at which it pulls out must be proven by test.
 
 from __future__ import annotations
 
-from springgeo.ends.fitted import screwed_in
+from springgeo.ends.fitted import screwed_in, threads
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.fittings import Part, Turned
+from springgeo.specification.making import Line
 from springgeo.specification.quantity import Length
 
 
 class ThreadedPlug(EndParameters):
     """Lengths in mm.
 
-    ``coils`` on the plug (3.5), ``stud_diameter`` outside its thread (half the coil's inside
-    diameter), ``stud_length`` beyond the collar (D), ``collar_thickness`` (1.5 d).
+    ``coils`` on the plug (3.5), ``thread`` of the stud by its standard name (M10, 3/8-16 UNC; the
+    coarse metric one nearest to half the coil's inside diameter) or ``stud_diameter`` outside it,
+    ``stud_length`` beyond the collar (D), ``collar_thickness`` (1.5 d).
     """
 
     coils: float | None = None
+    thread: Line | None = None
     stud_diameter: Length | None = None
     stud_length: Length | None = None
     collar_thickness: Length | None = None
@@ -42,13 +45,8 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
     """Return the held coils and the plug."""
     d, (held, coil) = end.diameter, screwed_in.coils(p.coils, end)
     root = held.radius - d / 2 - screwed_in.PLAY * d
-    stud = limits.between(
-        "stud_diameter",
-        root if p.stud_diameter is None else p.stud_diameter,
-        min(d, 0.5 * root),
-        2 * root,
-        "from a wire diameter to the plug's root",
-        "choose a diameter within it",
+    stud, thread = threads.chosen(
+        p, "stud_diameter", root, (min(d, 0.5 * root), 2 * root), "to the plug's root"
     )
     beyond = limits.between(
         "stud_length",
@@ -90,6 +88,12 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
         parts=(Part("plug", Turned(profile), sizes=sizes).moved(*held.place),),
         grip_s=0.0,
         gripped_coils=held.settle.turns + coil.turns,
+        built={
+            "coils": coil.turns,
+            **threads.built("stud_diameter", stud, thread),
+            "stud_length": beyond,
+            "collar_thickness": thick,
+        },
     )
 
 

@@ -73,6 +73,7 @@ def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
         r1,
         r2,
         tip.opening_at(past, height, r1, d) - tail,
+        built={"rise_radius": rb},
     )
 
 

@@ -29,6 +29,7 @@ from springgeo.curve.helix import pitch_for_distance, turn_distance
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.working_coils import worth
+from springgeo.errors import SpecError
 from springgeo.specification.quantity import Length
 
 # what is reduced unless asked for: coils, and their last diameter over the body's
@@ -103,7 +104,14 @@ def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
     """Return the reduced coils with the loop of ``inner`` on the last of them."""
     coil, narrow = coils(p, end)
     given = {n: getattr(p, n) for n in ("bend_radius", "loop_radius")}
-    loop = inner.shape(inner.parameters(**given), narrow)
+    try:
+        loop = inner.shape(inner.parameters(**given), narrow)
+    except SpecError as exc:  # its length is no parameter here: it follows from the radii
+        known = Reduced.model_fields
+        raise SpecError(
+            f if f.field in known else f.model_copy(update={"field": "bend_radius"})
+            for f in exc.findings
+        ) from None
     turned = 2 * math.pi * coil.turns
     spin, lift = rotation_z(turned), vector(0.0, 0.0, coil.rise)
     first = Piece(coil, "reduced-coils", "coil")
@@ -119,6 +127,7 @@ def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
         active_coils=worth([coil], end.radius),
         active_wire=coil.length,
         hook_radius=narrow.radius,
+        built={"coils": coil.turns, "end_diameter": 2 * narrow.made_on},
     )
 
 

@@ -31,6 +31,7 @@ class Crossing:
     plane: AxialPlane
     across: float
     height: float
+    rise: float
 
 
 def bend_radius(value: float | None, end: BodyEnd) -> float:
@@ -83,7 +84,7 @@ def crossing(end: BodyEnd, r2: float, rise: float, across: float, slope: float) 
         Piece(plane.line(start, corner), "crossing", "straight"),
         Piece(up, "rise", "straight"),
     )
-    return Crossing(pieces, plane, across, centre[1])
+    return Crossing(pieces, plane, across, centre[1], rise)
 
 
 def loop_over(
@@ -103,7 +104,14 @@ def loop_over(
     pieces.append(Piece(loop, "loop", "loop"))
     pieces += straight_on(loop, tail, end.diameter)
     return EndShape(
-        tuple(pieces), height + r1 - end.diameter, foot.plane.azimuth, contact, r1, r2, opening
+        tuple(pieces),
+        height + r1 - end.diameter,
+        foot.plane.azimuth,
+        contact,
+        r1,
+        r2,
+        opening,
+        built={"rise_radius": foot.rise},
     )
 
 

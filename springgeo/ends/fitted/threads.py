@@ -1,0 +1,50 @@
+"""A fitting's thread: by its standard name, by a diameter, or the nearest standard one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from springgeo.ends.shared import limits
+from springgeo.trade.threads import Thread, by_diameter, named, nearest
+
+
+def chosen(
+    p: Any, field: str, usual: float, span: tuple[float, float], upto: str
+) -> tuple[float, Thread | None]:
+    """Return the outside diameter of a thread, mm, and the standard thread it is, if any.
+
+    ``p.thread`` or the parameter ``field`` of ``p``; with neither, the coarse metric thread
+    nearest to ``usual`` mm within ``span``, or ``usual`` itself where none lies there.
+    """
+    given: float | None = getattr(p, field)
+    if p.thread is not None:
+        if given is not None:
+            raise limits.refuse(
+                "two-forms", "thread", f"thread and {field} say the same thing; keep one of them"
+            )
+        thread = named(p.thread)
+        if thread is None:
+            raise limits.refuse(
+                "unknown-thread",
+                "thread",
+                f"'{p.thread[:30]}' is none of the coarse series known here; write M10 or "
+                f"3/8-16 UNC, or give {field}",
+            )
+        _within("thread", thread.diameter, span, upto)
+        return thread.diameter, thread
+    if given is not None:
+        _within(field, given, span, upto)
+        return given, by_diameter(given)
+    found = nearest(usual, *span)
+    return (usual, None) if found is None else (found.diameter, found)
+
+
+def built(field: str, diameter: float, thread: Thread | None) -> dict[str, float | str]:
+    """Return the one of both parameters that says what was built."""
+    return {field: diameter} if thread is None else {"thread": thread.name}
+
+
+def _within(field: str, diameter: float, span: tuple[float, float], upto: str) -> None:
+    low, high = span
+    text = f"the diameter outside the thread, from a wire diameter {upto}"
+    limits.between(field, diameter, low, high, text, "choose one within it")

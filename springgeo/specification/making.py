@@ -1,0 +1,90 @@
+"""What the sheet says beside the spring itself: its title block, and what is asked of the maker."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self
+
+from pydantic import AfterValidator, Field, StringConstraints, field_validator, model_validator
+
+from springgeo.specification.base import SpecModel, positive, rule, within
+from springgeo.specification.name import plain
+from springgeo.specification.quantity import Force, Length, Number, Temperature
+
+# a line on paper
+Line = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=100),
+    AfterValidator(plain),
+]
+Diameter = Literal["mean", "outer", "inner"]
+# quantities of which some are left to the maker, so that the others can be held
+Free = Literal[
+    "wire-diameter", "mean-diameter", "coils", "initial-tension", "free-length", "winding"
+]
+
+
+class Drawing(SpecModel):
+    """The title block of the sheet: texts as they are to stand there; nothing is filled in.
+
+    ``date`` is the drawing's own, as written: a sheet never carries the day it was printed.
+    """
+
+    number: Line | None = None
+    revision: Line | None = None
+    company: Line | None = None
+    drawn: Line | None = None
+    checked: Line | None = None
+    date: Line | None = None
+
+
+class StressRelief(SpecModel):
+    """Low-temperature heat treatment after coiling."""
+
+    temperature: Temperature
+    minutes: Number
+
+    @field_validator("temperature")
+    @classmethod
+    def _temperature(cls, value: float) -> float:
+        return within("temperature", value, "degC", "temperature")
+
+    @field_validator("minutes")
+    @classmethod
+    def _minutes(cls, value: float) -> float:
+        return positive(value, "min", "minutes")
+
+
+class Making(SpecModel):
+    """What the maker is asked for.
+
+    ``controls``: which diameter rules and carries the tolerance; left out, the outside one where
+    the spring runs in a bore, the inside one over a rod, else the one that the body is given by.
+    ``free``: what is left to the maker; left out, what the number of loads leaves.
+    ``test_load`` (N) or ``test_length`` (mm, inside hooks): drawn to it once before it is
+    measured. ``finish``: surface treatment in words.
+    """
+
+    controls: Diameter | None = None
+    free: tuple[Free, ...] = Field(default=(), max_length=6)
+    finish: Line | None = None
+    stress_relief: StressRelief | None = None
+    test_load: Force | None = None
+    test_length: Length | None = None
+
+    @field_validator("test_load")
+    @classmethod
+    def _load(cls, value: float | None) -> float | None:
+        return value if value is None else within("loads", value, "N", "load")
+
+    @field_validator("test_length")
+    @classmethod
+    def _length(cls, value: float | None) -> float | None:
+        return value if value is None else within("lengths", value, "mm", "length")
+
+    @model_validator(mode="after")
+    def _one(self) -> Self:
+        if self.test_load is not None and self.test_length is not None:
+            raise rule(
+                "two-forms", "test_load and test_length say the same thing; keep one of them"
+            )
+        return self
