@@ -1,6 +1,6 @@
 """Named values embedded in a STEP file: properties of the product, written and read back.
 
-The present kernel reads user attributes but cannot write them; the entities are built here, in
+The present kernel reads user attributes but cannot write them; the entities are written here, in
 the structure that later kernels write. For each key: GENERAL_PROPERTY, PROPERTY_DEFINITION on
 the product definition, their association, and a REPRESENTATION with one item. Text too long for
 one string goes on under ``key#2``, ``key#3`` ...
@@ -13,35 +13,20 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from OCP.StepBasic import (
-    StepBasic_GeneralProperty,
-    StepBasic_GeneralPropertyAssociation,
-    StepBasic_ProductDefinition,
-    StepBasic_Unit,
-)
 from OCP.StepData import StepData_StepModel
 from OCP.StepRepr import (
-    StepRepr_CharacterizedDefinition,
     StepRepr_DescriptiveRepresentationItem,
-    StepRepr_HArray1OfRepresentationItem,
-    StepRepr_MeasureRepresentationItem,
     StepRepr_PropertyDefinition,
     StepRepr_PropertyDefinitionRepresentation,
-    StepRepr_Representation,
-    StepRepr_RepresentationContext,
     StepRepr_RepresentationItem,
-    StepRepr_RepresentedDefinition,
     StepRepr_ValueRepresentationItem,
 )
 
-from springgeo.files.step.text import kernel_text, slices, unescape
-from springgeo.files.step.units import (
-    UNITS,
-    measure_name,
-    measure_value,
-    unit_entity,
-    unit_symbol,
-)
+from springgeo.files.step.anchors import Anchors
+from springgeo.files.step.part21 import Entities, real, string
+from springgeo.files.step.text import slices, unescape
+from springgeo.files.step.unit_text import add_unit
+from springgeo.files.step.units import UNITS, measure_name, unit_symbol
 
 _KIND = "user defined attribute"
 _COUNT = "COUNT_MEASURE"
@@ -49,68 +34,37 @@ _CONTINUED = re.compile(r"(.+)#(\d+)")
 
 
 class Attribute(NamedTuple):
-    """A value with its unit, one of ``step_units.UNITS``; text has none."""
+    """A value with its unit, one of ``units.UNITS``; text has none."""
 
     value: float | int | str
     unit: str = ""
 
 
-def add_attributes(
-    model: StepData_StepModel,
-    owner: StepBasic_ProductDefinition,
-    context: StepRepr_RepresentationContext,
-    attributes: Mapping[str, Attribute],
-) -> None:
-    """Attach attributes to a product definition, in the order of the mapping.
+def add_attributes(entities: Entities, at: Anchors, attributes: Mapping[str, Attribute]) -> None:
+    """Attach attributes to the product, in the order of the mapping.
 
     Raises
     ------
     ValueError
         A unit is unknown, text has a unit, a number is not finite, or a key ends in ``#number``.
     """
-    target = _characterised(owner)
-    units: dict[str, StepBasic_Unit] = {}
+    units: dict[str, str] = {}
     for key, attribute in _cut(attributes):
-        shared = StepBasic_GeneralProperty()
-        shared.Init(kernel_text(""), kernel_text(key), True, kernel_text(""))
-        item = _item(key, attribute, units)
-        definition = add_property(model, target, context, (key, _KIND), item)
-        link = StepBasic_GeneralPropertyAssociation()
-        link.Init(kernel_text(""), kernel_text(""), shared, definition)
-        model.AddWithRefs(link)
+        item = entities.add(_item(entities, key, attribute, units))
+        definition = add_property(entities, at, (key, _KIND), item)
+        shared = entities.add(f"GENERAL_PROPERTY('',{string(key)},'')")
+        entities.add(f"GENERAL_PROPERTY_ASSOCIATION('','',{shared},{definition})")
 
 
 def add_property(
-    model: StepData_StepModel,
-    owner: StepBasic_ProductDefinition | StepRepr_CharacterizedDefinition,
-    context: StepRepr_RepresentationContext,
-    naming: tuple[str, str],
-    item: StepRepr_RepresentationItem,
-    title: str = "",
-) -> StepRepr_PropertyDefinition:
-    """Attach one item to a product definition under a property (name, description)."""
-    target = owner
-    if not isinstance(target, StepRepr_CharacterizedDefinition):
-        target = _characterised(target)
-    definition = StepRepr_PropertyDefinition()
-    definition.Init(kernel_text(naming[0]), True, kernel_text(naming[1]), target)
-    items = StepRepr_HArray1OfRepresentationItem(1, 1)
-    items.SetValue(1, item)
-    representation = StepRepr_Representation()
-    representation.Init(kernel_text(title), items, context)
-    defined = StepRepr_RepresentedDefinition()
-    defined.SetValue(definition)
-    pair = StepRepr_PropertyDefinitionRepresentation()
-    pair.Init(defined, representation)
-    model.AddWithRefs(pair)
+    entities: Entities, at: Anchors, naming: tuple[str, str], item: str, title: str = ""
+) -> str:
+    """Attach one item to the product under a property (name, description)."""
+    words = ",".join(map(string, naming))
+    definition = entities.add(f"PROPERTY_DEFINITION({words},{at.definition})")
+    shown = entities.add(f"REPRESENTATION({string(title)},({item}),{at.context})")
+    entities.add(f"PROPERTY_DEFINITION_REPRESENTATION({definition},{shown})")
     return definition
-
-
-def _characterised(owner: StepBasic_ProductDefinition) -> StepRepr_CharacterizedDefinition:
-    # the call takes the kernel's bindings a millisecond: once for all attributes of an owner
-    target = StepRepr_CharacterizedDefinition()
-    target.SetValue(owner)
-    return target
 
 
 def read_attributes(model: StepData_StepModel) -> dict[str, Attribute]:
@@ -155,9 +109,7 @@ def _is_attribute(definition: StepRepr_PropertyDefinition) -> bool:
     return bool(definition.HasDescription() and definition.Description().ToCString() == _KIND)
 
 
-def _item(
-    key: str, attribute: Attribute, units: dict[str, StepBasic_Unit]
-) -> StepRepr_RepresentationItem:
+def _item(entities: Entities, key: str, attribute: Attribute, units: dict[str, str]) -> str:
     # attributes of one unit share its entities
     value, unit = attribute
     if unit not in UNITS:
@@ -165,21 +117,16 @@ def _item(
     if isinstance(value, str):
         if unit:
             raise ValueError(f"attribute {key}: text has no unit, {unit!r} was given")
-        described = StepRepr_DescriptiveRepresentationItem()
-        described.Init(kernel_text(key), kernel_text(value))
-        return described
+        return f"DESCRIPTIVE_REPRESENTATION_ITEM({string(key)},{string(value)})"
     if not math.isfinite(value):
         raise ValueError(f"attribute {key}: {value} is not a finite number")
-    if unit:
-        measured = StepRepr_MeasureRepresentationItem()
-        if unit not in units:
-            units[unit] = unit_entity(unit)
-        measured.Init(kernel_text(key), measure_value(value, measure_name(unit)), units[unit])
-        return measured
-    plain = StepRepr_ValueRepresentationItem()
-    name = _COUNT if isinstance(value, int) else "NUMERIC_MEASURE"
-    plain.Init(kernel_text(key), measure_value(value, name))
-    return plain
+    if not unit:
+        name = _COUNT if isinstance(value, int) else "NUMERIC_MEASURE"
+        return f"VALUE_REPRESENTATION_ITEM({string(key)},{name}({real(value)}))"
+    if unit not in units:
+        units[unit] = add_unit(entities, unit)
+    number = f"{measure_name(unit)}({real(value)})"
+    return f"MEASURE_REPRESENTATION_ITEM({string(key)},{number},{units[unit]})"
 
 
 def _value(item: StepRepr_RepresentationItem) -> Attribute:

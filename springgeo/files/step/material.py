@@ -8,19 +8,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from OCP.StepBasic import StepBasic_ProductDefinition
-from OCP.StepData import StepData_StepModel
-from OCP.StepRepr import (
-    StepRepr_DescriptiveRepresentationItem,
-    StepRepr_MeasureRepresentationItem,
-    StepRepr_RepresentationContext,
-)
-
+from springgeo.files.step.anchors import Anchors
 from springgeo.files.step.attributes import add_property
-from springgeo.files.step.text import kernel_text
-from springgeo.files.step.units import measure_value, unit_entity
-
-_PROPERTY = "material property"
+from springgeo.files.step.part21 import Entities, real, string
+from springgeo.files.step.unit_text import add_unit
 
 
 class StepMaterial(NamedTuple):
@@ -30,18 +21,16 @@ class StepMaterial(NamedTuple):
     density: float
 
 
-def add_material(
-    model: StepData_StepModel,
-    owner: StepBasic_ProductDefinition,
-    context: StepRepr_RepresentationContext,
-    material: StepMaterial,
-) -> None:
-    """Attach the material to a product definition; the density is written in g/cm³."""
-    name = StepRepr_DescriptiveRepresentationItem()
-    name.Init(kernel_text(material.name), kernel_text(material.name))
-    naming = (_PROPERTY, "material name")
-    add_property(model, owner, context, naming, name, title="material name")
-    density = StepRepr_MeasureRepresentationItem()
-    value = measure_value(material.density / 1000, "POSITIVE_RATIO_MEASURE")
-    density.Init(kernel_text("density measure"), value, unit_entity("g/cm^3"))
-    add_property(model, owner, context, (_PROPERTY, "density"), density, title="density")
+def add_material(entities: Entities, at: Anchors, material: StepMaterial) -> None:
+    """Attach the material to the product; the density is written in g/cm³."""
+    name = string(material.name)
+    item = entities.add(f"DESCRIPTIVE_REPRESENTATION_ITEM({name},{name})")
+    _add(entities, at, item, "material name")
+    value = f"POSITIVE_RATIO_MEASURE({real(material.density / 1000)})"
+    unit = add_unit(entities, "g/cm^3")
+    item = entities.add(f"MEASURE_REPRESENTATION_ITEM('density measure',{value},{unit})")
+    _add(entities, at, item, "density")
+
+
+def _add(entities: Entities, at: Anchors, item: str, title: str) -> None:
+    add_property(entities, at, ("material property", title), item, title)

@@ -36,11 +36,17 @@ def kernel_text(text: str) -> TCollection_HAsciiString:
 
 def slices(text: str) -> list[str]:
     """Return ``text`` cut where its escaped form would be too long for one string."""
-    cuts, size = [0], 0
-    for i, length in enumerate(len(escape(c)) for c in text):
-        # a brace may gain seven characters once its neighbours are seen
-        size += length + (7 if text[i] == "{" else 0)
-        if size > _LONGEST:
-            cuts.append(i)
-            size = 8
-    return [text[a:b] for a, b in zip(cuts, [*cuts[1:], len(text)], strict=True)]
+    cut: list[str] = []
+    start = 0
+    while start < len(text) or not cut:
+        part = text[start : start + _LONGEST]
+        while (size := _size(part)) > _LONGEST:
+            part = part[: max(1, len(part) * _LONGEST // size)]
+        cut.append(part)
+        start += len(part)
+    return cut
+
+
+def _size(text: str) -> int:
+    # a brace may gain seven characters once its neighbours are seen
+    return len(escape(text)) + 7 * text.count("{")

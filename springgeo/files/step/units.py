@@ -1,54 +1,39 @@
-"""Units of embedded values, as STEP entities and back."""
+"""Units of embedded values: how STEP names them, and back from a file."""
 
 from __future__ import annotations
 
-import math
-
 from OCP.StepBasic import (
     StepBasic_ConversionBasedUnit,
-    StepBasic_ConversionBasedUnitAndPlaneAngleUnit,
-    StepBasic_DerivedUnit,
-    StepBasic_DerivedUnitElement,
-    StepBasic_DimensionalExponents,
-    StepBasic_HArray1OfDerivedUnitElement,
-    StepBasic_MeasureValueMember,
-    StepBasic_MeasureWithUnit,
     StepBasic_NamedUnit,
     StepBasic_SiPrefix,
     StepBasic_SiUnit,
-    StepBasic_SiUnitAndLengthUnit,
-    StepBasic_SiUnitAndMassUnit,
-    StepBasic_SiUnitAndPlaneAngleUnit,
-    StepBasic_SiUnitAndThermodynamicTemperatureUnit,
-    StepBasic_SiUnitAndTimeUnit,
     StepBasic_SiUnitName,
     StepBasic_Unit,
 )
-from OCP.TCollection import TCollection_HAsciiString
 
-# symbol: entity, SI prefix, SI name, name of the measure. The kernel refuses the names for
+# symbol: kind of unit, SI prefix, SI name, name of the measure. The kernel refuses the names for
 # force and pressure: those are plain numbers with a unit.
-_NAMED = {
-    "mm": (StepBasic_SiUnitAndLengthUnit, "Milli", "Metre", "LENGTH_MEASURE"),
-    "m": (StepBasic_SiUnitAndLengthUnit, "", "Metre", "LENGTH_MEASURE"),
-    "cm": (StepBasic_SiUnitAndLengthUnit, "Centi", "Metre", "LENGTH_MEASURE"),
-    "kg": (StepBasic_SiUnitAndMassUnit, "Kilo", "Gram", "MASS_MEASURE"),
-    "g": (StepBasic_SiUnitAndMassUnit, "", "Gram", "MASS_MEASURE"),
-    "s": (StepBasic_SiUnitAndTimeUnit, "", "Second", "TIME_MEASURE"),
-    "rad": (StepBasic_SiUnitAndPlaneAngleUnit, "", "Radian", "PLANE_ANGLE_MEASURE"),
+NAMED = {
+    "mm": ("LENGTH_UNIT", "MILLI", "METRE", "LENGTH_MEASURE"),
+    "m": ("LENGTH_UNIT", "", "METRE", "LENGTH_MEASURE"),
+    "cm": ("LENGTH_UNIT", "CENTI", "METRE", "LENGTH_MEASURE"),
+    "kg": ("MASS_UNIT", "KILO", "GRAM", "MASS_MEASURE"),
+    "g": ("MASS_UNIT", "", "GRAM", "MASS_MEASURE"),
+    "s": ("TIME_UNIT", "", "SECOND", "TIME_MEASURE"),
+    "rad": ("PLANE_ANGLE_UNIT", "", "RADIAN", "PLANE_ANGLE_MEASURE"),
     "degC": (
-        StepBasic_SiUnitAndThermodynamicTemperatureUnit,
+        "THERMODYNAMIC_TEMPERATURE_UNIT",
         "",
-        "DegreeCelsius",
+        "DEGREE_CELSIUS",
         "THERMODYNAMIC_TEMPERATURE_MEASURE",
     ),
-    "N": (StepBasic_SiUnit, "", "Newton", "NUMERIC_MEASURE"),
-    "MPa": (StepBasic_SiUnit, "Mega", "Pascal", "NUMERIC_MEASURE"),
-    "J": (StepBasic_SiUnit, "", "Joule", "NUMERIC_MEASURE"),
-    "Hz": (StepBasic_SiUnit, "", "Hertz", "NUMERIC_MEASURE"),
+    "N": ("", "", "NEWTON", "NUMERIC_MEASURE"),
+    "MPa": ("", "MEGA", "PASCAL", "NUMERIC_MEASURE"),
+    "J": ("", "", "JOULE", "NUMERIC_MEASURE"),
+    "Hz": ("", "", "HERTZ", "NUMERIC_MEASURE"),
 }
 # symbol: named units with their exponents
-_DERIVED = {
+DERIVED = {
     "N/mm": (("N", 1), ("mm", -1)),
     "N*mm": (("N", 1), ("mm", 1)),
     "mm^2": (("mm", 2),),
@@ -57,41 +42,15 @@ _DERIVED = {
     "g/cm^3": (("g", 1), ("cm", -3)),
     "kg/m^3": (("kg", 1), ("m", -3)),
 }
-_DEGREE = "deg"
-UNITS = ("", _DEGREE, *_NAMED, *_DERIVED)
+DEGREE = "deg"
+UNITS = ("", DEGREE, *NAMED, *DERIVED)
 
 
 def measure_name(symbol: str) -> str:
     """Return the STEP type of a number in that unit."""
-    if symbol == _DEGREE:
+    if symbol == DEGREE:
         return "PLANE_ANGLE_MEASURE"
-    return _NAMED[symbol][3] if symbol in _NAMED else "NUMERIC_MEASURE"
-
-
-def measure_value(number: float, name: str) -> StepBasic_MeasureValueMember:
-    """Return a number with its STEP type."""
-    value = StepBasic_MeasureValueMember()
-    value.SetName(name)
-    value.SetReal(number)
-    return value
-
-
-def unit_entity(symbol: str) -> StepBasic_Unit:
-    """Return the entities of a unit of `UNITS` other than the empty one."""
-    unit = StepBasic_Unit()
-    if symbol in _DERIVED:
-        factors = _DERIVED[symbol]
-        elements = StepBasic_HArray1OfDerivedUnitElement(1, len(factors))
-        for i, (name, power) in enumerate(factors, 1):
-            element = StepBasic_DerivedUnitElement()
-            element.Init(_named(name), float(power))
-            elements.SetValue(i, element)
-        derived = StepBasic_DerivedUnit()
-        derived.Init(elements)
-        unit.SetValue(derived)
-    else:
-        unit.SetValue(_degree() if symbol == _DEGREE else _named(symbol))
-    return unit
+    return NAMED[symbol][3] if symbol in NAMED else "NUMERIC_MEASURE"
 
 
 def unit_symbol(unit: StepBasic_Unit) -> str:
@@ -101,33 +60,15 @@ def unit_symbol(unit: StepBasic_Unit) -> str:
         return _named_symbol(unit.NamedUnit())
     elements = [derived.ElementsValue(i + 1) for i in range(derived.NbElements())]
     found = tuple((_named_symbol(e.Unit()), round(e.Exponent())) for e in elements)
-    return next((symbol for symbol, factors in _DERIVED.items() if factors == found), "?")
-
-
-def _named(symbol: str) -> StepBasic_NamedUnit:
-    kind, prefix, name, _ = _NAMED[symbol]
-    unit = kind()
-    unit.Init(bool(prefix), _prefix(prefix or "Milli"), _si_name(name))
-    return unit
-
-
-def _degree() -> StepBasic_NamedUnit:
-    factor, unit = StepBasic_MeasureWithUnit(), StepBasic_Unit()
-    unit.SetValue(_named("rad"))
-    factor.Init(measure_value(math.pi / 180, "PLANE_ANGLE_MEASURE"), unit)
-    none = StepBasic_DimensionalExponents()
-    none.Init(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-    degree = StepBasic_ConversionBasedUnitAndPlaneAngleUnit()
-    degree.Init(none, TCollection_HAsciiString("DEGREE"), factor)
-    return degree
+    return next((symbol for symbol, factors in DERIVED.items() if factors == found), "?")
 
 
 def _named_symbol(unit: StepBasic_NamedUnit) -> str:
     if isinstance(unit, StepBasic_ConversionBasedUnit):
-        return _DEGREE if unit.Name().ToCString().upper() == "DEGREE" else "?"
+        return DEGREE if unit.Name().ToCString().upper() == "DEGREE" else "?"
     if not isinstance(unit, StepBasic_SiUnit):
         return "?"
-    for symbol, (_, prefix, name, _) in _NAMED.items():
+    for symbol, (_, prefix, name, _) in NAMED.items():
         same = unit.Prefix() == _prefix(prefix) if unit.HasPrefix() and prefix else True
         if unit.Name() == _si_name(name) and unit.HasPrefix() == bool(prefix) and same:
             return symbol
@@ -135,8 +76,9 @@ def _named_symbol(unit: StepBasic_NamedUnit) -> str:
 
 
 def _prefix(name: str) -> StepBasic_SiPrefix:
-    return getattr(StepBasic_SiPrefix, f"StepBasic_sp{name}")
+    return getattr(StepBasic_SiPrefix, f"StepBasic_sp{name.capitalize()}")
 
 
 def _si_name(name: str) -> StepBasic_SiUnitName:
-    return getattr(StepBasic_SiUnitName, f"StepBasic_sun{name}")
+    camel = name.title().replace("_", "")
+    return getattr(StepBasic_SiUnitName, f"StepBasic_sun{camel}")

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import islice
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
 from OCP.IFSelect import IFSelect_ReturnStatus
@@ -14,18 +12,17 @@ from OCP.STEPCAFControl import STEPCAFControl_Writer
 from OCP.STEPControl import STEPControl_StepModelType
 from OCP.StepData import StepData_StepModel
 from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
-from OCP.StepShape import (
-    StepShape_AdvancedBrepShapeRepresentation,
-    StepShape_ShapeDefinitionRepresentation,
-)
+from OCP.StepShape import StepShape_ManifoldSolidBrep
 
 from springgeo.errors import FileError
 from springgeo.files.publish.atomic import plain_target, staged
+from springgeo.files.step.anchors import anchors, entities_of
 from springgeo.files.step.attributes import Attribute, add_attributes
-from springgeo.files.step.colours import dress
+from springgeo.files.step.colours import add_colour
 from springgeo.files.step.document import StepPart, exchange_document
 from springgeo.files.step.frames import add_frames
 from springgeo.files.step.material import StepMaterial, add_material
+from springgeo.files.step.part21 import Entities, append
 from springgeo.files.step.session import kernel_settings, quiet_kernel
 from springgeo.files.step.text import kernel_text
 from springgeo.fit.frames import MateFrame
@@ -82,41 +79,30 @@ def write_step(
         if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
             raise FileError(f"cannot write {place.name}: the kernel cannot express the shape")
         model = writer.ChangeWriter().Model()
-        _dress_parts(model, parts)
-        _add_data(model, attributes, frames or {}, material)
+        _name_parts(model, parts)
         _set_header(model, product, description)
+        at = anchors(model, len(parts))
+        more = Entities(at.next)
+        for part, anchor in zip(parts, at.parts, strict=True):
+            add_colour(more, anchor, part.colour)
+        add_frames(more, at, frames or {})
+        add_attributes(more, at, attributes)
+        if material is not None:
+            add_material(more, at, material)
         status = writer.Write(str(aside))
-        if status != IFSelect_ReturnStatus.IFSelect_RetDone or not _complete(aside):
+        done = status == IFSelect_ReturnStatus.IFSelect_RetDone and append(aside, more)
+        if not done or not _complete(aside):
             raise FileError(f"cannot write {place.name}: the file came out incomplete (disk full?)")
 
 
-def _add_data(
-    model: StepData_StepModel,
-    attributes: Mapping[str, Attribute],
-    frames: Mapping[str, MateFrame],
-    material: StepMaterial | None,
-) -> None:
-    # the transferred product, an assembly above its parts, comes first in the model
-    pair = next(_of(model, StepShape_ShapeDefinitionRepresentation))
-    shape = pair.UsedRepresentation()
-    definition = pair.Definition().PropertyDefinition()
-    owner = definition.Definition().ProductDefinition()
-    add_frames(model, shape, frames)
-    add_attributes(model, owner, shape.ContextOfItems(), attributes)
-    if material is not None:
-        add_material(model, owner, shape.ContextOfItems(), material)
-
-
-def _dress_parts(model: StepData_StepModel, parts: Sequence[StepPart]) -> None:
-    shapes = list(islice(_of(model, StepShape_AdvancedBrepShapeRepresentation), len(parts)))
-    if len(shapes) != len(parts):
-        raise ValueError("every part of a STEP file must be one solid, and a different one")
-    for shape, part in zip(shapes, parts, strict=True):
-        dress(model, shape, part)
+def _name_parts(model: StepData_StepModel, parts: Sequence[StepPart]) -> None:
+    solids = entities_of(model, StepShape_ManifoldSolidBrep)
+    for solid, part in zip(solids, parts, strict=False):
+        solid.SetName(kernel_text(part.name))
     if len(parts) == 1:
         return
     # the kernel numbers occurrences by a counter of the whole process
-    uses = _of(model, StepRepr_NextAssemblyUsageOccurrence)
+    uses = entities_of(model, StepRepr_NextAssemblyUsageOccurrence)
     for i, (use, part) in enumerate(zip(uses, parts, strict=False), 1):
         use.SetId(kernel_text(str(i)))
         use.SetName(kernel_text(part.name))
@@ -132,13 +118,6 @@ def _set_header(model: StepData_StepModel, name: str, description: str) -> None:
     header.SetOriginatingSystem(kernel_text("springgeo"))
     header.SetDescriptionValue(1, kernel_text(description))
     header.Apply(model)
-
-
-def _of(model: StepData_StepModel, kind: type) -> Iterator[Any]:
-    for i in range(1, model.NbEntities() + 1):
-        entity = model.Value(i)
-        if isinstance(entity, kind):
-            yield entity
 
 
 def _complete(path: Path) -> bool:
