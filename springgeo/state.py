@@ -13,6 +13,8 @@ from springgeo.findings import Finding, error
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.spring.state import at_length
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 if TYPE_CHECKING:
     from cadquery import Solid
@@ -54,8 +56,12 @@ class LoadLine:
                 error(
                     "length-below-free" if math.isfinite(length) else "bad-value",
                     "length",
-                    f"{length:.5g} mm needs to be finite and not below the free length of "
-                    f"{self.free_length:.5g} mm: an extension spring cannot be pushed",
+                    said(
+                        "{length} needs to be finite and not below the free length of {free}: an "
+                        "extension spring cannot be pushed",
+                        length=q.length(length, 5),
+                        free=q.length(self.free_length, 5),
+                    ),
                 )
             )
         return self.initial_tension + self.rate * (length - self.free_length)

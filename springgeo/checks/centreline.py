@@ -7,6 +7,8 @@ from springgeo.ends.protocol import EndShape
 from springgeo.results.summary import Check
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
@@ -72,7 +74,11 @@ def _radii(side: str, shape: EndShape) -> list[Check]:
                     abs(measured / stated - 1),
                     1e-9,
                     "",
-                    f"{measured:.6g} mm measured against {stated:.6g} mm stated",
+                    said(
+                        "{measured} measured against {stated} stated",
+                        measured=q.length(measured, 6),
+                        stated=q.length(stated, 6),
+                    ),
                 )
             )
     return checks

@@ -23,6 +23,8 @@ from springgeo.equilibrium.spring_state import SpringState
 from springgeo.equilibrium.sweep import swept
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # the share of the wire's length between the contacts to which a spring may be drawn
 STRAIGHTEST = 0.9
@@ -283,8 +285,12 @@ def _below(length: float, free: float) -> SpecError:
         error(
             "length-below-free",
             "length",
-            f"{length:.6g} mm is below the free length {free:.6g} mm; an extension spring cannot "
-            "be pushed: give a longer one",
+            said(
+                "{length} is below the free length {free}; an extension spring cannot be "
+                "pushed: give a longer one",
+                length=q.length(length, 6),
+                free=q.length(free, 6),
+            ),
         )
     )
 
@@ -294,8 +300,12 @@ def _too_long(length: float, longest: float) -> SpecError:
         error(
             "length-out-of-reach",
             "length",
-            f"{length:.6g} mm would draw the wire nearly straight (the limit is {longest:.6g} mm); "
-            "give a shorter length",
+            said(
+                "{length} would draw the wire nearly straight (the limit is {longest}); give a "
+                "shorter length",
+                length=q.length(length, 6),
+                longest=q.length(longest, 6),
+            ),
         )
     )
 
@@ -305,6 +315,9 @@ def _too_much(load: float) -> SpecError:
         error(
             "load-out-of-reach",
             "load",
-            f"{load:.6g} N would draw the wire nearly straight; give a smaller load",
+            said(
+                "{load} would draw the wire nearly straight; give a smaller load",
+                load=q.force(load, 6),
+            ),
         )
     )

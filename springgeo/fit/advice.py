@@ -9,14 +9,16 @@ from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
 from springgeo.fit.model import EndFit, Gap
 from springgeo.fit.seat import EndFrame, Part, Side, seat_radius
+from springgeo.message import Message
 from springgeo.specification.mating import Bore, Plate, Rod, Stud
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 from springgeo.trade.practice import practice
 
 # overlaps below this share of the wire diameter are the seat itself
 TOUCH = 1e-4
 # a bore or rod that just touches cuts nothing, mm
 ROUNDING = 1e-6
-_PRACTICE = "(advice from common practice)"
 _PIN_LEAST, _SIDE_ROOM = practice("pin_least"), practice("side_room")
 _PIN_LOW, _PIN_HIGH = practice("pin_ratio_low"), practice("pin_ratio_high")
 
@@ -34,29 +36,43 @@ def end_findings(side: Side, part: Part, frame: EndFrame, fit: EndFit) -> Iterat
         yield error(
             "part-meets-hook",
             field,
-            f"runs {-fit.hook.distance:.3g} mm into "
-            f"{fit.hook.label}; {_smaller(fit)}, or the loop larger",
+            said(
+                "runs {depth} into {piece}; {cure}, or the loop larger",
+                depth=q.length(-fit.hook.distance, 3),
+                piece=fit.hook.label,
+                cure=_smaller(fit),
+            ),
         )
     if fit.neighbour.distance < -TOUCH * d:
         yield error(
             "part-meets-body",
             field,
-            f"runs {-fit.neighbour.distance:.3g} mm into the "
-            f"{fit.neighbour.label}; {_smaller(fit)}, or ends.{side}.hook_length "
-            f"longer by at least {-fit.neighbour.distance:.3g} mm",
+            said(
+                "runs {depth} into the {piece}; {cure}, or {field} longer by at least {depth}",
+                depth=q.length(-fit.neighbour.distance, 3),
+                piece=fit.neighbour.label,
+                cure=_smaller(fit),
+                field=f"ends.{side}.hook_length",
+            ),
         )
     if fit.hold == "falls off" and fit.margin is not None:
         yield warning(
             "falls-off",
             field,
-            f"at free length a play of {fit.lift - fit.margin:.3g} "
-            f"mm lets it reach the mouth ({fit.mouth:.3g} mm wide) after {fit.lift:.3g}"
-            " mm; reduce mating.play below that, or choose a more closed end",
+            said(
+                "at free length a play of {play} lets it reach the mouth ({mouth} wide) after "
+                "{lift}; reduce mating.play below that, or choose a more closed end",
+                play=q.length(fit.lift - fit.margin, 3),
+                mouth=q.length(fit.mouth, 3),
+                lift=q.length(fit.lift, 3),
+            ),
         )
 
 
-def _smaller(fit: EndFit) -> str:
-    return "make it smaller" if fit.largest is None else f"make it at most {fit.largest:.3g} mm"
+def _smaller(fit: EndFit) -> Message:
+    if fit.largest is None:
+        return word("make it smaller")
+    return said("make it at most {largest}", largest=q.length(fit.largest, 3))
 
 
 def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
@@ -68,59 +84,90 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
         yield error(
             "pin-larger-than-loop",
             name,
-            f"{seat:.4g} mm is more than the loop's inside "
-            f"diameter {loop:.4g} mm, so it cannot seat; make it at most "
-            f"{min(_PIN_HIGH * loop, fit.largest or loop):.4g} mm, or the loop larger",
+            said(
+                "{seat} is more than the loop's inside diameter {loop}, so it cannot seat; make it "
+                "at most {largest}, or the loop larger",
+                seat=q.length(seat, 4),
+                loop=q.length(loop, 4),
+                largest=q.length(min(_PIN_HIGH * loop, fit.largest or loop), 4),
+            ),
         )
         return
     if fit.entry == "no":
         yield error(
             "head-does-not-pass",
             f"{field}.diameter",
-            f"{part.diameter:.4g} mm passes "
-            f"neither the mouth ({fit.mouth:.3g} mm) nor the loop ({loop:.4g} mm); reduce "
-            f"it below {loop:.4g} mm, or open the hook",
+            said(
+                "{diameter} passes neither the mouth ({mouth}) nor the loop ({loop}); reduce it "
+                "below {loop}, or open the hook",
+                diameter=q.length(part.diameter, 4),
+                mouth=q.length(fit.mouth, 3),
+                loop=q.length(loop, 4),
+            ),
         )
     if fit.entry == "thread":
         yield note(
             "thread-endwise",
             field,
-            f"the mouth of {fit.mouth:.3g} mm does not let "
-            f"{seat:.4g} mm in: put the part through the loop endwise, or open the hook; "
-            "never spread the loop",
+            said(
+                "the mouth of {mouth} does not let {seat} in: put the part through the loop "
+                "endwise, or open the hook; never spread the loop",
+                mouth=q.length(fit.mouth, 3),
+                seat=q.length(seat, 4),
+            ),
         )
     least, usual = _PIN_LEAST * d, (_PIN_LOW * loop, _PIN_HIGH * loop)
     if seat < least:
         yield note(
             "pin-thin",
             name,
-            f"{seat:.4g} mm is below {_PIN_LEAST:g} wire diameters ({least:.4g} mm): "
-            f"high contact pressure, make it larger {_PRACTICE}",
+            said(
+                "{seat} is below {ratio} wire diameters ({least}): high contact pressure, make it "
+                "larger (advice from common practice)",
+                seat=q.length(seat, 4),
+                ratio=q.number(_PIN_LEAST),
+                least=q.length(least, 4),
+            ),
         )
     elif math.isfinite(loop) and not usual[0] <= seat <= usual[1]:
         yield note(
             "pin-ratio",
             name,
-            f"{seat:.4g} mm is outside {_PIN_LOW:g} to {_PIN_HIGH:g} of the loop's inside "
-            f"diameter ({usual[0]:.4g} to {usual[1]:.4g} mm); go there as far as the hook's "
-            f"depth leaves room {_PRACTICE}",
+            said(
+                "{seat} is outside {low} to {high} of the loop's inside diameter ({least} to "
+                "{most}); go there as far as the hook's depth leaves room (advice from common "
+                "practice)",
+                seat=q.length(seat, 4),
+                low=q.number(_PIN_LOW),
+                high=q.number(_PIN_HIGH),
+                least=q.length(usual[0], 4, unit=False),
+                most=q.length(usual[1], 4),
+            ),
         )
     wide = (1 + 2 * _SIDE_ROOM) * d
     if isinstance(part, Stud) and part.groove_width < d:
         yield error(
             "groove-too-narrow",
             f"{field}.groove_width",
-            f"{part.groove_width:.4g} mm does not take the wire of {d:.4g} mm; make it at least "
-            f"{wide:.4g} mm",
+            said(
+                "{width} does not take the wire of {wire}; make it at least {least}",
+                width=q.length(part.groove_width, 4),
+                wire=q.length(d, 4),
+                least=q.length(wide, 4),
+            ),
         )
     elif fit.side_room < _SIDE_ROOM * d:
         length = "groove_width" if isinstance(part, Stud) else "length"
         yield note(
             "side-room",
             f"{field}.{length}",
-            f"leaves {max(0.0, fit.side_room):.3g} mm on either "
-            f"side of the wire, less than {_SIDE_ROOM * d:.4g} mm; make it at least {wide:.4g} "
-            f"mm {_PRACTICE}",
+            said(
+                "leaves {room} on either side of the wire, less than {wanted}; make it at least "
+                "{least} (advice from common practice)",
+                room=q.length(max(0.0, fit.side_room), 3),
+                wanted=q.length(_SIDE_ROOM * d, 4),
+                least=q.length(wide, 4),
+            ),
         )
 
 
@@ -129,36 +176,60 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
         yield error(
             "hole-too-small",
             f"{field}.hole_diameter",
-            f"{part.hole_diameter:.4g} mm does "
-            f"not take the wire of {frame.wire:.4g} mm; make it larger",
+            said(
+                "{hole} does not take the wire of {wire}; make it larger",
+                hole=q.length(part.hole_diameter, 4),
+                wire=q.length(frame.wire, 4),
+            ),
         )
     if part.thickness >= 2 * frame.inside:
         yield error(
             "plate-too-thick",
             f"{field}.thickness",
-            f"{part.thickness:.4g} mm does not "
-            f"fit the loop's inside {2 * frame.inside:.4g} mm; reduce it",
+            said(
+                "{thickness} does not fit the loop's inside {loop}; reduce it",
+                thickness=q.length(part.thickness, 4),
+                loop=q.length(2 * frame.inside, 4),
+            ),
         )
     if fit.entry == "no":
         yield error(
             "plate-does-not-enter",
             field,
-            f"neither thickness nor web "
-            f"({passage(part):.3g} mm) passes the mouth of {fit.mouth:.3g} mm; give the "
-            "end an opening, or make the plate thinner",
+            said(
+                "neither thickness nor web ({web}) passes the mouth of {mouth}; give the end an "
+                "opening, or make the plate thinner",
+                web=q.length(passage(part), 3),
+                mouth=q.length(fit.mouth, 3),
+            ),
         )
+
+
+def point_words(point: tuple[float, float, float]) -> Message:
+    """Return a place in the spring's frame, mm, in words."""
+    x, y, z = point
+    return said(
+        "({x}, {y}, {z})",
+        x=q.length(x, places=2, unit=False),
+        y=q.length(y, places=2, unit=False),
+        z=q.length(z, places=2),
+    )
 
 
 def solid_findings(gaps: Mapping[str, Gap], wire: float) -> Iterator[Finding]:
     """Yield what is to be said of further solids; ``wire`` is its diameter, mm."""
     for name, met in gaps.items():
         if met.distance < -TOUCH * wire:
-            x, y, z = met.point
             yield error(
                 "solid-meets-spring",
                 f"solids.{name}",
-                f"runs {-met.distance:.3g} mm into {met.label} near ({x:z.2f}, {y:z.2f}, {z:z.2f}) "
-                f"mm; move it away or relieve it there by at least {-met.distance:.3g} mm",
+                said(
+                    "runs {depth} into {piece} near {point}; move it away or relieve "
+                    " it there by at least {depth}",
+                    depth=q.length(-met.distance, 3),
+                    piece=met.label,
+                    point=point_words(met.point),
+                ),
             )
 
 
@@ -170,19 +241,31 @@ def around_findings(
         yield error(
             "bore-too-narrow",
             "mating.around.bore.diameter",
-            f"{bore.diameter:.4g} mm "
-            f"cuts {-bore_gap.distance:.3g} mm into {bore_gap.label}; make it at least "
-            f"{bore.diameter - 2 * bore_gap.distance:.4g} mm",
+            said(
+                "{diameter} cuts {depth} into {piece}; make it at least {least}",
+                diameter=q.length(bore.diameter, 4),
+                depth=q.length(-bore_gap.distance, 3),
+                piece=bore_gap.label,
+                least=q.length(bore.diameter - 2 * bore_gap.distance, 4),
+            ),
         )
     if rod and rod_gap and rod_gap.distance < -ROUNDING:
         cure = (
-            f"at most {rod.diameter + 2 * rod_gap.distance:.4g} mm"
+            said(
+                "make it at most {largest}",
+                largest=q.length(rod.diameter + 2 * rod_gap.distance, 4),
+            )
             if rod_gap.label == "body"
-            else "shorter, so that it ends inside the body"
+            else word("make it shorter, so that it ends inside the body")
         )
         yield error(
             "rod-too-thick",
             "mating.around.rod.diameter",
-            f"{rod.diameter:.4g} mm cuts "
-            f"{-rod_gap.distance:.3g} mm into {rod_gap.label}; make it {cure}",
+            said(
+                "{diameter} cuts {depth} into {piece}; {cure}",
+                diameter=q.length(rod.diameter, 4),
+                depth=q.length(-rod_gap.distance, 3),
+                piece=rod_gap.label,
+                cure=cure,
+            ),
         )

@@ -26,6 +26,8 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array, unit
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, warning
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 Point = tuple[float, float]
 
@@ -152,9 +154,12 @@ def run(
             error(
                 "pins-meet",
                 "motion",
-                f"the pins' middles come within {near:.4g} "
-                f"mm, not more than {sum(pins) / 2:.4g} mm, the sum of their radii; "
-                "move the fixed pin or shorten the motion",
+                said(
+                    "the pins' middles come within {near}, not more than {radii}, the sum of their "
+                    "radii; move the fixed pin or shorten the motion",
+                    near=q.length(near, 4),
+                    radii=q.length(sum(pins) / 2, 4),
+                ),
             )
         )
     length = distance + sum(pins) / 2
@@ -194,9 +199,12 @@ def _findings(length: Array, free: float, longest: float | None) -> tuple[Findin
             warning(
                 "slack",
                 "motion",
-                f"the length falls to {least:.5g} mm, below the "
-                f"free length {free:.5g} mm: the spring hangs loose there and may "
-                "drop off; move the fixed pin away or use a shorter spring",
+                said(
+                    "the length falls to {least}, below the free length {free}: the spring hangs "
+                    "loose there and may drop off; move the fixed pin away or use a shorter spring",
+                    least=q.length(least, 5),
+                    free=q.length(free, 5),
+                ),
             )
         )
     if longest is not None and most > longest:
@@ -204,9 +212,12 @@ def _findings(length: Array, free: float, longest: float | None) -> tuple[Findin
             warning(
                 "over-travel-unsafe",
                 "motion",
-                f"the length reaches {most:.5g} mm, "
-                f"beyond the safe {longest:.5g} mm; put a travel stop before it, or "
-                "shorten the lever",
+                said(
+                    "the length reaches {most}, beyond the safe {safe}; put a travel stop before "
+                    "it, or shorten the lever",
+                    most=q.length(most, 5),
+                    safe=q.length(longest, 5),
+                ),
             )
         )
     return tuple(found)

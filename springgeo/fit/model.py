@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
+from springgeo.message import Text
 from springgeo.text.words import ENDS
 
 SCHEMA = "springgeo-fit/1"
@@ -120,7 +121,7 @@ class FitReport(FitPart):
     states: tuple[StateFit, ...]
     safe_length: float | None = None
     findings: tuple[Finding, ...]
-    verdict: str
+    verdict: Text
 
     @property
     def ok(self) -> bool:

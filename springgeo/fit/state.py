@@ -17,6 +17,7 @@ from springgeo.fit.seat import Attached, Side, end_frame
 from springgeo.fit.wire import Wire
 from springgeo.specification.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
+from springgeo.text.shown import said, word
 
 _AXIS = vector(0.0, 0.0, 1.0)
 
@@ -124,13 +125,16 @@ def _case(
     frame = end_frame(geometry, side)
     if frame is None:
         held = [p.name.partition(".")[2] for p in geometry.parts if p.name.startswith(f"{side}.")]
-        what = f"its {held[0]} is not examined" if held else "it has no hook to hold a part"
-        found.append(
-            error(
-                "no-hook",
-                f"mating.{side}",
-                f"{what}; choose another ends.{side}.style, or leave the part out",
-            )
+        what = (
+            said("its {part} is not examined", part=held[0])
+            if held
+            else word("it has no hook to hold a part")
         )
+        text = said(
+            "{reason}; choose another {field}, or leave the part out",
+            reason=what,
+            field=f"ends.{side}.style",
+        )
+        found.append(error("no-hook", f"mating.{side}", text))
         return None
     return EndCase(side, frame, mate.part, hook_of(geometry, side))

@@ -15,6 +15,8 @@ from springgeo.fit.obstacles import Obstacle
 from springgeo.fit.seat import Attached
 from springgeo.fit.state import SpringState, state_fit
 from springgeo.specification.mating import Mating
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 
 class SpringLike(Protocol):
@@ -103,10 +105,12 @@ def fit(
             warning(
                 "over-travel-unsafe",
                 "mating.over_travel",
-                f"the longest length "
-                f"{last:.5g} mm is beyond {stops.safe:.5g} mm, where the first "
-                "stress reaches its allowable; put a travel stop there, or reduce "
-                "the stroke",
+                said(
+                    "the longest length {longest} is beyond {safe}, where the first stress reaches "
+                    "its allowable; put a travel stop there, or reduce the stroke",
+                    longest=q.length(last, 5),
+                    safe=q.length(stops.safe, 5),
+                ),
             )
         )
     done: list[StateFit] = []
@@ -135,7 +139,8 @@ def report(
         first.setdefault((f.code, f.field), f)
     found = by_severity(first.values())
     grave = [f.code for f in found if f.severity == "error"]
-    verdict = f"does not fit: {', '.join(dict.fromkeys(grave))}" if grave else "fits"
+    codes = ", ".join(dict.fromkeys(grave))
+    verdict = said("does not fit: {codes}", codes=codes) if grave else word("fits")
     return FitReport(
         name=name,
         states=tuple(states),
@@ -152,10 +157,14 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
         error(
             "mounted-below-free",
             f"service.lengths.{i}",
-            f"{given:.5g} mm is "
-            f"{free - given:.4g} mm below the free length {free:.5g} mm: rigid mounts would "
-            "push the coils, which are already wound solid; mount further apart, or use a "
-            "shorter spring",
+            said(
+                "{length} is {less} below the free length {free}: rigid mounts would push the "
+                "coils, which are already wound solid; mount further apart, or use a shorter "
+                "spring",
+                length=q.length(given, 5),
+                less=q.length(free - given, 4),
+                free=q.length(free, 5),
+            ),
         )
         for i, given in enumerate(spring.spec.service.lengths)
         if given < free * (1 - 1e-9)

@@ -16,7 +16,9 @@ from springgeo.findings import error, nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import POISSON, MaterialData
 from springgeo.text import characters
+from springgeo.text import quantity as q
 from springgeo.text.safe_yaml import parse_own, parse_yaml
+from springgeo.text.shown import said
 from springgeo.text.text_file import text_of
 
 _FIELD = "wire.material"
@@ -182,9 +184,12 @@ def _require_moduli(material: Material, shown: str) -> None:
     for d in [*ends, 2 * max(ends, default=1.0)]:
         ratio = material.poisson(d)
         if not POISSON[0] <= ratio <= POISSON[1]:
-            words = (
-                f"at {d:.4g} mm wire E/(2G) - 1 is {ratio:.3g}, but {POISSON[0]:g} to "
-                f"{POISSON[1]:g} is possible"
+            words = said(
+                "at {d} wire E/(2G) - 1 is {ratio}, but {poisson} to {poisson_2} is possible",
+                d=q.length(d, 4),
+                ratio=q.number(ratio, 3),
+                poisson=q.number(POISSON[0], 6),
+                poisson_2=q.number(POISSON[1], 6),
             )
             raise _problem(shown, f"shear_modulus and elastic_modulus do not fit together: {words}")
 

@@ -13,6 +13,8 @@ from springgeo.findings import Finding, error, nearest, source
 from springgeo.materials.schema import MaterialData, Modulus
 from springgeo.materials.sizes import looks_like_inches
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 from springgeo.units import FACTORS
 
 Shares = tuple[float, float, float]
@@ -231,9 +233,12 @@ class Material:
             found.append(source("modulus-from-memory", _FIELD, text))
         limit = data.temperature_limit_degC
         if limit is not None and limit.known == "from memory":
-            text = (
-                f"the limit of {limit.value:g} degC of {data.title} is from memory "
-                f"({limit.source}); ask the wire maker before use near it"
+            text = said(
+                "the limit of {value} of {title} is from memory ({source}); ask the wire maker "
+                "before use near it",
+                value=q.temperature(limit.value, 6),
+                title=data.title,
+                source=limit.source,
             )
             found.append(source("temperature-from-memory", _FIELD, text))
         if cyclic and data.cyclic_allowables is None:
@@ -267,9 +272,18 @@ class Material:
         return error(
             "wire-size-outside-table",
             "wire.diameter",
-            f"{d:.5g} mm is outside {span[0]:.4g} to {span[1]:.4g} mm, the sizes for which tensile "
-            f"law '{law}' of {self.title} is known; choose a diameter in that range, another "
-            f"material{switch}, or give wire.tensile_strength{inches}",
+            said(
+                "{d} is outside {span} to {span_2}, the sizes for which tensile law '{law}' of "
+                "{title} is known; choose a diameter in that range, another material{switch}, "
+                "or give wire.tensile_strength{inches}",
+                d=q.length(d, 5),
+                span=q.length(span[0], 4, unit=False),
+                span_2=q.length(span[1], 4),
+                law=law,
+                title=self.title,
+                switch=switch,
+                inches=inches,
+            ),
         )
 
 

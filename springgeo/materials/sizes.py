@@ -14,7 +14,9 @@ from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.materials.schema import Positive, Sourced
 from springgeo.materials.tensile import Array
+from springgeo.text import quantity as q
 from springgeo.text.safe_yaml import parse_own
+from springgeo.text.shown import said
 from springgeo.units import FACTORS
 
 _FIELD = "wire.diameter"
@@ -108,5 +110,14 @@ def nearest_size(d: float, name: str) -> float:
     """
     sizes = series(name)
     if not (math.isfinite(d) and d > 0):
-        raise SpecError(error("wire-diameter", _FIELD, f"needs a positive diameter, not {d:g} mm"))
+        raise SpecError(
+            error(
+                "wire-diameter",
+                _FIELD,
+                said(
+                    "needs a positive diameter, not {d}",
+                    d=q.length(d, 6),
+                ),
+            )
+        )
     return float(sizes[np.argmin(np.abs(sizes - d))])

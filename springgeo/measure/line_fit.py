@@ -10,6 +10,8 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.mechanics.value import Array, Mask
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # a reading counts as above the knee when it is longer than the free length by so many standard
 # uncertainties of the two lengths
@@ -72,18 +74,20 @@ def fit_line(
     u_L, u_F = u
     used = length > free[0] + ABOVE * float(np.hypot(u_L, free[1]))
     if used.sum() < 3 or np.ptp(length[used]) <= ABOVE * u_L:
-        text = (
-            f"{int(used.sum())} readings lie above the free length {free[0]:.5g} mm by more "
-            "than their uncertainty; at least 3 are needed, over more than their uncertainty: pull "
-            "further"
+        text = said(
+            "{count} readings lie above the free length {free} by more than their "
+            "uncertainty; at least 3 are needed, over more than their uncertainty: pull "
+            "further",
+            count=int(used.sum()),
+            free=q.length(free[0], 5),
         )
         raise SpecError(error("too-few-pulls", "pulls", text))
     x, y = length[used] - free[0], load[used]
     around = x - x.mean()
     rate = float((around * y).sum() / (around**2).sum())
     if not rate > 0:
-        text = "the load does not rise with length; read again"
-        raise SpecError(error("pulls-falling", "pulls", text))
+        falling = "the load does not rise with length; read again"
+        raise SpecError(error("pulls-falling", "pulls", falling))
     for _ in range(3):
         sigma = float(np.hypot(u_F, rate * u_L))
         (tension, rate), cov, chi2 = _least_squares(x, y, sigma, 1)

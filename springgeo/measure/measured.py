@@ -15,6 +15,8 @@ from springgeo.findings import Finding, by_severity, error, note
 from springgeo.measure.line_fit import Interval, Line, fit_line, normal
 from springgeo.measure.readings import Readings
 from springgeo.measure.signs import signs
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # wire that the handbook calculation starts from; the modulus is corrected from there
 TRIAL = "astm-a228"
@@ -92,10 +94,12 @@ def _require_run(r: Readings, line: Line, free: Interval) -> None:
     run = r.run
     if run is None or line.used[len(r.pulls) - run.pulls :].any():
         return
-    text = (
-        f"none of its readings lies above the free length of {free.value:.5g} mm (the longest is "
-        f"{run.longest:.5g} mm); give their units with --units LENGTH,FORCE, or with --columns "
-        "extension=NAME,load=NAME say that lengths count from the free one"
+    text = said(
+        "none of its readings lies above the free length of {free} (the longest is {longest}); "
+        "give their units with --units LENGTH,FORCE, or with --columns extension=NAME,load=NAME "
+        "say that lengths count from the free one",
+        free=q.length(free.value, 5),
+        longest=q.length(run.longest, 5),
     )
     raise SpecError(error("bench-not-used", run.name, text))
 
@@ -103,9 +107,12 @@ def _require_run(r: Readings, line: Line, free: Interval) -> None:
 def _unused(line: Line, free: Interval) -> Iterator[Finding]:
     left = int((~line.used).sum())
     if left:
-        text = (
-            f"{left} of {len(line.used)} readings are not above the free length of "
-            f"{free.value:.5g} mm by more than their uncertainty, and were not used for the line"
+        text = said(
+            "{left} of {all} readings are not above the free length of {free} by more than their "
+            "uncertainty, and were not used for the line",
+            left=left,
+            all=len(line.used),
+            free=q.length(free.value, 5),
         )
         yield note("readings-below-knee", "pulls", text)
 

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from springgeo.findings import Finding, note, warning
 from springgeo.measure.line_fit import Interval, Line
 from springgeo.summary import Summary
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 # gap between coils, in wire diameters, that still counts as closed
 CLOSED = 0.02
@@ -24,9 +26,12 @@ def signs(
         yield warning(
             "modulus-unknown",
             "pulls",
-            f"no wire of the library has a shear modulus of "
-            f"{G.low:.0f} to {G.high:.0f} MPa at this size; check coils, diameters and "
-            "loads, and whether the hooks are of the style named",
+            said(
+                "no wire of the library has a shear modulus of {low} to {high} at this size; check "
+                "coils, diameters and loads, and whether the hooks are of the style named",
+                low=q.stress(G.low, places=0, unit=False),
+                high=q.stress(G.high, places=0),
+            ),
         )
 
 
@@ -36,17 +41,22 @@ def _tension(s: Summary, line: Line) -> Iterator[Finding]:
         yield warning(
             "tension-negative",
             "pulls",
-            f"the line meets the free length at "
-            f"{t.value:.4g} N, below zero: the free length is read too short, or the "
-            "body was stretched",
+            said(
+                "the line meets the free length at {load}, below zero: the free length is read too "
+                "short, or the body was stretched",
+                load=q.force(t.value),
+            ),
         )
     elif low is not None and s.initial_tension.stress < low:
         yield warning(
             "tension-lost",
             "pulls",
-            f"the initial stress {s.initial_tension.stress:.4g} "
-            f"MPa is below {low:.4g} MPa, where makers wind: heat or overload may have "
-            "taken it",
+            said(
+                "the initial stress {stress} is below {low}, where makers wind: heat or overload "
+                "may have taken it",
+                stress=q.stress(s.initial_tension.stress),
+                low=q.stress(low),
+            ),
         )
 
 
@@ -60,13 +70,20 @@ def _body(s: Summary, body: Interval | None) -> Iterator[Finding]:
         yield warning(
             "body-open",
             "body_length",
-            f"the body is {body.value:.5g} mm long, "
-            f"{gap:.3g} mm more per coil than touching coils: it was stretched beyond "
-            "its elastic range, or wound open",
+            said(
+                "the body is {length} long, {gap} more per coil than touching coils: it was "
+                "stretched beyond its elastic range, or wound open",
+                length=q.length(body.value, 5),
+                gap=q.length(gap, 3),
+            ),
         )
     elif gap < -CLOSED * g.wire_diameter - 2 * u:
-        text = f"{body.value:.5g} mm is less than the {body_closed(s):.5g} mm its coils take"
-        yield warning("body-short", "body_length", f"{text}; count the coils again")
+        text = said(
+            "{length} is less than the {closed} its coils take; count the coils again",
+            length=q.length(body.value, 5),
+            closed=q.length(body_closed(s), 5),
+        )
+        yield warning("body-short", "body_length", text)
 
 
 def body_closed(s: Summary) -> float:
@@ -80,26 +97,35 @@ def _free(s: Summary, free: Interval) -> Iterator[Finding]:
         yield note(
             "hooks-differ",
             "hooks",
-            f"the free length read is {free.value:.5g} mm, with "
-            f"the hooks named it would be {model:.5g} mm; name the true style, or give "
-            "hook_length",
+            said(
+                "the free length read is {read}, with the hooks named it would be {model}; name "
+                "the true style, or give hook_length",
+                read=q.length(free.value, 5),
+                model=q.length(model, 5),
+            ),
         )
 
 
 def _line(line: Line) -> Iterator[Finding]:
     if abs(line.bend) > 4:
-        way = "softer" if line.bend < 0 else "stiffer"
+        way = word("softer") if line.bend < 0 else word("stiffer")
         yield warning(
             "line-bent",
             "pulls",
-            f"the spring grows {way} with length (quadratic term "
-            f"{abs(line.bend):.2g} times its uncertainty): coils that set, rub or do not "
-            "open together",
+            said(
+                "the spring grows {way} with length (quadratic term {times} times its "
+                "uncertainty): coils that set, rub or do not open together",
+                way=way,
+                times=q.number(abs(line.bend), 2),
+            ),
         )
     if line.scatter > 3:
         yield warning(
             "scatter",
             "pulls",
-            f"the loads scatter {line.scatter:.2g} times as much as "
-            "their uncertainty; friction in the rig, or a misreading",
+            said(
+                "the loads scatter {times} times as much as their uncertainty; friction in the "
+                "rig, or a misreading",
+                times=q.number(line.scatter, 2),
+            ),
         )

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from springgeo.curve import Path
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # beyond this a file is larger than a gigabyte and no program shows it
 MOST_TRIANGLES = 20_000_000
@@ -57,8 +59,14 @@ def density(path: Path, radius: float, chord: float) -> Density:
         raise _refuse(
             "mesh-too-fine",
             "chord",
-            f"a chord error of {chord:g} mm needs about {wanted:.2g} triangles, more than "
-            f"{MOST_TRIANGLES:,}; choose a larger one, such as {0.02 * radius:.3g} mm",
+            said(
+                "a chord error of {chord} needs about {wanted} triangles, more than "
+                "{most_triangles}; choose a larger one, such as {radius}",
+                chord=q.length(chord, 6),
+                wanted=q.number(wanted, 2),
+                most_triangles=f"{MOST_TRIANGLES:,}",
+                radius=q.length(0.02 * radius, 3),
+            ),
         )
     return Density(math.ceil(corners), tuple(max(1, math.ceil(x)) for x in steps))
 
@@ -68,21 +76,32 @@ def _check(path: Path, radius: float, chord: float) -> None:
         raise _refuse(
             "radius-not-positive",
             "radius",
-            f"the wire's radius is {radius:g} mm; it must be a number above 0 mm",
+            said(
+                "the wire's radius is {radius}; it must be a number above zero",
+                radius=q.length(radius, 6),
+            ),
         )
     if not (math.isfinite(chord) and chord > 0):
         raise _refuse(
             "chord-not-positive",
             "chord",
-            f"the chord error is {chord:g} mm; it must be a number above 0 mm, "
-            f"such as {0.02 * radius:.3g} mm",
+            said(
+                "the chord error is {chord}; it must be a number above zero, such as {radius}",
+                chord=q.length(chord, 6),
+                radius=q.length(0.02 * radius, 3),
+            ),
         )
     if chord >= radius:
         raise _refuse(
             "chord-too-large",
             "chord",
-            f"a chord error of {chord:g} mm is not below the wire's radius of {radius:g} mm; "
-            f"choose a smaller one, such as {0.02 * radius:.3g} mm",
+            said(
+                "a chord error of {chord} is not below the wire's radius of {radius}; choose a "
+                "smaller one, such as {radius_2}",
+                chord=q.length(chord, 6),
+                radius=q.length(radius, 6),
+                radius_2=q.length(0.02 * radius, 3),
+            ),
         )
     for piece in path.pieces:
         k = piece.segment.max_curvature
@@ -90,8 +109,12 @@ def _check(path: Path, radius: float, chord: float) -> None:
             raise _refuse(
                 "bend-too-tight",
                 piece.label,
-                f"the wire bends to a radius of {1 / k:.4g} mm, not above its own radius of "
-                f"{radius:g} mm: its inside would fold over; make the bend wider",
+                said(
+                    "the wire bends to a radius of {bend}, not above its own radius of {radius}: "
+                    "its inside would fold over; make the bend wider",
+                    bend=q.length(1 / k, 4),
+                    radius=q.length(radius, 6),
+                ),
             )
 
 

@@ -6,8 +6,11 @@ from collections.abc import Iterator
 
 from springgeo.curve import body_approach, hook_approach
 from springgeo.findings import Finding, note, warning
+from springgeo.message import Message
 from springgeo.prototype.options import LEAST_WIDTHS, Options
 from springgeo.spring.geometry import Geometry
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 from springgeo.text.words import ENDS
 
 CAUTION = (
@@ -25,9 +28,16 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
         yield warning(
             "wire-too-thin-to-print",
             "scale",
-            f"the wire is {wire:.3g} mm as printed, less than {LEAST_WIDTHS:g} nozzle widths "
-            f"({least:.3g} mm); use a scale of at least {least / printed.diameter:.3g}, or a "
-            f"nozzle of at most {wire / LEAST_WIDTHS:.3g} mm",
+            said(
+                "the wire is {wire} as printed, less than {least_widths} nozzle widths "
+                "({least}); use a scale of at least {diameter}, or a nozzle of at most "
+                "{least_widths_2}",
+                wire=q.length(wire, 3),
+                least_widths=q.number(LEAST_WIDTHS, 6),
+                least=q.length(least, 3),
+                diameter=q.number(least / printed.diameter, 3),
+                least_widths_2=q.length(wire / LEAST_WIDTHS, 3),
+            ),
         )
     if not o.dummy:
         yield from _gaps(free, printed, o)
@@ -37,12 +47,7 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
             yield note(
                 "loop-inside",
                 f"ends.{side}",
-                f"the loop of the {ENDS[side]} is {inside:.4g} mm wide inside as printed"
-                + (
-                    ", true to the spring; printers make holes 0.1 to 0.3 mm tighter"
-                    if o.scale == 1
-                    else f": a pin of the real size does not fit scale {o.scale:g}"
-                ),
+                _loop(side, inside, o.scale),
             )
 
 
@@ -52,9 +57,13 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
         yield note(
             "coils-opened",
             "body",
-            f"coils stand {o.scale * (near.distance - printed.diameter):.3g} mm apart so that "
-            f"they do not fuse: {o.scale * printed.length:.5g} mm inside hooks as printed, "
-            f"{o.scale * free.length:.5g} mm in truth",
+            said(
+                "coils stand {scale} apart so that they do not fuse: {length} inside hooks as "
+                "printed, {length_2} in truth",
+                scale=q.length(o.scale * (near.distance - printed.diameter), 3),
+                length=q.length(o.scale * printed.length, 5),
+                length_2=q.length(o.scale * free.length, 5),
+            ),
         )
     if printed.parts:
         names = ", ".join(part.name for part in printed.parts)
@@ -69,9 +78,13 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
         yield warning(
             "hook-may-fuse",
             "ends",
-            f"{hook.labels[0]} passes {o.scale * (hook.distance - printed.diameter):.2g} mm from "
-            f"{hook.labels[1]} and may fuse there; cut it free with a thin blade, or give the "
-            "end a larger opening or hook_length",
+            said(
+                "{labels} passes {scale} from {labels_2} and may fuse there; cut it free with a"
+                " thin blade, or give the end a larger opening or hook_length",
+                labels=hook.labels[0],
+                scale=q.length(o.scale * (hook.distance - printed.diameter), 2),
+                labels_2=hook.labels[1],
+            ),
         )
 
 
@@ -84,4 +97,23 @@ def orientation(o: Options) -> str:
         f"{where}: the wire of both loops then runs along the layers; use tree supports under "
         "and between the coils, and remove them with care. Do not print it upright: every coil "
         "would hang in the air." + ("" if o.flat else " Flats (--flat) give it a hold on the bed.")
+    )
+
+
+def _loop(side: str, inside: float, scale: float) -> Message:
+    if scale == 1:
+        return said(
+            "the loop of the {end} is {inside} wide inside as printed, true to the spring; "
+            "printers make holes {low} to {high} tighter",
+            end=ENDS[side],
+            inside=q.length(inside, 4),
+            low=q.length(0.1, unit=False),
+            high=q.length(0.3),
+        )
+    return said(
+        "the loop of the {end} is {inside} wide inside as printed: a pin of the real size does "
+        "not fit scale {scale}",
+        end=ENDS[side],
+        inside=q.length(inside, 4),
+        scale=q.number(scale, 6),
     )

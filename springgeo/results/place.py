@@ -10,6 +10,9 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from springgeo.message import Message
+from springgeo.text.shown import word
+
 Kind = Literal["body", "hook bending", "hook torsion"]
 EndName = Literal["first", "second", "both"]
 
@@ -20,6 +23,21 @@ KINDS: dict[str, Kind] = {
     "hook_torsion_b": "hook torsion",
 }
 ENDS: dict[str, EndName] = {"a": "first", "b": "second", "*": "both"}
+# the same in words
+KIND_WORDS: dict[Kind, Message] = {
+    "body": word("body"),
+    "hook bending": word("hook bending"),
+    "hook torsion": word("hook torsion"),
+}
+_WORDS: dict[tuple[Kind, EndName | None], Message] = {
+    **{(kind, None): words for kind, words in KIND_WORDS.items()},
+    ("hook bending", "first"): word("hook bending, first end"),
+    ("hook bending", "second"): word("hook bending, second end"),
+    ("hook bending", "both"): word("hook bending, both ends"),
+    ("hook torsion", "first"): word("hook torsion, first end"),
+    ("hook torsion", "second"): word("hook torsion, second end"),
+    ("hook torsion", "both"): word("hook torsion, both ends"),
+}
 
 
 class Place(BaseModel):
@@ -40,8 +58,6 @@ class Place(BaseModel):
         return cls(kind=kind, end=None if kind == "body" or side is None else ENDS[side])
 
     @property
-    def words(self) -> str:
+    def words(self) -> Message:
         """The place in words: ``hook bending, first end``."""
-        if self.end is None:
-            return self.kind
-        return f"{self.kind}, {'both ends' if self.end == 'both' else f'{self.end} end'}"
+        return _WORDS[self.kind, None if self.kind == "body" else self.end]

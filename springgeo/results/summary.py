@@ -9,7 +9,9 @@ from typing import Any, Literal
 from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
+from springgeo.message import Text
 from springgeo.results.place import Place
+from springgeo.text.shown import word
 
 SCHEMA = "springgeo-summary/1"
 
@@ -18,11 +20,15 @@ Way = Literal["handbook", "along the wire"]
 Outcome = Literal["holds", "fails", "not judged"]
 
 CAUTIONS = (
-    "Results guide design; they do not replace the standards, the spring maker, or a licensed "
-    "engineer. Local codes rule.",
-    "Hooks break, and stored energy is released at once: provide a travel stop and secondary "
-    "retention, and wear eye protection when hooking in.",
-    "Never make an extension spring the only support of overhead or personnel loads.",
+    word(
+        "Results guide design; they do not replace the standards, the spring maker, or a licensed "
+        "engineer. Local codes rule."
+    ),
+    word(
+        "Hooks break, and stored energy is released at once: provide a travel stop and secondary "
+        "retention, and wear eye protection when hooking in."
+    ),
+    word("Never make an extension spring the only support of overhead or personnel loads."),
 )
 
 
@@ -38,7 +44,7 @@ class MaterialFacts(Part):
     id: str
     title: str
     tensile_strength: float
-    tensile_source: str
+    tensile_source: Text
     shear_modulus: float
     elastic_modulus: float
     density: float
@@ -343,7 +349,7 @@ class Fatigue(Part):
     cycles: float | None
     spectrum: tuple[LoadRange, ...] = ()
     life_class: float | None
-    method: str
+    method: Text
     handbook: dict[str, FatiguePlace]
     along_the_wire: dict[str, FatiguePlace]
     governing: str
@@ -396,8 +402,8 @@ class Verdict(Part):
     margin: float
     place: Place
     way: Way
-    reasons: tuple[str, ...]
-    words: str
+    reasons: tuple[Text, ...]
+    words: Text
 
 
 class Check(Part):
@@ -408,7 +414,7 @@ class Check(Part):
     bound: float
     unit: str
     ok: bool
-    what: str
+    what: Text
 
 
 class Summary(Part):
@@ -438,7 +444,7 @@ class Summary(Part):
     dynamics: Dynamics
     findings: tuple[Finding, ...]
     checks: tuple[Check, ...] = ()
-    cautions: tuple[str, ...] = CAUTIONS
+    cautions: tuple[Text, ...] = CAUTIONS
 
     def json_text(self, indent: int | None = 2) -> str:
         """Return the summary as JSON, ASCII only, the same for the same spring."""

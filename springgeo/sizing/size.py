@@ -19,6 +19,8 @@ from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.factors import ByIndex, Factors
 from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.search import Found, search
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together
 from springgeo.trade.limits import limits
 
 # candidates re-checked for each design asked for, before giving up
@@ -94,14 +96,19 @@ def _checked(found: Found, top: int) -> Result:
             near += 1
             continue
         c = candidate(found, place)
-        what = f"{c.material} {c.d:.4g} mm, {' / '.join(dict.fromkeys(map(str, c.ends)))}"
+        what = said(
+            "{material} {d}, {ends}",
+            material=c.material,
+            d=q.length(c.d, 4),
+            ends=" / ".join(dict.fromkeys(map(str, c.ends))),
+        )
         try:
             made = winner(job, c, score, f"{job.name}, choice {len(winners) + 1}")
         except SpecError as exc:
-            away.append(f"{what}: {why_unmade(exc)}")
+            away.append(together(what, why_unmade(exc), by=": "))
             continue
         if made.misses:
-            away.append(f"{what}: {'; '.join(made.misses)}")
+            away.append(together(what, together(*made.misses, by="; "), by=": "))
         else:
             winners.append(made)
             taken.append(place)

@@ -12,6 +12,8 @@ from springgeo.curve import pitch_for_distance
 from springgeo.specification.base import ROUNDING, SpecModel, one_of, positive, rule, within
 from springgeo.specification.quantity import Force, Length, Number, Stress
 from springgeo.specification.wire import Hand
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
 
@@ -135,9 +137,12 @@ class Body(SpecModel):
             if pitch < touching:
                 raise rule(
                     "pitch-too-small",
-                    f"pitch {pitch:.5g} mm is below {touching:.5g} mm, "
-                    "at which the coils touch; raise it, or leave it out for a body "
-                    "wound solid",
+                    said(
+                        "pitch {pitch} is below {touching}, at which the coils touch; raise it, or "
+                        "leave it out for a body wound solid",
+                        pitch=q.length(pitch, 5),
+                        touching=q.length(touching, 5),
+                    ),
                 )
         else:
             clearance = COIL_CLEARANCE if self.coil_clearance is None else self.coil_clearance
@@ -157,17 +162,30 @@ class Body(SpecModel):
 def _check_index(mean: float, diameter: float) -> None:
     low, high = limits()["index"]
     index = mean / diameter
-    shown = f"index {index:.4g} (mean diameter {mean:.4g} mm over wire {diameter:.4g} mm)"
+    shown = said(
+        "index {index} (mean diameter {mean} over wire {diameter})",
+        index=q.number(index),
+        mean=q.length(mean, 4),
+        diameter=q.length(diameter, 4),
+    )
     if not index >= low * (1 - ROUNDING):
         raise rule(
             "index-too-small",
-            f"{shown} is below the limit {low:g}; raise the coil diameter or use thinner wire",
+            said(
+                "{index} is below the limit {low}; raise the coil diameter or use thinner wire",
+                index=shown,
+                low=q.number(low, 6),
+            ),
             "body",
         )
     if not index <= high * (1 + ROUNDING):
         raise rule(
             "index-too-large",
-            f"{shown} is above the limit {high:g}; reduce the coil diameter or use thicker wire",
+            said(
+                "{index} is above the limit {high}; reduce the coil diameter or use thicker wire",
+                index=shown,
+                high=q.number(high, 6),
+            ),
             "body",
         )
 

@@ -9,6 +9,8 @@ from pydantic import Field, field_validator, model_validator
 
 from springgeo.specification.base import SpecModel, one_of, positive, rule
 from springgeo.specification.quantity import Length
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 Direction = Literal["across"] | tuple[float, float, float]
 
@@ -90,9 +92,13 @@ class Plate(_Part):
         if self.web <= 0:
             raise rule(
                 "no-web",
-                f"edge_distance {self.edge_distance:g} mm leaves nothing beside "
-                f"a hole of {self.hole_diameter:g} mm; make it larger than "
-                f"{self.hole_diameter / 2:g} mm",
+                said(
+                    "edge_distance {edge_distance} leaves nothing beside a hole of {hole_diameter};"
+                    " make it larger than {hole_diameter_2}",
+                    edge_distance=q.length(self.edge_distance, 6),
+                    hole_diameter=q.length(self.hole_diameter, 6),
+                    hole_diameter_2=q.length(self.hole_diameter / 2, 6),
+                ),
             )
         return self
 
@@ -110,14 +116,20 @@ class Stud(_Part):
         if self.groove_diameter >= self.diameter:
             raise rule(
                 "no-groove",
-                f"groove_diameter {self.groove_diameter:g} mm is not below "
-                f"diameter {self.diameter:g} mm; reduce it",
+                said(
+                    "groove_diameter {groove_diameter} is not below diameter {diameter}; reduce it",
+                    groove_diameter=q.length(self.groove_diameter, 6),
+                    diameter=q.length(self.diameter, 6),
+                ),
             )
         if self.groove_width >= self.length:
             raise rule(
                 "no-groove",
-                f"groove_width {self.groove_width:g} mm is not below length "
-                f"{self.length:g} mm; reduce it",
+                said(
+                    "groove_width {groove_width} is not below length {length}; reduce it",
+                    groove_width=q.length(self.groove_width, 6),
+                    length=q.length(self.length, 6),
+                ),
             )
         return self
 

@@ -15,11 +15,14 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
 from springgeo.materials import Material
+from springgeo.message import Message
 from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.problems import findings_of
 from springgeo.spring.bent import BentEnd, End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 __all__ = ["End", "SpringModel"]
 
@@ -97,17 +100,28 @@ class SpringModel:
             error(
                 "wire-meets-itself",
                 f"ends.{side}",
-                f"the wire of {here} would pass within {near.distance:.4g} mm of {there}, "
-                f"{d - near.distance:.2g} mm less than its diameter {d:.4g} mm; {self._remedy}",
+                said(
+                    "the wire of {here} would pass within {near} of {there}, {less} less than its "
+                    "diameter {wire}; {cure}",
+                    here=here,
+                    near=q.length(near.distance, 4),
+                    there=there,
+                    less=q.length(d - near.distance, 2),
+                    wire=q.length(d, 4),
+                    cure=self._remedy,
+                ),
             )
         )
 
     @property
-    def _remedy(self) -> str:
+    def _remedy(self) -> Message:
         wanted = self.spec.body.coil_clearance
         if wanted is not None and wanted < COIL_CLEARANCE:
-            return f"leave coil_clearance at {COIL_CLEARANCE:g}, so that bends clear the coil below"
-        return "enlarge the opening, hook_length or index, or reduce bend_radius"
+            return said(
+                "leave coil_clearance at {clearance}, so that bends clear the coil below",
+                clearance=q.number(COIL_CLEARANCE),
+            )
+        return word("enlarge the opening, hook_length or index, or reduce bend_radius")
 
 
 def _self_contained(spec: Spec, material: Material) -> Spec:

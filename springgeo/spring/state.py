@@ -19,6 +19,8 @@ from springgeo.findings import error
 from springgeo.spring.bent import BentEnd, span
 from springgeo.spring.geometry import Geometry, assemble
 from springgeo.spring.model import SpringModel
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 _TOLERANCE = 1e-12
 _QUICK, _ROUNDS = 30, 400
@@ -45,9 +47,12 @@ def at_length(model: SpringModel, length: float) -> Geometry:
             error(
                 "length-below-free",
                 "length",
-                f"{length:.6g} mm is below the free "
-                f"length {free.length:.6g} mm; an extension spring cannot be "
-                "pushed: give a longer one",
+                said(
+                    "{length} is below the free length {free}; an extension spring cannot be "
+                    "pushed: give a longer one",
+                    length=q.length(length, 6),
+                    free=q.length(free.length, 6),
+                ),
             )
         )
     pull = Pull(free, model.bent, length)
@@ -163,7 +168,10 @@ def _too_long(length: float) -> SpecError:
         error(
             "length-out-of-reach",
             "length",
-            f"{length:.6g} mm would draw the "
-            "coils to less than half their diameter; give a shorter length",
+            said(
+                "{length} would draw the coils to less than half their diameter; give a shorter "
+                "length",
+                length=q.length(length, 6),
+            ),
         )
     )

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.materials import sizes
 from springgeo.mechanics import dynamics
-from springgeo.results.place import KINDS, Place
+from springgeo.message import Message
+from springgeo.results.place import KIND_WORDS, KINDS, Place
 from springgeo.results.summary import Fatigue
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.temperature import temperature_findings
+from springgeo.summary.verdict import WAY_WORDS
 from springgeo.summary.wire import PLACES, AlongWire
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
 from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
 
@@ -54,21 +58,35 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
             margin, other = getattr(along.margin, name), getattr(point.margin, name)
             if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):
                 place = Place.of(name, wire.sides[region])
-                book_says = "which judges none" if other is None else f"{other:.2f}"
+                book_says = (
+                    word("which judges none") if other is None else q.number(other, places=2)
+                )
                 yield warning(
                     "overstressed-along-wire",
                     "service.loads",
-                    f"at {point.load:.4g} N {place.words}, is above its allowable along the wire "
-                    f"(margin {margin:.2f}: {_times(margin)}) though not by the handbook "
-                    f"({book_says}); " + _cure(name),
+                    said(
+                        "at {load} {place}, is above its allowable along the wire (margin "
+                        "{margin}: {times} times what it holds) though not by the handbook "
+                        "({book}); {cure}",
+                        load=q.force(point.load),
+                        place=place.words,
+                        margin=q.number(margin, places=2),
+                        times=q.number(1 / margin, 3),
+                        book=book_says,
+                        cure=_cure(name),
+                    ),
                 )
     tightest = float(wire.unit.kappa.max()) * book.model.body.diameter / 2
     if tightest > TIGHTEST:
         yield note(
             "bend-beyond-data",
             "ends",
-            f"the tightest bend has d/2r = {tightest:.2f}; stress along the wire is known up to "
-            f"{TIGHTEST:g} only and is extrapolated there",
+            said(
+                "the tightest bend has d/2r = {ratio}; stress along the wire is known up to "
+                "{known} only and is extrapolated there",
+                ratio=q.number(tightest, places=2),
+                known=q.number(TIGHTEST),
+            ),
         )
     yield from _poisson(book, wire)
     difference = 100 * (wire.rate / book.rate - 1)
@@ -76,9 +94,13 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
         yield note(
             "rate-differs",
             "rate",
-            f"{wire.rate:.5g} N/mm along the wire is "
-            f"{difference:+.1f} % from the handbook's {book.rate:.5g} N/mm: the hooks' "
-            "own give; believe the former",
+            said(
+                "{rate} along the wire is {difference} from the handbook's {book}: the hooks' own "
+                "give; believe the former",
+                rate=q.rate(wire.rate, 5),
+                difference=q.signed_percent(difference),
+                book=q.rate(book.rate, 5),
+            ),
         )
 
 
@@ -87,14 +109,26 @@ def _poisson(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
     low, high = USUAL_POISSON
     if low <= nu <= high:
         return
-    effect = ", ".join(f"{KINDS[k]} {v:+.1f} %" for k, v in wire.poisson_effect().items())
+    effect = _effect(wire.poisson_effect())
     yield note(
         "poisson-unusual",
         "wire",
-        f"the moduli make Poisson's ratio E/(2G) - 1 = {nu:.2f}; stress along the wire is "
-        f"computed at 0.3 and tested from {low:g} to {high:g}, and beyond is carried on: here "
-        f"the shift is {effect}; compare the moduli with the wire maker's",
+        said(
+            "the moduli make Poisson's ratio E/(2G) - 1 = {nu}; stress along the wire is computed "
+            "at {usual} and tested from {low} to {high}, and beyond is carried on: here the shift "
+            "is {effect}; compare the moduli with the wire maker's",
+            nu=q.number(nu, places=2),
+            usual=q.number(0.3),
+            low=q.number(low),
+            high=q.number(high),
+            effect=effect,
+        ),
     )
+
+
+def _effect(shifts: Mapping[str, float]) -> Message:
+    each = (together(KIND_WORDS[KINDS[k]], q.signed_percent(x)) for k, x in shifts.items())
+    return together(*each, by=", ")
 
 
 def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
@@ -102,15 +136,20 @@ def _fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
     if duty == "static":
         return
     if cycle is None:
-        yield note("cycle-missing", "service.loads", f"duty {duty} needs loads to judge; give two")
+        text = said("duty {duty} needs loads to judge; give two", duty=duty)
+        yield note("cycle-missing", "service.loads", text)
     elif cycle.margin is None:
         yield warning("fatigue-unknown", "service.duty", cycle.method)
     elif cycle.margin < 1.0:
         yield warning(
             "fatigue",
             "service.cycles",
-            f"{_cycle_place(cycle)} has a fatigue factor of {cycle.margin:.2f}, below 1; "
-            "lower the load range, use thicker wire, or a larger bend",
+            said(
+                "{place} has a fatigue factor of {factor}, below 1; lower the load range, use "
+                "thicker wire, or a larger bend",
+                place=_cycle_place(cycle),
+                factor=q.number(cycle.margin, places=2),
+            ),
         )
 
 
@@ -118,13 +157,18 @@ def _index(book: Handbook) -> Iterator[Finding]:
     low, high = limits()["index_usual"]
     index = book.model.body.index
     if not low <= index <= high:
-        advice_text = "raise the coil diameter" if index < low else "reduce the coil diameter"
+        cure = word("raise the coil diameter") if index < low else word("reduce the coil diameter")
         yield warning(
             "index-unusual",
             "body",
-            f"index {index:.3g} is outside the usual "
-            f"{low:g} to {high:g}; it can be made, with wider tolerances: "
-            f"{advice_text}",
+            said(
+                "index {index} is outside the usual {low} to {high}; it can be made, with wider "
+                "tolerances: {cure}",
+                index=q.number(index, 3),
+                low=q.number(low),
+                high=q.number(high),
+                cure=cure,
+            ),
         )
 
 
@@ -134,8 +178,12 @@ def _coils(book: Handbook) -> Iterator[Finding]:
         yield warning(
             "few-coils",
             "body.coils",
-            f"{book.model.turns:.3g} body coils are fewer "
-            f"than the {low:g} for which EN 13906-2 holds; add coils",
+            said(
+                "{coils} body coils are fewer than the {least} for which EN 13906-2 holds; add "
+                "coils",
+                coils=q.number(book.model.turns, 3),
+                least=q.number(low),
+            ),
         )
 
 
@@ -148,8 +196,13 @@ def _bends(book: Handbook) -> Iterator[Finding]:
             yield warning(
                 "bend-radius-small",
                 f"ends.{side}.bend_radius",
-                f"{r2:.4g} mm is {r2 / d:.3g} wire diameters, below {least:g}; a "
-                "tighter bend breaks earlier: enlarge it if it fits",
+                said(
+                    "{radius} is {ratio} wire diameters, below {least}; a tighter bend breaks "
+                    "earlier: enlarge it if it fits",
+                    radius=q.length(r2, 4),
+                    ratio=q.number(r2 / d, 3),
+                    least=q.number(least),
+                ),
             )
 
 
@@ -160,14 +213,18 @@ def _angle(book: Handbook) -> Iterator[Finding]:
         yield note(
             "angle-unused",
             "ends.angle",
-            "an end without a loop has no loop plane; the angle is not used",
+            word("an end without a loop has no loop plane; the angle is not used"),
         )
     if abs(built - wanted) > 1e-9:
         yield note(
             "coils-follow-angle",
             "body.coils",
-            f"{wanted:g} coils became {built:.4f} so that the loop planes stand at the "
-            "angle asked for; leave ends.angle out to keep the coil count to the letter",
+            said(
+                "{wanted} coils became {built} so that the loop planes stand at the angle asked "
+                "for; leave ends.angle out to keep the coil count to the letter",
+                wanted=q.number(wanted, 6),
+                built=q.number(built, places=4),
+            ),
         )
 
 
@@ -178,28 +235,41 @@ def _tension(book: Handbook) -> Iterator[Finding]:
         yield note(
             "initial-tension-assumed",
             "body.initial_tension",
-            f"not given; the middle of the preferred range was taken: "
-            f"{tension.force:.4g} N ({stress:.4g} MPa)",
+            said(
+                "not given; the middle of the preferred range was taken: {force} ({stress})",
+                force=q.force(tension.force),
+                stress=q.stress(stress),
+            ),
         )
     if low is not None and high is not None and not low <= stress <= high:
-        where = "below" if stress < low else "above"
-        remark = (
-            "coils may not close evenly"
+        values = {
+            "stress": q.stress(stress),
+            "low": q.stress(low, unit=False),
+            "high": q.stress(high),
+        }
+        text = (
+            said(
+                "{stress} is below the preferred {low} to {high} at this index; coils may not "
+                "close evenly: move the tension into the range, or agree it with the maker",
+                **values,
+            )
             if stress < low
-            else "hard to wind, and tends to be lost in stress relief"
+            else said(
+                "{stress} is above the preferred {low} to {high} at this index; hard to wind, and "
+                "tends to be lost in stress relief: move the tension into the range, or agree it "
+                "with the maker",
+                **values,
+            )
         )
-        yield warning(
-            "initial-tension-outside-preferred",
-            "body.initial_tension",
-            f"{stress:.4g} MPa is {where} the preferred {low:.4g} to {high:.4g} MPa "
-            f"at this index; {remark}: move the tension into the range, or agree it "
-            "with the maker",
-        )
+        yield warning("initial-tension-outside-preferred", "body.initial_tension", text)
     if low is None and not book.model.body.is_open:
         yield note(
             "initial-tension-no-range",
             "body.initial_tension",
-            f"no preferred range is published for index {book.model.body.index:.3g} (4 to 16 only)",
+            said(
+                "no preferred range is published for index {index} (4 to 16 only)",
+                index=q.number(book.model.body.index, 3),
+            ),
         )
 
 
@@ -208,8 +278,12 @@ def _no_tension(book: Handbook) -> Iterator[Finding]:
         yield warning(
             "initial-tension-impossible",
             "body.initial_tension",
-            f"{book.material.title} cannot be wound with initial tension; set it to 0 N, or "
-            "choose a cold-drawn or pretempered wire",
+            said(
+                "{material} cannot be wound with initial tension; set it to {none}, or choose a "
+                "cold-drawn or pretempered wire",
+                material=book.material.title,
+                none=q.force(0.0),
+            ),
         )
 
 
@@ -220,9 +294,12 @@ def _loads(book: Handbook) -> Iterator[Finding]:
             yield warning(
                 "load-below-initial-tension",
                 "service.loads",
-                f"{point.load:.4g} N does not exceed the initial tension "
-                f"{force:.4g} N; the spring does not move: raise the load or lower "
-                "the tension",
+                said(
+                    "{load} does not exceed the initial tension {tension}; the spring does not "
+                    "move: raise the load or lower the tension",
+                    load=q.force(point.load),
+                    tension=q.force(force),
+                ),
             )
 
 
@@ -235,27 +312,32 @@ def _margins(book: Handbook) -> Iterator[Finding]:
                 yield warning(
                     "overstressed",
                     "service.loads",
-                    f"at {point.load:.4g} N {Place.of(name, sides.get(name)).words}, has "
-                    f"{getattr(point, name):.4g} MPa, above the allowable "
-                    f"{getattr(point.allowable, name):.4g} MPa (margin {margin:.2f}: "
-                    f"{_times(margin)}); " + _cure(name),
+                    said(
+                        "at {load} {place}, has {stress}, above the allowable {allowable} (margin "
+                        "{margin}: {times} times what it holds); {cure}",
+                        load=q.force(point.load),
+                        place=Place.of(name, sides.get(name)).words,
+                        stress=q.stress(getattr(point, name)),
+                        allowable=q.stress(getattr(point.allowable, name)),
+                        margin=q.number(margin, places=2),
+                        times=q.number(1 / margin, 3),
+                        cure=_cure(name),
+                    ),
                 )
 
 
-def _times(margin: float) -> str:
-    return f"{1 / margin:.3g} times what it holds"
+def _cycle_place(cycle: Fatigue) -> Message:
+    if cycle.place is None or cycle.way is None:
+        return word("the cycle")
+    return said("{place} ({way})", place=cycle.place.words, way=WAY_WORDS[cycle.way])
 
 
-def _cycle_place(cycle: Fatigue) -> str:
-    return "the cycle" if cycle.place is None else f"{cycle.place.words} ({cycle.way})"
-
-
-def _cure(name: str) -> str:
+def _cure(name: str) -> Message:
     if name == "body_shear":
-        return "use thicker wire or a smaller coil, or lower the load"
+        return word("use thicker wire or a smaller coil, or lower the load")
     if name == "hook_bending_a":
-        return "use a smaller loop radius or thicker wire, or lower the load"
-    return "enlarge bend_radius, use thicker wire, or lower the load"
+        return word("use a smaller loop radius or thicker wire, or lower the load")
+    return word("enlarge bend_radius, use thicker wire, or lower the load")
 
 
 def _temperature(book: Handbook) -> Iterator[Finding]:
@@ -271,15 +353,22 @@ def _frequency(book: Handbook) -> Iterator[Finding]:
         yield note(
             "frequency-closed-coils",
             "service.forcing_frequency",
-            "the natural frequency holds only while the coils are apart, above the "
-            "initial tension; the lowest load is not",
+            word(
+                "the natural frequency holds only while the coils are apart, above the initial "
+                "tension; the lowest load is not"
+            ),
         )
     if own < FREQUENCY_RATIO * forcing:
         yield warning(
             "resonance",
             "service.forcing_frequency",
-            f"the spring's own {own:.4g} Hz is less than {FREQUENCY_RATIO:g} times "
-            f"the forcing {forcing:.4g} Hz; stiffen it or use fewer, smaller coils",
+            said(
+                "the spring's own {own} is less than {ratio} times the forcing {forcing}; stiffen "
+                "it or use fewer, smaller coils",
+                own=q.frequency(own),
+                ratio=q.number(FREQUENCY_RATIO),
+                forcing=q.frequency(forcing),
+            ),
         )
 
 
@@ -292,8 +381,11 @@ def _ends(book: Handbook) -> Iterator[Finding]:
             yield note(
                 "no-hook",
                 f"ends.{end.side}",
-                f"a {end.style.title} carries no load by "
-                "itself; hook bending and hook torsion do not arise there",
+                said(
+                    "a {style} carries no load by itself; hook bending and hook torsion do not "
+                    "arise there",
+                    style=word(end.style.title),
+                ),
             )
 
 
@@ -302,23 +394,32 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
     yield warning(
         "pull-out",
         f"ends.{end.side}",
-        f"the strength of the {held}, and the load at which it pulls out of the coils, are not "
-        "computed: prove them by test, and secure what may fly off",
+        said(
+            "the strength of the {part}, and the load at which it pulls out of the coils, are not "
+            "computed: prove them by test, and secure what may fly off",
+            part=held,
+        ),
     )
     yield note(
         "held-coils",
         f"ends.{end.side}",
-        f"{shape.gripped_coils:.4g} coils are held by the {held}: they count in all coils, not in "
-        "the active ones; no hook of wire is bent or twisted there",
+        said(
+            "{coils} coils are held by the {part}: they count in all coils, not in the active "
+            "ones; no hook of wire is bent or twisted there",
+            coils=q.number(shape.gripped_coils),
+            part=held,
+        ),
     )
 
 
 def _inches(book: Handbook) -> Iterator[Finding]:
     d = book.model.body.diameter
     if d < THICKEST_GAUGE and sizes.looks_like_inches(d):
-        text = (
-            f"{d:g} mm is no usual size, but {d:g} in is; a bare number is in mm: if inches are "
-            f"meant, write '{d:g} in'"
+        # what was written stands here in mm and in inches, whoever reads it
+        text = said(
+            "{d} mm is no usual size, but {d} in is; a bare number is in mm: if inches are meant, "
+            "write '{d} in'",
+            d=f"{d:g}",
         )
         yield note("inches-meant", "wire.diameter", text)
 

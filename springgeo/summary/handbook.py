@@ -15,6 +15,8 @@ from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
 from springgeo.results.place import Place
 from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
@@ -41,7 +43,15 @@ class Handbook:
         T = self.model.spec.service.temperature
         stiff, strong = m.modulus_share(T), m.strength_share(T)
         if strong is not None and strong < 1:
-            tensile, source = tensile * strong, f"{source}, times {strong:.4g} at {T:g} degC"
+            tensile, source = (
+                tensile * strong,
+                said(
+                    "{source}, times {strong} at {t}",
+                    source=source,
+                    strong=q.number(strong),
+                    t=q.temperature(T, 6),
+                ),
+            )
         shear = stiff * (wire.shear_modulus or float(m.shear_modulus(d)))
         elastic = stiff * (wire.elastic_modulus or float(m.elastic_modulus(d)))
         _require_moduli(shear, elastic)
@@ -172,8 +182,12 @@ class Handbook:
                 error(
                     "length-below-free",
                     "service.lengths",
-                    f"{length:.4g} mm is below the free length {free:.4g} mm, where a hook would "
-                    "be loose; give a longer one",
+                    said(
+                        "{length} is below the free length {free}, where a hook would be loose; "
+                        "give a longer one",
+                        length=q.length(length, 4),
+                        free=q.length(free, 4),
+                    ),
                 )
             )
         return self.initial_tension.force + self.rate * (length - free)
@@ -266,9 +280,18 @@ def _require_moduli(G: float, E: float) -> None:
         error(
             "moduli-do-not-fit",
             "wire.elastic_modulus",
-            f"{E:.5g} MPa with a shear modulus of {G:.5g} MPa makes Poisson's ratio E/(2G) - 1 = "
-            f"{ratio:.3g}, but {low:g} to {high:g} is possible; give an elastic_modulus of "
-            f"{2 * G * (1 + low):.5g} to {2 * G * (1 + high):.5g} MPa, or another shear_modulus",
+            said(
+                "{e} with a shear modulus of {g} makes Poisson's ratio E/(2G) - 1 = {ratio}, "
+                "but {low} to {high} is possible; give an elastic_modulus of {g_2} to {g_3}, or"
+                " another shear_modulus",
+                e=q.stress(E, 5),
+                g=q.stress(G, 5),
+                ratio=q.number(ratio, 3),
+                low=q.number(low, 6),
+                high=q.number(high, 6),
+                g_2=q.stress(2 * G * (1 + low), 5, unit=False),
+                g_3=q.stress(2 * G * (1 + high), 5),
+            ),
         )
     )
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, warning
+from springgeo.message import Message
 from springgeo.spring.model import SpringModel
-from springgeo.summary.verdict import Weakest, weakest
+from springgeo.summary.verdict import WAY_WORDS, Weakest, weakest
 from springgeo.summary.wire import AlongWire
-from springgeo.text.figures import figures, millimetres
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together
 
 
 def straight_length(model: SpringModel) -> float:
@@ -31,9 +33,8 @@ def state_findings(wire: AlongWire, load: float, length: float) -> tuple[Finding
     least = _least(wire, load)
     if least is None or least.margin >= 1:
         return ()
-    return (
-        warning("state-overstressed", "state", f"{_times(load, least)}: it would set or break"),
-    )
+    text = said("{times}: it would set or break", times=_times(load, least))
+    return (warning("state-overstressed", "state", text),)
 
 
 def require_wire(wire: AlongWire, load: float, length: float, field: str) -> None:
@@ -41,14 +42,16 @@ def require_wire(wire: AlongWire, load: float, length: float, field: str) -> Non
     straight = straight_length(wire.book.model)
     if length >= straight:
         least = _least(wire, load)
-        held = "" if least is None or least.margin >= 1 else f"; {_times(load, least)}"
+        text = said(
+            "{load} would pull it to {length}, longer than its wire drawn straight, {straight}",
+            load=q.force(load),
+            length=q.length(length),
+            straight=q.length(straight),
+        )
+        if least is not None and least.margin < 1:
+            text = together(text, _times(load, least), by="; ")
         raise SpecError(
-            error(
-                "beyond-straight-wire",
-                field,
-                f"{figures(load)} N would pull it to {millimetres(length)} mm, longer than its "
-                f"wire drawn straight, {millimetres(straight)} mm{held}; lower it",
-            )
+            error("beyond-straight-wire", field, said("{reason}; lower it", reason=text))
         )
 
 
@@ -62,8 +65,12 @@ def out_of_reach(wire: AlongWire, load: float, length: float, why: SpecError) ->
         error(
             "state-out-of-reach",
             "state",
-            f"{_times(load, least)}, and at {millimetres(length)} mm its coils and hooks keep no "
-            "shape that can be drawn; lower it",
+            said(
+                "{times}, and at {length} its coils and hooks keep no shape that can be drawn; "
+                "lower it",
+                times=_times(load, least),
+                length=q.length(length),
+            ),
         )
     )
 
@@ -73,8 +80,11 @@ def _least(wire: AlongWire, load: float) -> Weakest | None:
     return weakest(wire.book.point(load), wire.point(load)) if load > 0 else None
 
 
-def _times(load: float, least: Weakest) -> str:
-    return (
-        f"{figures(load)} N is {figures(1 / least.margin, 3)} times what the spring holds "
-        f"({least.place.words}, {least.way})"
+def _times(load: float, least: Weakest) -> Message:
+    return said(
+        "{load} is {times} times what the spring holds ({place}, {way})",
+        load=q.force(load),
+        times=q.number(1 / least.margin, 3),
+        place=least.place.words,
+        way=WAY_WORDS[least.way],
     )

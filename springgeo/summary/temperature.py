@@ -14,6 +14,8 @@ from springgeo.materials.schema import Sourced
 from springgeo.results.summary import Sourced as SourcedValue
 from springgeo.results.summary import TemperatureFacts
 from springgeo.spring.model import SpringModel
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # tensile tests are made within these, degC, and their figures hold there: ISO 6892-1, from memory
 ROOM = (10.0, 35.0)
@@ -48,13 +50,26 @@ def require_limits(model: SpringModel) -> None:
     """Raise SpecError where the service temperature is beyond what the wire is used at."""
     m, T = model.material, model.spec.service.temperature
     high, low = m.data.temperature_limit_degC, m.data.temperature_minimum_degC
-    cure = "choose another material, or give a material file of your own with its limit"
     if high is not None and high.value < T:
-        words = f"{T:g} degC is above {high.value:g} degC, the limit of {m.title} ({high.source})"
-        raise SpecError(error("too-hot", _FIELD, f"{words}; {cure}"))
+        text = said(
+            "{T} is above {limit}, the limit of {material} ({source}); choose another material, or "
+            "give a material file of your own with its limit",
+            T=q.temperature(T, 6),
+            limit=q.temperature(high.value, 6),
+            material=m.title,
+            source=high.source,
+        )
+        raise SpecError(error("too-hot", _FIELD, text))
     if low is not None and low.value > T:
-        words = f"{T:g} degC is below {low.value:g} degC, down to which {m.title} is used"
-        raise SpecError(error("too-cold", _FIELD, f"{words} ({low.source}); {cure}"))
+        text = said(
+            "{T} is below {limit}, down to which {material} is used ({source}); choose another "
+            "material, or give a material file of your own with its limit",
+            T=q.temperature(T, 6),
+            limit=q.temperature(low.value, 6),
+            material=m.title,
+            source=low.source,
+        )
+        raise SpecError(error("too-cold", _FIELD, text))
 
 
 def temperature_findings(model: SpringModel) -> Iterator[Finding]:
@@ -63,14 +78,24 @@ def temperature_findings(model: SpringModel) -> Iterator[Finding]:
     if ROOM[0] <= T <= ROOM[1]:
         return
     if m.data.modulus_loss_per_K is None:
-        text = f"the moduli of {m.title} at {T:g} degC are not known; the rate is that at 20 degC"
+        text = said(
+            "the moduli of {material} at {T} are not known; the rate is that at {room}",
+            material=m.title,
+            T=q.temperature(T, 6),
+            room=q.temperature(20.0),
+        )
         yield note("modulus-at-temperature-unknown", _FIELD, text)
     if m.strength_share(T) is None:
         yield note(
             "strength-at-temperature-unknown",
             _FIELD,
-            f"the strength of {m.title} at {T:g} degC is not known; margins take that at 20 degC: "
-            "ask the wire maker",
+            said(
+                "the strength of {material} at {T} is not known; margins take that at {room}: ask "
+                "the wire maker",
+                material=m.title,
+                T=q.temperature(T, 6),
+                room=q.temperature(20.0),
+            ),
         )
     if ROOM[1] < T:
         yield _relaxation(model)
@@ -83,12 +108,24 @@ def _relaxation(model: SpringModel) -> Finding:
         return note(
             "relaxation-unknown",
             _FIELD,
-            f"how much load {m.title} loses over time at {T:g} degC is not known; ask the wire "
-            "maker, or test",
+            said(
+                "how much load {material} loses over time at {T} is not known; ask the wire maker, "
+                "or test",
+                material=m.title,
+                T=q.temperature(T, 6),
+            ),
         )
     return note(
         "relaxation",
         _FIELD,
-        f"{m.title} loses {loss:.3g} % of its load in {table.hours:g} h at {T:g} degC under "
-        f"{100 * table.stress_share:.3g} % of its tensile strength in shear ({table.source})",
+        said(
+            "{material} loses {loss} of its load in {hours} h at {T} under {share} of its tensile "
+            "strength in shear ({source})",
+            material=m.title,
+            loss=q.percent(loss, 3),
+            hours=q.number(table.hours, 6),
+            T=q.temperature(T, 6),
+            share=q.percent(100 * table.stress_share, 3),
+            source=table.source,
+        ),
     )

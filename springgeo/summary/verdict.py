@@ -5,13 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from springgeo.message import Message
 from springgeo.results.place import Place
 from springgeo.results.summary import Fatigue, Outcome, Verdict, Way, WirePoint, WorkingPoint
 from springgeo.summary.handbook import Handbook
-from springgeo.text.figures import figures
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
 from springgeo.text.words import end_words
 
 WAYS: tuple[Way, Way] = ("handbook", "along the wire")
+WAY_WORDS: dict[Way, Message] = {
+    "handbook": word("handbook"),
+    "along the wire": word("along the wire"),
+}
+_BY: dict[Way, Message] = {
+    "handbook": word("by the handbook"),
+    "along the wire": word("along the wire"),
+}
 
 
 class Weakest(NamedTuple):
@@ -46,19 +56,6 @@ def verdict_facts(
     outcome: Outcome = "not judged" if reasons else "holds"
     if least.margin < 1 or tired:
         outcome = "fails"
-    where = f"{least.place.words}, {_by(least.way)}"
-    words = {
-        "fails": f"FAILS at {figures(load)} N: margin {least.margin:.2f}, {where}",
-        "not judged": f"NOT JUDGED whether it holds {figures(load)} N: {'; '.join(reasons)}; least "
-        f"margin of what is computed {least.margin:.2f}, {where}",
-        "holds": f"holds {figures(load)} N: least margin {least.margin:.2f}, {where}",
-    }[outcome]
-    if outcome == "fails" and least.margin >= 1 and cycle is not None and cycle.place is not None:
-        words = (
-            f"FAILS in fatigue: factor {cycle.margin:.2f}, {cycle.place.words}, "
-            f"{_by(cycle.way or 'handbook')}; one pull to {figures(load)} N has margin "
-            f"{least.margin:.2f}, {where}"
-        )
     return Verdict(
         outcome=outcome,
         load=load,
@@ -66,11 +63,42 @@ def verdict_facts(
         place=least.place,
         way=least.way,
         reasons=reasons,
-        words=words,
+        words=_words(outcome, load, least, reasons, cycle),
     )
 
 
-def not_judged(book: Handbook, cycle: Fatigue | None) -> Iterator[str]:
+def _words(
+    outcome: Outcome, load: float, least: Weakest, reasons: Sequence[str], cycle: Fatigue | None
+) -> Message:
+    held = {
+        "load": q.force(load),
+        "margin": q.number(least.margin, places=2),
+        "place": least.place.words,
+        "way": _BY[least.way],
+    }
+    if outcome == "not judged":
+        return said(
+            "NOT JUDGED whether it holds {load}: {reasons}; least margin of what is computed "
+            "{margin}, {place}, {way}",
+            **held,
+            reasons=together(*reasons, by="; "),
+        )
+    if outcome == "holds":
+        return said("holds {load}: least margin {margin}, {place}, {way}", **held)
+    if least.margin >= 1 and cycle is not None and cycle.place is not None:
+        assert cycle.margin is not None
+        return said(
+            "FAILS in fatigue: factor {factor}, {tired}, {tired_way}; one pull to {load} has "
+            "margin {margin}, {place}, {way}",
+            **held,
+            factor=q.number(cycle.margin, places=2),
+            tired=cycle.place.words,
+            tired_way=_BY[cycle.way or "handbook"],
+        )
+    return said("FAILS at {load}: margin {margin}, {place}, {way}", **held)
+
+
+def not_judged(book: Handbook, cycle: Fatigue | None) -> Iterator[Message]:
     """Yield what must hold but is not computed: without it nobody may say that a spring holds.
 
     Beyond the wire's temperatures there is no summary at all (``temperature.require_limits``).
@@ -80,12 +108,16 @@ def not_judged(book: Handbook, cycle: Fatigue | None) -> Iterator[str]:
         shape = getattr(model.geometry, end.side)
         if shape.parts:
             held = ", ".join(part.name for part in shape.parts)
-            yield f"the pull-out of the {held} at the {end_words(end.side)} is not computed"
+            yield said(
+                "the pull-out of the {part} at the {end} is not computed",
+                part=held,
+                end=end_words(end.side),
+            )
         elif not end.style.holds_load:
-            yield f"what grips the {end_words(end.side)} ({end.style.title}) is not computed"
+            yield said(
+                "what grips the {end} ({style}) is not computed",
+                end=end_words(end.side),
+                style=word(end.style.title),
+            )
     if cycle is not None and cycle.margin is None:
-        yield "no fatigue data are at hand for this wire and duty"
-
-
-def _by(way: Way) -> str:
-    return "by the handbook" if way == "handbook" else way
+        yield word("no fatigue data are at hand for this wire and duty")

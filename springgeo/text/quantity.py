@@ -106,10 +106,15 @@ def length(
 
 
 def force(
-    x: float, digits: int | None = None, places: int | None = None, *, unit: bool = True
+    x: float,
+    digits: int | None = None,
+    places: int | None = None,
+    *,
+    signed: bool = False,
+    unit: bool = True,
 ) -> Quantity:
     """Return a force, N."""
-    return Quantity("force", x, digits, places, unit=unit)
+    return Quantity("force", x, digits, places, signed, unit)
 
 
 def rate(x: float, digits: int | None = None, *, unit: bool = True) -> Quantity:

@@ -188,6 +188,13 @@ def said(template: str, /, **values: Any) -> Message:
     return Message(PLAIN.say(template, **values), template, values)
 
 
+def together(*texts: Any, by: str = " ") -> Message:
+    """Return texts and quantities one after the other, ``by`` between them."""
+    names = {f"t{i}": text for i, text in enumerate(texts)}
+    template = by.replace("{", "{{").replace("}", "}}").join(f"{{{name}}}" for name in names)
+    return Message(PLAIN.say(template, **names), template, names)
+
+
 def word(text: str) -> Message:
     """Return a text without values, marked for the catalogues."""
     return Message(text, text, {})

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from springgeo.message import Message
+from springgeo.text.shown import word
+
 # the specification's keys a and b; letters in print are the handbooks' points alone
-ENDS = {"a": "first end", "b": "second end"}
+ENDS = {"a": word("first end"), "b": word("second end")}
 BOTH = "*"
 _SECTIONS = {"wire", "body", "ends", "service", "mating"}
 
 
-def end_words(side: str) -> str:
+def end_words(side: str) -> Message:
     """Return what an end is called in print.
 
     Examples
@@ -16,7 +19,7 @@ def end_words(side: str) -> str:
     >>> end_words("a"), end_words("b"), end_words("*")
     ('first end', 'second end', 'both ends')
     """
-    return "both ends" if side == BOTH else ENDS[side]
+    return word("both ends") if side == BOTH else ENDS[side]
 
 
 def piece_words(label: str) -> str:

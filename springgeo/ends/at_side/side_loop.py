@@ -21,6 +21,8 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.tip import straight_on
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 
 class SideLoop(OpenHook):
@@ -82,7 +84,11 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
         raise limits.refuse(
             "hook-too-short",
             "hook_length",
-            f"{limits.mm(length)} is below {limits.mm(least + r1 - end.diameter)}, the least for "
-            "this bend and loop; lengthen the hook, or reduce bend_radius",
+            said(
+                "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
+                "reduce bend_radius",
+                value=q.length(length, 4),
+                limit=q.length(least + r1 - end.diameter, 4),
+            ),
         )
     return max(height, least)

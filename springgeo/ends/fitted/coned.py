@@ -30,6 +30,8 @@ from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
 from springgeo.ends.shared import limits
 from springgeo.fittings import Part, Turned
 from springgeo.specification.quantity import Length
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 COILS, FEWEST, MOST = 3.0, 2.0, 6.0
 # from the head and the shank to the wire, in wire diameters
@@ -81,9 +83,14 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         raise limits.refuse(
             "cone-does-not-fit",
             "end_diameter",
-            f"the last coil of a cone needs a diameter of {limits.mm(NARROWEST * d)} (index "
-            f"{NARROWEST:g}) or more, but at most {limits.mm(widest)} (0.85 of the body's) is "
-            "possible; raise the index or choose another style",
+            said(
+                "the last coil of a cone needs a diameter of {value} (index {narrowest}) or more, "
+                "but at most {other} (0.85 of the body's) is possible; raise the index or choose"
+                " another style",
+                value=q.length(NARROWEST * d, 4),
+                narrowest=q.number(NARROWEST, 6),
+                other=q.length(widest, 4),
+            ),
         )
     last = limits.between(
         "end_diameter",
@@ -122,8 +129,12 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         raise limits.refuse(
             "head-slips-out",
             "end_diameter",
-            f"with {limits.mm(last)} the widest head inside the cone has a radius of "
-            f"{limits.mm(head[0][0])} and is not held by the last coil; reduce it",
+            said(
+                "with {value} the widest head inside the cone has a radius of {other} and is not "
+                "held by the last coil; reduce it",
+                value=q.length(last, 4),
+                other=q.length(head[0][0], 4),
+            ),
         )
     return Cone(coil, shank, top, beyond, (*head, (shank / 2, top)))
 

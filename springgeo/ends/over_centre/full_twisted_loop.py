@@ -31,6 +31,8 @@ from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.plan_bend import LARGEST, landing, plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # the opening of a loop that nobody asked to open: the trade calls less than one d a loop
 OPENING = 0.5
@@ -135,8 +137,11 @@ def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array,
         raise limits.refuse(
             "hook-too-long",
             "hook_length",
-            f"{limits.mm(height + r1 - end.diameter)} would make its line rise "
-            "at more than 50 deg; shorten it, or choose a raised hook",
+            said(
+                "{value} would make its line rise at more than 50 deg; shorten it, or choose a "
+                "raised hook",
+                value=q.length(height + r1 - end.diameter, 4),
+            ),
         )
     slope = bisect(excess, low, high)
     return *plan_bend(end, r2, slope), slope

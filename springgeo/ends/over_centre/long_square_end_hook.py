@@ -20,6 +20,8 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # the tail left below the far corner of a hook that nobody asked to open, in wire diameters
 TAIL = 2.0
@@ -56,8 +58,11 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
         raise limits.refuse(
             "hook-too-short",
             "hook_length",
-            f"{limits.mm(length)} is below {limits.mm(foot + r1 - d)}, the least for this bend "
-            "and corner; lengthen it",
+            said(
+                "{value} is below {limit}, the least for this bend and corner; lengthen it",
+                value=q.length(length, 4),
+                limit=q.length(foot + r1 - d, 4),
+            ),
         )
     plane = AxialPlane(bend.swept_azimuth)
     half = r - r1

@@ -23,6 +23,8 @@ from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenRisingHook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # how much the crossing line rises over one coil radius, in wire diameters: clears the far coil
 RISE = 0.3
@@ -104,8 +106,12 @@ def _height_and_run(
         raise limits.refuse(
             "hook-length-does-not-fit",
             "hook_length",
-            f"{limits.mm(p.hook_length)} does not suit this loop, whose own length is "
-            f"{limits.mm(natural)}; move it toward that, or change rise_radius or loop_radius",
+            said(
+                "{value} does not suit this loop, whose own length is {limit}; move it toward that,"
+                " or change rise_radius or loop_radius",
+                value=q.length(p.hook_length, 4),
+                limit=q.length(natural, 4),
+            ),
         )
     return height, run
 

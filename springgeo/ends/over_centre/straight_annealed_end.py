@@ -25,6 +25,7 @@ from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.text.shown import said
 
 SLOPE = math.radians(6)
 
@@ -60,16 +61,24 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
         raise limits.refuse(
             "rise-does-not-fit",
             "loop_radius",
-            f"{limits.mm(rise)} leaves no room for the bend (allowed with it: at most "
-            f"{limits.mm(-start[0] / (1 - s))}); reduce it, or reduce bend_radius",
+            said(
+                "{value} leaves no room for the bend (allowed with it: at most {limit}); reduce it,"
+                " or reduce bend_radius",
+                value=limits.mm(rise),
+                limit=limits.mm(-start[0] / (1 - s)),
+            ),
         )
     foot = start[1] + run * s + rise * c
     if top < foot:
         raise limits.refuse(
             "hook-too-short",
             "hook_length",
-            f"{limits.mm(length)} is below {limits.mm(foot - end.face)}, the least for this bend "
-            "and rise; lengthen it, or reduce loop_radius",
+            said(
+                "{value} is below {limit}, the least for this bend and rise; lengthen it, or reduce"
+                " loop_radius",
+                value=limits.mm(length),
+                limit=limits.mm(foot - end.face),
+            ),
         )
     plane = AxialPlane(azimuth)
     corner = (start[0] + run * c, start[1] + run * s)

@@ -18,8 +18,10 @@ from springgeo.curve import CylinderBend, Piece, Segment
 from springgeo.curve.root import bisect
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane
-from springgeo.ends.shared.limits import mm, refuse
+from springgeo.ends.shared.limits import refuse
 from springgeo.ends.shared.tip import straight_on
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # how far a leg may lean in, rad: beyond it the loop sits on the body
 STEEPEST = 1.2
@@ -77,9 +79,12 @@ def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, heigh
         raise refuse(
             "hook-too-short",
             "hook_length",
-            f"{mm(height + loop_radius - end.diameter)} is below "
-            f"{mm(least + loop_radius - end.diameter)}, the least for this bend and "
-            "loop; lengthen the hook, or reduce bend_radius",
+            said(
+                "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
+                "reduce bend_radius",
+                value=q.length(height + loop_radius - end.diameter, 4),
+                limit=q.length(least + loop_radius - end.diameter, 4),
+            ),
         )
     return max(height, least)
 

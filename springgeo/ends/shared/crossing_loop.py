@@ -21,6 +21,8 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.plan_bend import LARGEST, plan_bend
 from springgeo.ends.shared.tip import straight_on
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 
 @dataclass(frozen=True)
@@ -122,8 +124,11 @@ def leg(foot: Crossing, height: float, diameter: float) -> list[Piece]:
         raise limits.refuse(
             "hook-too-short",
             "hook_length",
-            f"is {limits.mm(-rise)} too short for this bend, rise and loop; lengthen it, or "
-            "reduce rise_radius",
+            said(
+                "is {less} too short for this bend, rise and loop; lengthen it, or reduce "
+                "rise_radius",
+                less=q.length(-rise, 4),
+            ),
         )
     if rise <= 1e-9 * diameter:
         return []

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.text.quantity import Quantity, length
+from springgeo.text.shown import said, word
 
 
-def mm(value: float) -> str:
+def mm(value: float) -> Quantity:
     """Return a length for a message."""
-    return f"{value:.4g} mm"
+    return length(value, 4)
 
 
 def refuse(code: str, field: str, message: str) -> SpecError:
@@ -22,18 +24,24 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
     ``what`` describes the range from its low end to its high end.
     """
     slack = 1e-9 * max(abs(low), abs(high))
-    allowed = f"(allowed: {mm(low)} to {mm(high)}, {what})"
+    values = {
+        "value": mm(value),
+        "low": mm(low),
+        "high": mm(high),
+        "what": word(what),
+        "advice": word(advice),
+    }
     if value < low - slack:
         raise refuse(
             f"{field.replace('_', '-')}-too-small",
             field,
-            f"{mm(value)} is below {mm(low)} {allowed}; {advice}",
+            said("{value} is below {low} (allowed: {low} to {high}, {what}); {advice}", **values),
         )
     if value > high + slack:
         raise refuse(
             f"{field.replace('_', '-')}-too-large",
             field,
-            f"{mm(value)} is above {mm(high)} {allowed}; {advice}",
+            said("{value} is above {high} (allowed: {low} to {high}, {what}); {advice}", **values),
         )
     return min(max(value, low), high)
 
@@ -58,16 +66,25 @@ def bend_radius(
         raise refuse(
             "bend-does-not-fit",
             "bend_radius",
-            f"a bend of at least one wire diameter ({mm(diameter)}) does not fit: "
-            f"at most {mm(high)}, {what}, is possible; raise the index or choose another style",
+            said(
+                "a bend of at least one wire diameter ({wire}) does not fit: at most {most}, "
+                "{what}, is possible; raise the index or choose another style",
+                wire=mm(diameter),
+                most=mm(high),
+                what=what,
+            ),
         )
     chosen = min(max(default, diameter), high) if value is None else value
     if chosen < diameter * (1 - 1e-9):
         raise refuse(
             "bend-radius-too-small",
             "bend_radius",
-            f"{mm(chosen)} is below the wire diameter {mm(diameter)}; "
-            "bend no tighter than one wire diameter",
+            said(
+                "{radius} is below the wire diameter {wire}; bend no tighter than one wire "
+                "diameter",
+                radius=mm(chosen),
+                wire=mm(diameter),
+            ),
         )
     return between(
         "bend_radius",

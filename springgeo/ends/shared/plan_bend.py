@@ -18,6 +18,8 @@ from springgeo.curve import Arc
 from springgeo.curve.frame import Array, vector
 from springgeo.ends.protocol import BodyEnd
 from springgeo.ends.shared.limits import refuse
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # largest r2 / R for which the bend comes round to the axis; at 1/2 it would double back on itself
 LARGEST = 0.45
@@ -70,8 +72,11 @@ def landing(end: BodyEnd, bend_radius: float, slope: float) -> Landing:
         raise refuse(
             "bend-does-not-reach-axis",
             "bend_radius",
-            f"{bend_radius:.4g} mm does not turn onto the axis within the coil; "
-            "reduce it, or reduce hook_length",
+            said(
+                "{bend_radius} does not turn onto the axis within the coil; reduce it, or "
+                "reduce hook_length",
+                bend_radius=q.length(bend_radius, 4),
+            ),
         )
     cosine = a - b * s
     reach = bend_radius * math.sqrt((1 - cosine) / (1 + cosine))

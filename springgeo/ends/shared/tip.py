@@ -12,7 +12,9 @@ import math
 import numpy as np
 
 from springgeo.curve import Arc, Line, Piece
-from springgeo.ends.shared.limits import mm, refuse
+from springgeo.ends.shared.limits import refuse
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # the least opening: the cut end must not rest on the body
 LEAST = 0.1
@@ -72,15 +74,23 @@ def check(opening: float, low: float, high: float) -> None:
         raise refuse(
             "opening-too-small",
             "opening",
-            f"{mm(opening)} is below {mm(low)}, the least this loop can be closed to "
-            "clear of the body; enlarge it, or shorten hook_length",
+            said(
+                "{value} is below {limit}, the least this loop can be closed to clear of the body; "
+                "enlarge it, or shorten hook_length",
+                value=q.length(opening, 4),
+                limit=q.length(low, 4),
+            ),
         )
     if opening > high + slack:
         raise refuse(
             "opening-too-large",
             "opening",
-            f"{mm(opening)} is above {mm(high)}, the most at which the hook still "
-            "reaches 45 deg past its apex; reduce it, or lengthen hook_length",
+            said(
+                "{value} is above {limit}, the most at which the hook still reaches 45 deg past its"
+                " apex; reduce it, or lengthen hook_length",
+                value=q.length(opening, 4),
+                limit=q.length(high, 4),
+            ),
         )
 
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.message import Message
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
 from springgeo.sizing.search.candidate import Candidate, candidate
@@ -16,6 +17,9 @@ from springgeo.sizing.search.constraints import Rule
 from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of
 from springgeo.sizing.search.search import Found
+from springgeo.text import quantity as q
+from springgeo.text.quantity import Quantity
+from springgeo.text.shown import said
 
 
 class Reason(NamedTuple):
@@ -57,10 +61,20 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
     c = candidate(found, place)
     short = -min(c.slack[rule.name], 0.0)
     ends = " and ".join(dict.fromkeys(map(str, c.ends)))
-    what = f"{c.material} {c.d:.4g} mm wire, index {c.index:.3g}, {ends}"
-    return Reason(
-        rule.name, f"{rule.field}: {_words(found.job, rule, c, short)} ({what})", short, alone
+    what = said(
+        "{material} {d} wire, index {index}, {ends}",
+        material=c.material,
+        d=q.length(c.d, 4),
+        index=q.number(c.index, 3),
+        ends=ends,
     )
+    text = said(
+        "{field}: {reason} ({what})",
+        field=rule.field,
+        reason=_words(found.job, rule, c, short),
+        what=what,
+    )
+    return Reason(rule.name, text, short, alone)
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
@@ -68,16 +82,22 @@ def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
         t, limit = job.service.temperature, job.choice.known_materials[c.material].temperature_limit
         hot = limit is not None and limit < t
         change, bound = ("lowered", t - 100 * short) if hot else ("raised", t + 100 * short)
-        return (
-            f"{rule.words}: {t:.4g} degC would have to be {change} to {bound:.4g} degC, the "
-            f"{'most' if hot else 'least'} that this wire bears"
+        return said(
+            "{words}: {t} would have to be {change} to {bound}, the {least} that this wire bears",
+            words=rule.words,
+            t=q.temperature(t),
+            change=change,
+            bound=q.temperature(bound),
+            least="most" if hot else "least",
         )
     if rule.name == "cost_known":
         return f"{rule.words}: it is not; leave cost out of the objectives"
     if rule.name == "tension_possible":
-        return (
-            f"{rule.words}: this one is hardened after coiling and holds none, the line asks "
-            f"for {c.initial_tension:.4g} N; allow other materials"
+        return said(
+            "{words}: this one is hardened after coiling and holds none, the line asks for "
+            "{initial_tension}; allow other materials",
+            words=rule.words,
+            initial_tension=q.force(c.initial_tension),
         )
     if rule.name.startswith("tension") or rule.name == "coils_open":
         return _tension(rule, c)
@@ -88,29 +108,65 @@ def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
         change, new = "raised", limit * (1 + short)
     else:
         change, new = "lowered", limit * (1 - short)
-    return (
-        f"{rule.words}: the limit {limit:.4g}{rule.unit} would have to be {change} to "
-        f"{new:.4g}{rule.unit} ({100 * short:.2g} %)"
+    return said(
+        "{words}: the limit {limit} would have to be {change} to {new} ({short})",
+        words=rule.words,
+        limit=_limit(rule.unit, limit),
+        change=change,
+        new=_limit(rule.unit, new),
+        short=q.percent(100 * short, 2),
     )
 
 
 def _tension(rule: Rule, c: Candidate) -> str:
-    force = f"{c.initial_tension:.4g} N ({c.initial_stress:.4g} MPa)"
-    wanted = f"{c.line.k:.4g} N/mm through {c.line.F_1:.4g} N at {c.line.L_1:.5g} mm"
+    force = said(
+        "{initial_tension} ({initial_stress})",
+        initial_tension=q.force(c.initial_tension),
+        initial_stress=q.stress(c.initial_stress),
+    )
+    wanted = said(
+        "{rate} through {load} at {length}",
+        rate=q.rate(c.line.k),
+        load=q.force(c.line.F_1),
+        length=q.length(c.line.L_1, 5),
+    )
     if c.initial_tension < 0:
-        return (
-            f"{rule.words}: the line {wanted} asks for a negative initial tension, {force}, "
-            f"at the free length {c.free_length:.5g} mm; coils can only press together: "
-            f"longer hooks, or a free length {-c.initial_tension / c.line.k:.4g} mm longer, "
-            "bring it to zero"
+        return said(
+            "{words}: the line {wanted} asks for a negative initial tension, {force}, at "
+            "the free length {free_length}; coils can only press together: longer hooks, or"
+            " a free length {rate} longer, bring it to zero",
+            words=rule.words,
+            wanted=wanted,
+            force=force,
+            free_length=q.length(c.free_length, 5),
+            rate=q.length(-c.initial_tension / c.line.k, 4),
         )
     if rule.name == "coils_open":
-        return (
-            f"{rule.words}: the free length {c.free_length:.5g} mm with initial tension "
-            f"{force} leaves no travel before {c.line.L_1:.5g} mm; ask for a longer first "
-            "length, or a stiffer rate"
+        return said(
+            "{words}: the free length {free_length} with initial tension {force} leaves no "
+            "travel before {length}; ask for a longer first length, or a stiffer rate",
+            words=rule.words,
+            free_length=q.length(c.free_length, 5),
+            force=force,
+            length=q.length(c.line.L_1, 5),
         )
     way = "high: ask for a longer first length, or lower the first load"
     if rule.name == "tension_low":
         way = "low: ask for a shorter first length, or raise the first load"
-    return f"{rule.words}: the line {wanted} asks for {force}, too {way}"
+    return said(
+        "{words}: the line {wanted} asks for {force}, too {way}",
+        words=rule.words,
+        wanted=wanted,
+        force=force,
+        way=way,
+    )
+
+
+_KINDS = {" mm": "length", " N": "force", " MPa": "stress", " %": "percent", " Hz": "frequency"}
+
+
+def _limit(unit: str, value: float) -> Quantity | Message:
+    """Return a limit in its unit; one that no kind of quantity has stands as it is."""
+    if not unit or unit in _KINDS:
+        return q.Quantity(_KINDS.get(unit, "number"), value, 4)
+    return said("{value}{unit}", value=q.number(value), unit=unit)

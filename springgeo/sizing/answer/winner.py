@@ -15,6 +15,8 @@ from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 PLACES = {"body": "body_shear", "a": "hook_bending_a", "b": "hook_torsion_b"}
 # what rounding and interpolation may take from a margin
@@ -125,11 +127,22 @@ def _misses(
         low, high = tension.preferred_low, tension.preferred_high or 0.0
         if not low - 0.02 * spread <= tension.stress <= high + 0.02 * spread:
             found.append(
-                f"initial stress {tension.stress:.4g} MPa is outside {low:.4g} to {high:.4g} MPa"
+                said(
+                    "initial stress {stress} is outside {low} to {high}",
+                    stress=q.stress(tension.stress),
+                    low=q.stress(low, unit=False),
+                    high=q.stress(high),
+                )
             )
     for load, wanted in zip(loads, (c.line.F_1, c.line.F_2), strict=True):
         if abs(load - wanted) > 0.005 * wanted:
-            found.append(f"load {load:.4g} N is not the {wanted:.4g} N asked for")
+            found.append(
+                said(
+                    "load {load} is not the {wanted} asked for",
+                    load=q.force(load),
+                    wanted=q.force(wanted),
+                )
+            )
     found += [f"check '{x.name}' failed" for x in s.checks if not x.ok]
     return found
 

@@ -19,6 +19,8 @@ from springgeo import units
 from springgeo.sizing.job.quantity import Energy, Rate, Torque
 from springgeo.specification.base import SpecModel, positive, rule
 from springgeo.specification.quantity import Angle, Force, Length, Number
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # how the load at the shorter length may stand to the mean load, where an energy leaves it open
 SHARES = tuple(np.linspace(0.2, 0.95, 16).tolist())
@@ -126,8 +128,12 @@ class Stored(SpecModel):
         if self.load is not None and not 0 < self.load < mean:
             raise rule(
                 "load-too-large",
-                f"{self.load:.4g} N must lie between 0 and the mean load {mean:.4g} N that the "
-                "energy asks for; lower it, or raise the energy",
+                said(
+                    "{load} must lie between 0 and the mean load {mean} that the energy asks for; "
+                    "lower it, or raise the energy",
+                    load=q.force(self.load),
+                    mean=q.force(mean),
+                ),
                 "energy.load",
             )
         starts = [self.load] if self.load is not None else [s * mean for s in SHARES]
@@ -218,9 +224,15 @@ def line_through(points: tuple[LoadPoint, ...]) -> Line:
     if abs(off[worst]) > allowed[worst] * (1 + 1e-9):
         raise rule(
             "points-not-on-a-line",
-            f"no straight load line meets every point: the best one is {off[worst]:+.4g} N off "
-            f"{load[worst]:.4g} N at {length[worst]:.4g} mm, where {allowed[worst]:.4g} N are "
-            "allowed; widen that tolerance or move the point",
+            said(
+                "no straight load line meets every point: the best one is {off} off {load}"
+                " at {length}, where {allowed} are allowed; widen that tolerance or move the "
+                "point",
+                off=q.force(off[worst], signed=True),
+                load=q.force(load[worst]),
+                length=q.length(length[worst], 4),
+                allowed=q.force(allowed[worst]),
+            ),
             "points",
         )
     ends = float(length[0]), float(length[-1])

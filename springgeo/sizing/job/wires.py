@@ -16,6 +16,8 @@ from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
 from springgeo.summary.endured import PLACES as ENDURED
 from springgeo.summary.endured import endured_places
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 PLACES = ("body", "a", "b")
 
@@ -111,9 +113,11 @@ def wires_of(job: Job, ratio: float) -> Wires:
     ]
     names = [n for rows, _ in found for n in rows]
     if not names:
-        text = (
-            f"no size from {d[0]:.4g} to {d[-1]:.4g} mm lies in the tensile table of any material "
-            "of the job; add sizes, a series or a material"
+        text = said(
+            "no size from {d} to {d_2} lies in the tensile table of any material of the "
+            "job; add sizes, a series or a material",
+            d=q.length(d[0], 4, unit=False),
+            d_2=q.length(d[-1], 4),
         )
         raise SpecError(error("no-wire", "choice", text))
     return Wires.of(names, np.concatenate([columns for _, columns in found]))

@@ -12,6 +12,8 @@ from springgeo.sizing.search.closed_form import proportions
 from springgeo.sizing.search.factors import HANDBOOK
 from springgeo.sizing.search.scan import block, scan
 from springgeo.sizing.search.search import Found
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 # shares of the tolerance that are tried, then how many times wider it is thought
 SHARES = (0.25, 0.5, 0.75, 1.0)
@@ -46,11 +48,20 @@ def way_by_tolerance(found: Found) -> Way | None:
             if what is not None:
                 asked = [p.load for p in sorted(points, key=lambda p: p.length)]
                 moved = max(abs(line.F_1 / asked[0] - 1), abs(line.F_2 / asked[-1] - 1))
-                loads = (
-                    f"{line.F_1:.4g} N at {line.L_1:.5g} mm and {line.F_2:.4g} N at "
-                    f"{line.L_2:.5g} mm"
+                loads = said(
+                    "{load_1} at {length_1} and {load_2} at {length_2}",
+                    load_1=q.force(line.F_1),
+                    length_1=q.length(line.L_1, 5),
+                    load_2=q.force(line.F_2),
+                    length_2=q.length(line.L_2, 5),
                 )
-                return Way(f"use_tolerance: {words}, for instance {loads} ({what})", moved)
+                text = said(
+                    "use_tolerance: {reason}, for instance {loads} ({what})",
+                    reason=words,
+                    loads=loads,
+                    what=what,
+                )
+                return Way(text, moved)
     return None
 
 
@@ -59,9 +70,10 @@ def _attempts(points: tuple[LoadPoint, ...], used: float) -> Iterator[tuple[str,
         return
     for share in SHARES:
         if share > used:
-            text = (
-                f"the design would fit if it could use {100 * share:.0f} % of the tolerance of "
-                f"the loads, which leaves the rest to the maker: set it to {100 * share:.0f} %"
+            text = said(
+                "the design would fit if it could use {share} of the tolerance of the loads, "
+                "which leaves the rest to the maker: set it to {share}",
+                share=q.percent(100 * share, places=0),
             )
             yield text, lines_within(points, share)[1:]
     for times in WIDER:
@@ -69,9 +81,10 @@ def _attempts(points: tuple[LoadPoint, ...], used: float) -> Iterator[tuple[str,
             p.model_copy(update={"tolerance": min(times * p.tolerance, WIDEST)}) for p in points
         )
         if max(p.tolerance for p in wide) < WIDEST:
-            text = (
-                f"the design would fit if the tolerance of the loads were {times:g} times as "
-                "wide and it could use all of it: widen it, and set this to 100 %"
+            text = said(
+                "the design would fit if the tolerance of the loads were {times} times as wide and "
+                "it could use all of it: widen it, and set this to 100 %",
+                times=q.number(times, 6),
             )
             yield text, lines_within(wide, 1.0)[1:]
 
@@ -90,9 +103,12 @@ def _first(found: Found, line: Line) -> str | None:
             if len(seen.row):
                 row, column = int(seen.row[0]), int(seen.column[0])
                 styles = " and ".join(dict.fromkeys(map(str, ends)))
-                return (
-                    f"{part.material[row]} {float(part.d[row, 0]):.4g} mm wire, index "
-                    f"{C[column]:.3g}, {styles}"
+                return said(
+                    "{material} {d} wire, index {index}, {styles}",
+                    material=part.material[row],
+                    d=q.length(float(part.d[row, 0]), 4),
+                    index=q.number(C[column], 3),
+                    styles=styles,
                 )
     return None
 
