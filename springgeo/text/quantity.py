@@ -86,8 +86,8 @@ def convert(kind: str, value: float, units: Units) -> float:
 
     Examples
     --------
-    >>> convert("length", 25.4, "inch"), convert("temperature", 100.0, "inch")
-    (1.0, 212.0)
+    >>> convert("temperature", 100.0, "inch")
+    212.0
     """
     unit = UNITS[kind][units]
     return value * unit.factor + unit.offset

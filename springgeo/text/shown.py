@@ -28,6 +28,9 @@ LANGUAGES: tuple[Language, ...] = get_args(Language)
 # ISO 80000-1, 7.3.2 allows either sign; these are the usual ones of each language
 DECIMAL = {"en": ".", "de": ",", "fr": ","}
 
+# beyond these a number is read more easily with an exponent; none of a spring is
+_LEAST, _MOST = 1e-7, 1e9
+
 
 @dataclass(frozen=True)
 class Shown:
@@ -153,7 +156,9 @@ class Shown:
 
     def _number(self, q: Quantity, units: Units) -> str:
         value = convert(q.kind, q.value, units)
-        if q.places is not None:
+        if not _LEAST < abs(value) < _MOST and value != 0:
+            text = f"{value:.{q.digits or 4}g}"
+        elif q.places is not None:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)
             text = f"{round(value, places) + 0.0:.{places}f}"
         elif q.kind == "length" and q.digits is None:
