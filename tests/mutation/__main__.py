@@ -3,7 +3,7 @@
 The package and its tests are copied aside. Each mutant is patched into the copy, and only the
 tests that its line names are run, once they have passed without it. ``killed``: a test fails.
 ``survived``: none does. ``moved``: its text no longer stands once in the file. A word limits the
-run to mutants whose line holds it.
+run to mutants whose line holds it; a run that was stopped goes on from what FILE says was killed.
 """
 
 from __future__ import annotations
@@ -100,10 +100,12 @@ def main() -> int:
     given = options.parse_args()
     chosen = [m for m in MUTANTS if all(word in m.words for word in given.words)]
     counts, told = Counter[str](), []
+    known = given.out is not None and given.out.exists() and json.loads(given.out.read_text())
+    killed = {x["mutant"] for x in known or () if x["outcome"] == "killed"}
     with tempfile.TemporaryDirectory() as folder:
         copy = Copy(Path(folder))
         for mutant in chosen:
-            outcome = copy.outcome(mutant)
+            outcome = "killed" if mutant.words in killed else copy.outcome(mutant)
             counts[outcome] += 1
             told.append({"mutant": mutant.words, "outcome": outcome})
             sys.stdout.write(f"{outcome}: {mutant.words}\n")

@@ -77,13 +77,13 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "mechanics/spectrum.py",
-        "mechanics/test_life.py summary",
+        "mechanics/test_life.py summary/test_fatigue.py",
         ("life = np.minimum(*lives)", "life = np.maximum(*lives)"),
         ("np.sum(counts / life)", "np.max(counts / life)"),
     ),
     *of(
         "summary/fatigue.py",
-        "summary",
+        "summary/test_fatigue.py summary/test_thresholds.py",
         ("low = min(book.initial_tension.force, high)", "low = 0.0"),
         (
             "np.argmax(high) if np.isnan(alone).any() else np.argmin(alone)",
@@ -98,7 +98,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # the handbook's summary and its aggregation
     *of(
         "summary/handbook.py",
-        "summary fittings/test_mechanics.py",
+        "summary/test_thresholds.py summary/test_active_coils.py summary/test_verdict.py",
         ("tau_corrected(max(load, self.initial_tension.force), self", "tau_corrected(load, self"),
         ("both * self.hooks_worth / 2", "both * self.hooks_worth"),
         ("(2 * g.radius)) ** 3", "(2 * g.radius)) ** 1"),
@@ -117,7 +117,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "summary/wire.py",
-        "summary",
+        "summary/test_thresholds.py summary/test_verdict.py",
         ("return max(load, self.book.initial_tension.force) if", "return load if"),
         (
             '{"a": ours & (unit.s < middle), "b": ours & (unit.s >= middle)}',
@@ -127,7 +127,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "summary/pull.py",
-        "summary fit/test_report.py",
+        "summary/test_pull.py",
         (
             "return min(every, key=lambda e: (e[2].length",
             "return max(every, key=lambda e: (e[2].length",
@@ -136,7 +136,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "summary/verdict.py",
-        "summary",
+        "summary/test_verdict.py summary/test_fatigue.py",
         ("if least.margin < 1 or tired", "if least.margin < 1 and tired"),
         (
             "return min(found, key=lambda w: w.margin, default=None)",
@@ -149,7 +149,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "summary/advice.py",
-        "summary",
+        "summary/test_thresholds.py",
         ("if own < FREQUENCY_RATIO * forcing", "if own < forcing"),
         ("point.load <= force and not", "point.load < force and not"),
         ("and not low <= stress <= high", "and not low <= stress <= 2 * high"),
@@ -158,27 +158,27 @@ MUTANTS: tuple[Mutant, ...] = (
     # stress along the wire
     *of(
         "statics/regions.py",
-        "statics",
+        "statics/test_regions.py",
         ("APPROACH = 1.5", "APPROACH = 0.5"),
         ("JOINT = 0.06", "JOINT = 0.0"),
         ("(end - start) / 4", "(end - start) / 2"),
     ),
     *of(
         "statics/energy.py",
-        "statics",
+        "statics/test_limits.py statics/test_fe.py",
         ("(1 - 3 / 16 * eps2)", "(1 + 3 / 16 * eps2)"),
         ("/ (E * area)", "/ (2 * E * area)"),
     ),
     *of(
         "statics/section.py",
-        "statics",
+        "statics/test_limits.py statics/test_bends.py",
         ("mises2 += 3 * radius2", "mises2 += radius2"),
         ("half *= 0.25", "half *= 0.5"),
     ),
     # sizing
     *of(
         "sizing/search/rules.py",
-        "sizing",
+        "sizing/test_search.py sizing/test_least.py sizing/test_size.py",
         ("FREQUENCY_RATIO * forcing", "forcing"),
         ("lambda b: b.made.D + b.wires.d", "lambda b: b.made.D"),
         (
@@ -196,7 +196,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "sizing/search/tension_rules.py",
-        "sizing",
+        "sizing/test_search.py sizing/test_size.py",
         ("(1.0 - OPEN_SHARE) - b.made", "(1.0 + OPEN_SHARE) - b.made"),
     ),
     *of(
@@ -242,7 +242,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "measure/signs.py",
-        "measure",
+        "measure/test_signs.py",
         ("CLOSED = 0.02", "CLOSED = 0.04"),
         ("> CLOSED * g.wire_diameter + 2 * u", "> CLOSED * g.wire_diameter - 2 * u"),
         ("> 0.05 * model + 2 * free.u", "> 0.1 * model + 2 * free.u"),
