@@ -108,10 +108,13 @@ def main() -> int:
             outcome = "killed" if mutant.words in killed else copy.outcome(mutant)
             counts[outcome] += 1
             told.append({"mutant": mutant.words, "outcome": outcome})
+            killed.discard(mutant.words)
             sys.stdout.write(f"{outcome}: {mutant.words}\n")
             sys.stdout.flush()
             if given.out is not None:
-                given.out.write_text(json.dumps(told, indent=1) + "\n", encoding="utf-8")
+                later = [{"mutant": words, "outcome": "killed"} for words in sorted(killed)]
+                text = json.dumps([*told, *later], indent=1)
+                given.out.write_text(text + "\n", encoding="utf-8")
     words = ", ".join(f"{n} {word}" for word, n in sorted(counts.items()))
     sys.stdout.write(f"{len(chosen)} mutants: {words}\n")
     return int(counts["killed"] < len(chosen))
