@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from springgeo.curve import body_approach, hook_approach
 from springgeo.findings import Finding, note, warning
@@ -13,6 +13,7 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said
 from springgeo.text.words import ENDS
 
+Size = tuple[float, float, float]
 CAUTION = (
     "PROTOTYPE FOR SHAPE AND FIT ONLY: A PRINTED SPRING CARRIES NO LOAD. Do not pull, hang or "
     "hold anything with it; printed hooks break without warning. It is no substitute for a wire "
@@ -49,6 +50,37 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
                 f"ends.{side}",
                 _loop(side, inside, o.scale),
             )
+
+
+def bed_findings(plate: Size, prints: Sequence[tuple[str, Size]], o: Options) -> Iterator[Finding]:
+    """Yield what does not lie on the bed: the plate, or a print by itself; mm along x, y, z."""
+    if o.bed is None or share(plate, o.bed) <= 1:
+        return
+    bed = f"the bed of {o.bed[0]:.5g} x {o.bed[1]:.5g} mm"
+    large = [(name, size) for name, size in prints if share(size, o.bed) > 1]
+    for name, (x, y, _) in large:
+        # the gap between coils does not shrink with the scale: no more than a bound
+        least = o.scale / share((x, y, 0.0), o.bed)
+        yield warning(
+            "print-exceeds-bed",
+            "bed",
+            f"{name} is {x:.4g} x {y:.4g} mm and does not lie along {bed}, turned by a right "
+            f"angle or not; print it at a scale below {least:.2f}, lay it along the diagonal "
+            "if that is long enough, or choose a larger bed",
+        )
+    if not large:
+        yield warning(
+            "plate-exceeds-bed",
+            "bed",
+            f"the plate is {plate[0]:.4g} x {plate[1]:.4g} mm, more than {bed}; each print by "
+            "itself lies on it: name fewer states, or let the slicer set them out anew",
+        )
+
+
+def share(size: Size, bed: tuple[float, float]) -> float:
+    """Return what part of the bed a box takes, lengthwise or turned by a right angle."""
+    (x, y, _), (width, depth) = size, bed
+    return min(max(x / width, y / depth), max(x / depth, y / width))
 
 
 def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:

@@ -14,7 +14,7 @@ from springgeo.files.publish.exporter import SHAPE_SCHEMA, StateFacts, data_text
 from springgeo.files.publish.naming import file_stem
 from springgeo.findings import Finding, by_severity
 from springgeo.mesh import Mesh, part_mesh, tube_mesh
-from springgeo.prototype.advice import CAUTION, findings, orientation
+from springgeo.prototype.advice import CAUTION, bed_findings, findings, orientation
 from springgeo.prototype.dummy import dummy_parts
 from springgeo.prototype.opened import opened
 from springgeo.prototype.options import Options
@@ -105,7 +105,9 @@ def prototype(model: SpringModel, options: Options, states: Sequence[NamedState]
         laid_out.append((f"{stem} {state.facts.name}", parts))
     items = arranged(laid_out)
     prints = tuple(_print(item) for item in items)
-    meshes = [mesh for item in items for _, mesh in item.parts]
+    box = box_of([mesh for item in items for _, mesh in item.parts])
+    x, y, z = (box[1] - box[0]).tolist()
+    found += list(bed_findings((x, y, z), [(p.name, p.size) for p in prints], options))
     return Prototype(
         options,
         tuple(items),
@@ -113,7 +115,7 @@ def prototype(model: SpringModel, options: Options, states: Sequence[NamedState]
         by_severity(found),
         orientation(options),
         CAUTION,
-        box_of(meshes),
+        box,
     )
 
 

@@ -1,7 +1,7 @@
 """A rigid dummy: the body as a smooth tube, the hooks' wire starting inside its wall.
 
-The parts are closed shells of their own that overlap; slicers take the parts of one 3MF object
-as one body. No boolean on meshes is made, so none can fail.
+The parts are closed shells of their own that overlap; in the file they are one mesh, and slicers
+take what is inside any of them. No boolean on meshes is made, so none can fail.
 """
 
 from __future__ import annotations

@@ -28,6 +28,8 @@ class Options:
         A rigid dummy: the body as a tube with the hooks on it, instead of coils.
     flat : bool
         Flats on the underside, for a hold on the bed.
+    bed : (float, float) or None
+        Width and depth of the printer's bed; a plate that is larger is a finding.
     """
 
     scale: float = 1.0
@@ -35,12 +37,14 @@ class Options:
     nozzle: float = 0.4
     dummy: bool = False
     flat: bool = False
+    bed: tuple[float, float] | None = None
 
     def __post_init__(self) -> None:
         for name, value, low, high in (
             ("scale", self.scale, 0.05, 50.0),
             ("gap", self.print_gap, 0.05, 50.0),
             ("nozzle", self.nozzle, 0.05, 5.0),
+            *(("bed", side, 1.0, 10_000.0) for side in self.bed or ()),
         ):
             if not (math.isfinite(value) and low <= value <= high):
                 text = f"{value:g} is not between {low:g} and {high:g}; choose one that is"

@@ -117,8 +117,48 @@ def test_thin_wire_is_found_with_what_to_change():
     assert not [f for f in fine if f.code == "wire-too-thin-to-print"]
 
 
+def test_a_bed_that_is_too_small_is_found():
+    spring = Spring.from_preset("gate-latch")
+    states = [
+        NamedState(StateFacts("free"), spring.model.geometry),
+        NamedState(StateFacts("25N", 25.0), spring.at(load=25.0).geometry),
+    ]
+
+    def found(bed, states=()):
+        plate = prototype(spring.model, Options(bed=bed), states)
+        return plate, [f.code for f in plate.findings if f.field == "bed"]
+
+    plate, none = found((220.0, 220.0), states)
+    assert none == []
+    x, y, _ = plate.box[1] - plate.box[0]
+    assert found((x, y), states)[1] == found((y, x), states)[1] == []
+    assert found((x, y - 0.1), states)[1] == ["plate-exceeds-bed"]
+    one = found((200.0, 200.0))[0].prints[0].size
+    plate, codes = found((0.8 * one[0], 200.0))
+    assert codes == []  # it lies across
+    plate, codes = found((0.8 * one[0], 0.5 * one[0]))
+    assert codes == ["print-exceeds-bed"]
+
+
+def test_the_scale_a_bed_asks_for_is_the_one_that_fits_it():
+    model = Spring.from_preset("gate-latch").model
+    plate = prototype(model, Options(dummy=True, bed=(30.0, 20.0)))
+    (text,) = (f.message for f in plate.findings if f.field == "bed")
+    scale = float(text.split("scale below ")[1].split(",")[0])
+    small = prototype(model, Options(scale=scale - 0.01, dummy=True, bed=(30.0, 20.0)))
+    assert not [f for f in small.findings if f.field == "bed"]
+    assert small.prints[0].size[0] > 28
+
+
 @pytest.mark.parametrize(
-    "bad", [{"scale": 0.0}, {"scale": float("nan")}, {"nozzle": -1.0}, {"gap": 1e9}]
+    "bad",
+    [
+        {"bed": (0.0, 220.0)},
+        {"scale": 0.0},
+        {"scale": float("nan")},
+        {"nozzle": -1.0},
+        {"gap": 1e9},
+    ],
 )
 def test_bad_choices_are_refused(bad):
     with pytest.raises(SpecError, match="choose one that is"):
@@ -149,7 +189,8 @@ def test_the_command_writes_a_plate_and_is_loud(tmp_path, capsys):
 
 @pytest.mark.parametrize(
     "words",
-    [["-o", "x.stl"], ["--nozzle", "1 N"], ["--scale", "x"], ["--gap", "-1"], ["--state", "5"]],
+    [["-o", "x.stl"], ["--nozzle", "1 N"], ["--scale", "x"], ["--gap", "-1"], ["--state", "5"]]
+    + [["--bed", w] for w in ("220", "220x", "ax3", "1x2x3", "0x5", "nanx5", "5 N x 3")],
 )
 def test_bad_words_leave_nothing(tmp_path, capsys, monkeypatch, words):
     monkeypatch.chdir(tmp_path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -26,6 +27,21 @@ def _length(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
         raise click.BadParameter(str(exc)) from None
 
 
+def _bed(
+    _ctx: click.Context, _param: click.Parameter, value: str | None
+) -> tuple[float, float] | None:
+    if value is None:
+        return None
+    sides = re.split(r"[x×]", value)
+    if len(sides) != 2:
+        raise click.BadParameter(f"'{value[:40]}' needs a width and a depth, such as 220x220")
+    try:
+        width, depth = (units.parse(side, "length") for side in sides)
+    except ValueError as exc:
+        raise click.BadParameter(str(exc)) from None
+    return width, depth
+
+
 @click.command("prototype")
 @spec_argument
 @click.option(
@@ -41,6 +57,7 @@ def _length(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 @click.option("--gap", callback=_length, metavar="MM", help="Between coils, printed [one nozzle].")
 @click.option("--dummy", is_flag=True, help="A rigid dummy: a tube in place of the coils.")
 @click.option("--flat", is_flag=True, help="Flats on the underside.")
+@click.option("--bed", callback=_bed, metavar="WxD", help="Bed, such as 220x220; mm if bare.")
 @click.option("--state", "states", multiple=True, metavar="STATE", help="free, 25N, 60mm; repeat.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
@@ -53,6 +70,7 @@ def command(
     gap: float | None,
     dummy: bool,
     flat: bool,
+    bed: tuple[float, float] | None,
     states: tuple[str, ...],
     as_json: bool,
     strict: bool,
@@ -63,7 +81,7 @@ def command(
 
     target = Path(out)
     spring = spring_from(spec, preset)
-    options = Options(scale=scale, gap=gap, nozzle=nozzle, dummy=dummy, flat=flat)
+    options = Options(scale=scale, gap=gap, nozzle=nozzle, dummy=dummy, flat=flat, bed=bed)
     plate = prototype(spring.model, options, named_states(spring, states))
     atomic_write(target, plate.threemf(spring.summary()))
     if as_json:

@@ -1,4 +1,6 @@
-"""3MF packages by the core specification: named objects, metadata, attachments; same bytes again.
+"""3MF packages by the core specification: objects of one mesh, metadata, attachments.
+
+The same input gives the same bytes.
 
 The part with the summary hangs on the model by the "must preserve" relationship, by which a
 program that rewrites the file is asked to keep it.
@@ -15,6 +17,7 @@ from xml.sax.saxutils import quoteattr
 import numpy as np
 
 from springgeo.curve.frame import Array
+from springgeo.files.publish.detail import joined
 from springgeo.mesh import Mesh
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
@@ -36,7 +39,11 @@ _DATE = (1980, 1, 1, 0, 0, 0)
 
 @dataclass(frozen=True, eq=False)
 class Item:
-    """One thing to be printed: a name, and named closed meshes in mm that belong together."""
+    """One thing to be printed: a name, and named closed meshes in mm that belong together.
+
+    They become one mesh of several shells, which may overlap: slicers take what is inside any of
+    them, and set out the components of an object anew as if they were things of their own.
+    """
 
     name: str
     parts: Sequence[tuple[str, Mesh]]
@@ -91,25 +98,16 @@ def _model(items: Sequence[Item], metadata: Mapping[str, str]) -> str:
         text = quoteattr(value, {"\n": " "})[1:-1]
         lines.append(f' <metadata name="{name}">{text}</metadata>')
     lines.append(" <resources>")
-    number, built = 0, []
-    for item in items:
-        first = number + 1
-        for name, mesh in item.parts:
-            number += 1
-            lines += _mesh_object(number, name if len(item.parts) > 1 else item.name, mesh)
-        if len(item.parts) > 1:
-            parts = "".join(f'<component objectid="{i}"/>' for i in range(first, number + 1))
-            number += 1
-            lines.append(
-                f'  <object id="{number}" name={quoteattr(item.name)} type="model">'
-                f"<components>{parts}</components></object>"
-            )
-        built.append(number)
+    for number, item in enumerate(items, 1):
+        lines += _mesh_object(number, item.name, joined([mesh for _, mesh in item.parts]))
     lines.append(" </resources>\n <build>")
     meshes = [mesh for item in items for _, mesh in item.parts]
     move = -np.min([m.vertices.min(axis=0) for m in meshes], axis=0)
     shift = " ".join(_number(x) for x in move)
-    lines += [f'  <item objectid="{i}" transform="1 0 0 0 1 0 0 0 1 {shift}"/>' for i in built]
+    lines += [
+        f'  <item objectid="{i}" transform="1 0 0 0 1 0 0 0 1 {shift}"/>'
+        for i in range(1, len(items) + 1)
+    ]
     lines.append(" </build>\n</model>\n")
     return "\n".join(lines)
 
