@@ -23,6 +23,7 @@ from springgeo.summary.build import summarise
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.reach import out_of_reach, state_findings
 from springgeo.summary.wire import AlongWire
+from springgeo.text.shown import Shown
 
 if TYPE_CHECKING:
     from cadquery import Solid
@@ -77,6 +78,11 @@ class Spring:
     def spec(self) -> Spec:
         """The specification."""
         return self.model.spec
+
+    @property
+    def shown(self) -> Shown:
+        """Units and language of the specification, for whatever is shown of it."""
+        return Shown(self.spec.units, self.spec.language)
 
     @property
     def centreline(self) -> Centreline:
@@ -203,21 +209,22 @@ class Spring:
 
     def _repr_html_(self) -> str:
         """Show a picture and the key numbers in a notebook; works offline."""
-        s = self._summary
+        s, shown = self._summary, self.shown
         rows = [
-            ("free length inside hooks", f"{self.free_length:.4g} mm"),
-            ("rate, handbook", f"{s.rate:.4g} N/mm"),
-            ("rate, along the wire", f"{s.along_the_wire.rate:.4g} N/mm"),
-            ("initial tension", f"{s.initial_tension.force:.4g} N"),
+            (shown.say("free length inside hooks"), shown.length(self.free_length, 4)),
+            (shown.say("rate, handbook"), shown.rate(s.rate)),
+            (shown.say("rate, along the wire"), shown.rate(s.along_the_wire.rate)),
+            (shown.say("initial tension"), shown.force(s.initial_tension.force)),
         ]
         if s.verdict is not None:
-            rows.append(("verdict", s.verdict.words))
+            rows.append((shown.say("verdict"), shown.text(s.verdict.words)))
         cells = "".join(f"<tr><td>{k}</td><td>{v}</td></tr>" for k, v in rows)
         return f"<div>{self.picture()}<table>{cells}</table></div>"
 
     def __repr__(self) -> str:
-        g = self.model.geometry
+        g, shown = self.model.geometry, self.shown
         return (
-            f"<Spring '{self.spec.name}': d {g.diameter:g} mm, D "
-            f"{2 * g.radius:g} mm, {g.turns:.4g} coils, L0 {g.length:.5g} mm>"
+            f"<Spring '{self.spec.name}': d {shown.length(g.diameter, 6)}, D "
+            f"{shown.length(2 * g.radius, 6)}, {shown.number(g.turns)} coils, L0 "
+            f"{shown.length(g.length, 5)}>"
         )

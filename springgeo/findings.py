@@ -34,9 +34,9 @@ class Finding(BaseModel):
     message: Text
     topic: Topic = "design"
 
-    def line(self) -> str:
-        """Return the finding as one line for people."""
-        return f"{self.field}: {self.message} [{self.code}]"
+    def line(self, message: str | None = None) -> str:
+        """Return the finding as one line for people, its message in their units if given."""
+        return f"{self.field}: {self.message if message is None else message} [{self.code}]"
 
 
 def error(code: str, field: str, message: str) -> Finding:

@@ -10,7 +10,6 @@ import numpy.typing as npt
 
 from springgeo.chart.model import Chart, Dots, Label, Line, Marks, Point, Stripe
 from springgeo.chart.place import Box, Spot, boxed, place, width
-from springgeo.text.number import number
 
 # half the size of a mark, with a little air
 _MARK = 6.5
@@ -38,8 +37,8 @@ class Layout:
         if self.bare:
             return Box(0.0, 0.0, self.wide, self.high)
         x, y = self.ticks
-        room = max(width(number(v), self.size) for v in y)
-        last = width(number(x[-1]), self.size) / 2
+        room = max(width(self.chart.y.tick(v), self.size) for v in y)
+        last = width(self.chart.x.tick(x[-1]), self.size) / 2
         return Box(room + 12, 2.1 * self.size, self.wide - last - 2, self.high - 3.4 * self.size)
 
     def at(self, x: float, y: float) -> Point:

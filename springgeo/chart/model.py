@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from dataclasses import dataclass, replace
+from typing import Any, Literal, NamedTuple
 
 from springgeo.chart.ticks import linear, logarithmic
+from springgeo.text.number import number
+from springgeo.text.shown import DECIMAL, Shown
 
 Point = tuple[float, float]
 Shape = Literal["circle", "square", "diamond", "triangle", "wedge", "plus", "cross", "ring"]
@@ -15,12 +17,28 @@ Shape = Literal["circle", "square", "diamond", "triangle", "wedge", "plus", "cro
 
 @dataclass(frozen=True)
 class Axis:
-    """A range of values, what they are, in words with their unit, and whether it is a log scale."""
+    """A range of values, what they are, in words, their unit, and whether it is a log scale.
+
+    ``kind`` is that of the quantity (`springgeo.text.quantity`), ``unit`` how it is written;
+    ``Chart.shown`` fills it in. ``comma`` is the decimal sign.
+    """
 
     low: float
     high: float
     words: str
     log: bool = False
+    kind: str = "number"
+    unit: str = ""
+    comma: str = "."
+
+    @property
+    def name(self) -> str:
+        """The words with their unit."""
+        return f"{self.words}, {self.unit}" if self.unit else self.words
+
+    def tick(self, value: float) -> str:
+        """Return a value as it stands beside the axis."""
+        return number(value).replace(".", self.comma)
 
     def share(self, value: float) -> float:
         """Return where a value lies between low (0) and high (1)."""
@@ -133,6 +151,49 @@ class Chart:
     def every(self, *kinds: type) -> Iterator[Item]:
         """Yield the items of some kinds."""
         return (item for item in self.items if isinstance(item, kinds))
+
+    def shown(self, shown: Shown) -> Chart:
+        """Return the diagram of inside units as a reader sees it: their units, their language."""
+        x, y = self.x.kind, self.y.kind
+        return replace(
+            self,
+            x=_axis(self.x, shown),
+            y=_axis(self.y, shown),
+            title=shown.text(self.title),
+            items=tuple(_item(item, x, y, shown) for item in self.items),
+            told=shown.text(self.told),
+        )
+
+
+def _axis(axis: Axis, shown: Shown) -> Axis:
+    low, high = (shown.convert(axis.kind, v) for v in (axis.low, axis.high))
+    return replace(
+        axis,
+        low=low,
+        high=high,
+        words=shown.text(axis.words),
+        unit=shown.unit(axis.kind),
+        comma=DECIMAL[shown.language],
+    )
+
+
+def _item(item: Item, x: str, y: str, shown: Shown) -> Item:
+    new: dict[str, Any] = {}
+    if isinstance(item, Line | Area | Marks | Dots):
+        new["points"] = tuple((shown.convert(x, u), shown.convert(y, v)) for u, v in item.points)
+    if isinstance(item, Marks) and item.reach:
+        start = shown.convert(y, 0.0)
+        new["reach"] = tuple(shown.convert(y, v) - start for v in item.reach)
+    if isinstance(item, Stripe):
+        new |= {"low": shown.convert(x, item.low), "high": shown.convert(x, item.high)}
+    if isinstance(item, Rule | Label):
+        new["x"] = shown.convert(x, item.x)
+    if isinstance(item, Label):
+        new["y"] = shown.convert(y, item.y)
+    for key in ("text", "key"):
+        if words := getattr(item, key, ""):
+            new[key] = shown.text(words)
+    return replace(item, **new)
 
 
 class Key(NamedTuple):

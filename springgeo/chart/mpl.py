@@ -81,7 +81,7 @@ def draw(chart: Chart, axes: Any, *, beside: bool = False, legend: bool = True) 
         named.add(words)
         _item(item, axes, label, z)
     for axis, way in ((chart.x, "x"), (chart.y, "y")):
-        getattr(axes, f"set_{way}label")(axis.words)
+        getattr(axes, f"set_{way}label")(axis.name)
         if axis.log:
             getattr(axes, f"set_{way}scale")("log")
         getattr(axes, f"set_{way}lim")(axis.low, axis.high)

@@ -22,7 +22,6 @@ from springgeo.chart.model import (
 )
 from springgeo.chart.pen import INLINE, PAGE, Pen
 from springgeo.chart.place import width
-from springgeo.text.number import number
 
 # of a drawing on a page, which scales it: letters stay readable on a phone
 WIDE, HIGH, LETTER = 400.0, 290.0, 13.5
@@ -151,16 +150,16 @@ class _Drawn:
         for x in across:
             u = self.layout.at(x, chart.y.low)[0]
             yield self._grid((u, e.top), (u, e.bottom))
-            yield self._text(u, e.bottom + 1.15 * size, number(x), "middle", "tick")
+            yield self._text(u, e.bottom + 1.15 * size, chart.x.tick(x), "middle", "tick")
         for y in up:
             v = self.layout.at(chart.x.low, y)[1]
             yield self._grid((e.left, v), (e.right, v))
-            yield self._text(e.left - 6, v + 0.35 * size, number(y), "end", "tick")
+            yield self._text(e.left - 6, v + 0.35 * size, chart.y.tick(y), "end", "tick")
         way = path([(e.left, e.top), (e.left, e.bottom), (e.right, e.bottom)])
         yield element("path", d=way, **self.pen.axis())
         bottom = e.bottom + 2.6 * size
-        yield self._text((e.left + e.right) / 2, bottom, chart.x.words, "middle", "name")
-        yield self._text(min(2.0, e.left), e.top - 0.9 * size, chart.y.words, "start", "name")
+        yield self._text((e.left + e.right) / 2, bottom, chart.x.name, "middle", "name")
+        yield self._text(min(2.0, e.left), e.top - 0.9 * size, chart.y.name, "start", "name")
 
     def _grid(self, a: Point, b: Point) -> str:
         return element("path", d=path([a, b]), **self.pen.grid())

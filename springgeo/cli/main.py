@@ -15,6 +15,7 @@ import click
 
 from springgeo import __version__
 from springgeo.cli.output import OutputError, guarded, open_closed, silence
+from springgeo.cli.reader import forget, reader
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.findings import nearest
 from springgeo.text.characters import shown
@@ -101,6 +102,7 @@ def run(args: list[str]) -> int:
 
 
 def _run(args: list[str]) -> int:
+    forget()
     try:
         return int(_group.main(args, prog_name="springgeo", standalone_mode=False) or 0)
     except click.exceptions.Exit as exc:
@@ -112,7 +114,7 @@ def _run(args: list[str]) -> int:
     except SpecError as exc:
         if "--json" in args:
             click.echo(json.dumps({"findings": [f.model_dump() for f in exc.findings]}))
-        return _fail(*(f.line() for f in exc.findings))
+        return _fail(*(f.line(reader().text(f.message)) for f in exc.findings))
     except OutputError:
         raise
     except (SpringgeoError, MemoryError) as exc:

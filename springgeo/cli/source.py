@@ -8,11 +8,14 @@ from typing import Any
 import click
 
 from springgeo.api import Spring
+from springgeo.cli.reader import look_into, of_file, units_option
+from springgeo.errors import SpecError
 from springgeo.specification.load import DEFAULT_PRESET, presets
 
 
 def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Add the SPEC argument and the ``--preset`` option to a command."""
+    """Add the SPEC argument, ``--preset`` and ``--units`` to a command."""
+    command = units_option(command)
     command = click.option(
         "--preset", metavar="NAME", help="Use an embedded example instead of a file."
     )(command)
@@ -20,6 +23,21 @@ def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def spring_from(spec: str | None, preset: str | None, *, example: bool = False) -> Spring:
+    """Return the spring named on the command line; its units are those of the answer.
+
+    Arguments, and what is raised, as for `_spring`.
+    """
+    try:
+        spring = _spring(spec, preset, example)
+    except SpecError:
+        if spec is not None:
+            look_into(spec)
+        raise
+    of_file(spring.spec.units)
+    return spring
+
+
+def _spring(spec: str | None, preset: str | None, example: bool) -> Spring:
     """Return the spring named on the command line.
 
     ``example``: the default preset where none is named; an answer about it must not be taken for

@@ -8,7 +8,11 @@ from springgeo.findings import Finding
 from springgeo.results.place import KINDS
 from springgeo.results.summary import Fatigue, Pull, Reached, WirePoint, WorkingPoint
 from springgeo.summary import Summary
-from springgeo.text.figures import figures, millimetres
+from springgeo.text import quantity as q
+from springgeo.text.shown import PLAIN, Shown
+
+# the temperature that the tables of materials are for, degC
+ROOM = 20.0
 
 
 def rows(table: Sequence[Sequence[str]], indent: str = "  ") -> Iterator[str]:
@@ -22,55 +26,49 @@ def rows(table: Sequence[Sequence[str]], indent: str = "  ") -> Iterator[str]:
         yield (indent + "  ".join(cells)).rstrip()
 
 
-def report(s: Summary) -> Iterator[str]:
+def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
     """Yield the lines of the short report: what it is, what it does, checks, findings."""
     g, t = s.geometry, s.initial_tension
     yield f"{s.name}: {s.material.title}"
+    lengths = shown.value(q.length(g.hook_length_a)), shown.value(q.length(g.hook_length_b))
     yield from rows(
         [
-            ["wire diameter d", f"{g.wire_diameter:.4g}", "mm"],
-            ["mean diameter D", f"{g.mean_diameter:.5g}", "mm"],
-            ["index D/d", f"{g.index:.4g}", ""],
-            ["body coils", f"{g.body_coils:.5g}", ""],
-            *_held(s),
-            ["body length", millimetres(g.body_length), "mm"],
-            [
-                "hook lengths, first and second end",
-                f"{millimetres(g.hook_length_a)}, {millimetres(g.hook_length_b)}",
-                "mm",
-            ],
-            ["free length inside hooks", millimetres(g.free_length), "mm"],
-            ["wire length", millimetres(g.wire_length), "mm"],
-            ["mass", f"{1e3 * g.mass:.4g}", "g"],
-            ["rate, handbook", figures(s.rate), "N/mm"],
-            ["rate, along the wire", figures(s.along_the_wire.rate), "N/mm"],
-            ["initial tension", f"{t.force:.4g}", "N"],
-            ["tensile strength, minimum", figures(s.material.tensile_strength), "MPa"],
+            _fact(shown, "wire diameter d", q.length(g.wire_diameter, 4)),
+            _fact(shown, "mean diameter D", q.length(g.mean_diameter, 5)),
+            _fact(shown, "index D/d", q.number(g.index)),
+            _fact(shown, "body coils", q.number(g.body_coils, 5)),
+            *_held(s, shown),
+            _fact(shown, "body length", q.length(g.body_length)),
+            ["hook lengths, first and second end", ", ".join(lengths), shown.unit("length")],
+            _fact(shown, "free length inside hooks", q.length(g.free_length)),
+            _fact(shown, "wire length", q.length(g.wire_length)),
+            _fact(shown, "mass", q.Quantity("mass", g.mass)),
+            _fact(shown, "rate, handbook", q.rate(s.rate)),
+            _fact(shown, "rate, along the wire", q.rate(s.along_the_wire.rate)),
+            _fact(shown, "initial tension", q.force(t.force)),
+            _fact(shown, "tensile strength, minimum", q.stress(s.material.tensile_strength)),
             *_law(s),
-            *_at_temperature(s),
+            *_at_temperature(s, shown),
         ]
     )
     if s.points:
-        yield "working points (stress MPa, margin = allowable/stress)"
-        yield from rows(
-            [
-                _HEAD,
-                *(
-                    row
-                    for pair in zip(s.points, s.along_the_wire.points, strict=True)
-                    for row in _pair(*pair)
-                ),
-            ]
-        )
+        yield f"working points (stress {shown.unit('stress')}, margin = allowable/stress)"
+        points = zip(s.points, s.along_the_wire.points, strict=True)
+        each = (row for book, wire in points for row in _pair(book, wire, shown))
+        yield from rows([_head(shown), *each])
     if s.verdict is not None:
-        yield f"verdict: {s.verdict.words}"
-    yield from pull(s.pull)
+        yield f"verdict: {shown.text(s.verdict.words)}"
+    yield from pull(s.pull, shown)
     if s.fatigue is not None:
-        yield fatigue(s.fatigue)
-    yield f"free length: {free_length(s)}"
+        yield fatigue(s.fatigue, shown)
+    yield f"free length: {free_length(s, shown)}"
     yield checks(s)
-    yield from findings(s.findings)
+    yield from findings(s.findings, shown)
     yield caution(s.cautions)
+
+
+def _fact(shown: Shown, words: str, quantity: q.Quantity) -> list[str]:
+    return [words, shown.value(quantity), shown.unit(quantity.kind)]
 
 
 def caution(cautions: Sequence[str]) -> str:
@@ -83,53 +81,55 @@ def _law(s: Summary) -> Iterator[list[str]]:
         yield [f"  by {s.material.tensile_source}", "", ""]
 
 
-def _held(s: Summary) -> Iterator[list[str]]:
+def _held(s: Summary, shown: Shown) -> Iterator[list[str]]:
     if s.geometry.total_coils > s.geometry.body_coils:
-        yield ["all coils, the ends' included", f"{s.geometry.total_coils:.5g}", ""]
-        yield ["active coils, handbook", f"{s.active_coils:.5g}", ""]
+        yield ["all coils, the ends' included", shown.number(s.geometry.total_coils, 5), ""]
+        yield ["active coils, handbook", shown.number(s.active_coils, 5), ""]
     if s.parts:
         yield ["parts", ", ".join(part.name for part in s.parts), ""]
 
 
-def _at_temperature(s: Summary) -> Iterator[list[str]]:
+def _at_temperature(s: Summary, shown: Shown) -> Iterator[list[str]]:
     t = s.temperature
-    if t.value == 20.0:
+    if t.value == ROOM:
         return
+    here = shown.quantity(q.temperature(t.value, 6))
     for words, part in (("moduli", t.modulus_share), ("strength", t.strength_share)):
-        known = "not known" if part.value is None else f"{part.value:.4g}"
-        yield [f"{words} at {t.value:g} degC over 20 degC", known, ""]
+        known = "not known" if part.value is None else shown.number(part.value)
+        yield [f"{words} at {here} over {shown.quantity(q.temperature(ROOM))}", known, ""]
 
 
-_HEAD = [
-    "",
-    "load N",
-    "length mm",
-    "body",
-    "margin",
-    "hook bending",
-    "margin",
-    "hook torsion",
-    "margin",
-    "least margin at",
-]
+def _head(shown: Shown) -> list[str]:
+    return [
+        "",
+        f"load {shown.unit('force')}",
+        f"length {shown.unit('length')}",
+        "body",
+        "margin",
+        "hook bending",
+        "margin",
+        "hook torsion",
+        "margin",
+        "least margin at",
+    ]
 
 
-def _pair(book: WorkingPoint, wire: WirePoint) -> list[list[str]]:
-    return [_point("handbook", book), _point("along the wire", wire)]
+def _pair(book: WorkingPoint, wire: WirePoint, shown: Shown) -> list[list[str]]:
+    return [_point("handbook", book, shown), _point("along the wire", wire, shown)]
 
 
-def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
+def _point(way: str, p: WorkingPoint | WirePoint, shown: Shown) -> list[str]:
     def pair(name: str) -> list[str]:
         stress, margin = getattr(p, name), getattr(p.margin, name)
         return [
-            "-" if stress is None else f"{stress:.0f}",
-            "-" if margin is None else f"{margin:.2f}",
+            "-" if stress is None else shown.value(q.stress(stress, places=0)),
+            "-" if margin is None else shown.value(q.number(margin, places=2)),
         ]
 
     return [
         way,
-        f"{p.load:.4g}",
-        millimetres(p.length),
+        shown.value(q.force(p.load)),
+        shown.value(q.length(p.length)),
         *pair("body_shear"),
         *pair("hook_bending_a"),
         *pair("hook_torsion_b"),
@@ -137,48 +137,56 @@ def _point(way: str, p: WorkingPoint | WirePoint) -> list[str]:
     ]
 
 
-def pull(p: Pull) -> Iterator[str]:
+def pull(p: Pull, shown: Shown = PLAIN) -> Iterator[str]:
     """Yield a table of how far the spring may be pulled, and the travel stop."""
+    force, length = shown.unit("force"), shown.unit("length")
 
     def cells(at: Reached | None) -> list[str]:
-        return ["not known", ""] if at is None else [figures(at.load), millimetres(at.length)]
+        if at is None:
+            return ["not known", ""]
+        return [shown.value(q.force(at.load)), shown.value(q.length(at.length))]
 
-    yield "how far it may be pulled (load N, length mm; yield begins between from and to)"
-    head = ["", "allowable at", "mm", "yield from", "mm", "to", "mm"]
+    yield (
+        f"how far it may be pulled (load {force}, length {length}; yield begins between from and "
+        "to)"
+    )
+    head = ["", "allowable at", length, "yield from", length, "to", length]
     lines = [
-        [f"{KINDS[name]}, {way}", *cells(q.allowable), *cells(q.yield_from), *cells(q.yield_to)]
+        [f"{KINDS[name]}, {way}", *cells(x.allowable), *cells(x.yield_from), *cells(x.yield_to)]
         for way, places in (("handbook", p.handbook), ("along the wire", p.along_the_wire))
-        for name, q in places.items()
+        for name, x in places.items()
     ]
     yield from rows([head, *lines])
     yield (
-        f"travel stop: at {millimetres(p.travel_stop)} mm or before "
-        f"({figures(p.travel_stop_load)} N), {p.place.words}, {p.way}"
+        f"travel stop: at {shown.length(p.travel_stop)} or before "
+        f"({shown.force(p.travel_stop_load)}), {p.place.words}, {p.way}"
     )
     first = p.first_yield
     if first is not None and p.first_yield_place is not None and first.length < p.travel_stop:
         yield (
-            f"yield may begin before, at {millimetres(first.length)} mm "
-            f"({figures(first.load)} N), {p.first_yield_place.words}, {p.first_yield_way}"
+            f"yield may begin before, at {shown.length(first.length)} "
+            f"({shown.force(first.load)}), {p.first_yield_place.words}, {p.first_yield_way}"
         )
 
 
-def fatigue(f: Fatigue) -> str:
+def fatigue(f: Fatigue, shown: Shown = PLAIN) -> str:
     """Return one line on the cycle."""
     factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
     place = "no place" if f.place is None else f"{f.place.words}, {f.way}"
-    return f"fatigue: {f.load_low:.4g} to {f.load_high:.4g} N, {factor}, {place} [{f.method}]"
+    low = shown.value(q.force(f.load_low))
+    return f"fatigue: {low} to {shown.force(f.load_high)}, {factor}, {place} [{f.method}]"
 
 
-def free_length(s: Summary) -> str:
+def free_length(s: Summary, shown: Shown = PLAIN) -> str:
     """Return the free length by every way at hand, with differences."""
     f = s.free_length
-    off = f"{f.handbook_difference:+.2f}"
-    text = f"model {millimetres(f.model)} mm, handbook {millimetres(f.handbook)} ({off})"
+    off = shown.value(q.length(f.handbook_difference, places=2, signed=True))
+    text = f"model {shown.length(f.model)}, handbook {shown.length(f.handbook)} ({off})"
     if f.full_loops is not None:
-        text += f", (2C-1+Nb)d {millimetres(f.full_loops)}"
+        text += f", (2C-1+Nb)d {shown.value(q.length(f.full_loops))}"
     if f.solid is not None:
-        text += f", solid's box {millimetres(f.solid)} (off by {abs(f.solid_difference or 0):.0e})"
+        wrong = abs(shown.convert("length", f.solid_difference or 0))
+        text += f", solid's box {shown.length(f.solid)} (off by {wrong:.0e})"
     return text
 
 
@@ -190,11 +198,11 @@ def checks(s: Summary) -> str:
     return f"checks: all {len(s.checks)} passed ({', '.join(c.name for c in s.checks)})"
 
 
-def findings(found: Sequence[Finding]) -> Iterator[str]:
+def findings(found: Sequence[Finding], shown: Shown = PLAIN) -> Iterator[str]:
     """Yield one line per finding; remarks on where data come from are only counted."""
     for f in found:
         if f.topic == "design":
-            yield f"{f.severity}: {f.line()}"
+            yield f"{f.severity}: {f.line(shown.text(f.message))}"
     if count := sum(f.topic == "source" for f in found):
         remarks = "1 remark" if count == 1 else f"{count} remarks"
         yield f"note: {remarks} on where the material's data come from: see the report or --json"

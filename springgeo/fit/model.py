@@ -10,12 +10,15 @@ from pydantic import BaseModel, ConfigDict
 
 from springgeo.findings import Finding
 from springgeo.message import Text
+from springgeo.text import quantity as q
+from springgeo.text.shown import PLAIN, Shown, word
 from springgeo.text.words import ENDS
 
 SCHEMA = "springgeo-fit/1"
 
 Entry = Literal["over", "thread", "no"]
 Hold = Literal["captive", "held", "falls off"]
+PART_WORDS = {"pin": word("pin"), "plate": word("plate"), "stud": word("stud")}
 
 
 class FitPart(BaseModel):
@@ -138,12 +141,15 @@ class FitReport(FitPart):
         found = [(s, name, g) for s in self.states for name, g in s.beside()]
         return min(found, key=lambda c: c[2].distance, default=None)
 
-    def table(self) -> list[list[str]]:
-        """Return rows of text, one per state below a head; ``-`` where a pair is not there."""
+    def table(self, shown: Shown = PLAIN) -> list[list[str]]:
+        """Return rows of text, one per state below a head; ``-`` where a pair is not there.
+
+        In mm and N, or as ``shown``; the second and third column, and all clearances.
+        """
         head = [
             "state",
-            "length",
-            "load",
+            "length" if shown.units == "mm" else f"length {shown.unit('length')}",
+            "load" if shown.units == "mm" else f"load {shown.unit('force')}",
             "hook 1",
             "body 1",
             "hook 2",
@@ -153,17 +159,17 @@ class FitReport(FitPart):
             *(self.states[0].solids if self.states else ()),
             "verdict",
         ]
-        return [head, *(_row(s) for s in self.states)]
+        return [head, *(_row(s, shown) for s in self.states)]
 
 
-def _row(s: StateFit) -> list[str]:
+def _row(s: StateFit, shown: Shown) -> list[str]:
     ends = [g for e in (s.a, s.b) for g in ((e.hook, e.neighbour) if e else (None, None))]
     gaps = [*ends, s.bore, s.rod, *s.solids.values()]
     codes = [f.code for f in s.findings if f.severity == "error"]
     return [
         s.stop or "",
-        f"{s.length:.2f}",
-        f"{s.load:.2f}",
-        *("-" if g is None else f"{g.distance:z.3f}" for g in gaps),
+        shown.value(q.length(s.length, places=2)),
+        shown.value(q.force(s.load, places=2)),
+        *("-" if g is None else shown.value(q.length(g.distance, places=3)) for g in gaps),
         "fits" if not codes else ", ".join(dict.fromkeys(codes)),
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,9 +12,13 @@ from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks, Rule, S
 from springgeo.chart.model import Shape
 from springgeo.chart.style import series
 from springgeo.errors import FileError, SpringgeoError
-from springgeo.fit.model import FitReport, Gap
+from springgeo.fit.model import PART_WORDS, FitReport, Gap
+from springgeo.message import Message
+from springgeo.text import quantity as q
+from springgeo.text.shown import PLAIN, Shown, said, together, word
 from springgeo.text.words import ENDS
 
+_AROUND = {"bore": word("spring in its bore"), "rod": word("spring over its rod")}
 _SHAPES: tuple[Shape, ...] = (
     "circle",
     "square",
@@ -25,7 +30,7 @@ _SHAPES: tuple[Shape, ...] = (
 )
 
 
-def plot_fit(report: FitReport, axes: Any = None) -> Any:
+def plot_fit(report: FitReport, axes: Any = None, shown: Shown = PLAIN) -> Any:
     """Draw the clearances over the length; return the matplotlib figure.
 
     Parameters
@@ -34,19 +39,21 @@ def plot_fit(report: FitReport, axes: Any = None) -> Any:
         With at least one state.
     axes : matplotlib Axes, optional
         Where to draw; a new figure if left out.
+    shown : Shown, optional
+        The reader's units and language.
 
     Raises
     ------
     SpringgeoError
         matplotlib is not installed, or no state could be fitted.
     """
-    chart = fit_chart(report)
+    chart = fit_chart(report).shown(replace(shown, typeset=True))
     if axes is None:
         axes = mpl.figure(8.0, 4.6).subplots()
     return mpl.draw(chart, axes, beside=True)
 
 
-def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
+def write_plot(report: FitReport, target: str | os.PathLike[str], shown: Shown = PLAIN) -> Path:
     """Write the picture as PNG, SVG or PDF by its ending; the same bytes for the same report.
 
     Raises
@@ -61,7 +68,7 @@ def write_plot(report: FitReport, target: str | os.PathLike[str]) -> Path:
     kind = place.suffix[1:].lower()
     if kind not in mpl.KINDS:
         raise FileError(f"cannot write {place}: give a file ending in .png, .svg or .pdf")
-    data = mpl.picture(plot_fit(report), kind)
+    data = mpl.picture(plot_fit(report, shown=shown), kind)
     aside = place.with_name(f".{place.name}.part")
     try:
         aside.write_bytes(data)
@@ -91,15 +98,21 @@ def fit_chart(report: FitReport) -> Chart:
     room = max(0.08 * (high - low), 1e-3)
     air = max(0.03 * (lengths[-1] - lengths[0]), 1e-3)
     # the stops' words stand along their lines, at the top
-    x = Axis(lengths[0] - air, lengths[-1] + 2 * air, "length inside hooks, mm")
-    y = Axis(low - room, high + 4 * room, "clearance, mm")
+    x = Axis(lengths[0] - air, lengths[-1] + 2 * air, word("length inside hooks"), kind="length")
+    y = Axis(low - room, high + 4 * room, word("clearance"), kind="length")
     unwise = [f.code for f in report.findings if f.severity == "warning"]
+    title = together(report.name, report.verdict, by=": ")
     return Chart(
         x=x,
         y=y,
-        title=", ".join([f"{report.name}: {report.verdict}", *dict.fromkeys(unwise)]),
+        title=together(title, *dict.fromkeys(unwise), by=", "),
         items=(*_limits(report, x, y), *_lines(lengths, every)),
-        told=f"Clearances from {lengths[0]:.4g} to {lengths[-1]:.4g} mm: {report.verdict}.",
+        told=said(
+            "Clearances from {low} to {high}: {verdict}.",
+            low=q.length(lengths[0], 4, unit=False),
+            high=q.length(lengths[-1], 4),
+            verdict=report.verdict,
+        ),
         name="clearance",
     )
 
@@ -116,14 +129,18 @@ def _limits(report: FitReport, x: Axis, y: Axis) -> Iterator[Item]:
     below = ((x.low, 0.0), (x.high, 0.0), (x.high, y.low), (x.low, y.low))
     yield Area(below, "unsafe")
     yield Line(below[:2], "limit")
-    yield Label(x.high, y.low, "parts overlap")
+    yield Label(x.high, y.low, word("parts overlap"))
     last = report.states[-1].length
     if report.safe_length is not None and report.safe_length < last:
         yield Stripe(report.safe_length, last, "unsafe")
-        yield Rule(report.safe_length, "limit", "stress limit")
+        yield Rule(report.safe_length, "limit", word("stress limit"))
     for s in report.states:
         if s.stop:
             yield Rule(s.length, "stop", s.stop)
+
+
+def _pair(part: str, side: str, other: Message) -> Message:
+    return together(PART_WORDS[part], ENDS[side], other, by=", ")
 
 
 def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
@@ -133,12 +150,15 @@ def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
         if any(e is None for e in ends):
             continue
         if min(e.hook.distance for e in ends) < -1e-3:
-            yield f"{ends[0].part}, {ENDS[side]}, to its hook", [e.hook.distance for e in ends]
-        yield f"{ends[0].part}, {ENDS[side]}, to the body", [e.neighbour.distance for e in ends]
+            yield _pair(ends[0].part, side, word("to its hook")), [e.hook.distance for e in ends]
+        yield _pair(ends[0].part, side, word("to the body")), [e.neighbour.distance for e in ends]
     for name in ("bore", "rod"):
         gaps: list[Gap | None] = [getattr(s, name) for s in report.states]
         known = [g.distance for g in gaps if g is not None]
         if len(known) == len(gaps):
-            yield {"bore": "spring in its bore", "rod": "spring over its rod"}[name], known
+            yield (
+                {"bore": word("spring in its bore"), "rod": word("spring over its rod")}[name],
+                known,
+            )
     for name in report.states[0].solids:
         yield name, [s.solids[name].distance for s in report.states]

@@ -24,6 +24,7 @@ from springgeo.specification.problems import findings_of
 from springgeo.specification.quantity import Force, Length, Number, WireSize
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_kind, require_text
+from springgeo.text.quantity import Units
 from springgeo.text.yaml_text import yaml_of
 
 # of a line: two numbers follow from them, and one must be left to see how well they fit
@@ -72,6 +73,8 @@ class Readings(SpecModel):
     """
 
     name: Name = "measured spring"
+    # of the table; bare numbers are mm and N whatever it says
+    units: Annotated[Units, Field(exclude=True)] = "mm"
     wire_diameter: Wires
     outer_diameter: Several
     coils: Annotated[Number, Field(gt=0, le=MOST)]

@@ -6,12 +6,13 @@ from dataclasses import replace
 from typing import Any
 
 from springgeo.chart import Chart
+from springgeo.text.shown import Shown
 
 
-def drawn(chart: Chart, title: str, axes: Any | None, *, beside: bool = False) -> Any:
+def drawn(chart: Chart, title: str, shown: Shown, axes: Any | None, *, beside: bool = False) -> Any:
     """Draw a chart under a title, on given axes or new ones; return the figure.
 
-    ``beside`` puts the legend right of the axes.
+    In the reader's units and language; ``beside`` puts the legend right of the axes.
 
     Raises
     ------
@@ -22,4 +23,5 @@ def drawn(chart: Chart, title: str, axes: Any | None, *, beside: bool = False) -
 
     if axes is None:
         axes = mpl.figure().subplots()
-    return mpl.draw(replace(chart, title=title), axes, beside=beside)
+    seen = replace(shown, typeset=True)
+    return mpl.draw(replace(chart, title=title).shown(seen), axes, beside=beside)

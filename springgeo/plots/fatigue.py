@@ -12,16 +12,18 @@ from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
 from springgeo.chart.model import Shape
 from springgeo.errors import SpringgeoError
 from springgeo.mechanics import life
+from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.results.summary import FatiguePlace
 from springgeo.summary import Summary
-from springgeo.text.number import number
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
 
 # words, mark, and how the limit is drawn
-PLACES: dict[str, tuple[str, Shape, str]] = {
-    "body_shear": ("body", "circle", "limit-body"),
-    "hook_torsion_b": ("hook torsion", "diamond", "limit-hook"),
-    "hook_bending_a": ("hook bending", "square", "limit-body"),
+PLACES: dict[str, tuple[Message, Shape, str]] = {
+    "body_shear": (word("body"), "circle", "limit-body"),
+    "hook_torsion_b": (word("hook torsion"), "diamond", "limit-hook"),
+    "hook_bending_a": (word("hook bending"), "square", "limit-body"),
 }
 _SHOWN = {False: ("body_shear", "hook_torsion_b"), True: ("hook_bending_a",)}
 _Places = dict[str, FatiguePlace]
@@ -46,13 +48,19 @@ def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> 
         The specification states no cycle.
     """
     s = spring.summary()
-    f, kind = s.fatigue, "bending" if bending else "shear"
+    f, kind = s.fatigue, word("bending") if bending else word("shear")
     if f is None:
         raise SpringgeoError(
             "no cycle to draw: give service.loads and a service.duty of cyclic or infinite"
         )
-    title = f"{spring.spec.name}: {kind}, {f.load_low:.4g} to {f.load_high:.4g} N"
-    return drawn(chart(s, bending), title, ax)
+    title = said(
+        "{name}: {kind}, {low} to {high}",
+        name=spring.spec.name,
+        kind=kind,
+        low=q.force(f.load_low, unit=False),
+        high=q.force(f.load_high),
+    )
+    return drawn(chart(s, bending), title, spring.shown, ax)
 
 
 def limit(p: FatiguePlace) -> list[tuple[float, float]]:
@@ -84,9 +92,13 @@ def chart(s: Summary, bending: bool) -> Chart:
         for places in (s.fatigue.along_the_wire, s.fatigue.handbook)
     )
     cycles = s.fatigue.cycles
-    lasting = "for ever" if cycles is None else f"for {number(cycles, 3)} cycles"
+    lasting = (
+        word("for ever")
+        if cycles is None
+        else said("for {cycles} cycles", cycles=q.number(cycles, 3))
+    )
     limits: list[Item] = [
-        Line(line, PLACES[n][2], f"limit, {PLACES[n][0]}, {lasting}")
+        Line(line, PLACES[n][2], together(word("limit"), PLACES[n][0], lasting, by=", "))
         for n, p in wire.items()
         if (line := limit(p))
     ]
@@ -94,9 +106,16 @@ def chart(s: Summary, bending: bool) -> Chart:
     points = [point for n in wire for point in limit(wire[n])]
     points += [(p.mean, p.alternating) for p in every]
     return Chart(
-        x=Axis(0.0, 1.06 * max([1e-6, *(x for x, _ in points)]), "mean stress, MPa"),
-        y=Axis(0.0, 1.25 * max([1e-6, *(y for _, y in points)]), "alternating stress, MPa"),
-        title=f"Cycle: {'hook bending' if bending else 'body, and hook torsion'}",
+        x=Axis(
+            0.0, 1.06 * max([1e-6, *(x for x, _ in points)]), word("mean stress"), kind="stress"
+        ),
+        y=Axis(
+            0.0,
+            1.25 * max([1e-6, *(y for _, y in points)]),
+            word("alternating stress"),
+            kind="stress",
+        ),
+        title=word("Cycle: hook bending") if bending else word("Cycle: body, and hook torsion"),
         items=(*limits, *_marks(wire, book)),
         told=_told(wire),
         name="fatigue-bending" if bending else "fatigue-shear",
@@ -106,19 +125,31 @@ def chart(s: Summary, bending: bool) -> Chart:
 def _marks(wire: _Places, book: _Places) -> Iterator[Item]:
     for name, p in book.items():
         at = ((p.mean, p.alternating),)
-        yield Marks(at, "hollow", PLACES[name][1], "hollow: by the handbook")
+        yield Marks(at, "hollow", PLACES[name][1], word("hollow: by the handbook"))
     for name, p in wire.items():
         words, shape, _ = PLACES[name]
-        yield Marks(((p.mean, p.alternating),), "point", shape, f"{words}, along the wire")
-        text = f"{words} {number(p.mean, 3)} ± {number(p.alternating, 3)}"
+        yield Marks(
+            ((p.mean, p.alternating),), "point", shape, said("{place}, along the wire", place=words)
+        )
+        text = said(
+            "{place} {mean} ± {alternating}",
+            place=words,
+            mean=q.stress(p.mean, 3, unit=False),
+            alternating=q.stress(p.alternating, 3, unit=False),
+        )
         yield Label(p.mean, p.alternating, text)
 
 
-def _told(places: _Places) -> str:
+def _told(places: _Places) -> Message:
     words = []
     for name, p in places.items():
-        text = f"{PLACES[name][0]}: {number(p.mean, 3)} ± {number(p.alternating, 3)} MPa"
+        text = said(
+            "{place}: {mean} ± {alternating}",
+            place=PLACES[name][0],
+            mean=q.stress(p.mean, 3, unit=False),
+            alternating=q.stress(p.alternating, 3),
+        )
         if p.factor is not None:
-            text += f", factor {number(p.factor, 3)}"
+            text = said("{first}, factor {factor}", first=text, factor=q.number(p.factor, 3))
         words.append(text)
-    return "; ".join(words) + "."
+    return said("{first}.", first=together(*words, by="; "))

@@ -9,9 +9,11 @@ import numpy as np
 from springgeo.api import Spring
 from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks
 from springgeo.mechanics import initial_tension as published
+from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.summary import Summary
-from springgeo.text.number import number
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 
 def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
@@ -29,7 +31,7 @@ def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
     MissingLibraryError
         matplotlib is not installed.
     """
-    return drawn(chart(spring.summary()), spring.spec.name, ax)
+    return drawn(chart(spring.summary()), spring.spec.name, spring.shown, ax)
 
 
 def chart(s: Summary) -> Chart:
@@ -41,48 +43,65 @@ def chart(s: Summary) -> Chart:
         [(float(x), float(y)) for x, y in zip(index, np.asarray(edge), strict=True)]
         for edge in (band.low, band.high, band.middle)
     )
-    words = "this spring, assumed" if t.assumed else "this spring"
+    words = word("this spring, assumed") if t.assumed else word("this spring")
     items: tuple[Item, ...] = (
-        Area((*low, *reversed(high)), "preferred", "preferred range"),
+        Area((*low, *reversed(high)), "preferred", word("preferred range")),
         Line(low, "edge"),
         Line(high, "edge"),
-        Line(middle, "thin", "its middle"),
+        Line(middle, "thin", word("its middle")),
         Marks(((c, t.stress),), "point", key=words),
-        Label(c, t.stress, f"{number(t.stress, 3)} MPa, D/d {number(c, 3)}"),
+        Label(
+            c,
+            t.stress,
+            said("{stress}, D/d {index}", stress=q.stress(t.stress, 3), index=q.number(c, 3)),
+        ),
     )
     return Chart(
-        x=Axis(min(published.INDEX_LOW, c), max(published.INDEX_HIGH, c), "spring index D/d"),
-        y=Axis(0.0, 1.1 * max(high[0][1], t.stress), "initial-tension stress (uncorrected), MPa"),
-        title="Initial tension",
+        x=Axis(min(published.INDEX_LOW, c), max(published.INDEX_HIGH, c), word("spring index D/d")),
+        y=Axis(
+            0.0,
+            1.1 * max(high[0][1], t.stress),
+            word("initial-tension stress (uncorrected)"),
+            kind="stress",
+        ),
+        title=word("Initial tension"),
         items=items,
         told=told(s),
         name="initial-tension",
     )
 
 
-def told(s: Summary) -> str:
+def told(s: Summary) -> Message:
     """Return where the spring lies, or why there is no preferred range, in words."""
     t = s.initial_tension
     if t.preferred_low is None or t.preferred_high is None:
         return _why_not(s)
     place = (
-        "below the range: lost easily, and hard to hold"
+        word("below the range: lost easily, and hard to hold")
         if t.stress < t.preferred_low
-        else "above the range: hard to wind"
+        else word("above the range: hard to wind")
         if t.stress > t.preferred_high
-        else "within the range"
+        else word("within the range")
     )
-    return (
-        f"{number(t.stress, 3)} MPa at index {number(s.geometry.index, 3)}; preferred "
-        f"{number(t.preferred_low, 3)} to {number(t.preferred_high, 3)} MPa: {place}."
+    return said(
+        "{stress} at index {index}; preferred {low} to {high}: {place}.",
+        stress=q.stress(t.stress, 3),
+        index=q.number(s.geometry.index, 3),
+        low=q.stress(t.preferred_low, 3, unit=False),
+        high=q.stress(t.preferred_high, 3),
+        place=place,
     )
 
 
-def _why_not(s: Summary) -> str:
+def _why_not(s: Summary) -> Message:
     low, high = published.INDEX_LOW, published.INDEX_HIGH
     if low <= s.geometry.index <= high:
-        return "The body is wound open: its coils do not touch, so there is no initial tension."
-    return (
-        f"No preferred range is published for index {number(s.geometry.index, 3)}; "
-        f"the charts run from {low:g} to {high:g}."
+        return word(
+            "The body is wound open: its coils do not touch, so there is no initial tension."
+        )
+    return said(
+        "No preferred range is published for index {index}; the charts run from {low} to {high}.",
+        index=q.number(s.geometry.index, 3),
+        low=q.number(low),
+        high=q.number(high),
     )

@@ -7,9 +7,11 @@ from typing import Any
 
 from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
+from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.summary import Summary
-from springgeo.text.number import number
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
 
 # labels beside working points; of more points the first and the last are named
 _MOST = 4
@@ -29,7 +31,7 @@ def load_length(spring: Spring, ax: Any | None = None) -> Any:
     MissingLibraryError
         matplotlib is not installed.
     """
-    return drawn(chart(spring.summary()), spring.spec.name, ax)
+    return drawn(chart(spring.summary()), spring.spec.name, spring.shown, ax)
 
 
 def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
@@ -56,19 +58,19 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
     if tension > 0:
         items += [
             Line(((low, tension), (free, tension)), "thin"),
-            Label(low, tension, f"Fi {number(tension, 3)} N"),
+            Label(low, tension, said("Fi {force}", force=q.force(tension, 3))),
         ]
     for words, rate, role in (
-        ("handbook", s.rate, "handbook"),
-        ("along the wire", s.along_the_wire.rate, "wire"),
+        (word("handbook"), s.rate, "handbook"),
+        (word("along the wire"), s.along_the_wire.rate, "wire"),
     ):
         end = (max(free + (last - tension) / rate, free), max(last, tension))
-        key = f"{words}, {number(rate)} N/mm"
+        key = said("{way}, {rate}", way=words, rate=q.rate(rate))
         items.append(Line(((free, 0.0), (free, tension), end), role, key))
     return Chart(
-        x=Axis(low, far + 0.12 * span, "length inside hooks, mm"),
-        y=Axis(0.0, 1.12 * max(tension, 1e-9, last), "load, N"),
-        title="Load over length",
+        x=Axis(low, far + 0.12 * span, word("length inside hooks"), kind="length"),
+        y=Axis(0.0, 1.12 * max(tension, 1e-9, last), word("load"), kind="force"),
+        title=word("Load over length"),
         items=(*items, *_points(s)),
         told=told(s),
         name="load-length",
@@ -84,28 +86,40 @@ def _points(s: Summary) -> Iterator[Item]:
     yield Marks(
         tuple((p.length, p.load) for p in points),
         "point",
-        key="working point, with load tolerance",
+        key=word("working point, with load tolerance"),
         reach=tuple(p.load * (tolerance.get(p.load) or 0.0) / 100 for p in points),
     )
     numbered = list(enumerate(points, start=1))
     shown = numbered if len(numbered) <= _MOST else [numbered[0], numbered[-1]]
     for i, p in shown:
-        yield Label(p.length, p.load, f"F{i} {number(p.load, 3)} N, {number(p.length)} mm")
+        at = {"force": q.force(p.load, 3), "length": q.length(p.length, 4)}
+        yield Label(p.length, p.load, said("F{number} {force}, {length}", number=i, **at))
 
 
-def told(s: Summary) -> str:
+def told(s: Summary) -> Message:
     """Return the diagram in words."""
-    free, tension = number(s.geometry.free_length), s.initial_tension.force
+    tension = s.initial_tension.force
+    values = {
+        "free": q.length(s.geometry.free_length, 4),
+        "wire": q.rate(s.along_the_wire.rate),
+        "book": q.rate(s.rate),
+    }
     start = (
-        f"Nothing moves below the initial tension of {number(tension, 3)} N at the free length of "
-        f"{free} mm; above it"
+        said(
+            "Nothing moves below the initial tension of {tension} at the free length of {free}; "
+            "above it the load rises by {wire} along the wire, {book} by the handbook.",
+            tension=q.force(tension, 3),
+            **values,
+        )
         if tension > 0
-        else f"There is no initial tension: from the free length of {free} mm"
+        else said(
+            "There is no initial tension: from the free length of {free} the load rises by {wire} "
+            "along the wire, {book} by the handbook.",
+            **values,
+        )
     )
-    words = (
-        f"{start} the load rises by {number(s.along_the_wire.rate)} N/mm along the wire, "
-        f"{number(s.rate)} N/mm by the handbook."
+    points = (
+        said("{force} at {length}.", force=q.force(p.load), length=q.length(p.length, 4))
+        for p in s.along_the_wire.points[:_MOST]
     )
-    for p in s.along_the_wire.points[:_MOST]:
-        words += f" {number(p.load)} N at {number(p.length)} mm."
-    return words
+    return together(start, *points)

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from springgeo.message import Message
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary.wire import PLACES, SEARCHED
+from springgeo.text.shown import word
 
 
 @dataclass(frozen=True)
@@ -23,9 +25,9 @@ class Mark:
     label: str
 
     @property
-    def words(self) -> str:
+    def words(self) -> Message:
         """What is written beside the mark."""
-        return "bending" if self.point == "A" else "torsion"
+        return word("bending") if self.point == "A" else word("torsion")
 
 
 def marks(w: WireStress) -> tuple[Mark, ...]:

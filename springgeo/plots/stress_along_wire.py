@@ -13,6 +13,7 @@ import numpy.typing as npt
 from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks, Point, Stripe
 from springgeo.curve.frame import Array
+from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.plots.points import Mark, marks
 from springgeo.statics import WireStress
@@ -20,19 +21,20 @@ from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
-from springgeo.text.number import number
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
 from springgeo.text.words import piece_words
 
 CURVES = {
-    "von_mises": ("von-mises", "von Mises"),
-    "axial": ("bending", "bending (greatest axial)"),
-    "shear": ("shear", "shear (greatest)"),
+    "von_mises": ("von-mises", word("von Mises")),
+    "axial": ("bending", word("bending (greatest axial)")),
+    "shear": ("shear", word("shear (greatest)")),
 }
 # role, and entry of the legend
 _BANDS = {
-    "A": ("loop", "loop"),
-    "B": ("bend", "bend"),
-    "body": ("body", "body"),
+    "A": ("loop", word("loop")),
+    "B": ("bend", word("bend")),
+    "body": ("body", word("body")),
     "elsewhere": ("straight", ""),
 }
 # over the curves' top, so that names and labels have room
@@ -60,7 +62,8 @@ def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None 
     load = max((p.load for p in s.points), default=1.0) if load is None else load
     unit = AlongWire(Handbook(spring.model)).unit
     chart = Stresses(s, unit, load).whole()
-    return drawn(chart, f"{spring.spec.name} at {load:g} N", ax, beside=True)
+    title = said("{name} at {load}", name=spring.spec.name, load=q.force(load, 6))
+    return drawn(chart, title, spring.shown, ax, beside=True)
 
 
 @dataclass(frozen=True)
@@ -105,7 +108,7 @@ class Stresses:
     def whole(self) -> Chart:
         """Return one diagram from contact to contact, of the wire alone."""
         s = self.unit.s
-        made = self.panel((float(s[0]), float(s[-1])), "Stress along the wire", "stress", ())
+        made = self.panel((float(s[0]), float(s[-1])), word("Stress along the wire"), "stress", ())
         kept = (i for i in made.items if not (isinstance(i, Line) and i.role == "allowed"))
         return replace(made, items=tuple(kept))
 
@@ -114,17 +117,21 @@ class Stresses:
         body = self.unit.s[self.unit.region == REGIONS.index("body")]
         low, high, d = float(body[0]), float(body[-1]), self.summary.geometry.wire_diameter
         first, last = float(self.unit.s[0]), float(self.unit.s[-1])
-        found = [("body", "Body", (low, high))]
+        found = [("body", word("Body"), (low, high))]
         if any(m.side == "a" for m in self.marks):
-            found.insert(0, ("a", "Hook at the first end", (first, low + 2 * d)))
+            found.insert(0, ("a", word("Hook at the first end"), (first, low + 2 * d)))
         if any(m.side == "b" for m in self.marks):
-            found.append(("b", "Hook at the second end", (high - 2 * d, last)))
+            found.append(("b", word("Hook at the second end"), (high - 2 * d, last)))
         return [
             (
                 heading,
                 self.panel(
                     window,
-                    f"{heading}: stress along the wire at {number(self.load)} N",
+                    said(
+                        "{part}: stress along the wire at {load}",
+                        part=heading,
+                        load=q.force(self.load),
+                    ),
                     f"stress-{side}",
                     [m for m in self.marks if m.side == side],
                 ),
@@ -140,7 +147,7 @@ class Stresses:
         items: list[Item] = list(self._stripes(window))
         for value in self.handbook("hook" if here else "body"):
             ends = ((window[0], value), (window[1], value))
-            items.append(Line(ends, "allowed", "handbook: body, or hook bending and torsion"))
+            items.append(Line(ends, "allowed", word("handbook: body, or hook bending and torsion")))
         rows = np.flatnonzero(inside)
         for kind, (role, words) in CURVES.items():
             inner = zip(s[rows], self.curves[kind][rows], strict=True)
@@ -149,13 +156,16 @@ class Stresses:
             items.append(Line(self._thinned([first, *inner, last], window), role, words))
         for m in here:
             at = ((m.s, self.load * m.per_newton),)
-            items.append(Marks(at, "point", key="where hook bending and torsion are greatest"))
+            items.append(
+                Marks(at, "point", key=word("where hook bending and torsion are greatest"))
+            )
         for m in here:
             value = self.load * m.per_newton
-            items.append(Label(m.s, value, f"{m.words} {number(value, 3)}"))
+            text = together(m.words, q.stress(value, 3, unit=False))
+            items.append(Label(m.s, value, text))
         return Chart(
-            x=Axis(*window, "along the wire from the first end's cut, mm"),
-            y=Axis(0.0, self.top, "stress, MPa"),
+            x=Axis(*window, word("along the wire from the first end's cut"), kind="length"),
+            y=Axis(0.0, self.top, word("stress"), kind="stress"),
             title=title,
             items=tuple(items),
             told=self._told(here, self.curves["von_mises"][inside]),
@@ -167,15 +177,21 @@ class Stresses:
         found: npt.NDArray[np.bool_] = (s >= window[0] - 1e-9) & (s <= window[1] + 1e-9)
         return found
 
-    def _told(self, here: Sequence[Mark], von_mises: Array) -> str:
-        words = f"Greatest von Mises {number(float(von_mises.max()), 3)} MPa."
+    def _told(self, here: Sequence[Mark], von_mises: Array) -> Message:
+        most = q.stress(float(von_mises.max()), 3)
+        words = [said("Greatest von Mises {stress}.", stress=most)]
         for m in here:
-            kind = "bending" if m.kind == "axial" else "shear"
-            words += (
-                f" Hook {m.words}: {kind} {number(self.load * m.per_newton, 3)} MPa in "
-                f"{piece_words(m.label)}, {number(m.s)} mm along the wire."
+            values = {
+                "stress": q.stress(self.load * m.per_newton, 3),
+                "piece": piece_words(m.label),
+                "s": q.length(m.s, 4),
+            }
+            words.append(
+                said("Hook bending: {stress} in {piece}, {s} along the wire.", **values)
+                if m.point == "A"
+                else said("Hook torsion: shear {stress} in {piece}, {s} along the wire.", **values)
             )
-        return words
+        return together(*words)
 
     def _stripes(self, window: tuple[float, float]) -> Iterator[Stripe]:
         """Yield each unbroken stretch of one region within a window."""

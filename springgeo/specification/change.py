@@ -40,6 +40,7 @@ def changed(spec: Spec, values: Mapping[str, Any]) -> Spec:
         The result is no specification, or a key lies below a value.
     """
     data = spec.model_dump(mode="json", exclude_none=True)
+    data |= {"units": spec.units, "language": spec.language}
     for key, value in values.items():
         for forms in FORMS:
             if key in forms and value is not None:

@@ -16,6 +16,8 @@ from springgeo.specification.name import Name
 from springgeo.specification.quantity import Angle
 from springgeo.specification.service import Service
 from springgeo.specification.wire import Wire
+from springgeo.text.quantity import Units
+from springgeo.text.shown import Language
 
 
 class EndChoice(BaseModel):
@@ -76,7 +78,11 @@ class Ends(SpecModel):
 
 
 class Spec(SpecModel):
-    """One spring: wire, body, ends, service, what it is hooked to, and what its sheet says."""
+    """One spring: wire, body, ends, service, what it is hooked to, and what its sheet says.
+
+    ``units`` and ``language`` are those of tables, page and sheet; bare numbers are mm, N, MPa
+    whatever they say.
+    """
 
     name: Name = "extension spring"
     wire: Wire
@@ -86,6 +92,9 @@ class Spec(SpecModel):
     mating: Mating | None = None
     making: Making = Making()
     drawing: Drawing = Drawing()
+    # how the answers are shown; what is written again is in mm, so these are not
+    units: Annotated[Units, Field(exclude=True)] = "mm"
+    language: Annotated[Language, Field(exclude=True)] = "en"
 
     @model_validator(mode="after")
     def _cross(self) -> Self:

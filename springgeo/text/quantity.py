@@ -37,8 +37,9 @@ UNITS: MappingProxyType[str, dict[Units, Unit]] = MappingProxyType(
         "stress": {"mm": Unit("MPa"), "inch": Unit("ksi", 1 / _KSI)},
         "stress per load": {"mm": Unit("MPa/N"), "inch": Unit("ksi/lbf", _LBF / _KSI)},
         "mass": {"mm": Unit("g", 1e3), "inch": Unit("oz", 16 / _POUND)},
-        "density": {"mm": Unit("g/cm³"), "inch": Unit("lb/in³", 1e-3 * (_IN / 10) ** 3 / _POUND)},
+        "density": {"mm": Unit("g/cm3"), "inch": Unit("lb/in3", 1e-3 * (_IN / 10) ** 3 / _POUND)},
         "volume": {"mm": Unit("mm³"), "inch": Unit("in³", _IN**-3)},
+        "bulk": {"mm": Unit("cm3", 1e-3), "inch": Unit("in3", _IN**-3)},
         "energy": {"mm": Unit("mJ"), "inch": Unit("in lbf", 1 / (_IN * _LBF))},
         "torque": {"mm": Unit("N mm"), "inch": Unit("lbf in", 1 / (_IN * _LBF))},
         "temperature": {"mm": Unit("°C"), "inch": Unit("°F", 1.8, 32.0)},
@@ -51,7 +52,7 @@ UNITS: MappingProxyType[str, dict[Units, Unit]] = MappingProxyType(
     }
 )
 # decimals more where the unit of the inch system is the larger one
-FINER = {"length": 1, "stress": 1, "force": 1, "mass": 1, "energy": 1, "torque": 1}
+FINER = {"density": 2, "length": 1, "stress": 1, "force": 1, "mass": 1, "energy": 1, "torque": 1}
 
 
 class Quantity(NamedTuple):

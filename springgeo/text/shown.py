@@ -156,7 +156,8 @@ class Shown:
 
     def _number(self, q: Quantity, units: Units) -> str:
         value = convert(q.kind, q.value, units)
-        if not _LEAST < abs(value) < _MOST and value != 0:
+        tiny = q.places is None and 0 < abs(value) < _LEAST
+        if tiny or abs(value) > _MOST:
             text = f"{value:.{q.digits or 4}g}"
         elif q.places is not None:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from springgeo.message import Message
-from springgeo.text.shown import word
+from springgeo.text.shown import together, word
 
 # the specification's keys a and b; letters in print are the handbooks' points alone
 ENDS = {"a": word("first end"), "b": word("second end")}
@@ -22,7 +22,7 @@ def end_words(side: str) -> Message:
     return word("both ends") if side == BOTH else ENDS[side]
 
 
-def piece_words(label: str) -> str:
+def piece_words(label: str) -> Message:
     """Return a piece of wire in words: its label starts with the end it belongs to.
 
     Examples
@@ -31,10 +31,12 @@ def piece_words(label: str) -> str:
     ('first end, half loop', 'body')
     """
     side, point, rest = label.partition(".")
-    return f"{ENDS[side]}, {rest.replace('-', ' ')}" if point and side in ENDS else label
+    if not point or side not in ENDS:
+        return word(label)
+    return together(ENDS[side], word(rest.replace("-", " ")), by=", ")
 
 
-def subject(field: str) -> str:
+def subject(field: str) -> Message:
     """Return what a finding's field is about, in words.
 
     Examples
@@ -44,5 +46,5 @@ def subject(field: str) -> str:
     """
     parts = field.split(".")
     kept = parts[1:] if len(parts) > 1 and parts[0] in _SECTIONS else parts
-    known = {**ENDS, BOTH: "both ends"}
-    return ", ".join(known.get(p, p.replace("_", " ")) for p in kept)
+    known = {**ENDS, BOTH: word("both ends")}
+    return together(*(known.get(p) or word(p.replace("_", " ")) for p in kept), by=", ")

@@ -7,12 +7,12 @@ from pathlib import Path
 import click
 
 from springgeo.cli.commands.build import warn
+from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFile
 from springgeo.files.states import parse_states
 from springgeo.results.summary import CAUTIONS
-from springgeo.text.figures import figures, millimetres
 
 
 @click.command("assembly")
@@ -42,19 +42,20 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
     target = Path(out)
     wanted = parse_states(states or ("free",))
     spring = spring_from(spec, preset)
-    shown = [
+    placed = [
         spring.at(length=spring.free_length)
         if w.load is None and w.length is None
         else spring.at(load=w.load, length=w.length)
         for w in wanted
     ]
-    warn(shown)
+    warn(placed)
     from springgeo.cad import write_assembly
     from springgeo.files.publish.naming import suffix
 
-    for w, state in zip(wanted, shown, strict=True):
+    shown = reader()
+    for w, state in zip(wanted, placed, strict=True):
         name = target.name if len(wanted) == 1 else f"{target.stem}-{suffix(w.name)}{target.suffix}"
         file = write_assembly(target.with_name(name), spring, state)
-        click.echo(f"{file}: {millimetres(state.length)} mm inside hooks, {figures(state.load)} N")
+        click.echo(f"{file}: {shown.length(state.length)} inside hooks, {shown.force(state.load)}")
     click.echo(caution(CAUTIONS))
     return 0

@@ -11,6 +11,7 @@ import click
 from springgeo.api import Spring
 from springgeo.cli import table
 from springgeo.cli.progress import Progress
+from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFolder
 from springgeo.files.publish.detail import DETAILS, Detail
@@ -19,6 +20,7 @@ from springgeo.summary import Summary
 
 if TYPE_CHECKING:
     from springgeo.files.publish.bundle import NamedState
+    from springgeo.findings import Finding
     from springgeo.state import State
 
 
@@ -103,7 +105,7 @@ def command(
     if as_json:
         click.echo(bundle.summary.json_text())
     else:
-        for line in table.report(bundle.summary):
+        for line in table.report(bundle.summary, reader()):
             click.echo(line)
         click.echo("files:")
         for path in bundle.files:
@@ -132,7 +134,11 @@ def named_states(spring: Spring, words: tuple[str, ...]) -> list[NamedState]:
 def warn(states: Iterable[State]) -> None:
     """Say of states beyond what the spring holds that they are."""
     for finding in (f for state in states for f in state.findings):
-        click.echo(f"springgeo: {finding.severity}: {finding.line()}", err=True)
+        click.echo(f"springgeo: {finding.severity}: {_line(finding)}", err=True)
+
+
+def _line(finding: Finding) -> str:
+    return finding.line(reader().text(finding.message))
 
 
 def verdict(summary: Summary, strict: bool) -> int:

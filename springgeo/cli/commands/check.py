@@ -6,6 +6,7 @@ import click
 
 from springgeo.cli import table
 from springgeo.cli.commands.build import verdict
+from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 
 
@@ -19,6 +20,6 @@ def command(spec: str | None, preset: str | None, as_json: bool, strict: bool) -
     if as_json:
         click.echo(summary.json_text())
     else:
-        for line in table.report(summary):
+        for line in table.report(summary, reader()):
             click.echo(line)
     return verdict(summary, strict)

@@ -8,13 +8,17 @@ from typing import TYPE_CHECKING
 
 import click
 
+from springgeo.cli.reader import reader, units_option
 from springgeo.ends import registry
 from springgeo.results.place import KINDS
+from springgeo.text.quantity import Quantity
+from springgeo.text.shown import Shown
 
 if TYPE_CHECKING:
     from springgeo.summary.compare import EndFacts
 
 
+@units_option
 @click.command("ends", short_help="List every end style, or compare them on a spring.")
 @click.option("--compare", metavar="SPEC", help="Compare all styles on the body of SPEC.")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
@@ -63,28 +67,30 @@ def _list_json() -> None:
 
 
 def _compare(spec: str, as_json: bool) -> None:
-    from springgeo.api import Spring
     from springgeo.cli import table
+    from springgeo.cli.source import spring_from
     from springgeo.summary.compare import compare_ends
 
-    spring = Spring.from_file(spec)
+    spring = spring_from(spec, None)
     facts = compare_ends(spring.model)
     if as_json:
         click.echo(
             json.dumps(
                 {
                     "schema_version": "springgeo-ends-compared/1",
+                    "units": "mm, N, MPa, N/mm",
                     "ends": [f.model_dump() for f in facts],
                 },
                 indent=2,
             )
         )
         return
+    per = "newton" if reader().units == "mm" else "pound-force"
     click.echo(
         f"{spring.spec.name}: the same style at both ends, default proportions; stress "
-        "along the wire per newton, best first"
+        f"along the wire per {per}, best first"
     )
-    for line in table.rows([_HEAD, *(_row(f) for f in facts if not f.problem)]):
+    for line in table.rows([_head(reader()), *(_row(f, reader()) for f in facts if not f.problem)]):
         click.echo(line)
     if any(f.needs for f in facts):
         click.echo("the part that an end needs is not judged: prove strength and pull-out by test")
@@ -93,39 +99,37 @@ def _compare(spec: str, as_json: bool) -> None:
             click.echo(f"  {f.style} does not fit: {f.problem}")
 
 
-_HEAD = [
-    "",
-    "hook mm",
-    "r1 mm",
-    "r2 mm",
-    "L0 mm",
-    "rate N/mm",
-    "hooks' give %",
-    "bending MPa/N",
-    "torsion MPa/N",
-    "vM MPa/N",
-    "holds N",
-    "least margin at",
-    "needs",
-]
+def _head(shown: Shown) -> list[str]:
+    length, per = shown.unit("length"), shown.unit("stress per load")
+    return [
+        "",
+        *(f"{words} {length}" for words in ("hook", "r1", "r2", "L0")),
+        f"rate {shown.unit('rate')}",
+        "hooks' give %",
+        *(f"{words} {per}" for words in ("bending", "torsion", "vM")),
+        f"holds {shown.unit('force')}",
+        "least margin at",
+        "needs",
+    ]
 
 
-def _row(f: EndFacts) -> list[str]:
-    def number(value: float | None, form: str) -> str:
-        return "-" if value is None else format(value, form)
+def _row(f: EndFacts, shown: Shown) -> list[str]:
+    def number(kind: str, value: float | None, digits: int = 4) -> str:
+        return "-" if value is None else shown.value(Quantity(kind, value, digits))
 
+    give = f.compliance_share_percent
     return [
         f.style,
-        number(f.hook_length, ".4g"),
-        number(f.loop_radius, ".4g"),
-        number(f.bend_radius, ".4g"),
-        number(f.free_length, ".5g"),
-        number(f.rate, ".4g"),
-        number(f.compliance_share_percent, ".1f"),
-        number(f.bending_a, ".4g"),
-        number(f.shear_b, ".4g"),
-        number(f.von_mises, ".4g"),
-        number(f.margin_per_newton, ".4g"),
+        number("length", f.hook_length),
+        number("length", f.loop_radius),
+        number("length", f.bend_radius),
+        number("length", f.free_length, 5),
+        number("rate", f.rate),
+        "-" if give is None else f"{give:.1f}",
+        number("stress per load", f.bending_a),
+        number("stress per load", f.shear_b),
+        number("stress per load", f.von_mises),
+        number("force", f.margin_per_newton),
         KINDS.get(f.governing, "-"),
         f.needs,
     ]

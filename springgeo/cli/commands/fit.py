@@ -6,10 +6,13 @@ from collections.abc import Iterator
 
 import click
 
+from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import OutFile
+from springgeo.fit.advice import point_words
 from springgeo.fit.model import EndFit, FitReport
+from springgeo.text.shown import Shown
 
 
 @click.command("fit")
@@ -39,14 +42,14 @@ def command(
 ) -> int:
     """Check how SPEC fits its mating parts over its stroke.
 
-    Units: mm, N, deg.
+    Units: mm, N, deg; in, lbf with --units inch.
     """
     from springgeo.fit.plot import write_plot
     from springgeo.fit.sweep import fit
 
     report = fit(spring_from(spec, preset), states=states)
     if plot is not None:
-        write_plot(report, plot)
+        write_plot(report, plot, reader())
     if as_json:
         click.echo(report.json_text())
     else:
@@ -56,28 +59,31 @@ def command(
 
 
 def _lines(report: FitReport) -> Iterator[str]:
-    yield f"{report.name}: {report.verdict}"
-    yield from rows(report.table())
+    shown = reader()
+    yield f"{report.name}: {shown.text(report.verdict)}"
+    yield from rows(report.table(shown))
     near = report.nearest
     if near is not None:
         state, pair, gap = near
-        x, y, z = gap.point
         yield (
-            f"nearest: {pair} {gap.distance:z.3f} mm at {state.length:.2f} mm, in {gap.label} near "
-            f"({x:z.2f}, {y:z.2f}, {z:z.2f})"
+            f"nearest: {pair} {shown.length(gap.distance, places=3)} at "
+            f"{shown.length(state.length, places=2)}, in {gap.label} near "
+            f"{shown.text(point_words(gap.point))}"
         )
     if report.states:
         for name, end in (("first", report.states[0].a), ("second", report.states[0].b)):
             if end is not None:
-                yield _end(name, end)
-    yield from findings(report.findings)
+                yield _end(name, end, shown)
+    yield from findings(report.findings, shown)
 
 
-def _end(name: str, e: EndFit) -> str:
-    text = f"{name} end on its {e.part}: mouth {e.mouth:.3g} mm, goes on: {e.entry}, hold: {e.hold}"
+def _end(name: str, e: EndFit, shown: Shown) -> str:
+    mouth = shown.length(e.mouth, 3)
+    text = f"{name} end on its {e.part}: mouth {mouth}, goes on: {e.entry}, hold: {e.hold}"
     if e.margin is not None:
-        text += f" ({abs(e.margin):.3g} mm {'to spare' if e.margin > 0 else 'of play too much'})"
+        what = "to spare" if e.margin > 0 else "of play too much"
+        text += f" ({shown.length(abs(e.margin), 3)} {what})"
     for words, pair in (("in plane", e.swing_in_plane), ("across", e.swing_across)):
         if pair is not None:
             text += f", swing {words} -{pair[0]:.0f}/+{pair[1]:.0f} deg"
-    return text + f", side room {e.side_room:.3g} mm"
+    return text + f", side room {shown.length(e.side_room, 3)}"

@@ -10,13 +10,16 @@ from typing import Any
 
 import click
 
+from springgeo.cli.reader import reader, units_option
 from springgeo.cli.table import caution, rows
 from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
 from springgeo.results.summary import CAUTIONS
+from springgeo.text.quantity import Quantity
 
 
 @click.command("inspect")
+@units_option
 @click.argument("file")
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if the geometry does not match.")
@@ -54,12 +57,12 @@ def _report(found: Inspection) -> Iterator[str]:
     yield f"{_text(s.get('name', '?'))}: {found.format}, summary {_text(found.source)}"
     table = [
         ["material", _text(_mapping(s, "material").get("title")), ""],
-        ["wire diameter d", _text(geometry.get("wire_diameter")), "mm"],
-        ["mean diameter D", _text(geometry.get("mean_diameter")), "mm"],
-        ["body coils", _text(geometry.get("body_coils")), ""],
-        ["free length inside hooks", _text(geometry.get("free_length")), "mm"],
-        ["rate, handbook", _text(s.get("rate")), "N/mm"],
-        ["initial tension", _text(tension.get("force")), "N"],
+        _fact("wire diameter d", "length", geometry.get("wire_diameter")),
+        _fact("mean diameter D", "length", geometry.get("mean_diameter")),
+        _fact("body coils", "number", geometry.get("body_coils")),
+        _fact("free length inside hooks", "length", geometry.get("free_length")),
+        _fact("rate, handbook", "rate", s.get("rate")),
+        _fact("initial tension", "force", tension.get("force")),
         ["state", _text(shape.get("state")), ""],
         ["detail", _text(shape.get("detail")), ""],
     ]
@@ -70,7 +73,7 @@ def _report(found: Inspection) -> Iterator[str]:
             [
                 ["", "stated", "measured", "unit", ""],
                 *(
-                    [c.name, f"{c.stated:.7g}", f"{c.measured:.7g}", c.unit, _word(c.ok)]
+                    [c.name, *_compared(c.stated, c.measured, c.unit), _word(c.ok)]
                     for c in found.comparisons
                 ),
             ]
@@ -83,6 +86,25 @@ def _report(found: Inspection) -> Iterator[str]:
     cautions = s.get("cautions")
     words = [_text(c) for c in cautions] if isinstance(cautions, list) else []
     yield caution(words or CAUTIONS)
+
+
+def _fact(words: str, kind: str, value: Any) -> list[str]:
+    """Return a row of a value of unknown origin: a number in the reader's units."""
+    unit = reader().unit(kind)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return [words, reader().value(Quantity(kind, float(value), 6)), unit]
+    return [words, _text(value), unit]
+
+
+_KINDS = {"mm": "length", "mm3": "volume", "mm³": "volume"}
+
+
+def _compared(stated: float, measured: float, unit: str) -> list[str]:
+    kind = _KINDS.get(unit)
+    if kind is None:
+        return [f"{stated:.7g}", f"{measured:.7g}", unit]
+    values = (reader().value(Quantity(kind, x, 7)) for x in (stated, measured))
+    return [*values, unit if reader().units == "mm" else reader().unit(kind)]
 
 
 def _mapping(of: dict[str, Any], key: str) -> dict[str, Any]:

@@ -11,23 +11,27 @@ import click
 
 from springgeo import materials
 from springgeo.cli import table
+from springgeo.cli.reader import reader, units_option
 from springgeo.errors import SpecError
 from springgeo.materials.coverage import holes, sources
+from springgeo.text.quantity import Quantity
 from springgeo.units import parse
 
 
 @click.command("materials")
+@units_option
 @click.option("--diameter", metavar="LENGTH", help="Show strengths and moduli at this diameter.")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 def command(diameter: str | None, as_json: bool) -> int:
     """List the wire materials; strengths are the standard's minimum."""
     facts = [_facts(materials.get(name), _diameter(diameter)) for name in materials.names()]
     if as_json:
-        click.echo(
-            json.dumps({"schema_version": "springgeo-materials/1", "materials": facts}, indent=2)
-        )
+        click.echo(json.dumps(_document(facts), indent=2))
         return 0
-    head = ["material", "Rm min MPa", "G MPa", "E MPa", "g/cm3", "max degC", "sizes mm", "known"]
+    shown = reader()
+    stress, length = shown.unit("stress"), shown.unit("length")
+    head = ["material", *(f"{x} {stress}" for x in ("Rm min", "G", "E"))]
+    head += [shown.unit("density"), f"max {shown.unit('temperature')}", f"sizes {length}", "known"]
     for line in table.rows([head, *map(_row, facts)], indent=""):
         click.echo(line)
     for line in _not_known(facts):
@@ -35,6 +39,11 @@ def command(diameter: str | None, as_json: bool) -> int:
     if diameter is None:
         click.echo("strengths and moduli depend on the size: give --diameter, such as 1.2mm")
     return 0
+
+
+def _document(facts: list[dict[str, Any]]) -> dict[str, Any]:
+    units = "mm, MPa, g/cm3, degC"
+    return {"schema_version": "springgeo-materials/1", "units": units, "materials": facts}
 
 
 def _diameter(text: str | None) -> float | None:
@@ -100,16 +109,18 @@ def _not_known(facts: list[dict[str, Any]]) -> Iterator[str]:
 
 
 def _row(f: dict[str, Any]) -> list[str]:
-    def number(key: str, form: str) -> str:
-        return "-" if f[key] is None else format(f[key], form)
+    def number(key: str, kind: str, places: int) -> str:
+        if f[key] is None:
+            return "-"
+        return reader().value(Quantity(kind, f[key], places=places))
 
     return [
         f["id"],
-        number("tensile_minimum", ".0f"),
-        number("shear_modulus", ".0f"),
-        number("elastic_modulus", ".0f"),
-        number("density", ".2f"),
-        number("temperature_limit", ".0f"),
+        number("tensile_minimum", "stress", 0),
+        number("shear_modulus", "stress", 0),
+        number("elastic_modulus", "stress", 0),
+        number("density", "density", 2),
+        number("temperature_limit", "temperature", 0),
         _sizes(f),
         f["known"] or "-",
     ]
@@ -117,7 +128,9 @@ def _row(f: dict[str, Any]) -> list[str]:
 
 def _sizes(f: dict[str, Any]) -> str:
     low, high = f["diameter_low"], f["diameter_high"]
-    return "-" if low is None else f"{low:.3g}-{high:.3g}"
+    if low is None:
+        return "-"
+    return "-".join(reader().value(Quantity("length", x, 3)) for x in (low, high))
 
 
 def _finite(value: float) -> float | None:

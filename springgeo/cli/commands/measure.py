@@ -11,9 +11,13 @@ import click
 import yaml
 
 from springgeo.cli import table
+from springgeo.cli.reader import ask, look_into, of_file, reader
 from springgeo.cli.target import OutFile
+from springgeo.errors import SpecError
 from springgeo.files.publish.atomic import atomic_write
 from springgeo.results.summary import CAUTIONS
+from springgeo.text.quantity import Quantity
+from springgeo.text.shown import Shown
 
 
 @click.command("measure")
@@ -24,7 +28,12 @@ from springgeo.results.summary import CAUTIONS
     metavar="WHAT=NAME,...",
     help="Columns of the run by head or number: length=Weg,load=Kraft; or extension=2,load=3.",
 )
-@click.option("--units", metavar="LENGTH,FORCE", help="Units of the run, such as mm,N or in,lbf.")
+@click.option(
+    "--units",
+    multiple=True,
+    metavar="LENGTH,FORCE",
+    help="Units of the run, such as mm,N or in,lbf; inch or mm alone: those of what is printed.",
+)
 @click.option(
     "-o",
     "--out",
@@ -37,7 +46,7 @@ def command(
     readings: str,
     bench: str | None,
     columns: str | None,
-    units: str | None,
+    units: tuple[str, ...],
     out: str | None,
     as_json: bool,
 ) -> int:
@@ -56,7 +65,14 @@ def command(
     from springgeo.measure import measure, read_readings
     from springgeo.measure.said import said_in_words
 
-    found = measure(read_readings(readings, bench, said_in_words(columns, units)))
+    run = _run_units(units, bench)
+    try:
+        taken = read_readings(readings, bench, said_in_words(columns, run))
+    except SpecError:
+        look_into(readings, "readings")
+        raise
+    of_file(taken.units)
+    found, shown = measure(taken), reader()
     if out is not None:
         text = yaml.safe_dump(found.specification, sort_keys=False, allow_unicode=True)
         atomic_write(Path(out), f"# From the readings of '{found.name}'.\n{text}".encode())
@@ -65,31 +81,50 @@ def command(
         return 0
     kind = "readings" if bench is None else "readings or means of slices of the run"
     click.echo(f"{found.name}: {int(found.line.used.sum())} {kind} above the knee")
-    for line in table.rows(_rows(found)):
+    for line in table.rows(_rows(found, shown)):
         click.echo(line)
-    names = [f"{x.material} ({x.shear_modulus:.0f} MPa)" for x in found.likely]
+    names = [f"{x.material} ({shown.stress(x.shear_modulus, 5)})" for x in found.likely]
     click.echo("wire whose modulus fits: " + (", ".join(names) or "none"))
-    for line in table.findings(found.findings):
+    for line in table.findings(found.findings, shown):
         click.echo(line)
     click.echo(table.caution(CAUTIONS))
     return 0
 
 
-def _rows(found: Any) -> list[list[str]]:
-    facts = {
-        **found.dimensions,
-        "rate, N/mm": found.line.rate,
-        "initial tension, N": found.line.tension,
-        "shear modulus, MPa": found.shear_modulus,
-    }
-    head = ["", "value", "95 % from", "to"]
-    return [head, *([k, *(f"{x:.5g}" for x in (v.value, v.low, v.high))] for k, v in facts.items())]
+def _run_units(said: tuple[str, ...], bench: str | None) -> str | None:
+    """Return the units of the run among what ``--units`` says; a system's name is the reader's."""
+    run = None
+    for text in said:
+        if text == "inch":
+            ask("inch")
+        elif text == "mm" and bench is None:
+            ask("mm")
+        else:
+            run = text
+    return run
+
+
+def _rows(found: Any, shown: Shown) -> list[list[str]]:
+    kinds = {"body coils": "number"}
+    facts = [(k, kinds.get(k, "length"), v) for k, v in found.dimensions.items()]
+    facts += [
+        ("rate", "rate", found.line.rate),
+        ("initial tension", "force", found.line.tension),
+        ("shear modulus", "stress", found.shear_modulus),
+    ]
+    rows = [["", "value", "95 % from", "to"]]
+    for name, kind, v in facts:
+        unit = shown.unit(kind)
+        values = (shown.value(Quantity(kind, x, 5)) for x in (v.value, v.low, v.high))
+        rows.append([f"{name}, {unit}" if unit else name, *values])
+    return rows
 
 
 def _mapping(found: Any) -> dict[str, Any]:
     line = found.line
     return {
         "schema_version": "springgeo-measure/1",
+        "units": "mm, N, MPa, N/mm",
         "name": found.name,
         "dimensions": {k: v._asdict() for k, v in found.dimensions.items()},
         "rate": line.rate._asdict(),

@@ -12,9 +12,11 @@ import click
 
 from springgeo import units
 from springgeo.cli.commands.build import named_states
+from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import OutFile
+from springgeo.text import quantity as q
 
 if TYPE_CHECKING:
     from springgeo.prototype import Prototype
@@ -93,17 +95,24 @@ def command(
 
 
 def _report(plate: Prototype, target: Path) -> Iterator[str]:
+    shown = reader()
+    unit = shown.unit("length")
     yield f"*** {plate.caution} ***"
     yield from rows(
         [
-            ["print", "x mm", "y mm", "z mm", "volume cm3"],
+            ["print", *(f"{x} {unit}" for x in "xyz"), f"volume {shown.unit('bulk')}"],
             *(
-                [p.name, *(f"{v:.1f}" for v in p.size), f"{p.volume / 1000:.2f}"]
+                [
+                    p.name,
+                    *(shown.value(q.length(v, places=1)) for v in p.size),
+                    shown.value(q.Quantity("bulk", p.volume, places=2)),
+                ]
                 for p in plate.prints
             ),
         ]
     )
     x, y, z = plate.box[1] - plate.box[0]
-    yield f"plate: {x:.0f} x {y:.0f} x {z:.0f} mm; {plate.orientation}"
-    yield from findings(plate.findings)
+    size = " x ".join(shown.value(q.length(v, places=0)) for v in (x, y, z))
+    yield f"plate: {size} {unit}; {plate.orientation}"
+    yield from findings(plate.findings, shown)
     yield f"file: {target} ({target.stat().st_size / 1024:.0f} kB)"

@@ -8,8 +8,11 @@ from typing import Any
 import click
 
 from springgeo.cli import table
+from springgeo.cli.reader import look_into, of_file, reader, units_option
 from springgeo.cli.target import OutFolder
+from springgeo.errors import SpecError
 from springgeo.results.summary import CAUTIONS
+from springgeo.text import quantity as q
 
 
 @click.command("size")
@@ -26,6 +29,7 @@ from springgeo.results.summary import CAUTIONS
 @click.option(
     "--top", default=5, show_default=True, type=click.IntRange(1, 100), help="How many choices."
 )
+@units_option
 @click.option("--build", is_flag=True, help="Build each choice too: STEP, STL, summary.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
@@ -35,10 +39,10 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
     specification for each choice, sizing.json, and a picture of the front. Leaves with 2 and the
     reasons if nothing fits.
     """
-    from springgeo.sizing import read_job, size
+    from springgeo.sizing import size
     from springgeo.sizing.answer import report
 
-    result = size(read_job(job), top)
+    result = size(_job(job), top)
     folder = Path(out)
     files = _write(result, folder) if result.winners else []
     if build:
@@ -53,6 +57,18 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
     return 0 if result.winners else 2
 
 
+def _job(path: str) -> Any:
+    from springgeo.sizing import read_job
+
+    try:
+        job = read_job(path)
+    except SpecError:
+        look_into(path, "job")
+        raise
+    of_file(job.units)
+    return job
+
+
 def _write(result: Any, folder: Path) -> list[Path]:
     from springgeo.files.publish.atomic import staged
     from springgeo.files.publish.bundle import made
@@ -61,10 +77,10 @@ def _write(result: Any, folder: Path) -> list[Path]:
 
     with made(folder), staged(folder, last="sizing.json") as stage:
         for number, w in enumerate(result.winners, 1):
-            text = report.specification_text(w, result.found.job.name)
+            text = report.specification_text(w, result.found.job.name, reader())
             (stage / f"choice-{number}.yaml").write_text(text, encoding="utf-8")
         (stage / "sizing.json").write_text(report.json_text(result), encoding="utf-8")
-        if (picture := front_svg(result)) is not None:
+        if (picture := front_svg(result, reader())) is not None:
             (stage / "front.svg").write_text(picture, encoding="utf-8")
         names = sorted(p.name for p in stage.iterdir())
     return [folder / name for name in names]
@@ -83,9 +99,9 @@ def _build(result: Any, folder: Path) -> list[Path]:
 def _show(result: Any, files: list[Path]) -> None:
     from springgeo.sizing.answer import report
 
-    found = result.found
+    found, shown = result.found, reader()
     click.echo(f"{found.job.name}: {found.looked_at} candidates, {len(found.places)} on the front")
-    for line in table.rows(report.rows(result.winners)):
+    for line in table.rows(report.rows(result.winners, shown)):
         click.echo(line)
     click.echo(
         "margins: the lesser of handbook and along the wire"
@@ -97,8 +113,9 @@ def _show(result: Any, files: list[Path]) -> None:
     shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
     click.echo("in tol: share of springs within the load tolerance at the worst length, grade 2")
     click.echo(
-        f"choice 1 at {worst.length:.5g} mm: {worst.low:.4g} to {worst.high:.4g} N, asked "
-        f"for {worst.wanted:.4g} ± {worst.allowed:.3g} N; mostly from {shares}"
+        f"choice 1 at {shown.length(worst.length, 5)}: {shown.value(q.force(worst.low))} to "
+        f"{shown.force(worst.high)}, asked for {shown.value(q.force(worst.wanted))} ± "
+        f"{shown.force(worst.allowed, 3)}; mostly from {shares}"
     )
     if result.alike:
         click.echo(
@@ -106,7 +123,7 @@ def _show(result: Any, files: list[Path]) -> None:
             "wire, coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
         )
     for text in result.turned_away:
-        click.echo(f"turned away at the re-check: {text}")
+        click.echo(f"turned away at the re-check: {shown.text(text)}")
     click.echo("files:")
     for path in files:
         click.echo(f"  {path}")
@@ -116,16 +133,23 @@ def _show(result: Any, files: list[Path]) -> None:
 def _why_not(result: Any) -> list[str]:
     if result.turned_away:
         head = "every design of the search was turned away at the re-check:"
-        return [head, *(f"  {text}" for text in result.turned_away)]
+        return [head, *(f"  {reader().text(text)}" for text in result.turned_away)]
     found = result.found
     alone = [r for r in result.why_not if r.alone]
     together = [r for r in result.why_not if not r.alone]
     lines = ["nothing fits this job"]
     if alone:
-        lines += ["any one of these would be enough:", *(f"  {r.text}" for r in alone)]
+        lines += [
+            "any one of these would be enough:",
+            *(f"  {reader().text(r.text)}" for r in alone),
+        ]
     if together:
         head = "these together are less to give:" if alone else "all of these would have to give:"
-        lines += [head, *(f"  {r.text}" for r in together)]
+        lines += [head, *map(_indented, together)]
     if found.job.method != "handbook" and not found.factors:
         lines.append("amounts by the handbook; along the wire a little more may have to give")
     return lines
+
+
+def _indented(reason: Any) -> str:
+    return f"  {reader().text(reason.text)}"

@@ -6,7 +6,8 @@ job, and it works where none is installed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -20,16 +21,17 @@ from springgeo.chart.svg import panel, rows
 from springgeo.colours import SERIES
 from springgeo.mechanics.value import Array
 from springgeo.sizing.size import Result
+from springgeo.text.shown import PLAIN, Shown
 
-# what an axis shows: its words, from the cost (kg, mm, mm³, reserve, Hz) to what is shown, and
-# whether more of it is better
-AXES: dict[str, tuple[str, Callable[[Array], Array], bool]] = {
-    "mass": ("mass, g", lambda c: 1e3 * c, False),
-    "envelope": ("room at the longest length, cm³", lambda c: 1e-3 * c, False),
-    "margin": ("least margin over the one asked for", lambda c: 1 / c, True),
-    "cost": ("cost, of the mass in hard-drawn wire, g", lambda c: 1e3 * c, False),
-    "free_length": ("free length, mm", lambda c: c, False),
-    "natural_frequency": ("natural frequency, Hz", lambda c: 1 / c, True),
+# what an axis shows: its words, its kind of quantity, and whether the cost is its reciprocal:
+# then more of it is better
+AXES: dict[str, tuple[str, str, bool]] = {
+    "mass": ("mass", "mass", False),
+    "envelope": ("room at the longest length", "bulk", False),
+    "margin": ("least margin over the one asked for", "number", True),
+    "cost": ("cost, of the mass in hard-drawn wire", "mass", False),
+    "free_length": ("free length", "length", False),
+    "natural_frequency": ("natural frequency", "frequency", True),
 }
 WIDE, HIGH, GAP, EDGE, TOP, LETTER = 360.0, 350.0, 20.0, 14.0, 46.0, 11.5
 MOST_PANELS = 3
@@ -37,9 +39,9 @@ MOST_POINTS = 3000
 SUBJECT = ": what is given up for what"
 
 
-def front_svg(result: Result) -> str | None:
+def front_svg(result: Result, shown: Shown = PLAIN) -> str | None:
     """Return the picture; None without a front or with a single objective."""
-    charts = front_charts(result)
+    charts = front_charts(result, shown)
     if not charts:
         return None
     wide = 2 * EDGE + len(charts) * (WIDE + GAP) - GAP
@@ -70,15 +72,16 @@ def _heading(name: str, wide: float) -> str:
     return short + SUBJECT if len(name + SUBJECT) <= most else short
 
 
-def front_charts(result: Result) -> list[Chart]:
+def front_charts(result: Result, shown: Shown = PLAIN) -> list[Chart]:
     """Return a diagram for each pair of objectives, at most three; none without a front."""
     found = result.found
     names = found.job.objectives
     if len(names) < 2 or not found.places:
         return []
-    shown = {n: AXES[n][1](found.costs[:, i]) for i, n in enumerate(names)}
-    chosen = {n: AXES[n][1](np.array([w.candidate.cost[n] for w in result.winners])) for n in names}
-    axes = {n: _axis(n, np.concatenate([shown[n], chosen[n]])) for n in names}
+    every = {n: _value(n, found.costs[:, i]) for i, n in enumerate(names)}
+    chosen = {n: _value(n, np.array([w.candidate.cost[n] for w in result.winners])) for n in names}
+    axes = {n: _axis(n, np.concatenate([every[n], chosen[n]])) for n in names}
+    seen = replace(shown, typeset=True)
     material = np.array([found.wires.material[p.wire] for p in found.places])
     return [
         Chart(
@@ -86,21 +89,29 @@ def front_charts(result: Result) -> list[Chart]:
             y=axes[b],
             title=f"{a} against {b}",
             items=(
-                *_dots(shown[a], shown[b], material),
+                *_dots(every[a], every[b], material),
                 *_choices(chosen[a], chosen[b]),
             ),
             name=f"{a}-{b}",
-        )
+        ).shown(seen)
         for a, b in list(combinations(names, 2))[:MOST_PANELS]
     ]
 
 
+def _value(name: str, costs: Array) -> Array:
+    return 1 / costs if AXES[name][2] else costs
+
+
 def _axis(name: str, values: Array) -> Axis:
-    words, _, more = AXES[name]
+    words, kind, more = AXES[name]
     low, high = float(values.min()), float(values.max())
     air = float(np.exp(max(0.04 * np.log(high / low), 0.01)))
     return Axis(
-        low / air, high * air, f"{words} ({'more' if more else 'less'} is better)", log=True
+        low / air,
+        high * air,
+        f"{words} ({'more' if more else 'less'} is better)",
+        log=True,
+        kind=kind,
     )
 
 

@@ -12,61 +12,76 @@ import yaml
 
 from springgeo.sizing.answer.winner import Winner
 from springgeo.sizing.size import Result
+from springgeo.text import quantity as q
+from springgeo.text.shown import PLAIN, Shown
 
 SCHEMA = "springgeo-sizing/1"
-HEAD = [
-    "",
-    "wire mm",
-    "index",
-    "OD mm",
-    "coils",
-    "L0 mm",
-    "Fi N",
-    "rate N/mm",
-    "body",
-    "bending",
-    "torsion",
-    "fatigue",
-    "mass g",
-    "in tol",
-    "score",
-]
 
 
-def rows(winners: Sequence[Winner]) -> list[list[str]]:
+def _head(shown: Shown) -> list[str]:
+    length, force = shown.unit("length"), shown.unit("force")
+    return [
+        "",
+        f"wire {length}",
+        "index",
+        f"OD {length}",
+        "coils",
+        f"L0 {length}",
+        f"Fi {force}",
+        f"rate {shown.unit('rate')}",
+        "body",
+        "bending",
+        "torsion",
+        "fatigue",
+        f"mass {shown.unit('mass')}",
+        "in tol",
+        "score",
+    ]
+
+
+def rows(winners: Sequence[Winner], shown: Shown = PLAIN) -> list[list[str]]:
     """Return the table of the choices, its head first; margins are the lesser of both ways."""
-    return [HEAD, *(_row(n, w) for n, w in enumerate(winners, 1))]
+    return [_head(shown), *(_row(n, w, shown) for n, w in enumerate(winners, 1))]
 
 
-def _row(number: int, w: Winner) -> list[str]:
+def _row(number: int, w: Winner, shown: Shown) -> list[str]:
     g, s, m = w.summary.geometry, w.summary, w.margins
     ends = "/".join(dict.fromkeys(e.style for e in w.candidate.ends))
     margins = [f"{m[k]:.2f}" if k in m else "-" for k in ("body", "a", "b", "fatigue")]
     return [
         f"{number} {w.candidate.material} {ends}",
-        f"{g.wire_diameter:.4g}",
+        shown.value(q.length(g.wire_diameter, 4)),
         f"{g.index:.3f}",
-        f"{g.outer_diameter:.4g}",
+        shown.value(q.length(g.outer_diameter, 4)),
         f"{g.body_coils:.2f}",
-        f"{g.free_length:.2f}",
-        f"{s.initial_tension.force:.3f}",
-        f"{w.candidate.line.k:.4g}",
+        shown.value(q.length(g.free_length, places=2)),
+        shown.value(q.force(s.initial_tension.force, places=3)),
+        shown.value(q.rate(w.candidate.line.k)),
         *margins,
-        f"{1e3 * g.mass:.3f}",
+        shown.value(q.Quantity("mass", g.mass, places=3)),
         f"{100 * w.chance:.0f} %",
         f"{w.score:.3f}",
     ]
 
 
-def specification_text(w: Winner, job: str) -> str:
-    """Return a choice as a specification file."""
+def specification_text(w: Winner, job: str, shown: Shown = PLAIN) -> str:
+    """Return a choice as a specification file, its numbers in mm; the reader's units above."""
     c = w.candidate
-    asked = ", ".join(f"{s.wanted:.5g} ± {s.allowed:.3g} N at {s.length:.5g} mm" for s in w.spreads)
+    asked = ", ".join(
+        f"{shown.value(q.force(s.wanted, 5))} ± {shown.force(s.allowed, 3)} at "
+        f"{shown.length(s.length, 5)}"
+        for s in w.spreads
+    )
+    given = " and ".join(
+        f"{shown.force(load, 5)} at {shown.length(at, 5)}"
+        for load, at in zip(w.loads, (c.line.L_1, c.line.L_2), strict=True)
+    )
     head = (
         f"# Sized for '{' '.join(job.split())}': {asked} inside hooks.\n"
-        f"# By the re-check it gives {w.loads[0]:.5g} N at {c.line.L_1:.5g} mm and "
-        f"{w.loads[1]:.5g} N at {c.line.L_2:.5g} mm; index {c.index:.4g}, score {w.score:.3f}.\n"
+        f"# By the re-check it gives {given}; index {c.index:.4g}, score {w.score:.3f}.\n"
     )
+    if shown.units != "mm":
+        head += f"# Bare numbers are mm and N, whatever the units shown.\nunits: {shown.units}\n"
     text = yaml.safe_dump(w.specification, sort_keys=False, allow_unicode=True)
     return head + text
 
@@ -76,6 +91,7 @@ def mapping(result: Result) -> dict[str, Any]:
     found = result.found
     return {
         "schema_version": SCHEMA,
+        "units": "mm, N, MPa, N/mm, kg, Hz, degC",
         "job": found.job.model_dump(mode="json", exclude_none=True),
         "candidates": found.looked_at,
         "front": [

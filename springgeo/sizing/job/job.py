@@ -28,6 +28,7 @@ from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
 from springgeo.specification.quantity import Frequency, Length, Number, Temperature, WireSize
 from springgeo.specification.service import Duty
+from springgeo.text.quantity import Units
 from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
@@ -183,6 +184,8 @@ class Job(SpecModel):
     """
 
     name: Name = "sizing job"
+    # of tables and pictures; what is written again is in mm
+    units: Annotated[Units, Field(exclude=True)] = "mm"
     points: Annotated[tuple[LoadPoint, ...], Field(max_length=50)] | None = None
     installed: Installed | None = None
     energy: Stored | None = None

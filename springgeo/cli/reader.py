@@ -1,0 +1,74 @@
+"""Whose terminal it is: the units that an answer is printed in, asked for or those of the file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextvars import ContextVar
+from typing import Any, get_args
+
+import click
+
+from springgeo.errors import FileError, SpecError
+from springgeo.text.quantity import SYSTEMS, Units
+from springgeo.text.shown import Language, Shown
+from springgeo.text.yaml_text import yaml_of
+
+# what the command line and the file say, for answers and for refusals alike
+_SAID: ContextVar[tuple[Units | None, Units | None]] = ContextVar("said", default=(None, None))
+
+
+def forget() -> None:
+    """Start anew: nobody has said anything."""
+    _SAID.set((None, None))
+
+
+def units_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--units`` to a command; what it says is known to `reader`."""
+    return click.option(
+        "--units",
+        type=click.Choice(get_args(Units)),
+        expose_value=False,
+        callback=_ask,
+        help="Print in mm, N, MPa or in in, lbf, ksi [those of the file, or mm]. JSON is in mm.",
+    )(command)
+
+
+def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--language`` to a command."""
+    return click.option(
+        "--language",
+        type=click.Choice(get_args(Language)),
+        help="English, German or French [that of the file, or en].",
+    )(command)
+
+
+def _ask(_ctx: click.Context, _param: click.Parameter, value: Units | None) -> None:
+    if value is not None:
+        ask(value)
+
+
+def ask(units: Units) -> None:
+    """Take what the command line asks for: it goes before what a file says."""
+    _SAID.set((units, _SAID.get()[1]))
+
+
+def of_file(units: Units) -> None:
+    """Take what a file says."""
+    _SAID.set((_SAID.get()[0], units))
+
+
+def look_into(path: str, kind: str = "specification") -> None:
+    """Take the units of a file that was refused, so that the refusal is in them."""
+    try:
+        said = yaml_of(path, kind).get("units")
+    except (FileError, SpecError):
+        return
+    for units in SYSTEMS:
+        if said == units:
+            of_file(units)
+
+
+def reader() -> Shown:
+    """Return how this answer is shown."""
+    asked, file = _SAID.get()
+    return Shown(asked or file or "mm")
