@@ -1,7 +1,7 @@
 """Drawings of a spring for its maker: PDF, SVG and DXF. Needs the extra ``drawing``."""
 
-from springgeo.drawing.sheet import PAPERS, Paper, sheet
-from springgeo.drawing.write import FORMATS, Format, drawing_bytes
+from springgeo.drawing.sheet import PAPERS, Paper, sheet, sheets
+from springgeo.drawing.write import FORMATS, Format, drawing_bytes, drawing_files, file_names
 from springgeo.optional import MissingLibraryError
 
 __all__ = [
@@ -11,5 +11,8 @@ __all__ = [
     "MissingLibraryError",
     "Paper",
     "drawing_bytes",
+    "drawing_files",
+    "file_names",
     "sheet",
+    "sheets",
 ]

@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from springgeo.drawing.page import AngularDim, Line, LinearDim, Page, Text, number, text_width
+from springgeo.drawing.measured import text_width
+from springgeo.drawing.page import AngularDim, Line, LinearDim, Page, Text
 
 ARROW, TEXT, OVER = 2.5, 2.5, 1.5
 _L = "DIMENSION"
@@ -22,36 +23,53 @@ def flatten(page: Page) -> tuple[list[Line], list[Text]]:
     return lines, texts
 
 
-def _linear(dim: LinearDim, lines: list[Line], texts: list[Text]) -> None:
+def label_of(dim: LinearDim) -> Text:
+    """Return the text of a linear dimension where it stands."""
+    middle = (_ends(dim)[0] + _ends(dim)[1]) / 2
+    if dim.out:
+        a, b = _ends(dim)
+        beyond = (2 * ARROW if _narrow(dim) else 0.0) + 0.5
+        half = (text_width(dim.text, TEXT) + 1) / 2
+        middle = a - beyond - half if dim.out < 0 else b + beyond + half
+    where = dim.base[0 if dim.upright else 1]
+    at = (where - 0.8, middle) if dim.upright else (middle, where + 0.8)
+    return Text(_L, at, dim.text, TEXT, "center", dim.upright)
+
+
+def _ends(dim: LinearDim) -> tuple[float, float]:
     k = 1 if dim.upright else 0  # the coordinate measured
+    return dim.start[k], dim.end[k]
+
+
+def _narrow(dim: LinearDim) -> bool:
+    a, b = _ends(dim)
+    return b - a < 2 * ARROW + 1
+
+
+def _linear(dim: LinearDim, lines: list[Line], texts: list[Text]) -> None:
+    k = 1 if dim.upright else 0
     where = dim.base[1 - k]
 
     def at(along: float, across: float) -> tuple[float, float]:
         return (across, along) if dim.upright else (along, across)
 
-    a, b = dim.start[k], dim.end[k]
-    label = dim.label.replace("<>", number(dim.value))
+    a, b = _ends(dim)
     for point, x in ((dim.start, a), (dim.end, b)):
         side = math.copysign(OVER, where - point[1 - k])
         lines.append(Line(_L, np.array([at(x, point[1 - k]), at(x, where + side)])))
-    narrow = b - a < 2 * ARROW + 1
+    narrow = _narrow(dim)
     outside = -1.0 if narrow else 1.0
     lines += [
         _arrow(at(a, where), at(a + outside, where)),
         _arrow(at(b, where), at(b - outside, where)),
     ]
-    reach = text_width(label, TEXT) + 1
-    low, high = a, b
-    if narrow:
-        low, high = a - 2 * ARROW, b + 2 * ARROW
-    middle = (a + b) / 2
+    low, high = (a - 2 * ARROW, b + 2 * ARROW) if narrow else (a, b)
+    label = label_of(dim)
     if dim.out:
-        beyond = 2 * ARROW + 0.5 if narrow else 0.5
-        middle = a - beyond - reach / 2 if dim.out < 0 else b + beyond + reach / 2
-        low, high = min(low, middle - reach / 2), max(high, middle + reach / 2)
+        middle, half = label.at[k], (text_width(dim.text, TEXT) + 1) / 2
+        low, high = min(low, middle - half), max(high, middle + half)
     lines.append(Line(_L, np.array([at(low, where), at(high, where)])))
-    over = -0.8 if dim.upright else 0.8
-    texts.append(Text(_L, at(middle, where + over), label, TEXT, "center", dim.upright))
+    texts.append(label)
 
 
 def _arrow(tip: tuple[float, float], toward: tuple[float, float]) -> Line:
@@ -75,7 +93,7 @@ def _angular(dim: AngularDim, lines: list[Line], texts: list[Text]) -> None:
     half = (dim.end - dim.start) / 2
     upper = min(half, 35.0)  # near the vertical, clear of the diameters beside the view
     middle = math.radians(90 + upper if abs(dim.start - 90) < 1e-9 else 90 - upper)
-    label = dim.label.replace("<>", f"{number(dim.value, 1)}°")
+    label = dim.text
     out = dim.radius + 1 + 0.5 * text_width(label, TEXT) * abs(math.cos(middle))
     x = dim.centre[0] + out * math.cos(middle)
     y = dim.centre[1] + (out + TEXT / 2) * math.sin(middle) - TEXT / 2

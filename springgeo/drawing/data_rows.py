@@ -2,191 +2,162 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from typing import Any, NamedTuple
 
-from springgeo.drawing.page import number
-from springgeo.ends.protocol import EndShape
-from springgeo.spring.model import SpringModel
-from springgeo.summary import Summary
-from springgeo.text.words import ENDS
-from springgeo.trade.dimension_tolerance import Trade, diameter_allowance, length_allowance
-
-MOST_POINTS = 3  # working points shown; more are in the summary
-
-
-class Row(NamedTuple):
-    """One row of the table; a row without a symbol and value is a heading."""
-
-    symbol: str
-    quantity: str
-    value: str
+from springgeo.drawing.end_rows import end_rows
+from springgeo.drawing.making_rows import making_rows
+from springgeo.drawing.row import Row, Sheet, plus_minus
+from springgeo.drawing.ruling import ruling
+from springgeo.text.quantity import degrees, force, length, number, rate, stress
+from springgeo.text.shown import said, word
+from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
+from springgeo.trade.held import held
 
 
-def points_shown(summary: Summary) -> list[tuple[int, Any]]:
-    """Return working points in ascending load with their numbers; the extremes if many."""
-    points = list(enumerate(sorted(summary.points, key=lambda p: p.load), 1))
-    return points if len(points) <= MOST_POINTS else [points[0], points[-1]]
-
-
-def free_parameter(summary: Summary) -> tuple[str, str]:
-    """Return what is left to the maker, and why: one parameter that lets the loads be held."""
-    count = len(summary.points)
-    if count >= 2:
-        return "wire diameter d", "two loads at lengths are required"
-    if count == 1:
-        return "initial tension F0", "one load at a length is required"
-    return "number of coils n", "no load is required; F0 and R for information"
-
-
-def data_rows(model: SpringModel, summary: Summary, trade: Trade) -> list[Row]:
+def data_rows(of: Sheet) -> list[Row]:
     """Return the table from top to bottom."""
     return [
-        *_wire(model, summary),
-        *_body(summary, trade),
-        *_end(model, summary, "a"),
-        *_end(model, summary, "b"),
-        *_angle(summary),
-        *_loads(summary),
-        *_stresses(summary),
-        *_service(model, summary),
+        *_wire(of),
+        *_body(of),
+        *end_rows(of, "a"),
+        *end_rows(of, "b"),
+        *_angle(of),
+        *_loads(of),
+        *_stresses(of),
+        *making_rows(of),
     ]
 
 
-def _wire(model: SpringModel, s: Summary) -> Iterator[Row]:
-    yield Row("", "WIRE", "")
-    yield Row("", "material", s.material.title)
-    if model.material.standard and model.material.standard not in s.material.title:
-        yield Row("", "standard", model.material.standard)
-    yield Row("d", "wire diameter", f"{number(s.geometry.wire_diameter, 3)} mm")
-    yield Row("Rm", "least tensile strength", f"{s.material.tensile_strength:.0f} MPa")
-    g, e = s.material.shear_modulus / 1e3, s.material.elastic_modulus / 1e3
-    yield Row("G, E", "moduli", f"{g:.1f}, {e:.1f} GPa")
-
-
-def _body(s: Summary, trade: Trade) -> Iterator[Row]:
-    g = s.geometry
-    yield Row("", "BODY", "")
-    diameter = diameter_allowance(g.mean_diameter, g.index)
-    yield Row("D", "mean diameter", f"{number(g.mean_diameter, 3)}{_pm(diameter)} mm")
-    yield Row(
-        "De, Di",
-        "outside, inside",
-        f"({number(g.outer_diameter)}), ({number(g.inner_diameter)}) mm",
+def _wire(of: Sheet) -> Iterator[Row]:
+    s, standard = of.summary, of.model.material.standard
+    yield Row("", word("WIRE"), "")
+    yield Row("", word("material"), s.material.title)
+    if standard and standard not in s.material.title:
+        yield Row("", word("standard"), standard)
+    yield Row("d", word("wire diameter"), _said_length(s.geometry.wire_diameter))
+    strength = said("{stress}", stress=stress(s.material.tensile_strength, places=0))
+    yield Row("Rm", word("least tensile strength"), strength)
+    g, e = s.material.shear_modulus, s.material.elastic_modulus
+    moduli = said(
+        "{g}, {e}", g=stress(round(g, -2), places=0, unit=False), e=stress(round(e, -2), places=0)
     )
-    yield Row("w", "index D/d", f"{g.index:.2f}")
-    yield Row(
-        "n",
-        "body coils, hand" if g.total_coils > g.body_coils else "coils, hand",
-        f"{number(g.body_coils)}, {g.hand} hand",
-    )
-    if g.total_coils > g.body_coils:
-        yield Row("nt", "all coils", number(g.total_coils))
-    wound = (
-        "touching" if g.coil_gap < 0.01 * g.wire_diameter else f"open, pitch {number(g.pitch)} mm"
-    )
-    yield Row("", "winding", wound)
-    yield Row("LK", "body length", f"({number(g.body_length)}) mm")
-    length = length_allowance(g.free_length, g.index, trade)
-    shown = number(g.free_length)
-    yield Row(
-        "L0",
-        "length inside hooks",
-        f"({shown}) mm" if len(s.points) >= 2 else f"{shown}{_pm(length)} mm",
-    )
+    yield Row("G, E", word("moduli"), moduli)
 
 
-def _pm(allowance: Any) -> str:
-    return "" if allowance is None else f" ±{number(allowance.value)}"
+def _said_length(mm: float) -> str:
+    return said("{length}", length=length(mm))
 
 
-def _end(model: SpringModel, s: Summary, side: str) -> Iterator[Row]:
-    end, g = getattr(model, side), s.geometry
-    yield Row("", f"{ENDS[side].upper()}: {end.style.title}", "")
-    shape = getattr(model.geometry, side)
-    if shape.parts:
-        yield from _fitted(shape, s, side)
-    if not end.style.holds_load:
+def _body(of: Sheet) -> Iterator[Row]:
+    g = of.summary.geometry
+    yield Row("", word("BODY"), "")
+    rules = ruling(of.model.spec)
+    allowance = plus_minus(diameter_allowance(g.mean_diameter, g.index, of.trade))
+    for name, symbol, words, value in (
+        ("mean", "D", word("mean diameter"), g.mean_diameter),
+        ("outer", "De", word("outside diameter"), g.outer_diameter),
+        ("inner", "Di", word("inside diameter"), g.inner_diameter),
+    ):
+        yield Row(symbol, words, _with(value, allowance, name == rules))
+    yield Row("w", word("index D/d"), said("{index}", index=number(g.index, places=2)))
+    hand = word("right hand") if g.hand == "right" else word("left hand")
+    coils = said("{coils}, {hand}", coils=number(round(g.body_coils, 3), 9), hand=hand)
+    more = g.total_coils > g.body_coils
+    yield Row("n", word("body coils, hand") if more else word("coils, hand"), coils)
+    if more:
+        yield Row("nt", word("all coils"), said("{n}", n=number(round(g.total_coils, 3), 9)))
+    yield Row("", word("winding"), _winding(of))
+    yield Row("LK", word("body length"), said("({length})", length=length(g.body_length)))
+    allowance = plus_minus(length_allowance(g.free_length, g.index, of.trade))
+    inside = _with(g.free_length, allowance, not of.loads_rule)
+    yield Row("L0", word("length inside hooks"), inside)
+
+
+def _winding(of: Sheet) -> str:
+    g = of.summary.geometry
+    if of.model.body.is_open:
+        return said("open, pitch {pitch}", pitch=length(g.pitch))
+    return word("touching")
+
+
+def _with(value: float, allowance: float | None, rules: bool) -> str:
+    """Return a length that rules with its tolerance, another in the brackets of a reference."""
+    if not rules:
+        return said("({length})", length=length(value))
+    if allowance is None:
+        return said("{length}", length=length(value))
+    return said("{length} ±{off}", length=length(value, unit=False), off=length(allowance))
+
+
+def _angle(of: Sheet) -> Iterator[Row]:
+    g = of.summary.geometry
+    if g.loop_angle is None:
         return
-    m = getattr(g, f"opening_{side}")
-    opening = "" if m is None else f", {number(m)}"
-    symbols = "LH" if m is None else "LH, m"
-    words = "hook length" if m is None else "hook length, opening"
-    yield Row(symbols, words, f"{number(getattr(g, f'hook_length_{side}'))}{opening} mm")
-    r1, r2 = getattr(g, f"loop_radius_{side}"), getattr(g, f"bend_radius_{side}")
-    if r1 is not None and r2 is not None:
-        yield Row("r1, r2", "loop, bend radius", f"{number(r1)}, {number(r2)} mm")
+    yield Row("", word("BETWEEN THE ENDS"), "")
+    plane = said("{angle}", angle=degrees(round(g.loop_angle, 1)))
+    yield Row("", word("angle of loop planes"), plane)
+    facing = of.model.geometry.facing
+    if facing is not None:
+        shown = said("{angle}", angle=degrees(round(math.degrees(facing), 1)))
+        yield Row("", word("second opens from first"), shown)
 
 
-def _fitted(shape: EndShape, s: Summary, side: str) -> Iterator[Row]:
-    length = number(getattr(s.geometry, f"hook_length_{side}"))
-    yield Row("LH", "body to load point", f"{length} mm")
-    yield Row("", "coils held, inactive", number(shape.gripped_coils))
-    for part in shape.parts:
-        for words, value in part.sizes:
-            yield Row("", f"{part.name}, {words}", f"{number(value)} mm")
-    yield Row("", "pull-out", "prove by test")
-
-
-def _angle(s: Summary) -> Iterator[Row]:
-    if s.geometry.loop_angle is not None:
-        yield Row("", "angle between loops", f"{number(s.geometry.loop_angle, 1)}°")
-
-
-def _loads(s: Summary) -> Iterator[Row]:
-    yield Row("", "LOADS", "")
+def _loads(of: Sheet) -> Iterator[Row]:
+    s, g = of.summary, of.summary.geometry
     t = s.initial_tension
-    preferred = (
-        ""
-        if t.preferred_low is None or t.preferred_high is None
-        else f" ({t.preferred_low:.0f}–{t.preferred_high:.0f})"
+    yield Row("", word("LOADS"), "")
+    share = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length).initial_tension
+    tension = said(
+        "{force} ±{off}", force=force(t.force, unit=False), off=force(share * t.force, 2)
     )
-    yield Row("F0", "initial tension", f"{number(t.force)} N{' (assumed)' if t.assumed else ''}")
-    yield Row("τ0", "stress (preferred)", f"{t.stress:.0f}{preferred} MPa")
-    yield Row("R", "rate (information)", f"{s.rate:.4g} N/mm")
+    if t.assumed:
+        tension = said("{tension}, assumed", tension=tension)
+    yield Row("F0", word("initial tension"), tension)
+    if t.preferred_low is not None and t.preferred_high is not None:
+        value = said(
+            "{stress} ({low}–{high})",
+            stress=stress(t.stress, places=0),
+            low=stress(t.preferred_low, places=0, unit=False),
+            high=stress(t.preferred_high, places=0, unit=False),
+        )
+    else:
+        value = said("{stress}", stress=stress(t.stress, places=0))
+    yield Row("τ0", word("stress (preferred)"), value)
+    yield Row("R", word("rate, information"), said("({rate})", rate=rate(s.rate)))
     tolerances = {p.load: p.tolerance_percent for p in s.load_line.handbook[2:]}
-    for k, p in points_shown(s):
-        percent = tolerances.get(p.load)
-        pm = "" if percent is None else f" ±{number(p.load * percent / 100)}"
-        yield Row(f"F{k}, L{k}", "load at length", f"{number(p.load)}{pm} N, {number(p.length)} mm")
-    if len(s.points) > MOST_POINTS:
-        yield Row("", "further points", f"{len(s.points) - 2}, in the summary file")
+    for k, p in enumerate(sorted(s.points, key=lambda p: p.load), 1):
+        off = p.load * tolerances.get(p.load, 0.0) / 100
+        value = said(
+            "{load} ±{off} at {length}",
+            load=force(p.load, unit=False),
+            off=force(off, 2),
+            length=length(p.length),
+        )
+        yield Row(f"F{k}, L{k}", word("load at length"), value)
 
 
-def _stresses(s: Summary) -> Iterator[Row]:
+def _stresses(of: Sheet) -> Iterator[Row]:
+    s = of.summary
     if not s.points:
         return
-    k, p = points_shown(s)[-1]
-    yield Row("", f"STRESS AT F{k} (allowable)", "")
+    k, p = max(enumerate(sorted(s.points, key=lambda p: p.load), 1), key=lambda e: e[1].load)
+    yield Row("", said("STRESS AT F{k} (allowable)", k=k), "")
     for symbol, words, name in (
-        ("τk", "body shear", "body_shear"),
-        ("σA", "hook bending", "hook_bending_a"),
-        ("τB", "hook torsion", "hook_torsion_b"),
+        ("τk", word("body shear"), "body_shear"),
+        ("σA", word("hook bending"), "hook_bending_a"),
+        ("τB", word("hook torsion"), "hook_torsion_b"),
     ):
         value, allowed = getattr(p, name), getattr(p.allowable, name)
-        if value is not None:
-            yield Row(
-                symbol, words, f"{value:.0f}" + (f" ({allowed:.0f})" if allowed else "") + " MPa"
-            )
+        if value is None:
+            continue
+        at = stress(value, places=0)
+        if allowed:
+            limit = stress(allowed, places=0, unit=False)
+            yield Row(symbol, words, said("{stress} ({allowed})", stress=at, allowed=limit))
+        else:
+            yield Row(symbol, words, said("{stress}", stress=at))
     if s.verdict is not None:
-        yield Row("", "least margin", f"{s.verdict.margin:.2f}, {s.verdict.place.words}")
-
-
-def _mass(kilograms: float) -> str:
-    return f"{kilograms:.3g} kg" if kilograms >= 1 else f"{1e3 * kilograms:.3g} g"
-
-
-def _grouped(count: float) -> str:
-    return f"{count:,.0f}".replace(",", " ") if count < 1e9 else f"{count:.3g}"
-
-
-def _service(model: SpringModel, s: Summary) -> Iterator[Row]:
-    service = model.spec.service
-    yield Row("", "SERVICE AND FINISH", "")
-    cycles = "" if service.cycles is None else f", {_grouped(service.cycles)} cycles"
-    yield Row("", "duty", f"{service.duty}{cycles}")
-    yield Row("", "temperature", f"{number(service.temperature)} °C")
-    finish = "shot peened" if service.peened else "none stated; agree with maker"
-    yield Row("", "surface, finish", finish)
-    yield Row("", "wire length, mass", f"{s.geometry.wire_length:.4g} mm, {_mass(s.geometry.mass)}")
-    yield Row("", "free for the maker", free_parameter(s)[0])
+        margin = number(s.verdict.margin, places=2)
+        value = said("{margin}, {place}", margin=margin, place=word(s.verdict.place.words))
+        yield Row("", word("least margin"), value)

@@ -4,26 +4,44 @@ from __future__ import annotations
 
 from typing import Any
 
-from springgeo.drawing.data_rows import points_shown
-from springgeo.drawing.page import Page, number, spread
+from springgeo.drawing.measured import text_width
+from springgeo.drawing.page import Page, Text, spread
 from springgeo.drawing.table import Box
 from springgeo.summary import Summary
+from springgeo.text.quantity import force, length
+from springgeo.text.shown import Shown, word
 
 _TEXT = 2.5
+MOST_POINTS = 6  # working points drawn; the table has all
 
 
-def draw_diagram(page: Page, box: Box, summary: Summary) -> None:
+def points_drawn(summary: Summary) -> list[tuple[int, Any]]:
+    """Return working points in ascending load with their numbers; spread evenly if many."""
+    points = list(enumerate(sorted(summary.points, key=lambda p: p.load), 1))
+    if len(points) <= MOST_POINTS:
+        return points
+    last = len(points) - 1
+    return [points[round(k * last / (MOST_POINTS - 1))] for k in range(MOST_POINTS)]
+
+
+def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
     """Draw load over length inside hooks into a box; without loads the line runs to 3 F0."""
     s = summary
     free, tension = s.geometry.free_length, s.initial_tension.force
-    points = points_shown(s)
+    points = points_drawn(s)
     tolerances = {p.load: p.tolerance_percent for p in s.load_line.handbook[2:]}
     most = max([tension, *(p.load for _, p in points)])
     if not points or not most > 0:  # no loads, or none but zero
         most = max(3 * tension, 1.0)
     longest = max(max((p.length for _, p in points), default=0.0), free + (most - tension) / s.rate)
-    left, bottom = box.left + 24, box.bottom + 13
-    right, top = box.right - 12, box.top - 9
+    left, right, top = box.left + 24, box.right - 12, box.top - 9
+    lengths = [
+        (f"{n} {shown.quantity(length(v, unit=False))}", v)
+        for n, v in [("L0", free), *((f"L{k}", p.length) for k, p in points)]
+    ]
+    longest_text = max(text_width(text, _TEXT) for text, _ in lengths)
+    beside = (longest_text + 2) * len(lengths) <= right + 8 - left
+    bottom = box.bottom + (13 if beside else 6 + longest_text)
     span = max(longest - free, 1e-9)
     start = free - 0.18 * span
 
@@ -32,14 +50,16 @@ def draw_diagram(page: Page, box: Box, summary: Summary) -> None:
         return x, bottom + load / (1.12 * most) * (top - bottom)
 
     page.line("DIAGRAM-THIN", (left, top + 3), (left, bottom), (right + 3, bottom))
-    page.text("DIAGRAM-THIN", (left - 1, top + 5), "F in N", _TEXT, "right")
+    page.text("DIAGRAM-THIN", (left - 1, top + 5), f"F, {shown.unit('force')}", _TEXT, "right")
     page.text(
         "DIAGRAM-THIN",
         (box.left + 1.5, box.top + 1.5),
-        "LOAD OVER LENGTH (bars: ± F)",
+        shown.text(word("LOAD OVER LENGTH (bars: ± F)")),
         _TEXT,
     )
-    page.text("DIAGRAM-THIN", (right + 11, bottom - 10.5), "L in mm", _TEXT, "right")
+    page.text(
+        "DIAGRAM-THIN", (right + 11, bottom + 1.2), f"L, {shown.unit('length')}", _TEXT, "right"
+    )
     page.line("DIAGRAM", at(free, 0.0), at(free, tension), at(longest, most))
     for _, p in points:
         here = at(p.length, p.load)
@@ -49,9 +69,10 @@ def draw_diagram(page: Page, box: Box, summary: Summary) -> None:
     names += [(f"F{k}", p.load) for k, p in points]
     if tension > 0:
         page.line("DIAGRAM-THIN", (left, at(free, tension)[1]), at(free, tension))
-    _left_labels(page, left, [(n, v, at(free, v)[1]) for n, v in names], bottom, top)
-    lengths = [("L0", free)] + [(f"L{k}", p.length) for k, p in points]
-    _bottom_labels(page, bottom, [(n, v, at(v, 0.0)[0]) for n, v in lengths], left, right + 8)
+    loads = [(f"{n} {shown.quantity(force(v, unit=False))}", at(free, v)[1]) for n, v in names]
+    _left_labels(page, left, loads, bottom, top)
+    places = [(text, at(v, 0.0)[0]) for text, v in lengths]
+    _bottom_labels(page, bottom, places, (left, right + 8), longest_text if beside else None)
 
 
 def _tolerance_bar(page: Page, at: Any, point: Any, percent: float | None) -> None:
@@ -65,24 +86,33 @@ def _tolerance_bar(page: Page, at: Any, point: Any, percent: float | None) -> No
 
 
 def _left_labels(
-    page: Page, x: float, labels: list[tuple[str, float, float]], low: float, high: float
+    page: Page, x: float, labels: list[tuple[str, float]], low: float, high: float
 ) -> None:
-    labels = sorted(labels, key=lambda e: e[2])
-    for (name, value, y), place in zip(
-        labels, spread([e[2] for e in labels], 4.4, low, high), strict=True
+    labels = sorted(labels, key=lambda e: e[1])
+    for (text, y), place in zip(
+        labels, spread([e[1] for e in labels], 4.4, low, high), strict=True
     ):
         page.line("DIAGRAM-THIN", (x, y), (x - 2, place), (x - 3, place))
-        page.text("DIAGRAM-THIN", (x - 4, place - _TEXT / 2), f"{name} {value:.4g}", _TEXT, "right")
+        page.text("DIAGRAM-THIN", (x - 4, place - _TEXT / 2), text, _TEXT, "right")
 
 
 def _bottom_labels(
-    page: Page, y: float, labels: list[tuple[str, float, float]], low: float, high: float
+    page: Page,
+    y: float,
+    labels: list[tuple[str, float]],
+    span: tuple[float, float],
+    beside: float | None,
 ) -> None:
-    labels = sorted(labels, key=lambda e: e[2])
-    for (name, value, x), place in zip(
-        labels, spread([e[2] for e in labels], 19, low, high - 8), strict=True
+    """Write the lengths below the axis: side by side, each ``beside`` mm wide, else upright."""
+    labels = sorted(labels, key=lambda e: e[1])
+    low, high = span
+    gap, high = (1.7 * _TEXT, high) if beside is None else (beside + 2, high - beside / 2)
+    for (text, x), place in zip(
+        labels, spread([e[1] for e in labels], gap, low, high), strict=True
     ):
         page.line("DIAGRAM-THIN", (x, y), (place, y - 2), (place, y - 2.6))
-        page.text(
-            "DIAGRAM-THIN", (place, y - 3.6 - _TEXT), f"{name} {number(value)}", _TEXT, "center"
-        )
+        if beside is None:
+            at = (place + _TEXT / 2, y - 3.2 - text_width(text, _TEXT))
+            page.texts.append(Text("DIAGRAM-THIN", at, text, _TEXT, turned=True))
+        else:
+            page.text("DIAGRAM-THIN", (place, y - 3.6 - _TEXT), text, _TEXT, "center")

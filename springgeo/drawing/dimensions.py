@@ -8,9 +8,17 @@ from typing import Literal
 import numpy as np
 
 from springgeo.drawing.layout import View, Views
-from springgeo.drawing.page import AngularDim, LinearDim, Page, number, text_width
+from springgeo.drawing.measured import text_width
+from springgeo.drawing.page import AngularDim, LinearDim, Page
+from springgeo.drawing.row import Sheet
+from springgeo.drawing.ruling import ruling
+from springgeo.drawing.settle import settle
+from springgeo.drawing.table import Box
 from springgeo.summary import Summary
-from springgeo.trade.dimension_tolerance import Trade, diameter_allowance, length_allowance
+from springgeo.text.quantity import degrees as in_degrees
+from springgeo.text.quantity import length
+from springgeo.text.shown import Shown, word
+from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
 
 TEXT = 2.5
 _ROW = 8.0
@@ -18,19 +26,25 @@ _LABEL = 3.5
 Side = Literal["a", "b"]
 
 
-def draw_dimensions(page: Page, views: Views, summary: Summary, trade: Trade) -> None:
-    """Draw centre lines, end letters and every dimension of the views."""
+def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> None:
+    """Draw centre lines, end letters and every dimension of the views, inside a field."""
     _centre_lines(page, views)
-    _lengths(page, views.front, summary, trade)
-    _wire(page, views.front, summary)
+    _lengths(page, views.front, of, shown)
+    _wire(page, views.front, of.summary, shown)
     other = views.second
-    g = summary.geometry
+    g = of.summary.geometry
     near = views.scale * (g.hook_length_a - (g.opening_a or 0.0)) < 5 * TEXT  # to the arrows of d
     row = 2 if near else 1
-    _opening(page, views.front, summary, "a", row)
-    _opening(page, other or views.front, summary, "b", 1 if other else row + 1)
-    _diameters(page, views.end, summary)
-    _angle(page, views.end, summary)
+    _opening(page, views.front, of.summary, shown, "a", row)
+    _opening(page, other or views.front, of.summary, shown, "b", 1 if other else row + 1)
+    _diameters(page, views.end, of, shown)
+    _angle(page, views.end, of, shown)
+    settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
+
+
+def _mm(shown: Shown, value: float) -> str:
+    """Return a length as dimensions carry it: without its unit, which the title block names."""
+    return shown.quantity(length(value, unit=False))
 
 
 def _centre_lines(page: Page, views: Views) -> None:
@@ -47,40 +61,49 @@ def _centre_lines(page: Page, views: Views) -> None:
 
 
 def _along(
-    page: Page, view: View, ends: tuple[float, float], at: tuple[float, float], label: str, key: str
+    page: Page,
+    view: View,
+    shown: Shown,
+    ends: tuple[float, float],
+    at: tuple[float, float],
+    label: str,
+    key: str,
 ) -> None:
     """Dimension two places on the axis: from height ``at[0]``, line at height ``at[1]``, mm."""
     (x0, y), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
     value = ends[1] - ends[0]
-    fits = x1 - x0 >= text_width(label.replace("<>", number(value)), TEXT) + 5
+    text = _mm(shown, value)
+    fits = x1 - x0 >= text_width(label.replace("<>", text), TEXT) + 5
     middle = view.bounds[0] + view.bounds[2]
     out = 0 if fits else (-1 if ends[0] + ends[1] < middle else 1)
     y = at[0]
-    page.linear.append(LinearDim((x0, y), (x1, y), (x0, at[1]), False, value, label, key, out))
+    page.linear.append(
+        LinearDim((x0, y), (x1, y), (x0, at[1]), False, value, label, key, out, text)
+    )
 
 
-def _lengths(page: Page, view: View, s: Summary, trade: Trade) -> None:
-    g, top = s.geometry, view.box.top
+def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
+    g, top = of.summary.geometry, view.box.top
     faces = (g.hook_length_a, g.free_length - g.hook_length_b)
     row = top + _ROW
     at = (top + 1, row)
     if g.hook_length_a > 0:
-        _along(page, view, (0.0, faces[0]), at, "LH <>", "geometry.hook_length_a")
+        _along(page, view, shown, (0.0, faces[0]), at, "LH <>", "geometry.hook_length_a")
     body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
-    tight = body < text_width(f"(LK {number(g.body_length)})", TEXT) + 5
+    tight = body < text_width(f"(LK {_mm(shown, g.body_length)})", TEXT) + 5
     middle, upper = (row + 6, row + 12) if tight else (row, row + _ROW)
-    _along(page, view, faces, (top + 1, middle), "(LK <>)", "geometry.body_length")
+    _along(page, view, shown, faces, (top + 1, middle), "(LK <>)", "geometry.body_length")
     if g.hook_length_b > 0:
-        _along(page, view, (faces[1], g.free_length), at, "LH <>", "geometry.hook_length_b")
-    allowance = length_allowance(g.free_length, g.index, trade)
-    if len(s.points) >= 2:
+        _along(page, view, shown, (faces[1], g.free_length), at, "LH <>", "geometry.hook_length_b")
+    allowance = length_allowance(g.free_length, g.index, of.trade)
+    if of.loads_rule:
         label = "(L0 <>)"  # the loads at lengths rule; the free length follows
     else:
-        label = "L0 <>" + ("" if allowance is None else f" ±{number(allowance.value)}")
-    _along(page, view, (0.0, g.free_length), (top + 1, upper), label, "geometry.free_length")
+        label = "L0 <>" + ("" if allowance is None else f" ±{_mm(shown, allowance.value)}")
+    _along(page, view, shown, (0.0, g.free_length), (top + 1, upper), label, "geometry.free_length")
 
 
-def _wire(page: Page, view: View, s: Summary) -> None:
+def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
     g, bottom = s.geometry, view.box.bottom
     left, _, right, _ = view.bounds
     # where the outermost thing is the wire of a hook
@@ -91,10 +114,10 @@ def _wire(page: Page, view: View, s: Summary) -> None:
     else:  # the first active coil, where it passes below the axis
         first = g.hook_length_a + g.pitch / 2
         ends = (first, first + g.wire_diameter)
-    _along(page, view, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
+    _along(page, view, shown, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
 
 
-def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:
+def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: int) -> None:
     g = s.geometry
     m = g.opening_a if side == "a" else g.opening_b
     if m is None or m <= 0.0:
@@ -103,7 +126,7 @@ def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:
     ends = (face - m, face) if side == "a" else (face, face + m)
     bottom = view.box.bottom
     (x0, _), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
-    fits = x1 - x0 >= text_width(f"m {number(m)}", TEXT) + 5
+    fits = x1 - x0 >= text_width(f"e {_mm(shown, m)}", TEXT) + 5
     base = bottom - _ROW - (row - 1) * 6
     out = 0 if fits else (1 if side == "a" else -1)
     page.linear.append(
@@ -113,41 +136,49 @@ def _opening(page: Page, view: View, s: Summary, side: Side, row: int) -> None:
             (x0, base),
             False,
             m,
-            "m <>",
+            "e <>",
             f"geometry.opening_{side}",
             out,
+            _mm(shown, m),
         )
     )
 
 
-def _diameters(page: Page, view: View, s: Summary) -> None:
-    g, box, x = s.geometry, view.box, view.origin[0]
-    allowance = diameter_allowance(g.mean_diameter, g.index)
-    pm = "" if allowance is None else f" ±{number(allowance.value)}"
-    for value, offset, label, key in (
-        (g.mean_diameter, box.right + 16.5, f"D Ø<>{pm}", "geometry.mean_diameter"),
-        (g.outer_diameter, box.right + 9.5, "(De Ø<>)", "geometry.outer_diameter"),
-        (g.inner_diameter, box.left - 8, "(Di Ø<>)", "geometry.inner_diameter"),
+def _diameters(page: Page, view: View, of: Sheet, shown: Shown) -> None:
+    g, box, x = of.summary.geometry, view.box, view.origin[0]
+    allowance = diameter_allowance(g.mean_diameter, g.index, of.trade)
+    pm = "" if allowance is None else f" ±{_mm(shown, allowance.value)}"
+    rules = ruling(of.model.spec)
+    for name, symbol, value, offset in (
+        ("mean", "D", g.mean_diameter, box.right + 16.5),
+        ("outer", "De", g.outer_diameter, box.right + 9.5),
+        ("inner", "Di", g.inner_diameter, box.left - 8),
     ):
+        label = f"{symbol} Ø<>{pm}" if name == rules else f"({symbol} Ø<>)"
         low, high = view.at(0.0, -value / 2)[1], view.at(0.0, value / 2)[1]
         side = 1.0 if offset > x else -1.0
-        near = x + side * 0.5
-        fits = high - low >= text_width(label.replace("<>", number(value)), TEXT) + 1
-        out = 0 if fits else (1 if key.endswith("mean_diameter") else -1)
+        near, text, key = x + side * 0.5, _mm(shown, value), f"geometry.{name}_diameter"
+        fits = high - low >= text_width(label.replace("<>", text), TEXT) + 1
+        out = 0 if fits else (1 if name == "mean" else -1)
         page.linear.append(
-            LinearDim((near, low), (near, high), (offset, low), True, value, label, key, out)
+            LinearDim((near, low), (near, high), (offset, low), True, value, label, key, out, text)
         )
 
 
-def _angle(page: Page, view: View, s: Summary) -> None:
-    angle = s.geometry.loop_angle
+def _angle(page: Page, view: View, of: Sheet, shown: Shown) -> None:
+    angle = of.summary.geometry.loop_angle
     if angle is None:
         return
     box, centre = view.box, view.origin
     radius = 0.5 * max(box.width, box.height) + 3.5
     if min(angle, 180 - angle) < 1.0:
         at = (centre[0], centre[1] + radius + 2)
-        page.text("DIMENSION", at, "loops in line", TEXT, "center")
+        words = word("loops in line")
+        facing = of.model.geometry.facing
+        if facing is not None:
+            same = abs(math.remainder(facing, 2 * math.pi)) < math.pi / 2
+            words = word("hooks open to one side" if same else "hooks open to opposite sides")
+        page.text("DIMENSION", at, shown.text(words), TEXT, "center")
         return
     a = math.radians(angle)
     direction = view.sight.flat(np.array([[math.cos(a), math.sin(a), 0.0]]))[0]
@@ -158,4 +189,7 @@ def _angle(page: Page, view: View, s: Summary) -> None:
         tip = (centre[0] + (radius + 1) * math.cos(t), centre[1] + (radius + 1) * math.sin(t))
         page.line("CENTRE", centre, tip)
     end = start + (end - start) % 360
-    page.angular.append(AngularDim(centre, start, end, radius, angle, "<>", "geometry.loop_angle"))
+    text = shown.quantity(in_degrees(round(angle, 1)))
+    page.angular.append(
+        AngularDim(centre, start, end, radius, angle, "<>", "geometry.loop_angle", text)
+    )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text, number
+from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text
 from springgeo.optional import need
 
 _CAPITAL = 2.5  # text height of dimensions, mm of paper
@@ -109,17 +109,27 @@ def _linear(space: Any, dim: LinearDim, k: float) -> None:
     axis = 1 if dim.upright else 0
     # across a break the entity's own measure would be too short
     drawn = abs((dim.end[axis] - dim.start[axis]) * k - dim.value) < 1e-6 * dim.value
+    measured = drawn and _is_value(dim.shown, dim.value)
     override = space.add_linear_dim(
         base=at(dim.base),
         p1=at(dim.start),
         p2=at(dim.end),
         angle=90 if dim.upright else 0,
-        text=dim.label if drawn else dim.label.replace("<>", number(dim.value)),
+        text=dim.label if measured else dim.text,
         dimstyle="SPRING",
+        override={"dimdec": len(dim.shown.partition(".")[2])} if measured else None,
         dxfattribs={"layer": "DIMENSION"},
     )
     override.render()
     override.dimension.dxf.actual_measurement = dim.value
+
+
+def _is_value(shown: str, value: float) -> bool:
+    """Return whether a text is the value in mm, rounded: what the entity would write itself."""
+    try:
+        return abs(float(shown) - value) < 0.0051
+    except ValueError:
+        return False
 
 
 def _angular(space: Any, dim: AngularDim, k: float) -> None:

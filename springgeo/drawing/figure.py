@@ -6,11 +6,11 @@ import io
 from typing import Any, Literal
 
 from springgeo.drawing.arrows import flatten
+from springgeo.drawing.measured import CAPITAL
 from springgeo.drawing.page import LAYERS, Page, Text
 from springgeo.optional import need
 
 _POINT = 72 / 25.4
-_CAPITAL = 0.729  # height of capitals over font size, of the font that comes with matplotlib
 _SETTINGS = {
     "svg.hashsalt": "springgeo",
     "svg.fonttype": "path",
@@ -27,7 +27,22 @@ _METADATA: dict[str, dict[str, Any]] = {
 }
 
 
-def figure_bytes(page: Page, kind: Literal["pdf", "svg", "png"], dpi: float = 200) -> bytes:
+def pdf_bytes(pages: list[Page]) -> bytes:
+    """Return sheets as the contents of one PDF."""
+    matplotlib = need("matplotlib", "a drawing", "drawing")
+    backend = need("matplotlib.backends.backend_pdf", "a drawing", "drawing")
+    out = io.BytesIO()
+    metadata = {**_METADATA["pdf"], "Title": pages[0].title}
+    with (
+        matplotlib.rc_context({**matplotlib.rcParamsDefault, **_SETTINGS}),
+        backend.PdfPages(out, metadata=metadata) as pdf,
+    ):
+        for page in pages:
+            pdf.savefig(make_figure(page))
+    return out.getvalue()
+
+
+def figure_bytes(page: Page, kind: Literal["svg", "png"], dpi: float = 200) -> bytes:
     """Return a sheet as a file's contents; ``dpi`` is for PNG."""
     matplotlib = need("matplotlib", "a drawing", "drawing")
     need("matplotlib.backends.backend_agg", "a drawing", "drawing")
@@ -79,7 +94,7 @@ def _write(axes: Any, text: Text) -> None:
     axes.text(
         *text.at,
         text.text.replace("$", r"\$"),
-        fontsize=text.height / _CAPITAL * _POINT,
+        fontsize=text.height / CAPITAL * _POINT,
         ha=text.across,
         va="baseline",
         rotation=90 if text.turned else 0,

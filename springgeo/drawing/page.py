@@ -34,6 +34,7 @@ LAYERS: dict[str, Pen] = {
     "NOTES": Pen(0.18, (), 8),
     "TITLE": Pen(0.35, (), 7),
     "FRAME": Pen(0.7, (), 7),
+    "MARK": Pen(0.7, (), 1),
 }
 
 
@@ -63,8 +64,8 @@ class LinearDim:
     """A dimension between two points; its line passes through ``base``.
 
     ``label`` holds ``<>`` where the measured value stands; ``value`` is that value in mm of the
-    spring. ``key`` names the summary's field it must equal. ``out`` puts the text beside the
-    arrows: -1 before the first, 1 after the second.
+    spring, ``shown`` the same as it is printed. ``key`` names the summary's field it must equal.
+    ``out`` puts the text beside the arrows: -1 before the first, 1 after the second.
     """
 
     start: Point
@@ -75,6 +76,12 @@ class LinearDim:
     label: str
     key: str
     out: int = 0
+    shown: str = ""
+
+    @property
+    def text(self) -> str:
+        """The label as printed."""
+        return self.label.replace("<>", self.shown or number(self.value))
 
 
 @dataclass(frozen=True)
@@ -88,6 +95,12 @@ class AngularDim:
     value: float
     label: str
     key: str
+    shown: str = ""
+
+    @property
+    def text(self) -> str:
+        """The label as printed."""
+        return self.label.replace("<>", self.shown or f"{number(self.value, 1)}°")
 
 
 @dataclass
@@ -117,27 +130,6 @@ class Page:
     ) -> None:
         """Write one line of text."""
         self.texts.append(Text(layer, at, text, height, across))
-
-
-_NARROW, _WIDE = "iljtfrI.,:;|'()[]/ ", "mwMW@%±Ø—"
-
-
-def text_width(text: str, height: float) -> float:
-    """Return about how wide a line of text is, mm, a little on the safe side."""
-    narrow = sum(c in _NARROW for c in text)
-    wide = sum(c in _WIDE for c in text)
-    return height * (0.50 * narrow + 1.25 * wide + 0.88 * (len(text) - narrow - wide))
-
-
-def wrap(text: str, height: float, width: float) -> list[str]:
-    """Return a text broken at blanks into lines no wider than ``width`` mm."""
-    lines: list[str] = []
-    for word in text.split():
-        if lines and text_width(f"{lines[-1]} {word}", height) <= width:
-            lines[-1] += " " + word
-        else:
-            lines.append(word)
-    return lines
 
 
 def number(value: float, digits: int = 2) -> str:

@@ -1,66 +1,117 @@
-"""The frame, the title block with its projection symbol, and the notes of a sheet."""
+"""The title block with its projection symbol."""
 
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.drawing.data_rows import free_parameter
 from springgeo.drawing.layout import Projection, scale_text
-from springgeo.drawing.page import Line, Page, text_width, wrap
+from springgeo.drawing.measured import text_width, wrap
+from springgeo.drawing.page import Line, Page
+from springgeo.drawing.row import Sheet
 from springgeo.drawing.table import Box
-from springgeo.summary import Summary
-from springgeo.trade.dimension_tolerance import (
-    Trade,
-    angle_allowance,
-    diameter_allowance,
-    length_allowance,
-)
+from springgeo.text.shown import Shown, word
 
-_SMALL, _NAME, _BIG = 2.0, 2.5, 4.0
+_LABEL, _VALUE, _LEAST, _NAME = 1.8, 2.5, 1.8, 4.0
+_LINE = 1.5  # between baselines, in heights of capitals
+_SYMBOL = 22.0
 
 
-def draw_title(page: Page, box: Box, summary: Summary, projection: Projection, paper: str) -> None:
-    """Draw the title block; cells for people's names, a date and a number stay empty."""
-    page.box("TITLE", *box)
-    high, wide = box.height, box.width
-    y1, y2 = box.bottom + high * 0.36, box.bottom + high * 0.68
-    page.line("TITLE", (box.left, y1), (box.right, y1))
-    page.line("TITLE", (box.left, y2), (box.right, y2))
-    _cell(page, box.left, box.top, "Helical extension spring", "")
-    size = _BIG
-    while text_width(summary.name, size) > wide - 4 and size > _NAME:
-        size -= 0.1
-    name = wrap(summary.name, size, wide - 4)
-    page.text("TITLE", (box.left + 2, y2 + 1.6), name[0] + (" ..." if len(name) > 1 else ""), size)
-    cells = ("Scale", scale_text(page.scale)), ("Units", "mm, N, MPa"), ("Paper", paper)
-    for k, (label, value) in enumerate(cells):
-        x = box.left + k * wide * 0.25
-        if k:
-            page.line("TITLE", (x, y1), (x, y2))
-        _cell(page, x, y2, label, value)
-    x = box.left + 0.75 * wide
-    page.line("TITLE", (x, y1), (x, y2))
-    _symbol(page, x + wide * 0.125, (y1 + y2) / 2, projection)
-    for k, label in enumerate(("Drawn", "Checked", "Date", "Number")):
-        x = box.left + k * wide * 0.25
-        if k:
-            page.line("TITLE", (x, box.bottom), (x, y1))
-        _cell(page, x, y1, label, "")
+class _Cell(NamedTuple):
+    label: str
+    value: str
+    share: float
 
 
-def _cell(page: Page, x: float, top: float, label: str, value: str) -> None:
-    page.text("TITLE", (x + 1.2, top - 1 - _SMALL), label, _SMALL)
-    if value:
-        page.text("TITLE", (x + 2, top - 2.9 - _SMALL - _NAME), value, _NAME)
+class Title:
+    """A title block that is as high as its texts ask for."""
+
+    def __init__(self, of: Sheet, shown: Shown, projection: Projection, paper: str) -> None:
+        self.of, self.shown, self.projection, self.paper = of, shown, projection, paper
+
+    def height(self, width: float) -> float:
+        """Return the height of the block in a column of ``width`` mm."""
+        return sum(_high(row, width) for row in self._rows("1:1", "1/1"))
+
+    def draw(self, page: Page, box: Box, sheet: str) -> None:
+        """Draw the block; texts that the specification does not give stay empty."""
+        page.box("TITLE", *box)
+        top = box.top
+        rows = self._rows(scale_text(page.scale), sheet)
+        for i, row in enumerate(rows):
+            high = _high(row, box.width)
+            if i:
+                page.line("TITLE", (box.left, top), (box.right, top))
+            x = box.left
+            for k, cell in enumerate(row):
+                if k:
+                    page.line("TITLE", (x, top), (x, top - high))
+                _write(page, x, top, cell, cell.share * box.width)
+                x += cell.share * box.width
+            if i == len(rows) - 1:
+                _symbol(page, x - _SYMBOL / 2, top - high / 2, self.projection)
+            top -= high
+
+    def _rows(self, scale: str, sheet: str) -> list[list[_Cell]]:
+        d, say = self.of.model.spec.drawing, self.shown.text
+        units = ", ".join(self.shown.unit(k) for k in ("length", "force", "stress"))
+        last = 0.78 if self.shown.second is None else 0.80
+        return [
+            [_Cell(say(word("Helical extension spring")), self.of.summary.name, 1.0)],
+            [
+                _Cell(say(word("Company")), d.company or "", 0.45),
+                _Cell(say(word("Number")), d.number or "", 0.37),
+                _Cell(say(word("Revision")), d.revision or "", 0.18),
+            ],
+            [
+                _Cell(say(word("Drawn")), d.drawn or "", 0.35),
+                _Cell(say(word("Checked")), d.checked or "", 0.35),
+                _Cell(say(word("Date")), d.date or "", 0.30),
+            ],
+            [
+                _Cell(say(word("Scale")), scale, 0.16),
+                _Cell(say(word("Units")), units, last - 0.46),
+                _Cell(say(word("Paper")), self.paper, 0.15),
+                _Cell(say(word("Sheet")), sheet, 0.15),
+                _Cell("", "", 1 - last),
+            ],
+        ]
+
+
+def _set(cell: _Cell, width: float) -> tuple[float, list[str]]:
+    """Return the height of a cell's text and its lines."""
+    if not cell.value:
+        return _VALUE, []
+    biggest = _NAME if cell.share == 1.0 else _VALUE
+    for size in (biggest, 3.0, _VALUE, 2.0):
+        if size <= biggest and text_width(cell.value, size) <= width - 3.5:
+            return size, [cell.value]
+    return _LEAST, wrap(cell.value, _LEAST, width - 3.5)
+
+
+def _high(row: list[_Cell], width: float) -> float:
+    tall = 0.0
+    for cell in row:
+        size, lines = _set(cell, cell.share * width)
+        tall = max(tall, 2.4 + _LABEL + max(len(lines), 1) * _LINE * size)
+    return max(tall, 8.4)
+
+
+def _write(page: Page, x: float, top: float, cell: _Cell, width: float) -> None:
+    page.text("TITLE", (x + 1.2, top - 1 - _LABEL), cell.label, _LABEL)
+    size, lines = _set(cell, width)
+    for i, line in enumerate(lines):
+        at = top - 1.6 - _LABEL - size - i * _LINE * size
+        page.text("TITLE", (x + 2, at), line, size)
 
 
 def _symbol(page: Page, x: float, y: float, projection: Projection) -> None:
     """Draw the truncated cone: its circles stand right in first angle, left in third."""
     side = 1.0 if projection == "first" else -1.0
-    big, small = 3.0, 1.5
-    cx, left, right = x + side * 5.0, x - side * 5.0 - 3, x - side * 5.0 + 3
+    big, small = 2.6, 1.3
+    cx, left, right = x + side * 4.5, x - side * 4.5 - 3, x - side * 4.5 + 3
     t = np.linspace(0, 2 * math.pi, 49)
     for r in (big, small):
         circle = np.stack([cx + r * np.cos(t), y + r * np.sin(t)], axis=1)
@@ -76,77 +127,3 @@ def _symbol(page: Page, x: float, y: float, projection: Projection) -> None:
     page.line("CENTRE", (left - 1, y), (right + 1, y))
     page.line("CENTRE", (cx - big - 1, y), (cx + big + 1, y))
     page.line("CENTRE", (cx, y - big - 1), (cx, y + big + 1))
-
-
-def notes(summary: Summary, trade: Trade, left_out: int = 0) -> list[str]:
-    """Return the notes: what rules, where tolerances come from, cautions.
-
-    ``left_out`` is how many coils a broken view does not show.
-    """
-    g, s = summary.geometry, summary
-    what, why = free_parameter(s)
-    found = [
-        "Shown without load."
-        + (
-            f" The body is drawn broken, {left_out} coils left out; dimensions are true."
-            if left_out
-            else ""
-        ),
-        f"Free for the maker: {what}, within its trade tolerance ({why}).",
-    ]
-    if len(s.points) >= 2:
-        found.append("Values in brackets are for reference.")
-    sources = {
-        "D": diameter_allowance(g.mean_diameter, g.index),
-        "L0": length_allowance(g.free_length, g.index, trade) if len(s.points) < 2 else None,
-    }
-    found += [f"± {key}: {a.source}." for key, a in sources.items() if a is not None]
-    if sources["D"] is None:
-        found.append("± D: outside the table; agree with the maker.")
-    loads = {p.tolerance_source for p in s.load_line.handbook[2:]}
-    found += [f"± F: {source}." for source in sorted(loads)]
-    if g.loop_angle is not None:
-        a = angle_allowance(g.body_coils)
-        text = f"±{a.value:g}° in US trade" if a else "random in US trade beyond 16 coils"
-        found.append(f"Angle between loops: {text}; agree what is needed.")
-    if summary.parts:
-        found.append(
-            "LH of a fitted end: from the active body to where its part is loaded. The load at "
-            "which it pulls out is not computed: prove it by test. Threads are not drawn."
-        )
-    if any(r is not None for r in (g.bend_radius_a, g.bend_radius_b)):
-        found.append(
-            "LH of a hook: from the body's end face to the inside of the hook. r1, r2: of the "
-            "wire's centreline. No tool marks on the hooks."
-        )
-    found.append(
-        "Guides design; does not replace the standards, the spring maker or a licensed engineer. "
-        "Hooks break: provide a travel stop and secondary retention; wear eye protection. Never "
-        "the only support of overhead or personnel loads."
-    )
-    return found
-
-
-def draw_notes(page: Page, box: Box, texts: list[str]) -> None:
-    """Write the notes, numbered, from the top of a box downward."""
-    size = 2.5
-    while size > 1.8:
-        lines = _numbered(texts, size, box.width - 6)
-        if len(lines) * 1.6 * size <= box.height - 8:
-            break
-        size -= 0.05
-    page.text("NOTES", (box.left + 1.5, box.top - 2.5), "NOTES", 2.5)
-    y = box.top - 5 - 1.6 * size
-    for mark, line in _numbered(texts, size, box.width - 6):
-        if mark:
-            page.text("NOTES", (box.left + 1.5, y), mark, size)
-        page.text("NOTES", (box.left + 5.5, y), line, size)
-        y -= 1.6 * size
-
-
-def _numbered(texts: list[str], size: float, width: float) -> list[tuple[str, str]]:
-    lines = []
-    for k, text in enumerate(texts, 1):
-        for n, line in enumerate(wrap(text, size, width)):
-            lines.append((f"{k}" if n == 0 else "", line))
-    return lines

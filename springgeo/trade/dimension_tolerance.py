@@ -28,15 +28,23 @@ def tables() -> dict[str, dict[str, Any]]:
     return {k: {str(a): b for a, b in v.items()} for k, v in parse_own(text).items()}
 
 
-def diameter_allowance(mean: float, index: float) -> Allowance | None:
-    """Return the tolerance of the mean coil diameter, or None outside the table.
+def diameter_allowance(mean: float, index: float, trade: Trade = "metric") -> Allowance | None:
+    """Return the tolerance of the coil diameter that rules, or None outside the table.
 
     Parameters
     ----------
     mean : float, mm
+        Mean diameter.
     index : float
         D/d.
+    trade : {"metric", "us"}
+        The table of DIN 2097 by mean diameter, or the US table of outside diameters by wire.
     """
+    if trade == "us":
+        table = tables()["outer_diameter_us"]
+        inch = FACTORS["length"][table["unit"]]
+        value = _cell(table, mean / index / inch * (1 - 1e-9), index)
+        return _allowance(table, None if value is None else value * inch)
     table = tables()["mean_diameter"]
     if mean <= table["from"]:
         return None
@@ -55,6 +63,20 @@ def length_allowance(length: float, index: float, trade: Trade) -> Allowance | N
         covered = table["index_from"] <= index <= table["index_up_to"][-1]
         return _allowance(table, table["share_above"] * length if covered else None)
     return _allowance(table, _cell(table, length, index))
+
+
+def general_allowance(size: float) -> Allowance | None:
+    """Return the general tolerance of a linear size, mm, or None beyond the table."""
+    table = tables()["general"]
+    return _allowance(table, _row(table["up_to"], table["plus_minus"], size))
+
+
+def mouth_allowance(mouth: float, diameter: float) -> Allowance:
+    """Return the tolerance of a hook's mouth, mm: no more than the mouth itself."""
+    table = tables()["mouth"]
+    return Allowance(
+        min(mouth, table["wire_diameters"] * diameter), table["source"], table["known"]
+    )
 
 
 def angle_allowance(coils: float) -> Allowance | None:

@@ -17,7 +17,7 @@ KEYS = {
     "D": ("mean_diameter",),
     "De": ("outer_diameter",),
     "Di": ("inner_diameter",),
-    "m": ("opening_a", "opening_b"),
+    "e": ("opening_a", "opening_b"),
 }
 
 

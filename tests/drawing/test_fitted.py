@@ -6,6 +6,7 @@ import pytest
 
 from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.layout import sights
+from springgeo.drawing.row import Sheet
 from springgeo.drawing.sheet import sheet
 from springgeo.drawing.view.seen import spring_seen
 from springgeo.drawing.view.silhouette import silhouette
@@ -51,7 +52,9 @@ def _length(line) -> float:
 @pytest.mark.parametrize("style", FITTED)
 def test_the_maker_reads_the_part(style: str) -> None:
     s = spring(style, "machine-half-loop")
-    rows = [(r.symbol, r.quantity, r.value) for r in data_rows(s.model, s.summary(), "metric")]
+    rows = [
+        (r.symbol, r.quantity, r.value) for r in data_rows(Sheet(s.model, s.summary(), "metric"))
+    ]
     text = "\n".join(" ".join(r) for r in rows)
     assert "nt all coils" in text
     assert "pull-out prove by test" in text

@@ -5,8 +5,8 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.drawing import PAPERS, drawing_bytes, sheet
-from springgeo.drawing.data_rows import free_parameter
+from springgeo.drawing import PAPERS, drawing_bytes, sheet, sheets
+from springgeo.drawing.ruling import free_parameter
 from springgeo.specification.load import presets
 
 pytest.importorskip("matplotlib")
@@ -50,7 +50,10 @@ def overlapping(page):
 @pytest.mark.parametrize("name", PRESETS)
 def test_texts_of_presets_keep_clear_of_each_other(name, paper):
     spring = Spring.from_preset(name)
-    assert overlapping(sheet(spring.model, spring.summary(), paper)) == []
+    assert [overlapping(p) for p in sheets(spring.model, spring.summary(), paper)] in (
+        [[]],
+        [[], []],
+    )
 
 
 @pytest.mark.parametrize(
@@ -74,7 +77,8 @@ def test_texts_of_presets_keep_clear_of_each_other(name, paper):
 def test_texts_of_unusual_springs_keep_clear_of_each_other(changes):
     spring = spec(**changes)
     for paper in PAPERS:
-        assert overlapping(sheet(spring.model, spring.summary(), paper)) == []
+        for page in sheets(spring.model, spring.summary(), paper):
+            assert overlapping(page) == []
 
 
 @pytest.mark.parametrize("name", PRESETS)
@@ -113,9 +117,15 @@ def test_the_same_spring_gives_the_same_bytes(kind):
 
 
 def test_one_parameter_is_left_to_the_maker():
-    assert "d" in free_parameter(spec().summary())[0]
-    assert "F0" in free_parameter(spec(service={"loads": [25]}).summary())[0]
-    assert "coils" in free_parameter(spec(service={"loads": []}).summary())[0]
+    def free(**changes):
+        spring = spec(**changes)
+        return free_parameter(spring.spec, spring.summary())[0]
+
+    assert "d" in free()
+    assert "F0" in free(service={"loads": [25]})
+    assert "coils" in free(service={"loads": []})
+    asked = spec().with_({"making.free": ["coils", "free-length"]})
+    assert free_parameter(asked.spec, asked.summary())[0] == "number of coils n, free length L0"
 
 
 def test_a_missing_library_names_the_command_that_installs_it(monkeypatch):

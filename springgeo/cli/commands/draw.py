@@ -30,12 +30,15 @@ from springgeo.cli.target import OutFile
     show_default=True,
     help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances.",
 )
-def command(spec: str | None, preset: str | None, out: str, paper: str) -> int:
+@click.option("--strict", is_flag=True, help="Leave with 1 if the spring does not hold its load.")
+def command(spec: str | None, preset: str | None, out: str, paper: str, strict: bool) -> int:
     """Draw SPEC to scale: views, dimensions, load diagram.
 
-    With the data a maker needs. DXF holds the spring at 1:1 in mm with real dimensions.
+    With the data a maker needs. DXF holds the spring at 1:1 in mm with real dimensions. What one
+    sheet cannot hold goes on to further ones: pages of a PDF, else files such as sheet-2.svg.
     """
-    from springgeo.drawing import drawing_bytes
+    from springgeo.drawing import drawing_files, file_names
+    from springgeo.drawing.notes import MARK
     from springgeo.files.publish.atomic import atomic_write
 
     kind = Path(out).suffix.lower().removeprefix(".")
@@ -44,12 +47,16 @@ def command(spec: str | None, preset: str | None, out: str, paper: str) -> int:
         say("computing")
         summary = spring.summary()
         say("drawing")
-        data = drawing_bytes(
+        data = drawing_files(
             spring.model,
             summary,
             cast("Literal['pdf', 'svg', 'dxf', 'png']", kind),
             cast("Literal['A4', 'A3', 'Letter']", paper),
         )
-    atomic_write(Path(out), data)
-    click.echo(f"wrote {out}: {paper}, {len(data) / 1024:.0f} kB")
-    return 0
+    for path, content in zip(file_names(Path(out), len(data)), data, strict=True):
+        atomic_write(path, content)
+        click.echo(f"wrote {path}: {paper}, {len(content) / 1024:.0f} kB")
+    fails = summary.verdict is not None and summary.verdict.outcome == "fails"
+    if fails:
+        click.echo(f"springgeo: warning: the spring {MARK}; the sheet is marked so", err=True)
+    return 1 if strict and fails else 0

@@ -1,0 +1,163 @@
+"""Random springs on every paper: no text on another, on the frame, on the spring or off the sheet.
+
+``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper,
+and exits with 1 if anything collides. Texts are measured with fontTools, the program with another
+library's metrics.
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+from collections.abc import Iterator
+from functools import cache
+from typing import Any
+
+import numpy as np
+
+from springgeo import Spring
+from springgeo.drawing import PAPERS, sheets
+from springgeo.drawing.arrows import flatten
+from springgeo.drawing.page import Page, Text
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd
+from springgeo.errors import SpringgeoError
+from springgeo.materials import names
+
+Box = tuple[float, float, float, float]
+# lines that no text may stand on
+_SOLID = ("OUTLINE", "FITTING", "FRAME", "TITLE", "DATA", "MARK", "DIAGRAM")
+# how much of a box may be shared: the sides of letters, and what hangs below the line
+_SLACK = 0.15
+
+
+@cache
+def _font() -> tuple[Any, Any, float]:
+    import matplotlib.font_manager
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(matplotlib.font_manager.findfont("DejaVu Sans"))
+    return font.getBestCmap(), font["hmtx"], font["glyf"]["H"].yMax
+
+
+def box_of(text: Text) -> Box:
+    """Return left, bottom, right, top of a text's capitals, mm."""
+    letters, widths, capital = _font()
+    w = text.height / capital * sum(widths[letters[ord(c)]][0] for c in text.text)
+    x, y = text.at
+    start = {"left": 0.0, "center": -w / 2, "right": -w}[text.across]
+    if text.turned:
+        return x - text.height + _SLACK, y + start + _SLACK, x - _SLACK, y + start + w - _SLACK
+    return x + start + _SLACK, y + _SLACK, x + start + w - _SLACK, y + text.height - _SLACK
+
+
+def collisions(page: Page) -> Iterator[str]:
+    """Yield what collides on a sheet."""
+    lines, texts = flatten(page)
+    texts = [t for t in texts if t.text]
+    boxes = [box_of(t) for t in texts]
+    low, high = (20.0, 8.0), (page.width - 8.0, page.height - 8.0)
+    for t, b in zip(texts, boxes, strict=True):
+        if b[0] < low[0] or b[1] < low[1] or b[2] > high[0] or b[3] > high[1]:
+            yield f"off the frame: {t.text!r}"
+    edges = np.array(boxes)
+    for i, b in enumerate(boxes):
+        hit = (
+            (edges[i + 1 :, 0] < b[2])
+            & (edges[i + 1 :, 2] > b[0])
+            & (edges[i + 1 :, 1] < b[3])
+            & (edges[i + 1 :, 3] > b[1])
+        )
+        for j in np.flatnonzero(hit):
+            yield f"{texts[i].text!r} on {texts[i + 1 + j].text!r}"
+    solid = [x.points for x in lines if x.layer in _SOLID]
+    starts, ends = (np.concatenate([p[s] for p in solid]) for s in (slice(0, -1), slice(1, None)))
+    for t, b in zip(texts, boxes, strict=True):
+        if _crossed(b, starts, ends):
+            yield f"a line through {t.text!r}"
+
+
+def _crossed(box: Box, a: np.ndarray, b: np.ndarray) -> bool:
+    """Return whether any segment enters a box: clipped by its four sides (Liang and Barsky)."""
+    d = b - a
+    t0, t1 = np.zeros(len(a)), np.ones(len(a))
+    outside = np.zeros(len(a), dtype=bool)
+    for k in (0, 1):
+        for side, sign in ((box[k], -1.0), (box[k + 2], 1.0)):
+            p, q = sign * d[:, k], sign * (side - a[:, k])
+            outside |= (p == 0) & (q < 0)
+            r = np.divide(q, p, out=np.zeros_like(q), where=p != 0)
+            t0 = np.where(p < 0, np.maximum(t0, r), t0)
+            t1 = np.where(p > 0, np.minimum(t1, r), t1)
+    return bool(np.any(~outside & (t0 < t1)))
+
+
+def random_spec(draw: random.Random) -> dict[str, Any]:
+    """Return a specification from the corners of what is accepted: long names, many loads."""
+    d = 10 ** draw.uniform(-0.7, 1.0)
+    index = draw.uniform(4.2, 16)
+    mean = index * d
+    body = {
+        draw.choice(["mean_diameter", "outer_diameter"]): mean,
+        "coils": draw.choice([draw.uniform(3, 30), draw.uniform(30, 400)]),
+        "hand": draw.choice(["right", "left"]),
+    }
+    if draw.random() < 0.2:
+        body["pitch"] = d * draw.uniform(1.1, 2.0)
+    words = ("return", "spring", "of", "the", "sluice", "gate", "Federöse", "x" * 60)
+    ends: dict[str, Any] = {s: _end(draw, d, mean) for s in "ab"}
+    if draw.random() < 0.4:
+        ends["facing"] = draw.uniform(0, 360)
+    force = 0.15 * 1500 * d**3 / mean
+    spec = {
+        "name": " ".join(draw.choice(words) for _ in range(draw.randint(1, 9)))[:190].strip(),
+        "wire": {"material": draw.choice(sorted(names())), "diameter": d},
+        "body": body,
+        "ends": ends,
+        "service": {
+            "loads": sorted(force * draw.uniform(0.8, 4) for _ in range(draw.randint(0, 9)))
+        },
+    }
+    if draw.random() < 0.5:
+        keys = ("number", "revision", "company", "drawn", "checked", "date")
+        spec["drawing"] = {k: "W" * draw.randint(1, 60) for k in keys}
+        spec["making"] = {"finish": "zinc and " * draw.randint(1, 8) + "oil"}
+    return spec
+
+
+def _end(draw: random.Random, d: float, mean: float) -> dict[str, Any]:
+    style = draw.choice(sorted(registry.styles()))
+    spans = registry.get(style).ranges(BodyEnd(d, mean / 2, 1.002 * d))
+    sizes = {k: draw.uniform(*v) for k, v in spans.items() if draw.random() < 0.5}
+    return {"style": style, **sizes}
+
+
+def springs(count: int, seed: int) -> Iterator[Spring]:
+    """Yield random springs that can be made."""
+    draw = random.Random(seed)
+    found = 0
+    while found < count:
+        try:
+            spring = Spring.from_dict(random_spec(draw))
+            spring.summary()
+        except SpringgeoError:
+            continue
+        found += 1
+        yield spring
+
+
+def main(count: int = 300, seed: int = 1) -> int:
+    """Draw springs and print what collides."""
+    bad = 0
+    for k, spring in enumerate(springs(count, seed)):
+        for paper in PAPERS:
+            for n, page in enumerate(sheets(spring.model, spring.summary(), paper), 1):
+                for words in collisions(page):
+                    bad += 1
+                    sys.stdout.write(f"{k} {paper} sheet {n}: {words}\n")
+    sys.stdout.write(f"{count} springs on {len(PAPERS)} papers: {bad} collisions\n")
+    return 1 if bad else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*map(int, sys.argv[1:])))

@@ -1,0 +1,33 @@
+"""No text on a sheet meets another, the frame or the spring: a seeded part of the long run."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo.drawing import PAPERS, sheets
+from springgeo.drawing.page import Page
+from tests.drawing.overlap import collisions, springs
+
+pytest.importorskip("matplotlib")
+pytest.importorskip("shapely")
+
+
+def test_nothing_collides_on_random_springs() -> None:
+    for spring in springs(5, 2):
+        for paper in PAPERS:
+            for page in sheets(spring.model, spring.summary(), paper):
+                assert list(collisions(page)) == []
+
+
+def test_the_measure_sees_a_collision() -> None:
+    page = Page(297.0, 210.0, 1.0, "")
+    page.text("DATA", (100, 100), "one", 3.0)
+    page.text("DATA", (103, 101), "two", 3.0)
+    page.text("DATA", (10, 50), "outside", 3.0)
+    page.line("FRAME", (20, 151), (280, 151.5))
+    page.text("DATA", (100, 150), "crossed", 3.0)
+    assert list(collisions(page)) == [
+        "off the frame: 'outside'",
+        "'one' on 'two'",
+        "a line through 'crossed'",
+    ]
