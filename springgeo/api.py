@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
     from springgeo.fit import FitReport
     from springgeo.mesh import Mesh
+    from springgeo.results.overload import Overload
 
 
 class Spring:
@@ -165,6 +166,38 @@ class Spring:
             text = f"{load} N is not a finite load from zero up"
             raise SpecError(error("bad-value", "load", text))
         return profile(self._wire.unit.scaled(load))
+
+    def overload(
+        self,
+        *,
+        load: float | None = None,
+        length: float | None = None,
+        relieved: float = 1.0,
+        hardening: float = 0.0,
+    ) -> Overload:
+        """Return an estimate of what an overload leaves: length, hooks, initial tension.
+
+        Between the least and the greatest published elastic limit of the wire. Takes seconds.
+
+        Parameters
+        ----------
+        load, length : float, N or mm
+            One of them at most; neither: only the load that costs 0.1 % of the length.
+        relieved : float
+            Share of the residual stress of coiling that heat treatment took away, 0 to 1.
+        hardening : float
+            Rise of stress over plastic strain beyond the elastic limit, as a share of E.
+
+        Raises
+        ------
+        SpecError
+            A value is out of range, no elastic limit is published, or the wire yields through.
+        """
+        from springgeo.summary.overload import overload_facts
+
+        return overload_facts(
+            Handbook(self.model), load=load, length=length, relieved=relieved, hardening=hardening
+        )
 
     def fit(self, states: int = 20) -> FitReport:
         """Return how the hooks fit the specification's mating parts over the stroke."""

@@ -26,7 +26,7 @@ LAYERS: list[set[str]] = [
     {"mechanics", "ends"},
     {"spring"},
     {"equilibrium"},
-    {"solid", "mesh", "statics", "picture", "fit"},
+    {"solid", "mesh", "statics", "picture", "fit", "overload"},
     {"results"},
     {"summary"},
     {"checks"},

@@ -28,6 +28,7 @@ _COMMANDS = (
     "prototype",
     "check",
     "stress",
+    "overload",
     "fit",
     "assembly",
     "draw",

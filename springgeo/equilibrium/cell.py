@@ -129,8 +129,9 @@ def linearised(
     Parameters
     ----------
     length : (n,) float, mm
-    stiffness : (n, 3) float, N mm²
-        Of torsion and of bending about both axes.
+    stiffness : (n, 3) or (n, 6, 6) float, N mm²
+        Of torsion and of bending about both axes; or of all six numbers of the strain, mean and
+        slope, where the Gauss points answer differently.
     natural, strain : Strain
     wrench : (n, 6) float
         At the far end.
@@ -146,22 +147,18 @@ def linearised(
     back = adjoint_inverse(b.R, b.p)
     ja_far = back @ ja
     za, zb = moments(ja, at_middle), moments(jb, wrench)
-    full = length[:, None] * stiffness
-    off = np.empty((n, 6))
-    off[:, :3] = full * (strain.middle - natural.middle) - za - zb
-    off[:, 3:] = full * (strain.slope - natural.slope) - SPREAD * (zb - za)
+    full = _of_all(stiffness) * length[:, None, None]
+    away = np.concatenate([strain.middle - natural.middle, strain.slope - natural.slope], axis=1)
+    off = apply(full, away) - np.concatenate([za + zb, SPREAD * (zb - za)], axis=1)
     # what the moments change by when the arcs do
     ha = moment_slopes(half, first, at_middle)
     hb = moment_slopes(half, last, wrench)
     hab = -transposed(ja_far) @ turning(wrench) @ jb
-    own = np.zeros((n, 6, 6))
-    own[:, :3, :3] = -(ha + hab + hb)
-    own[:, :3, 3:] = -SPREAD * (hab + hb - ha)
-    own[:, 3:, :3] = -SPREAD * (hb - ha - hab)
-    own[:, 3:, 3:] = -(SPREAD**2) * (hb - hab + ha)
-    diagonal = np.arange(3)
-    own[:, diagonal, diagonal] += full
-    own[:, diagonal + 3, diagonal + 3] += full
+    own = full.copy()
+    own[:, :3, :3] -= ha + hab + hb
+    own[:, :3, 3:] -= SPREAD * (hab + hb - ha)
+    own[:, 3:, :3] -= SPREAD * (hb - ha - hab)
+    own[:, 3:, 3:] -= SPREAD**2 * (hb - hab + ha)
     J = np.empty((n, 6, 6))
     J[:, :, :3] = ja_far + jb
     J[:, :, 3:] = SPREAD * (jb - ja_far)
@@ -184,6 +181,15 @@ def linearised(
         answer,
         loose,
     )
+
+
+def _of_all(stiffness: Array) -> Array:
+    if stiffness.ndim == 3:
+        return stiffness
+    full = np.zeros((len(stiffness), 6, 6))
+    diagonal = np.arange(6)
+    full[:, diagonal, diagonal] = np.tile(stiffness, 2)
+    return full
 
 
 def gap(closed: ArcEnds, relative: ArcEnds) -> Array:

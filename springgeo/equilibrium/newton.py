@@ -138,7 +138,7 @@ class Problem:
         relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
         give = _GIVE * length * rod.diameter**2 / rod.stiffness[:, 1]
         cells = linearised(
-            length, rod.stiffness, self.rod.natural, shape.strain, shape.wrench, relative, give
+            length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
         )
         press = None
         if np.any(shape.pressing > np.exp(-FELT) * rod.law.scale):

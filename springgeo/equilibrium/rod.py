@@ -16,6 +16,22 @@ from springgeo.equilibrium.natural import Drawn
 
 
 @dataclass(frozen=True, eq=False)
+class Answer:
+    """How cells answer a strain, linear about a state.
+
+    Attributes
+    ----------
+    natural : Strain
+        At which they bear no moment.
+    stiffness : (n, 3) or (n, 6, 6) float, N mm²
+        As ``cell.linearised`` takes it.
+    """
+
+    natural: Strain
+    stiffness: Array
+
+
+@dataclass(frozen=True, eq=False)
 class Rod:
     """Everything that does not change with the load.
 
@@ -34,6 +50,8 @@ class Rod:
         Pull against which neighbouring coils press where they touch.
     width : float, mm
         In which the contact's force falls by e.
+    answer : Answer or None
+        How the cells answer where they do not as elastic wire as drawn.
     """
 
     drawn: Drawn
@@ -44,6 +62,7 @@ class Rod:
     pairs: Pairs
     pressing: float
     width: float
+    answer: Answer | None = None
 
     @property
     def size(self) -> int:
@@ -67,6 +86,11 @@ class Rod:
         """The wire's wrench as drawn, ``(n, 6)``."""
         return self.pairs.wrench(self.rest_force, self.drawn.R, self.drawn.p)
 
+    @property
+    def tangent(self) -> Array:
+        """Stiffness of the cells as they answer now, ``(n, 3)`` or ``(n, 6, 6) N mm²``."""
+        return self.stiffness if self.answer is None else self.answer.stiffness
+
     @cached_property
     def relief(self) -> Strain:
         """Strain that the pressing coils put into the wire as drawn."""
@@ -77,6 +101,8 @@ class Rod:
     @cached_property
     def natural(self) -> Strain:
         """Strain without any wrench, such that the drawn shape is at rest to rounding error."""
+        if self.answer is not None:
+            return self.answer.natural
         drawn, relief = self.drawn.strain, self.relief
         return Strain(drawn.middle - relief.middle, drawn.slope - relief.slope)
 

@@ -12,7 +12,7 @@ from springgeo.cli.starters import FAMILY, JOB, READINGS
 from .conftest import GOOD, Command
 from .refused import assert_refused
 
-OF_A_SPRING = ["check", "draw", "report", "stress", "fit", "prototype", "assembly"]
+OF_A_SPRING = ["check", "draw", "report", "stress", "overload", "fit", "prototype", "assembly"]
 
 
 @pytest.mark.parametrize("command", OF_A_SPRING)

@@ -1,0 +1,55 @@
+"""Points and weights on the round section."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+
+RINGS, AROUND = 12, 24
+
+
+@dataclass(frozen=True, eq=False)
+class Disc:
+    """Points ``y``, ``z`` ``(f,) mm`` of a section, the area ``(f,) mm²`` each stands for."""
+
+    y: Array
+    z: Array
+    area: Array
+
+    @property
+    def shapes(self) -> Array:
+        """B, ``(f, 3, 6)``: strains ε, γ_y, γ_z of a straight fibre per section strain.
+
+        Section strains are stretch, shear along y and z, twist, bend about y and z; with twist
+        and bends as a rod has them.
+        """
+        B = np.zeros((len(self.y), 3, 6))
+        B[:, 0, 0] = B[:, 1, 1] = B[:, 2, 2] = 1.0
+        B[:, 1, 3], B[:, 2, 3] = -self.z, self.y
+        B[:, 0, 4], B[:, 0, 5] = self.z, -self.y
+        return B
+
+
+@lru_cache(maxsize=8)
+def disc(diameter: float, rings: int = RINGS, around: int = AROUND) -> Disc:
+    """Return the points: Gauss's in the radius, evenly round; rings thin toward the surface."""
+    x, w = np.polynomial.legendre.leggauss(rings)
+    radius = diameter / 4 * (x + 1)
+    area = diameter / 4 * w * radius * (2 * np.pi / around)
+    angle = 2 * np.pi * (np.arange(around) + 0.5) / around
+    return Disc(
+        np.outer(radius, np.cos(angle)).ravel(),
+        np.outer(radius, np.sin(angle)).ravel(),
+        np.repeat(area, around),
+    )
+
+
+@lru_cache(maxsize=8)
+def rim(diameter: float, around: int = 72) -> Disc:
+    """Return points on the surface alone; they stand for no area."""
+    angle = 2 * np.pi * np.arange(around) / around
+    return Disc(diameter / 2 * np.cos(angle), diameter / 2 * np.sin(angle), np.zeros(around))

@@ -1,0 +1,169 @@
+"""The overload of a spring, between the least and the greatest published elastic limit."""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.equilibrium.hung import Wound
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.overload.law import Law
+from springgeo.overload.spring import After, Overloaded
+from springgeo.results.overload import AtLimit, Overload, Set
+from springgeo.results.summary import Reached
+from springgeo.summary.handbook import Handbook
+from springgeo.text.figures import figures
+
+# the loss of length that names a load, of the free length
+SHARE = 1e-3
+# a greater load than this, over that of the whole coil flowing, is not looked at
+_MOST = 3.0
+_REMARKS = (
+    "Estimates: the wire is taken as elastic-perfectly plastic from the published elastic limit "
+    "on; real wire hardens, so that it keeps less set and bears more. Measure a sample.",
+    "Coiling stress is taken as gone after heat treatment by the share relieved; what winding "
+    "initial tension twists in, setting at the maker's, time and temperature are left out.",
+)
+
+
+def overload_facts(
+    book: Handbook,
+    *,
+    load: float | None = None,
+    length: float | None = None,
+    relieved: float = 1.0,
+    hardening: float = 0.0,
+    costs: bool = True,
+) -> Overload:
+    """Return what an overload leaves of the spring, and which load costs 0.1 % of its length.
+
+    Parameters
+    ----------
+    book : Handbook
+    load, length : float, N or mm
+        One of them, or neither: then only the load that costs length is looked for.
+    relieved : float
+        Share of the residual stress of coiling that heat treatment has taken away, 0 to 1.
+    hardening : float
+        Rise of the stress beyond the elastic limit over the plastic strain, as a share of E.
+    costs : bool
+        Whether to look for that load: it takes most of the time.
+
+    Raises
+    ------
+    SpecError
+        Both given, a value out of range, no published elastic limit, or a load that pulls even
+        the strongest wire through.
+    """
+    _require(load, length, relieved, hardening)
+    limits = book.model.material.data.elastic_limits
+    if limits is None:
+        raise _refused(
+            "elastic-limit-missing",
+            "wire.material",
+            f"no elastic limit of {book.model.material.title} is at hand, so that no set can be "
+            "estimated; choose a material with one, or test",
+        )
+    curve = _curve(book)
+    if length is not None:
+        curve.load(length)  # refuses what is below the free length or out of reach
+    sides = []
+    E, G, S_ut = curve.spring.E, curve.spring.G, book.material.tensile_strength
+    for tension, torsion in zip(limits.tension, limits.torsion, strict=True):
+        law = Law(E, G, tension * S_ut, torsion * S_ut, hardening * E)
+        sides.append(_at_limit(Overloaded(curve, law, relieved), load, length, costs))
+    if sides[1].yields_through:
+        raise _through(load, length, sides[1])
+    return Overload(
+        load=load,
+        length=length,
+        costs_percent=100 * SHARE,
+        relieved=relieved,
+        hardening=hardening,
+        least=sides[0],
+        greatest=sides[1],
+        source=limits.source,
+        known=limits.known,
+        remarks=_REMARKS,
+    )
+
+
+def _curve(book: Handbook) -> LoadCurve:
+    model, wire = book.model, book.material
+    tension = None if model.body.is_open else book.initial_tension.force
+    wound = Wound(model.geometry, wire.elastic_modulus, wire.shear_modulus, tension)
+    return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
+
+
+def _at_limit(spring: Overloaded, load: float | None, length: float | None, costs: bool) -> AtLimit:
+    after, through = None, False
+    try:
+        if load is not None:
+            _require_within(spring, load)
+            after = spring.after_load(load)
+        elif length is not None:
+            after = spring.after_length(length)
+    except (NotSettledError, ArithmeticError):
+        through = True
+    found = spring.load_costing(SHARE) if costs else None
+    return AtLimit(
+        tension=spring.law.tension,
+        torsion=spring.law.torsion,
+        set=None if after is None else _set(spring, after),
+        yields_through=through,
+        costs=None if found is None else Reached(load=found[0], length=found[1]),
+    )
+
+
+def _set(spring: Overloaded, after: After) -> Set:
+    free, wound = spring.curve.free_length, spring.curve.initial_tension
+    left = min(after.initial_tension, wound)
+    return Set(
+        load=after.load,
+        length=after.length,
+        yields=after.lengthened != 0.0,
+        lengthened=after.lengthened,
+        share_percent=100 * after.lengthened / free,
+        free_length=free + after.lengthened,
+        opened_a=after.opened[0],
+        opened_b=after.opened[1],
+        initial_tension=left,
+        initial_tension_lost=wound - left,
+    )
+
+
+def _require_within(spring: Overloaded, load: float) -> None:
+    g, law = spring.curve.spring.geometry, spring.law
+    through = math.pi * g.diameter**3 * law.torsion / 12 / g.radius
+    if load > _MOST * through and law.hardening == 0.0:
+        raise NotSettledError(f"{load:g} N is beyond {_MOST:g} times the plastic torque")
+
+
+def _require(load: float | None, length: float | None, relieved: float, hardening: float) -> None:
+    if load is not None and length is not None:
+        raise _refused("one-of-two", "overload", "give either a load or a length")
+    for name, value, unit in (("load", load, "N"), ("length", length, "mm")):
+        if value is not None and not 0 <= value < math.inf:
+            text = f"{value} {unit} is not a finite number from zero up"
+            raise _refused("bad-value", name, text)
+    if not 0 <= relieved <= 1:
+        raise _refused("bad-value", "relieved", f"{relieved} is not from 0 to 1")
+    if not 0 <= hardening < 1:
+        raise _refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
+
+
+def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError:
+    what = f"{load:.5g} N" if load is not None else f"{length:.5g} mm"
+    lower = "" if at.costs is None else f" (0.1 % of length is lost at {figures(at.costs.load)} N)"
+    return _refused(
+        "yields-through",
+        "load" if load is not None else "length",
+        f"at {what} the wire yields through its whole section, even of the greatest published "
+        f"elastic limit: coils or hooks draw out; give less{lower}",
+    )
+
+
+def _refused(code: str, field: str, text: str) -> SpecError:
+    return SpecError(error(code, field, text))
