@@ -35,6 +35,11 @@ class ArcEnds:
         """Return the ends of these arcs each followed by another."""
         return ArcEnds(self.R @ other.R, self.p + apply(self.R, other.p))
 
+    def halves(self) -> tuple[ArcEnds, ArcEnds]:
+        """Return the first and the second half of these ends."""
+        n = len(self.p) // 2
+        return ArcEnds(self.R[:n], self.p[:n]), ArcEnds(self.R[n:], self.p[n:])
+
 
 def arc_ends(length: Array, bend: Array) -> ArcEnds:
     """Return the ends of arcs of ``length`` ``(n,) mm`` and ``bend`` ``(n, 3) 1/mm``.

@@ -1,4 +1,4 @@
-"""A run of loaded wire: cells whose bending and twist vary linearly along them."""
+"""A run of loaded wire: its bending and twist smooth along it, its length the cells'."""
 
 from __future__ import annotations
 
@@ -10,21 +10,19 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds, arc_ends
+from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, chained
 from springgeo.curve.segment import Segment
-
-# the two arcs of a cell differ by this times the strain's difference between its Gauss points:
-# then the cell's far end is that of the linear strain to fourth order
-SPREAD = 2 / math.sqrt(3)
+from springgeo.curve.smooth_strain import STEPS, SmoothStrain, ending_at, two_arcs
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Strained(Segment):
-    """From the local origin along local +x, one cell after the other, two helix arcs to a cell.
+    """From the local origin along local +x, one cell after the other.
 
-    Position and tangent follow the arcs, so that joints are smooth and the wire's length is the
-    sum of the cells'. Curvature is that of the linear strain, of which the arcs are steps.
+    The run ends where two helix arcs to a cell lead, each with half of the cell's linear strain:
+    where it was solved to end. On the way there the wire follows a smooth strain through the same
+    Gauss points, changed by the little that makes it meet that end.
 
     Attributes
     ----------
@@ -40,45 +38,41 @@ class Strained(Segment):
     slope: Array
 
     @cached_property
-    def _arcs(self) -> tuple[Array, Array]:
-        """Length and bend of all arcs, ``(2 n,)`` and ``(2 n, 3)``."""
-        spread = SPREAD * self.slope
-        bend = np.stack([self.middle - spread, self.middle + spread], axis=1)
-        return np.repeat(self.cells / 2, 2), bend.reshape(-1, 3)
+    def _end(self) -> ArcEnds:
+        """Where the run was solved to end."""
+        first, second = two_arcs(self.cells, self.middle, self.slope)
+        cell = first.then(second)
+        R, p = chained(cell.R, cell.p)
+        return ArcEnds(R[-1:], p[-1:])
 
     @cached_property
-    def _nodes(self) -> tuple[Array, Array, Array]:
-        """Arc lengths, axes and positions where the arcs start and end."""
-        length, bend = self._arcs
-        ends = arc_ends(length, bend)
-        R, p = chained(ends.R, ends.p)
-        s = np.concatenate([[0.0], np.cumsum(length)])
-        return (
-            s,
-            np.concatenate([np.eye(3)[None], R]),
-            np.concatenate([np.zeros((1, 3)), p]),
-        )
+    def _strain(self) -> SmoothStrain:
+        return ending_at(self._end, self.cells, self.middle, self.slope)
+
+    @cached_property
+    def _steps(self) -> ArcEnds:
+        return self._strain.followed()
 
     @property
     def length(self) -> float:
         """Arc length, mm."""
         return float(self.cells.sum())
 
+    @cached_property
+    def _starts(self) -> Array:
+        return np.concatenate([[0.0], np.cumsum(self.cells)])
+
+    def _place(self, s: Array) -> tuple[npt.NDArray[np.intp], Array]:
+        """Return the cell of each arc length, and which share of it lies before."""
+        i = np.clip(np.searchsorted(self._starts, s, side="right") - 1, 0, len(self.cells) - 1)
+        return i, (s - self._starts[i]) / self.cells[i]
+
     def _pose(self, s: Array) -> ArcEnds:
-        starts, R, p = self._nodes
-        i = self._arc_of(s)
-        part = arc_ends(s - starts[i], self._arcs[1][i])
-        return ArcEnds(R[i], p[i]).then(part)
-
-    def _arc_of(self, s: Array) -> npt.NDArray[np.intp]:
-        i = np.searchsorted(self._nodes[0], s, side="right") - 1
-        return np.clip(i, 0, 2 * len(self.cells) - 1)
-
-    def _strain(self, s: Array) -> Array:
-        cell = self._arc_of(s) // 2
-        off = (s - self._nodes[0][2 * cell]) / self.cells[cell] - 0.5
-        strain: Array = self.middle[cell] + 2 * math.sqrt(3) * off[:, None] * self.slope[cell]
-        return strain
+        cell, u = self._place(s)
+        k = np.clip((u * STEPS).astype(int), 0, STEPS - 1)
+        part = self._strain.step(cell, k / STEPS, (u - k / STEPS) * self.cells[cell])
+        at = cell * STEPS + k
+        return ArcEnds(self._steps.R[at], self._steps.p[at]).then(part)
 
     def _point(self, s: Array) -> Array:
         return self._pose(s).p
@@ -90,7 +84,7 @@ class Strained(Segment):
         return self._pose(s).R[:, :, 1]
 
     def _curvature(self, s: Array) -> Array:
-        bend = self._strain(s)
+        bend = self._strain.at(*self._place(s))
         across = np.stack([np.zeros(len(s)), bend[:, 2], -bend[:, 1]], axis=1)
         return apply(self._pose(s).R, across)
 

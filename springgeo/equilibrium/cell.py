@@ -23,7 +23,7 @@ from springgeo.curve.motion import (
     transposed,
     turning,
 )
-from springgeo.curve.strained import SPREAD
+from springgeo.curve.smooth_strain import SPREAD
 from springgeo.equilibrium.arc import moment_slopes, moments, with_slopes
 
 

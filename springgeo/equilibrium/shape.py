@@ -13,7 +13,8 @@ from springgeo.curve import Arc, Frame, Helix, Line, Path, Piece, Segment
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import arc_ends
 from springgeo.curve.motion import chained
-from springgeo.curve.strained import SPREAD, Strained
+from springgeo.curve.smooth_strain import SPREAD
+from springgeo.curve.strained import Strained
 from springgeo.curve.stretch import stretch
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.natural import Drawn
@@ -75,8 +76,10 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
     R = np.concatenate([first.R[None], first.R @ R[1::2]])
     p = np.concatenate([first.p[None], first.p + p[1::2] @ first.R.T])
     pieces = []
+    # nearly straight wire cannot make up for the last 1e-8 mm along it: what follows moves along
+    shift = np.zeros(3)
     for run, even in zip(runs, whole, strict=True):
-        at = Pose(R[run.start], p[run.start])
+        at = Pose(R[run.start], p[run.start] + shift)
         drawn = path.pieces[wire.piece[run.start]]
         length = wire.length[run]
         segment = (
@@ -87,8 +90,9 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
             )
         )
         pieces.append(Piece(segment, drawn.label, drawn.role))
+        shift = segment.point(np.array([segment.length]))[0] - p[run.stop]
     a = Pose(R[0], p[0]).carried(_drawn(path, float(wire.s[0])))
-    b = Pose(R[-1], p[-1]).carried(_drawn(path, float(wire.s[-1])))
+    b = Pose(R[-1], p[-1] + shift).carried(_drawn(path, float(wire.s[-1])))
     before = _rest(path, 0.0, float(wire.s[0]), a)
     after = _rest(path, float(wire.s[-1]), path.length, b)
     return Loaded(Path([*before, *pieces, *after]), a, b)
