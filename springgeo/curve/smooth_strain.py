@@ -19,7 +19,10 @@ SPREAD = 2 / math.sqrt(3)
 STEPS = 4
 _GAUSS = 1 / (2 * math.sqrt(3))
 # corrections of the strain until the wire ends where it should, of its size and in rad
-_ROUNDS, _MET = 12, 1e-13
+_ROUNDS, _MET = 6, 1e-13
+# corrections that would have to be a hundred times as large as what they mend are left alone:
+# nearly straight wire cannot be bent longer
+_WEAKEST = 0.01
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,7 +139,7 @@ def _correction(cells: Array, wire: ArcEnds, missed: Array, size: float) -> Arra
     moved = np.stack(
         [weight @ cross(modes[:, :, j], arm) / size for j in range(modes.shape[2])], axis=1
     )
-    share, *_ = np.linalg.lstsq(np.concatenate([turned, moved]), missed, rcond=1e-10)
+    share, *_ = np.linalg.lstsq(np.concatenate([turned, moved]), missed, rcond=_WEAKEST)
     return apply(transposed(R), np.einsum("mij,j->mi", modes, share))
 
 

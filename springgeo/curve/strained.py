@@ -22,7 +22,8 @@ class Strained(Segment):
 
     The run ends where two helix arcs to a cell lead, each with half of the cell's linear strain:
     where it was solved to end. On the way there the wire follows a smooth strain through the same
-    Gauss points, changed by the little that makes it meet that end.
+    Gauss points, changed by the little that makes it meet that end (1e-7 rad is let go where the
+    run is too short to be bent so).
 
     Attributes
     ----------
@@ -52,6 +53,12 @@ class Strained(Segment):
     @cached_property
     def _steps(self) -> ArcEnds:
         return self._strain.followed()
+
+    @property
+    def far_end(self) -> tuple[Array, Array]:
+        """Axes ``(3, 3)`` (tangent, normal, across) and position ``(3,) mm`` where the run ends."""
+        axes = self.frame.axes
+        return axes @ self._steps.R[-1], self.frame.origin + axes @ self._steps.p[-1]
 
     @property
     def length(self) -> float:

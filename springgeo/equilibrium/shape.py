@@ -30,6 +30,11 @@ class Pose:
     R: Array
     p: Array
 
+    def moved(self, motion: tuple[Array, Array]) -> Pose:
+        """Return the pose under a motion (axes, origin)."""
+        axes, origin = motion
+        return Pose(axes @ self.R, origin + axes @ self.p)
+
     def carried(self, before: Pose) -> tuple[Array, Array]:
         """Return axes and origin of the motion that takes ``before`` to this pose."""
         axes = self.R @ before.R.T
@@ -76,10 +81,10 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
     R = np.concatenate([first.R[None], first.R @ R[1::2]])
     p = np.concatenate([first.p[None], first.p + p[1::2] @ first.R.T])
     pieces = []
-    # nearly straight wire cannot make up for the last 1e-8 mm along it: what follows moves along
-    shift = np.zeros(3)
+    # what a smooth run misses of its solved end (short ones some 1e-7 rad), the rest moves along
+    drift = np.eye(3), np.zeros(3)
     for run, even in zip(runs, whole, strict=True):
-        at = Pose(R[run.start], p[run.start] + shift)
+        at = Pose(R[run.start], p[run.start]).moved(drift)
         drawn = path.pieces[wire.piece[run.start]]
         length = wire.length[run]
         segment = (
@@ -90,9 +95,10 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
             )
         )
         pieces.append(Piece(segment, drawn.label, drawn.role))
-        shift = segment.point(np.array([segment.length]))[0] - p[run.stop]
+        if isinstance(segment, Strained):
+            drift = Pose(*segment.far_end).carried(Pose(R[run.stop], p[run.stop]))
     a = Pose(R[0], p[0]).carried(_drawn(path, float(wire.s[0])))
-    b = Pose(R[-1], p[-1] + shift).carried(_drawn(path, float(wire.s[-1])))
+    b = Pose(R[-1], p[-1]).moved(drift).carried(_drawn(path, float(wire.s[-1])))
     before = _rest(path, 0.0, float(wire.s[0]), a)
     after = _rest(path, float(wire.s[-1]), path.length, b)
     return Loaded(Path([*before, *pieces, *after]), a, b)

@@ -62,8 +62,8 @@ def test_wire_keeps_its_length_and_joints_are_tangent(style: str) -> None:
     for load in (0.5 * curve.initial_tension, 20.0):
         state = curve.state(load=load)
         assert state.path.length == pytest.approx(made.centreline.length, rel=1e-9)
-        assert state.path.joint_angles().max(initial=0.0) < 1e-8
-        assert state.path.joint_gaps().max(initial=0.0) < 1e-8
+        assert state.path.joint_angles().max(initial=0.0) < 1e-9
+        assert state.path.joint_gaps().max(initial=0.0) < 1e-9
         step = 1e-4 * made.centreline.length
         samples = state.path.sample(step)
         walked = np.linalg.norm(np.diff(samples.point, axis=0), axis=1)
