@@ -10,12 +10,14 @@ from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
+import yaml
+
 from springgeo.curve import Path as Centreline
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.specification import Spec
 from springgeo.specification.change import changed
-from springgeo.specification.load import read_preset, read_spec, spec_of
+from springgeo.specification.load import read_preset_text, read_spec_text, spec_of
 from springgeo.spring.model import SpringModel
 from springgeo.state import LoadLine, Rate, State
 from springgeo.summary import Summary
@@ -39,6 +41,8 @@ class Spring:
     Parameters
     ----------
     spec : Spec
+    text : str, optional
+        The text of the file it was read from.
 
     Raises
     ------
@@ -46,18 +50,21 @@ class Spring:
         The spring cannot be made; the exception's ``findings`` say why and what to change.
     """
 
-    def __init__(self, spec: Spec) -> None:
+    def __init__(self, spec: Spec, text: str | None = None) -> None:
         self.model = SpringModel.of(spec)
+        self._text = text
 
     @classmethod
     def from_file(cls, path: str | PathLike[str]) -> Self:
         """Return the spring a YAML file describes; raises FileError or SpecError."""
-        return cls(read_spec(path))
+        spec, text = read_spec_text(path)
+        return cls(spec, text)
 
     @classmethod
     def from_preset(cls, name: str) -> Self:
         """Return one of the embedded example springs; raises SpecError."""
-        return cls(read_preset(name))
+        spec, text = read_preset_text(name)
+        return cls(spec, text)
 
     @classmethod
     def from_dict(cls, data: Mapping[str, Any]) -> Self:
@@ -79,6 +86,14 @@ class Spring:
     def spec(self) -> Spec:
         """The specification."""
         return self.model.spec
+
+    @property
+    def specification_text(self) -> str:
+        """The specification as its author wrote it, else as YAML with bare numbers in mm and N."""
+        if self._text is not None and not isinstance(self.spec.wire.material, dict):
+            return self._text
+        data = self.spec.model_dump(mode="json", exclude_none=True)
+        return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
 
     @property
     def shown(self) -> Shown:

@@ -8,7 +8,7 @@ from springgeo.results.summary import Check
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import said, word
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
@@ -20,14 +20,19 @@ def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
     gap = float(gaps.max()) if len(gaps) else 0.0
     span = float(g.box[1, 2] - g.box[0, 2])
     checks = [
-        _at_most("tangent-jump", jump, 1e-9, "rad", "largest angle at a joint of the centreline"),
-        _at_most("joint-gap", gap / g.diameter, 1e-9, "d", "largest gap at a joint"),
+        _at_most(
+            "tangent-jump", jump, 1e-9, "rad", word("largest angle at a joint of the centreline")
+        ),
+        _at_most("joint-gap", gap / g.diameter, 1e-9, "d", word("largest gap at a joint")),
         _at_most(
             "length-centreline",
             abs(span - g.overall_length) / g.diameter,
             1e-5,
             "d",
-            "closed-form overall length against the exact box of the centreline's tube and parts",
+            word(
+                "closed-form overall length against the exact box of the centreline's tube and "
+                "parts"
+            ),
         ),
         *_distance(model),
     ]
@@ -51,8 +56,12 @@ def _distance(model: SpringModel) -> list[Check]:
                     bound=1.0,
                     unit="d",
                     ok=near.distance >= d * (1 - 1e-9),
-                    what=f"least distance between centrelines, {near.labels[0]} to "
-                    f"{near.labels[1]}; at least one wire diameter",
+                    what=said(
+                        "least distance between centrelines, {here} to {there}; at least one wire "
+                        "diameter",
+                        here=near.labels[0],
+                        there=near.labels[1],
+                    ),
                 )
             )
     return found

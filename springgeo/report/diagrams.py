@@ -14,33 +14,36 @@ from springgeo.report.html import Markup, render
 from springgeo.report.stroke import Stroke
 from springgeo.statics import WireStress
 from springgeo.summary import Summary
+from springgeo.text.shown import Shown
 
 
-def load_length(s: Summary, stroke: Stroke) -> Markup:
+def load_length(s: Summary, stroke: Stroke, shown: Shown) -> Markup:
     """Return load over length in words and as a diagram, a mark on it following the slider."""
-    chart = load_chart(s, [(p.length, p.load) for p in stroke.stops])
+    chart = load_chart(s, [(p.length, p.load) for p in stroke.stops]).shown(shown)
     return _drawn([("", chart)], chart.told)
 
 
-def tension(s: Summary) -> Markup:
+def tension(s: Summary, shown: Shown) -> Markup:
     """Return the initial tension in words, and as a diagram where a range is published."""
-    chart = tension_chart(s)
+    chart = tension_chart(s).shown(shown)
     if s.initial_tension.preferred_low is None:
         return _drawn([], chart.told)
     words = chart.told
     if s.initial_tension.assumed:
-        words += " The specification names none: the middle of the range is assumed."
+        none = shown.say("The specification names none: the middle of the range is assumed.")
+        words = f"{words} {none}"
     return _drawn([("", chart)], words)
 
 
-def stresses(s: Summary, unit: WireStress, load: float) -> Markup:
+def stresses(s: Summary, unit: WireStress, load: float, shown: Shown) -> Markup:
     """Return a diagram of each hook and of the body at a load, N."""
-    return _drawn(Stresses(s, unit, load).panels(), grid="three")
+    panels = Stresses(s, unit, load).panels()
+    return _drawn([(shown.text(h), chart.shown(shown)) for h, chart in panels], grid="three")
 
 
-def fatigue(s: Summary) -> Markup:
+def fatigue(s: Summary, shown: Shown) -> Markup:
     """Return one diagram for shear, one for bending; nothing where no limit is published."""
-    charts = [fatigue_chart(s, b) for b in (False, True) if has_limits(s, b)]
+    charts = [fatigue_chart(s, b).shown(shown) for b in (False, True) if has_limits(s, b)]
     return _drawn([(chart.title, chart) for chart in charts], grid="two")
 
 

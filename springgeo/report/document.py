@@ -38,7 +38,7 @@ def asset(name: str) -> str:
     return files(__package__).joinpath("assets", name).read_text("utf-8")
 
 
-def document(title: str, body: Markup, data: dict[str, str]) -> str:
+def document(title: str, body: Markup, data: dict[str, str], language: str = "en") -> str:
     """Return the whole page.
 
     Parameters
@@ -48,6 +48,8 @@ def document(title: str, body: Markup, data: dict[str, str]) -> str:
     body : Markup
     data : dict of id to str
         JSON texts for the scripts.
+    language : str
+        Of the page.
     """
     style = theme() + sheet() + asset("page.css") + asset("print.css")
     early = asset("theme.js")
@@ -61,6 +63,7 @@ def document(title: str, body: Markup, data: dict[str, str]) -> str:
         "document",
         policy=Markup(policy),
         title=title,
+        language=language,
         style=Markup(style),
         early=Markup(early),
         late=Markup(late),

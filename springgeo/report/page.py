@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-import yaml
 
 from springgeo import colours
 from springgeo.api import Spring
@@ -18,22 +17,28 @@ from springgeo.report.document import document, json_of
 from springgeo.report.fit_part import fit_part
 from springgeo.report.html import Markup, render
 from springgeo.report.paint import judged_share
+from springgeo.report.script_words import words_of
 from springgeo.report.stroke import Stroke, stroke_of
-from springgeo.report.value import Values, number
+from springgeo.report.value import Values
 from springgeo.report.view import view_data
 from springgeo.report.words import glance, verdict
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.verdict import WAY_WORDS
 from springgeo.summary.wire import AlongWire
+from springgeo.text import quantity as q
+from springgeo.text.shown import Shown
 
 
-def page(spring: Spring) -> str:
+def page(spring: Spring, shown: Shown | None = None) -> str:
     """Return the report on a spring as one HTML document.
 
     Parameters
     ----------
     spring : Spring
+    shown : Shown, optional
+        The reader's units and language; those of the specification if left out.
 
     Raises
     ------
@@ -45,8 +50,8 @@ def page(spring: Spring) -> str:
     # the named stops are always among the states; nothing more is shown
     fit = None if spring.spec.mating is None else spring.fit(states=2)
     data = summary.model_dump(mode="json")
-    values = Values(data)
-    view = view_data(spring, stroke, unit)
+    values = Values(data, spring.shown if shown is None else shown)
+    view = view_data(spring, stroke, unit, values.shown) | words_of(values)
     line = {
         "free": spring.free_length,
         "rate": summary.along_the_wire.rate,
@@ -54,13 +59,14 @@ def page(spring: Spring) -> str:
     }
     body = _body(spring, stroke, unit, values, view, fit)
     return document(
-        f"{summary.name}: extension spring report",
+        values.say("{name}: extension spring report", name=summary.name),
         body,
         {"summary": json_of(data), "view-data": json_of({**view, **line})},
+        values.shown.language,
     )
 
 
-def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
+def _picture(spring: Spring, stroke: Stroke, unit: WireStress, v: Values) -> str:
     """Return the spring at the end of its stroke, painted as the view is."""
     state = stroke.states[-1]
     tension = spring.summary().initial_tension.force
@@ -74,7 +80,11 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress) -> str:
         return [colours.of_share(float(x)) for x in values]
 
     g = state.geometry
-    title = f"{spring.spec.name} at {number(state.length)} mm inside hooks, first end to the left"
+    title = v.say(
+        "{name} at {length} inside hooks, first end to the left",
+        name=spring.spec.name,
+        length=q.length(state.length, 4),
+    )
     return spring_svg(g.path, g.diameter, parts=g.parts, width=900, title=title, paint=paint)
 
 
@@ -90,27 +100,32 @@ def _body(
 
     s = spring.summary()
     load = s.points[-1].load if s.points else stroke.load
-    cycle = s.fatigue and diagrams.fatigue(s) + tables.fatigue_table(s, v)
+    cycle = s.fatigue and diagrams.fatigue(s, v.shown) + tables.fatigue_table(s, v)
     return render(
         "page",
         s=s,
         v=v,
         last=len(s.points) - 1,
-        verdict=verdict(s, fit),
+        say=v.say,
+        text=v.text,
+        html=v.html,
+        ways_words=WAY_WORDS,
+        verdict=verdict(s, v, fit),
         glance=glance(s, v),
-        view=view_section(stroke, view, _picture(spring, stroke, unit)),
-        findings=tables.findings_list(s.findings),
-        load_length=diagrams.load_length(s, stroke),
-        tension=diagrams.tension(s),
-        stresses=diagrams.stresses(s, unit, load),
+        view=view_section(stroke, view, _picture(spring, stroke, unit, v), v),
+        findings=tables.findings_list(s.findings, v),
+        load_length=diagrams.load_length(s, stroke, v.shown),
+        tension=diagrams.tension(s, v.shown),
+        stresses=diagrams.stresses(s, unit, load, v.shown),
         peaks=tables.peaks_table(s, v),
         points=tables.points_table(s, v) if s.points else "",
         pull=tables.pull_table(s, v),
-        fit="" if fit is None else fit_part(fit),
+        fit="" if fit is None else fit_part(fit, v),
         cycle=cycle,
         facts=tables.key_facts(s, v),
-        ways=tables.ways_table(s, v) + tables.compliance_table(s),
-        checks=tables.checks_table(s),
-        specification=yaml.safe_dump(s.specification, sort_keys=False, allow_unicode=True),
+        ways=tables.ways_table(s, v) + tables.compliance_table(s, v),
+        checks=tables.checks_table(s, v),
+        specification=spring.specification_text,
+        units=", ".join(v.unit(k) for k in ("length", "force", "stress", "rate")),
         version=__version__,
     )

@@ -15,11 +15,12 @@ from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.statics.section import ANGLES, everywhere, surface
 from springgeo.summary.wire import PLACES, SEARCHED
+from springgeo.text.shown import word
 
 # what the wire can be painted with, as a share of the allowable
-KINDS = {"judged": "what decides", "shear": "shear", "axial": "bending"}
+KINDS = {"judged": word("what decides"), "shear": word("shear"), "axial": word("bending")}
 # stresses, MPa, that can be read at any place
-STRESSES = {"axial": "bending", "shear": "shear", "von_mises": "von Mises"}
+STRESSES = {"axial": word("bending"), "shear": word("shear"), "von_mises": word("von Mises")}
 _BODY = REGIONS.index("body")
 
 

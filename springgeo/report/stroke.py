@@ -10,6 +10,8 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.state import LoadLine, State
 from springgeo.summary import Summary
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 # shapes between which the view moves along straight lines
 STATES = 9
@@ -58,29 +60,30 @@ def stroke_of(spring: Spring) -> Stroke:
     s = spring.summary()
     line = LoadLine(s.initial_tension.force, s.along_the_wire.rate, spring.free_length)
     points = s.along_the_wire.points
-    stops = [Stop("free", 0.0, spring.free_length)]
+    stops = [Stop(word("free"), 0.0, spring.free_length)]
     stops += [Stop(f"F{i}", p.load, p.length) for i, p in enumerate(points, start=1)]
-    remark = ""
+    remark: str = ""
     mating = spring.spec.mating
     if not points:
         load = limit_load(s)
-        stops.append(Stop("allowable", load, line.length(load)))
-        remark = (
+        stops.append(Stop(word("allowable"), load, line.length(load)))
+        remark = word(
             "The specification names no working loads: the stroke ends where the first stress "
             "reaches its allowable."
         )
     elif mating is not None and mating.over_travel > 0:
         length = stops[-1].length + mating.over_travel
-        stops.append(Stop("over-travel", line.load(length), length))
+        stops.append(Stop(word("over-travel"), line.load(length), length))
     states = _states(spring, stops[-1].length)
     if states[-1].length < stops[-1].length * (1 - 1e-9):
         longest = states[-1].length
-        remark = (
-            f"The view ends at {longest:.4g} mm: pulled further, the coils would be drawn to "
-            "less than half their diameter."
+        remark = said(
+            "The view ends at {longest}: pulled further, the coils would be drawn to less than "
+            "half their diameter.",
+            longest=q.length(longest, 4),
         )
         stops = [p for p in stops if p.length <= longest]
-        stops.append(Stop("end of view", line.load(longest), longest))
+        stops.append(Stop(word("end of view"), line.load(longest), longest))
     return Stroke(states, _few(stops), stops[-1].load, remark)
 
 

@@ -7,13 +7,17 @@ from collections.abc import Iterable, Sequence
 from springgeo.findings import Finding
 from springgeo.report.html import Markup, render
 from springgeo.report.value import Values, united
-from springgeo.results.place import KINDS
+from springgeo.results.place import KIND_WORDS, KINDS
+from springgeo.results.summary import Way
 from springgeo.summary import Summary
+from springgeo.summary.verdict import WAY_WORDS
+from springgeo.text.shown import DECIMAL, word
 from springgeo.text.words import piece_words, subject
 
 # the vocabulary of every output; the handbooks' letters stand in the caption alone
-PLACES: dict[str, str] = dict(KINDS)
-SEVERITY = {"error": "Error", "warning": "Warning", "note": "Note"}
+PLACES = {key: KIND_WORDS[kind] for key, kind in KINDS.items()}
+SEVERITY = {"error": word("Error"), "warning": word("Warning"), "note": word("Note")}
+_PATHS: dict[Way, str] = {"handbook": "handbook", "along the wire": "along_the_wire"}
 
 
 def table(
@@ -29,48 +33,70 @@ def table(
 def key_facts(s: Summary, v: Values) -> Markup:
     """Return what the spring is, as a list of terms and values."""
     rows = [
-        ("wire diameter d", v("geometry.wire_diameter", "mm")),
-        ("mean diameter D", v("geometry.mean_diameter", "mm")),
+        (v.say("wire diameter d"), v("geometry.wire_diameter", "length")),
+        (v.say("mean diameter D"), v("geometry.mean_diameter", "length")),
         (
-            "outer / inner diameter",
-            v("geometry.outer_diameter") + " / " + v("geometry.inner_diameter", "mm"),
+            v.say("outer / inner diameter"),
+            v("geometry.outer_diameter", "length", bare=True)
+            + " / "
+            + v("geometry.inner_diameter", "length"),
         ),
-        ("index D/d", v("geometry.index")),
-        ("body coils", v("geometry.body_coils") + f", {s.geometry.hand} hand"),
-        ("body length", v("geometry.body_length", "mm")),
+        (v.say("index D/d"), v("geometry.index")),
+        (v.say("body coils"), v("geometry.body_coils") + ", " + _hand(s, v)),
+        (v.say("body length"), v("geometry.body_length", "length")),
         (
-            "hook lengths, first / second end",
-            v("geometry.hook_length_a") + " / " + v("geometry.hook_length_b", "mm"),
+            v.say("hook lengths, first / second end"),
+            v("geometry.hook_length_a", "length", bare=True)
+            + " / "
+            + v("geometry.hook_length_b", "length"),
         ),
-        ("free length inside hooks", v("geometry.free_length", "mm")),
-        ("overall length", v("geometry.overall_length", "mm")),
-        ("angle between loops", v("geometry.loop_angle", "°")),
-        ("wire length", v("geometry.wire_length", "mm")),
-        ("mass", v("geometry.mass", "g", scale=1e3)),
-        ("initial tension", v("initial_tension.force", "N", 3)),
-        ("tensile strength, minimum", v("material.tensile_strength", "MPa")),
-        ("shear modulus", v("material.shear_modulus", "MPa")),
-        ("service temperature", v("temperature.value", "°C")),
-        ("natural frequency, both ends held", v("dynamics.natural_frequency_both_held", "Hz", 3)),
-        ("energy stored at the highest load", v("dynamics.stored_energy", "mJ", 3)),
+        (v.say("free length inside hooks"), v("geometry.free_length", "length")),
+        (v.say("overall length"), v("geometry.overall_length", "length")),
+        (v.say("angle between loops"), v("geometry.loop_angle", "degrees")),
+        (v.say("wire length"), v("geometry.wire_length", "length")),
+        (v.say("mass"), v("geometry.mass", "mass")),
+        (v.say("initial tension"), v("initial_tension.force", "force", 3)),
+        (v.say("tensile strength, minimum"), v("material.tensile_strength", "stress")),
+        (v.say("shear modulus"), v("material.shear_modulus", "stress")),
+        (v.say("service temperature"), v("temperature.value", "temperature")),
+        (
+            v.say("natural frequency, both ends held"),
+            v("dynamics.natural_frequency_both_held", "frequency", 3),
+        ),
+        (
+            v.say("energy stored at the highest load"),
+            v("dynamics.stored_energy", "energy", 3),
+        ),
     ]
     return render("terms", rows=rows)
 
 
+def _hand(s: Summary, v: Values) -> str:
+    return v.say("right hand") if s.geometry.hand == "right" else v.say("left hand")
+
+
 def points_table(s: Summary, v: Values) -> Markup:
     """Return handbook and along-the-wire results side by side for every working point."""
-    head = ["load\nN", "way", "length\nmm"]
+    head = [
+        f"{v.say('load')}\n{v.unit('force')}",
+        v.say("way"),
+        f"{v.say('length')}\n{v.unit('length')}",
+    ]
     for words in PLACES.values():
-        head += [f"{words}\nMPa", "margin"]
+        head += [f"{v.text(words)}\n{v.unit('stress')}", v.say("margin")]
     rows = []
     for i in range(len(s.points)):
-        for way, path in (("handbook", "points"), ("along the wire", "along_the_wire.points")):
-            row = [v(f"{path}.{i}.load"), way, v(f"{path}.{i}.length", places=2)]
+        for way, path in (
+            (v.text(WAY_WORDS["handbook"]), "points"),
+            (v.text(WAY_WORDS["along the wire"]), "along_the_wire.points"),
+        ):
+            load = v(f"{path}.{i}.load", "force", bare=True)
+            row = [load, way, v(f"{path}.{i}.length", "length", places=2, bare=True)]
             for name in PLACES:
-                row.append(v(f"{path}.{i}.{name}", digits=3))
+                row.append(v(f"{path}.{i}.{name}", "stress", 3, bare=True))
                 row.append(_margin(v, f"{path}.{i}.margin.{name}"))
             rows.append(row)
-    caption = (
+    caption = v.say(
         "Stress at the working points; margin is allowable over stress. Hook bending and hook "
         "torsion are the handbooks' points A and B, at the end where they are greater"
     )
@@ -87,7 +113,12 @@ def _margin(v: Values, path: str) -> Markup:
 def peaks_table(s: Summary, v: Values) -> Markup:
     """Return where the wire is stressed most, per newton, for every region."""
     kinds = ("shear", "axial", "von_mises")
-    regions = {"body": "body", "A": "loop", "B": "bend", "elsewhere": "straight wire"}
+    regions = {
+        "body": v.say("body"),
+        "A": v.say("loop"),
+        "B": v.say("bend"),
+        "elsewhere": v.say("straight wire"),
+    }
     at = {
         (p.region, p.kind): f"along_the_wire.peaks.{i}"
         for i, p in enumerate(s.along_the_wire.peaks)
@@ -99,7 +130,7 @@ def peaks_table(s: Summary, v: Values) -> Markup:
                 cell
                 for kind in kinds
                 for cell in (
-                    v(f"{at[name, kind]}.per_newton", digits=3),
+                    v(f"{at[name, kind]}.per_newton", "stress per load", 3, bare=True),
                     _piece(v, at[name, kind]),
                 )
             ),
@@ -107,40 +138,51 @@ def peaks_table(s: Summary, v: Values) -> Markup:
         for name, words in regions.items()
         if (name, "shear") in at
     ]
-    head = ["region"]
-    for words in ("shear", "bending", "von Mises"):
-        head += [f"{words}\nMPa per N", "in, from the\nfirst end's cut"]
-    return table("Greatest stress of each region, and where", head, rows, words=(2, 4, 6))
+    head = [v.say("region")]
+    per = v.say("{stress} per {force}", stress=v.unit("stress"), force=v.unit("force"))
+    for words in (v.say("shear"), v.say("bending"), v.say("von Mises")):
+        head += [f"{words}\n{per}", v.say("in, from the\nfirst end's cut")]
+    caption = v.say("Greatest stress of each region, and where")
+    return table(caption, head, rows, words=(2, 4, 6))
 
 
 def _piece(v: Values, path: str) -> Markup:
-    where = v(f"{path}.s", "mm", places=1)
-    return Markup("{}, {}").format(piece_words(v.at(f"{path}.label")), where)
+    where = v(f"{path}.s", "length", places=1)
+    return Markup("{}, {}").format(v.text(piece_words(v.at(f"{path}.label"))), where)
 
 
 def ways_table(s: Summary, v: Values) -> Markup:
     """Return free length and rate by every way at hand."""
     rows = [
-        ["free length, model", v("free_length.model", "mm", places=3)],
-        ["free length, handbook (N + 1) d and hooks", v("free_length.handbook", "mm", places=3)],
+        [v.say("free length, model"), v("free_length.model", "length", places=3)],
+        [
+            v.say("free length, handbook (N + 1) d and hooks"),
+            v("free_length.handbook", "length", places=3),
+        ],
     ]
     if s.free_length.full_loops is not None:
-        rows.append(["free length, (2C − 1 + N) d", v("free_length.full_loops", "mm", places=3)])
-    rows.append(["rate, along the wire", v("along_the_wire.rate", "N/mm")])
+        loops = v("free_length.full_loops", "length", places=3)
+        rows.append([v.say("free length, (2C − 1 + N) d"), loops])
+    rows.append([v.say("rate, along the wire"), v("along_the_wire.rate", "rate")])
     rows += [
-        [f"rate, {name}", v(f"rate_conventions.{name}.rate", "N/mm")] for name in s.rate_conventions
+        [
+            v.say("rate, {convention}", convention=v.text(name)),
+            v(f"rate_conventions.{name}.rate", "rate"),
+        ]
+        for name in s.rate_conventions
     ]
-    return table("Free length and rate by several ways", ["way", "value"], rows)
+    caption = v.say("Free length and rate by several ways")
+    return table(caption, [v.say("way"), v.say("value")], rows)
 
 
-def compliance_table(s: Summary) -> Markup:
+def compliance_table(s: Summary, v: Values) -> Markup:
     """Return which piece of wire gives how much of the deflection."""
     whole = sum(s.along_the_wire.compliance.values())
     rows = [
-        [label, f"{100 * value / whole:.1f}\u00a0%"]
+        [v.text(piece_words(label)), v.digits("percent", 100 * value / whole, places=1) + "\u00a0%"]
         for label, value in s.along_the_wire.compliance.items()
     ]
-    return table("Share of the deflection", ["piece of wire", "share"], rows)
+    return table(v.say("Share of the deflection"), [v.say("piece of wire"), v.say("share")], rows)
 
 
 def fatigue_table(s: Summary, v: Values) -> Markup:
@@ -148,59 +190,66 @@ def fatigue_table(s: Summary, v: Values) -> Markup:
     assert s.fatigue is not None
     factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
-    for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
+    for way, path in _PATHS.items():
         for name in getattr(s.fatigue, path):
             at = f"fatigue.{path}.{name}"
             rows.append(
                 [
-                    PLACES[name],
-                    way,
-                    v(f"{at}.mean", digits=3),
-                    v(f"{at}.alternating", digits=3),
+                    v.text(PLACES[name]),
+                    v.text(WAY_WORDS[way]),
+                    v(f"{at}.mean", "stress", 3, bare=True),
+                    v(f"{at}.alternating", "stress", 3, bare=True),
                     *(v(f"{at}.{k}", places=2) for k in factors),
                 ]
             )
     head = [
-        "place",
-        "way",
-        "mean\nMPa",
-        "alternating\nMPa",
-        "factor",
-        "for ever,\nGerber",
-        "for ever,\nGoodman",
-        "factor,\nyielding",
-        "factor,\nlife table",
+        v.say("place"),
+        v.say("way"),
+        f"{v.say('mean')}\n{v.unit('stress')}",
+        f"{v.say('alternating')}\n{v.unit('stress')}",
+        v.say("factor"),
+        v.say("for ever,\nGerber"),
+        v.say("for ever,\nGoodman"),
+        v.say("factor,\nyielding"),
+        v.say("factor,\nlife table"),
     ]
-    return table("The cycle", head, rows, words=(1,))
+    return table(v.say("The cycle"), head, rows, words=(1,))
 
 
 def pull_table(s: Summary, v: Values) -> Markup:
     """Return load and length at which each place reaches its allowable, and yields."""
     rows = []
-    for way, path in (("handbook", "handbook"), ("along the wire", "along_the_wire")):
+    for way, path in _PATHS.items():
         for name, place in getattr(s.pull, path).items():
             at = f"pull.{path}.{name}"
-            row = [PLACES[name], way]
+            row = [v.text(PLACES[name]), v.text(WAY_WORDS[way])]
             for end in ("allowable", "yield_from", "yield_to"):
                 if getattr(place, end) is None:
-                    row += ["not known", ""]
+                    row += [v.say("not known"), ""]
                 else:
-                    row += [v(f"{at}.{end}.load", digits=3), v(f"{at}.{end}.length", places=2)]
+                    row += [
+                        v(f"{at}.{end}.load", "force", 3, bare=True),
+                        v(f"{at}.{end}.length", "length", places=2, bare=True),
+                    ]
             rows.append(row)
-    head = ["place", "way", "allowable at\nN", "mm", "yield from\nN", "mm", "to\nN", "mm"]
-    return table("How far it may be pulled", head, rows, words=(1,))
+    length, force = v.unit("length"), v.unit("force")
+    head = [v.say("place"), v.say("way")]
+    for words in (v.say("allowable at"), v.say("yield from"), v.say("to")):
+        head += [f"{words}\n{force}", length]
+    return table(v.say("How far it may be pulled"), head, rows, words=(1,))
 
 
-def findings_list(findings: Sequence[Finding]) -> Markup:
+def findings_list(findings: Sequence[Finding], v: Values) -> Markup:
     """Return findings, gravest first, in words."""
     return render(
         "findings",
+        nothing=v.say("Nothing to remark."),
         findings=[
             {
                 "severity": f.severity,
-                "title": SEVERITY[f.severity],
-                "subject": _capital(subject(f.field)),
-                "sentence": _sentence(f.message),
+                "title": v.text(SEVERITY[f.severity]),
+                "subject": _capital(v.text(subject(f.field))),
+                "sentence": _sentence(v.text(f.message)),
                 "field": f.field,
                 "code": f.code,
             }
@@ -217,23 +266,26 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def checks_table(s: Summary) -> Markup:
+def checks_table(s: Summary, v: Values) -> Markup:
     """Return what was checked on the centreline."""
     if not s.checks:
-        return Markup("<p>No check was run.</p>")
+        return Markup("<p>{}</p>").format(v.say("No check was run."))
     rows = [
         [
-            c.what,
-            _small(c.value, c.unit),
-            _small(c.bound, c.unit),
-            "passed" if c.ok else Markup('<strong class="low">FAILED</strong>'),
+            v.text(c.what),
+            _small(c.value, c.unit, v),
+            _small(c.bound, c.unit, v),
+            v.say("passed")
+            if c.ok
+            else Markup('<strong class="low">{}</strong>').format(v.say("FAILED")),
         ]
         for c in s.checks
     ]
-    return table("Checks on the centreline", ["what", "found", "bound", "verdict"], rows)
+    head = [v.say("what"), v.say("found"), v.say("bound"), v.say("verdict")]
+    return table(v.say("Checks on the centreline"), head, rows)
 
 
-def _small(x: float, unit: str) -> Markup:
+def _small(x: float, unit: str, v: Values) -> Markup:
     text = f"{x:.2g}" if abs(x) < 0.01 else f"{x:.5g}"
-    text = text.replace("-", "−")
+    text = text.replace("-", "−").replace(".", DECIMAL[v.shown.language])
     return text + united(unit)

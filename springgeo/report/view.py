@@ -20,6 +20,7 @@ from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
 from springgeo.summary.handbook import Handbook
+from springgeo.text.shown import PLAIN, Shown
 from springgeo.text.words import piece_words
 
 # corners of a ring, and the distance, in wire diameters, of a drawn facet from the true wire
@@ -29,7 +30,9 @@ CHORD = 0.02
 MOST_RINGS = 45_000
 
 
-def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any]:
+def view_data(
+    spring: Spring, stroke: Stroke, unit: WireStress, shown: Shown = PLAIN
+) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
     Parameters
@@ -38,6 +41,8 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
     stroke : Stroke
     unit : WireStress
         Stress per newton on the free shape.
+    shown : Shown
+        The reader's language, for names.
 
     Returns
     -------
@@ -86,12 +91,18 @@ def view_data(spring: Spring, stroke: Stroke, unit: WireStress) -> dict[str, Any
         "wound": base64_of(painted.wound.astype("u1")),
         "arc": base64_of(s.astype("<f4")),
         "piece": base64_of(free.centreline.find(s).astype("u1")),
-        "labels": [piece_words(p.label) for p in free.centreline.pieces],
+        "labels": [shown.text(piece_words(p.label)) for p in free.centreline.pieces],
         "ramp": {"top": colours.TOP, "colours": "".join(c[1:] for c in colours.ramp())},
         "load": stroke.load,
-        "stops": [{"name": p.name, "load": p.load, "length": p.length} for p in stroke.stops],
+        "stops": [
+            {"name": shown.text(p.name), "load": p.load, "length": p.length} for p in stroke.stops
+        ],
         "marks": [
-            {"name": m.words, "ring": int(np.argmin(np.abs(s - m.s))), "end": m.side.upper()}
+            {
+                "name": shown.text(m.words),
+                "ring": int(np.argmin(np.abs(s - m.s))),
+                "end": m.side.upper(),
+            }
             for m in marks(unit)
         ],
         "parts": mates,

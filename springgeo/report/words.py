@@ -6,63 +6,86 @@ from springgeo.fit import FitReport
 from springgeo.report.html import Markup
 from springgeo.report.value import Values
 from springgeo.summary import Summary
+from springgeo.text.shown import word
 
 
-def verdict(s: Summary, fit: FitReport | None = None) -> tuple[str, Markup]:
+def verdict(s: Summary, v: Values, fit: FitReport | None = None) -> tuple[str, Markup]:
     """Return ``good``, ``care`` or ``bad``, and the verdict as HTML."""
-    kind, words = _strength(s)
+    kind, words = _strength(s, v)
     if fit is None:
         return kind, words
+    link = Markup(' <a href="#fit">{}</a>')
     if not fit.ok:
-        return "bad", words + Markup(' <a href="#fit">It does not fit its mating parts.</a>')
-    return kind, words + Markup(' It <a href="#fit">fits</a> its mating parts.')
+        return "bad", words + link.format(v.say("It does not fit its mating parts."))
+    return kind, words + link.format(v.say("It fits its mating parts."))
 
 
-def _strength(s: Summary) -> tuple[str, Markup]:
+def _strength(s: Summary, v: Values) -> tuple[str, Markup]:
     warnings = sum(f.severity != "note" for f in s.findings)
     failed = [c.name for c in s.checks if not c.ok]
     if failed:
-        return "bad", Markup("A check on the shape failed: {}.").format(", ".join(failed))
-    rest = _remarks(warnings)
+        return "bad", v.html("A check on the shape failed: {names}.", names=", ".join(failed))
+    rest = _remarks(warnings, v)
     if s.verdict is None:
-        return ("care" if warnings else "good"), "No working loads are given. " + rest
-    words = Markup.escape(s.verdict.words[:1].upper() + s.verdict.words[1:])
-    for shown in ("Holds", "NOT JUDGED", "FAILS"):
-        loud = Markup("<strong>{}</strong>").format(shown.capitalize())
-        words = words.replace(shown, loud, 1)
+        return ("care" if warnings else "good"), v.html("No working loads are given.") + " " + rest
+    told = v.text(s.verdict.words)
+    words = Markup.escape(told[:1].upper() + told[1:])
+    for plain, loud in _LOUD.items():
+        strong = Markup("<strong>{}</strong>").format(v.text(loud))
+        words = words.replace(v.text(plain), strong, 1)
     factor = None if s.fatigue is None else s.fatigue.margin
-    cycle = "" if factor is None else f"Fatigue: least factor {factor:.2f}. "
+    cycle = (
+        ""
+        if factor is None
+        else v.html("Fatigue: least factor {factor}.", factor=v("fatigue.margin", places=2)) + " "
+    )
     held = {"fails": "bad", "not judged": "care", "holds": "care" if warnings else "good"}
     return held[s.verdict.outcome], words + f". {cycle}" + rest
 
 
-def _remarks(warnings: int) -> Markup:
+# how the verdict's sentence begins, and the same in the heading
+_LOUD = {
+    word("Holds"): word("Holds"),
+    word("NOT JUDGED"): word("Not judged"),
+    word("FAILS"): word("Fails"),
+}
+
+
+def _remarks(warnings: int, v: Values) -> Markup:
     if not warnings:
-        return Markup("No warnings.")
-    count = "One warning" if warnings == 1 else f"{warnings} warnings"
-    return Markup('<a href="#findings">{}, see the findings.</a>').format(count)
+        return v.html("No warnings.")
+    words = (
+        v.say("One warning, see the findings.")
+        if warnings == 1
+        else v.say("{count} warnings, see the findings.", count=warnings)
+    )
+    return Markup('<a href="#findings">{}</a>').format(words)
 
 
 def glance(s: Summary, v: Values) -> list[tuple[str, Markup]]:
     """Return the numbers of the heading and what they are."""
     rows = [
-        ("free length inside hooks", v("geometry.free_length", "mm")),
-        ("rate", v("along_the_wire.rate", "N/mm", 3)),
-        ("initial tension", v("initial_tension.force", "N", 3)),
+        (v.say("free length inside hooks"), v("geometry.free_length", "length")),
+        (v.say("rate"), v("along_the_wire.rate", "rate", 3)),
+        (v.say("initial tension"), v("initial_tension.force", "force", 3)),
         (
-            "wire and coil d × D",
-            v("geometry.wire_diameter", digits=3) + " × " + v("geometry.mean_diameter", "mm"),
+            v.say("wire and coil d × D"),
+            v("geometry.wire_diameter", "length", 3, bare=True)
+            + " × "
+            + v("geometry.mean_diameter", "length"),
         ),
-        ("body coils", v("geometry.body_coils")),
+        (v.say("body coils"), v("geometry.body_coils")),
     ]
     if s.points:
         last = len(s.points) - 1
         rows.append(
             (
-                "longest working point",
-                v(f"points.{last}.load", "N", 3)
-                + " at "
-                + v(f"along_the_wire.points.{last}.length", "mm"),
+                v.say("longest working point"),
+                v.html(
+                    "{load} at {length}",
+                    load=v(f"points.{last}.load", "force", 3),
+                    length=v(f"along_the_wire.points.{last}.length", "length"),
+                ),
             )
         )
     return rows

@@ -8,9 +8,10 @@ from pathlib import Path
 from springgeo.api import Spring
 from springgeo.files.publish.atomic import atomic_write
 from springgeo.report.page import page
+from springgeo.text.shown import Shown
 
 
-def write(spring: Spring, path: str | PathLike[str]) -> Path:
+def write(spring: Spring, path: str | PathLike[str], shown: Shown | None = None) -> Path:
     """Write the report on a spring as one HTML file and return its path.
 
     The same spring gives the same bytes. The file shows everything offline: no part of it asks
@@ -21,6 +22,8 @@ def write(spring: Spring, path: str | PathLike[str]) -> Path:
     spring : Spring
     path : path
         Of the file; an existing one is replaced.
+    shown : Shown, optional
+        The reader's units and language; those of the specification if left out.
 
     Raises
     ------
@@ -30,5 +33,5 @@ def write(spring: Spring, path: str | PathLike[str]) -> Path:
         The file cannot be written.
     """
     target = Path(path)
-    atomic_write(target, page(spring).encode("utf-8"))
+    atomic_write(target, page(spring, shown).encode("utf-8"))
     return target

@@ -15,7 +15,10 @@ from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.specification import Spec
 from springgeo.specification.problems import findings_of
-from springgeo.text.yaml_text import read_yaml, yaml_of
+from springgeo.text.characters import shown
+from springgeo.text.kinds import require_kind, require_text
+from springgeo.text.text_file import text_of
+from springgeo.text.yaml_text import read_yaml
 
 DEFAULT_PRESET = "gate-latch"
 
@@ -38,15 +41,24 @@ def read_spec(path: str | PathLike[str]) -> Spec:
     SpecError
         It does not describe a spring that can be made.
     """
-    spec = spec_of(yaml_of(path, "specification"))
+    return read_spec_text(path)[0]
+
+
+def read_spec_text(path: str | PathLike[str]) -> tuple[Spec, str]:
+    """Return the specification in a YAML file, and its text; raises as `read_spec`."""
+    require_text(path, "specification")
+    text, name = text_of(path), Path(path).name
+    data = read_yaml(text, name)
+    require_kind(data, "specification", shown(name))
+    spec = spec_of(data)
     # a user's own material lies beside the specification that names it
     named = spec.wire.material
     if isinstance(named, str) and named.lower().endswith((".yaml", ".yml")):
         own = Path(path).parent / named
         if own.is_file():
             wire = spec.wire.model_copy(update={"material": str(own)})
-            return spec.model_copy(update={"wire": wire})
-    return spec
+            return spec.model_copy(update={"wire": wire}), text
+    return spec, text
 
 
 def presets() -> dict[str, Traversable]:
@@ -61,6 +73,11 @@ def presets() -> dict[str, Traversable]:
 
 def read_preset(name: str) -> Spec:
     """Return an embedded preset; raises SpecError with the nearest names."""
+    return read_preset_text(name)[0]
+
+
+def read_preset_text(name: str) -> tuple[Spec, str]:
+    """Return an embedded preset and its text; raises as `read_preset`."""
     known = presets()
     if name not in known:
         raise SpecError(
@@ -68,7 +85,8 @@ def read_preset(name: str) -> Spec:
                 "unknown-preset", "preset", f"'{name[:60]}' is not a preset; {nearest(name, known)}"
             )
         )
-    return spec_of(read_yaml(known[name].read_text(encoding="utf-8"), name))
+    text = known[name].read_text(encoding="utf-8")
+    return spec_of(read_yaml(text, name)), text
 
 
 def _preset_folders() -> list[Traversable]:

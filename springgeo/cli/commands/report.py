@@ -5,8 +5,10 @@ from __future__ import annotations
 import click
 
 from springgeo.cli.progress import Progress
+from springgeo.cli.reader import language_option, reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFile
+from springgeo.text.shown import Language, Shown
 
 
 @click.command("report")
@@ -20,7 +22,8 @@ from springgeo.cli.target import OutFile
     metavar="FILE",
     help="Ends in .html or .htm.",
 )
-def command(spec: str | None, preset: str | None, out: str) -> int:
+@language_option
+def command(spec: str | None, preset: str | None, out: str, language: Language | None) -> int:
     """Write one HTML page about SPEC: 3-D view, diagrams, tables.
 
     The page opens in any browser, offline, and prints.
@@ -29,6 +32,8 @@ def command(spec: str | None, preset: str | None, out: str) -> int:
 
     with Progress(1) as say:
         say("computing and drawing")
-        file = write(spring_from(spec, preset), out)
+        spring = spring_from(spec, preset)
+        shown = Shown(reader().units, language or spring.spec.language)
+        file = write(spring, out, shown)
     click.echo(f"wrote {out}: {file.stat().st_size / 1024:.0f} kB")
     return 0

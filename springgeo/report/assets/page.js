@@ -1,8 +1,23 @@
 // The page's own behaviour: theme, copying, and the controls of the view.
 const root = document.documentElement, at = (id) => document.getElementById(id);
 
+// The page's texts, units and decimal sign: those of its reader.
+const READER = JSON.parse(at("view-data").textContent);
+
 function shown(x, digits = 4) {
-  return String(Number(x.toPrecision(digits)));
+  return String(Number(x.toPrecision(digits))).replace(".", READER.comma);
+}
+
+// A quantity in mm, N or MPa with the reader's unit: significant digits, or decimals.
+function quantity(kind, x, digits, places) {
+  const { factor, sign } = READER.units[kind], value = x * factor;
+  const text = places === undefined ? shown(value, digits) : value.toFixed(places + READER.finer).replace(".", READER.comma);
+  return text + "\u00a0" + sign;
+}
+
+// A text of the page with its gaps filled in.
+function said(key, values = {}) {
+  return READER.texts[key].replace(/\{(\w+)\}/g, (_, name) => values[name]);
 }
 
 function dark() {
@@ -11,8 +26,8 @@ function dark() {
 }
 
 function nameTheme() {
-  at("theme").textContent = dark() ? "Light" : "Dark";
-  at("theme").setAttribute("aria-label", dark() ? "Use light colours" : "Use dark colours");
+  at("theme").textContent = said(dark() ? "light" : "dark");
+  at("theme").setAttribute("aria-label", said(dark() ? "useLight" : "useDark"));
 }
 
 at("theme").addEventListener("click", () => {
@@ -41,12 +56,12 @@ async function copy(text) {
 for (const button of document.querySelectorAll("[data-copy]")) {
   button.addEventListener("click", async () => {
     const done = await copy(at(button.dataset.copy).textContent);
-    at("copied").textContent = done ? "Copied." : "Not copied: select the text and copy it by hand.";
+    at("copied").textContent = said(done ? "copied" : "notCopied");
   });
 }
 
 function start() {
-  const data = JSON.parse(at("view-data").textContent), slider = at("load"), kind = at("kind");
+  const data = READER, slider = at("load"), kind = at("kind");
   // shown before it is measured: a hidden canvas has no size
   root.classList.add("has-view");
   const view = new View(at("canvas"), at("tags"), data);
@@ -61,19 +76,19 @@ function start() {
     const off = (k) => Math.abs(wire.use[k][ring] - share);
     const which = kind.value === "judged" ? (off("shear") <= off("axial") ? "shear" : "axial") : kind.value;
     const part = share * acting, word = data.words[part > 1 ? 2 : part >= data.near ? 1 : 0];
-    return `${data.kinds[which]} ${shown(wire.stress[which][ring] * acting, 3)} MPa, ${shown(100 * part, 3)} % of its allowable (${word})`;
+    return said("told", { kind: data.kinds[which], stress: quantity("stress", wire.stress[which][ring] * acting, 3), share: shown(100 * part, 3), word });
   }
 
   function show() {
     const length = lengthAt(load);
     view.show(load, length, kind.value);
-    const words = `${shown(load, 3)} N, ${length.toFixed(2)} mm inside hooks, greatest ${told(view.wire.greatest(view.wire.use[kind.value]))}`;
-    at("reading").textContent = load > data.tension || !load ? words : words + "; below the initial tension nothing moves";
+    const words = said("reading", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: told(view.wire.greatest(view.wire.use[kind.value])) });
+    at("reading").textContent = load > data.tension || !load ? words : said("still", { reading: words });
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
     const marker = at("load-length-here").dataset;
-    at("load-length-here").setAttribute("cx", (+marker.x0 + marker.x1 * length).toFixed(2));
-    at("load-length-here").setAttribute("cy", (+marker.y0 + marker.y1 * load).toFixed(2));
+    at("load-length-here").setAttribute("cx", (+marker.x0 + marker.x1 * length * data.units.length.factor).toFixed(2));
+    at("load-length-here").setAttribute("cy", (+marker.y0 + marker.y1 * load * data.units.force.factor).toFixed(2));
     for (const b of document.querySelectorAll("[data-load]")) {
       b.setAttribute("aria-pressed", Math.abs(b.dataset.load - load) < 1e-9 * (data.load || 1));
     }
@@ -82,7 +97,7 @@ function start() {
   function stop() {
     playing = 0;
     at("reading").setAttribute("aria-live", "polite");
-    at("play").textContent = "Play";
+    at("play").textContent = said("play");
     at("play").setAttribute("aria-pressed", "false");
   }
 
@@ -109,7 +124,7 @@ function start() {
     playing = performance.now();
     // a reader of the screen is told the end, not sixty times a second
     at("reading").setAttribute("aria-live", "off");
-    at("play").textContent = "Stop";
+    at("play").textContent = said("stop");
     at("play").setAttribute("aria-pressed", "true");
     requestAnimationFrame(play);
   });
@@ -129,8 +144,10 @@ function start() {
     const box = at("canvas").getBoundingClientRect(), { wire } = view;
     const ring = wire.ring(event.clientX - box.left, event.clientY - box.top);
     if (ring === null) return;
-    at("probe").textContent = `${data.labels[wire.piece[ring]]}, ${wire.arc[ring].toFixed(1)} mm from the first end’s cut: ${told(ring)}; `
-      + `von Mises ${shown(wire.stress.von_mises[ring] * wire.acting(ring), 3)} MPa`;
+    at("probe").textContent = said("probe", {
+      piece: data.labels[wire.piece[ring]], s: quantity("length", wire.arc[ring], 0, 1), told: told(ring),
+      mises: quantity("stress", wire.stress.von_mises[ring] * wire.acting(ring), 3),
+    });
   }
 
   show();

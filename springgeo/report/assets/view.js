@@ -108,7 +108,7 @@ class View {
     ];
     this.measure.mesh.change("position", new Float32Array(ends.flat()));
     this.middle = [x, 0, (az + bz) / 2];
-    this.size.textContent = length.toFixed(2) + " mm inside hooks";
+    this.size.textContent = said("size", { length: quantity("length", length, 0, 2) });
   }
 
   // Put the names where their points are on the screen.
