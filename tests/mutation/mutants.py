@@ -132,7 +132,7 @@ MUTANTS: tuple[Mutant, ...] = (
             "return min(every, key=lambda e: (e[2].length",
             "return max(every, key=lambda e: (e[2].length",
         ),
-        ("load = max(wound, 1.0)\n    for", "load = wound + 1.0\n    for"),
+        ("        return wound\n", "        return 0.0\n"),
     ),
     *of(
         "summary/verdict.py",

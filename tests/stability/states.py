@@ -13,6 +13,7 @@ from springgeo import Spring
 from springgeo.errors import SpringgeoError
 from springgeo.state import State
 
+from .trials import another
 from .wild import Random
 
 # relative; of a load found again from its length
@@ -34,6 +35,7 @@ def require_states(spring: Spring, rng: Random, count: int = 3) -> None:
 
 def _sound(spring: Spring, load: float, before: State) -> State:
     share = f"{load:.6g} N, {load / spring.summary().pull.travel_stop_load:.3f} of the limit"
+    another()
     try:
         state = spring.at(load=load)
     except SpringgeoError as exc:
@@ -51,6 +53,7 @@ def _sound(spring: Spring, load: float, before: State) -> State:
 
 def _same_by_length(spring: Spring, state: State) -> None:
     """A working point is by load or by length, and both give one state."""
+    another()
     try:
         again = spring.at(length=state.length)
     except SpringgeoError as exc:

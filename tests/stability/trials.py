@@ -52,6 +52,12 @@ def require_finite(value: Any, where: str = "") -> None:
             require_finite(inner, f"{where}.{number}")
 
 
+def another() -> None:
+    """Give the next question of a trial the whole time."""
+    signal.setitimer(signal.ITIMER_VIRTUAL, SECONDS)
+    signal.setitimer(signal.ITIMER_REAL, ON_THE_CLOCK)
+
+
 def outcome(trial: Trial, seed: int, folder: Path) -> tuple[str, str]:
     """Return how one trial ends, and what to know of it."""
 
@@ -60,8 +66,7 @@ def outcome(trial: Trial, seed: int, folder: Path) -> tuple[str, str]:
 
     signal.signal(signal.SIGVTALRM, stop)
     signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_VIRTUAL, SECONDS)
-    signal.setitimer(signal.ITIMER_REAL, ON_THE_CLOCK)
+    another()
     try:
         return ("answered" if trial(seed, folder) else "refused"), ""
     except HangError:
