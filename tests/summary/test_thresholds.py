@@ -91,6 +91,11 @@ def test_a_load_must_exceed_the_initial_tension(side: int) -> None:
     assert ("load-below-initial-tension" in codes(s)) == (side < 0)
 
 
+def test_a_load_that_equals_the_initial_tension_opens_nothing() -> None:
+    s = summary(body={"initial_tension": 10.0}, service={"loads": [10.0, 25]})
+    assert "load-below-initial-tension" in codes(s)
+
+
 @pytest.mark.parametrize("side", [-1, 1])
 def test_a_rate_three_per_cent_off_is_said(side: int) -> None:
     """More hooks' give in the rate: the fewer coils, the more; the note begins at 3 %."""
