@@ -32,6 +32,7 @@ _COMMANDS = (
     "fit",
     "assembly",
     "draw",
+    "making",
     "report",
     "size",
     "measure",

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from springgeo.drawing.end_rows import end_rows
 from springgeo.drawing.making_rows import making_rows
 from springgeo.drawing.row import Row, Sheet, plus_minus
-from springgeo.drawing.ruling import ruling
+from springgeo.making.ruling import ruling
 from springgeo.text.quantity import degrees, force, length, number, rate, stress
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance

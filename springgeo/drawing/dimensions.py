@@ -11,9 +11,9 @@ from springgeo.drawing.layout import View, Views
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import AngularDim, LinearDim, Page
 from springgeo.drawing.row import Sheet
-from springgeo.drawing.ruling import ruling
 from springgeo.drawing.settle import settle
 from springgeo.drawing.table import Box
+from springgeo.making.ruling import ruling
 from springgeo.summary import Summary
 from springgeo.text.quantity import degrees as in_degrees
 from springgeo.text.quantity import length

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from springgeo.drawing.row import Sheet
-from springgeo.drawing.ruling import free_parameter
+from springgeo.making.ruling import free_parameter
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import (
     angle_allowance,

@@ -45,6 +45,8 @@ _FILE_EDGE, _EDGE = 20.0, 8.0  # the wider margin is for punched holes
 # heights of capitals that the table and the notes may have, mm, and that of further sheets
 _TABLE, _NOTES, _FURTHER = (3.0, 2.8, 2.6, 2.5, 2.4, 2.3, 2.2, 2.1, 2.0), (2.5, 2.3, 2.1, 2.0), 2.5
 _MARK = 5.0
+# what the mark of a failing spring takes at the top of a sheet
+MARK_ROOM = 2 * _MARK
 
 
 def sheet(model: SpringModel, summary: Summary, paper: Paper = "A4", shown: Shown = SHOWN) -> Page:
@@ -72,10 +74,10 @@ def sheets(
     of = Sheet(model, summary, size.trade)
     frame, title = size.frame, Title(of, shown, size.projection, paper)
     split, low = frame.right - size.column, frame.bottom + 0.40 * frame.height
-    head = frame.top - (2 * _MARK if fails(of) else 0.0)
+    head = frame.top - (MARK_ROOM if fails(of) else 0.0)
     field = Box(frame.left, low, split, head)
     views = place_views(model.geometry, field, size.projection)
-    page = _page(size, views.scale, of)
+    page = empty_page(size, views.scale, of)
     page.line("FRAME", (split, frame.bottom), (split, frame.top))
     _draw_views(page, views)
     draw_dimensions(page, views, of, shown, field)
@@ -91,16 +93,17 @@ def sheets(
         further = [*left_rows, Row("", shown.text(word("NOTES")), ""), *left_notes]
     pages = [page, *_further(size, of, title, further)]
     if fails(of):
-        _mark(page, Box(frame.left, frame.bottom, split, frame.top), shown)
+        draw_mark(page, Box(frame.left, frame.bottom, split, frame.top), shown)
     for k, each in enumerate(pages, 1):
         block = Box(split, frame.bottom, frame.right, block.top)
         title.draw(each, block, f"{k}/{len(pages)}")
         if k > 1 and fails(of):
-            _mark(each, frame, shown)
+            draw_mark(each, frame, shown)
     return pages
 
 
-def _page(size: _Size, scale: float, of: Sheet) -> Page:
+def empty_page(size: _Size, scale: float, of: Sheet) -> Page:
+    """Return a sheet with nothing but its frame."""
     page = Page(size.width, size.height, scale, of.summary.name)
     page.box("FRAME", *size.frame)
     return page
@@ -164,11 +167,11 @@ def _notes_box(page: Page, box: Box, told: list[Row], shown: Shown) -> list[Row]
 def _further(size: _Size, of: Sheet, title: Title, rows: list[Row]) -> list[Page]:
     """Return the sheets that hold what the first could not, in columns."""
     pages: list[Page] = []
-    frame, top = size.frame, size.frame.top - (2 * _MARK if fails(of) else 0.0)
+    frame, top = size.frame, size.frame.top - (MARK_ROOM if fails(of) else 0.0)
     columns = round(frame.width / size.column)
     wide = (frame.width - size.column) / max(columns - 1, 1)
     while rows:
-        page = _page(size, 1.0, of)
+        page = empty_page(size, 1.0, of)
         for k in range(columns):
             last = k == columns - 1
             left = frame.left + k * wide
@@ -186,7 +189,7 @@ def _further(size: _Size, of: Sheet, title: Title, rows: list[Row]) -> list[Page
     return pages
 
 
-def _mark(page: Page, box: Box, shown: Shown) -> None:
+def draw_mark(page: Page, box: Box, shown: Shown) -> None:
     """Write across the top of a sheet that its spring is not for making."""
     text = shown.text(MARK).upper()
     size = _MARK

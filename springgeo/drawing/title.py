@@ -95,7 +95,7 @@ def _high(row: list[_Cell], width: float) -> float:
     tall = 0.0
     for cell in row:
         size, lines = _set(cell, cell.share * width)
-        tall = max(tall, 2.4 + _LABEL + max(len(lines), 1) * _LINE * size)
+        tall = max(tall, 3.0 + _LABEL + max(len(lines), 1) * _LINE * size)
     return max(tall, 8.4)
 
 
@@ -103,7 +103,7 @@ def _write(page: Page, x: float, top: float, cell: _Cell, width: float) -> None:
     page.text("TITLE", (x + 1.2, top - 1 - _LABEL), cell.label, _LABEL)
     size, lines = _set(cell, width)
     for i, line in enumerate(lines):
-        at = top - 1.6 - _LABEL - size - i * _LINE * size
+        at = top - 2.2 - _LABEL - size - i * _LINE * size
         page.text("TITLE", (x + 2, at), line, size)
 
 

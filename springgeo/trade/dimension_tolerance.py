@@ -13,6 +13,10 @@ from springgeo.units import FACTORS
 Trade = Literal["metric", "us"]
 
 
+# a size that misses a limit by the dust of a subtraction is at it: De 10.8 less d 1.2 over d is 8
+_ROUNDING = 1e-9
+
+
 class Allowance(NamedTuple):
     """Plus and minus ``value`` (mm or deg), with its source and how that is known."""
 
@@ -43,7 +47,7 @@ def diameter_allowance(mean: float, index: float, trade: Trade = "metric") -> Al
     if trade == "us":
         table = tables()["outer_diameter_us"]
         inch = FACTORS["length"][table["unit"]]
-        value = _cell(table, mean / index / inch * (1 - 1e-9), index)
+        value = _cell(table, mean / index / inch, index)
         return _allowance(table, None if value is None else value * inch)
     table = tables()["mean_diameter"]
     if mean <= table["from"]:
@@ -89,14 +93,14 @@ def angle_allowance(coils: float) -> Allowance | None:
 
 def _cell(table: dict[str, Any], size: float, index: float) -> float | None:
     """Return the figure of grade 2 for a size and an index."""
-    column = bisect_left(table["index_up_to"], index)
-    if index < table["index_from"] or column == len(table["index_up_to"]):
+    column = bisect_left(table["index_up_to"], index * (1 - _ROUNDING))
+    if index < table["index_from"] * (1 - _ROUNDING) or column == len(table["index_up_to"]):
         return None
     return _row(table["up_to"], [row[column] for row in table["2"]], size)
 
 
 def _row(up_to: list[float], values: list[float], size: float) -> float | None:
-    n = bisect_left(up_to, size)
+    n = bisect_left(up_to, size * (1 - _ROUNDING))
     return float(values[n]) if n < len(values) else None
 
 

@@ -61,7 +61,7 @@ def sources() -> dict[str, tuple[str, str]]:
 
 
 def _cell(table: dict[Any, Any], grade: int, size: float, C: float) -> float:
-    column = min(bisect_left(table["index_up_to"], C), len(table["index_up_to"]) - 1)
+    column = min(bisect_left(table["index_up_to"], C * (1 - 1e-9)), len(table["index_up_to"]) - 1)
     rows = [row[column] for row in table[str(grade)]]
     return _row(table["up_to"][: len(rows)], rows, size)
 

@@ -16,12 +16,14 @@ from typing import Any
 import numpy as np
 
 from springgeo import Spring
-from springgeo.drawing import PAPERS, sheets
+from springgeo.drawing import PAPERS, Paper, sheets
 from springgeo.drawing.arrows import flatten
+from springgeo.drawing.maker_page import maker_pages
 from springgeo.drawing.page import Page, Text
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpringgeoError
+from springgeo.making import maker_data
 from springgeo.materials import names
 
 Box = tuple[float, float, float, float]
@@ -146,12 +148,19 @@ def springs(count: int, seed: int) -> Iterator[Spring]:
         yield spring
 
 
+def all_sheets(spring: Spring, paper: Paper) -> list[Page]:
+    """Return the drawing's sheets and the maker's."""
+    args = spring.model, spring.summary()
+    data = maker_data(*args, PAPERS[paper].trade)
+    return [*sheets(*args, paper), *maker_pages(*args, data, paper)]
+
+
 def main(count: int = 300, seed: int = 1) -> int:
     """Draw springs and print what collides."""
     bad = 0
     for k, spring in enumerate(springs(count, seed)):
         for paper in PAPERS:
-            for n, page in enumerate(sheets(spring.model, spring.summary(), paper), 1):
+            for n, page in enumerate(all_sheets(spring, paper), 1):
                 for words in collisions(page):
                     bad += 1
                     sys.stdout.write(f"{k} {paper} sheet {n}: {words}\n")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from springgeo.drawing import PAPERS, sheets
+from springgeo.drawing import PAPERS
 from springgeo.drawing.page import Page
-from tests.drawing.overlap import collisions, springs
+from tests.drawing.overlap import all_sheets, collisions, springs
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
@@ -15,7 +15,7 @@ pytest.importorskip("shapely")
 def test_nothing_collides_on_random_springs() -> None:
     for spring in springs(5, 2):
         for paper in PAPERS:
-            for page in sheets(spring.model, spring.summary(), paper):
+            for page in all_sheets(spring, paper):
                 assert list(collisions(page)) == []
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from springgeo import Spring
 from springgeo.drawing import PAPERS, drawing_bytes, sheet, sheets
-from springgeo.drawing.ruling import free_parameter
+from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
 
 pytest.importorskip("matplotlib")

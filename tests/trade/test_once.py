@@ -50,6 +50,7 @@ def test_standards_of_tolerance_are_named_in_one_data_file() -> None:
     # DIN 2097, quality grade 2, as given in a spring maker's sheet (read)
     [
         (10, 8, 0.25),
+        (10.8 - 1.2, (10.8 - 1.2) / 1.2, 0.25),  # 8 but for the dust of the subtraction
         (10, 8.01, 0.30),
         (10.1, 8, 0.30),
         (200, 20, 3.30),
