@@ -60,7 +60,7 @@ def _checks(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Chec
         yield Check("", word("test length"), "length", test.test_length, None, None, how)
     yield from _body(model, summary, trade)
     for side in ("a", "b"):
-        yield from _end(model, side)  # type: ignore[arg-type]
+        yield from _end(model, side)
     yield from _angle(model, summary)
     yield from _loads(summary)
     yield Check("", word("surface"), "", None, None, None, word("by eye: no tool marks on hooks"))
