@@ -87,7 +87,7 @@ def _with(value: float, allowance: float | None, rules: bool) -> str:
         return said("({length})", length=length(value))
     if allowance is None:
         return said("{length}", length=length(value))
-    return said("{length} ±{off}", length=length(value, unit=False), off=length(allowance))
+    return said("{length} ±{off}", length=length(value, unit=False), off=length(allowance, 2))
 
 
 def _angle(of: Sheet) -> Iterator[Row]:

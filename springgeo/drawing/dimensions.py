@@ -42,9 +42,9 @@ def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Bo
     settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
 
 
-def _mm(shown: Shown, value: float) -> str:
+def _mm(shown: Shown, value: float, digits: int | None = None) -> str:
     """Return a length as dimensions carry it: without its unit, which the title block names."""
-    return shown.quantity(length(value, unit=False))
+    return shown.quantity(length(value, digits, unit=False))
 
 
 def _centre_lines(page: Page, views: Views) -> None:
@@ -99,7 +99,7 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     if of.loads_rule:
         label = "(L0 <>)"  # the loads at lengths rule; the free length follows
     else:
-        label = "L0 <>" + ("" if allowance is None else f" ±{_mm(shown, allowance.value)}")
+        label = "L0 <>" + ("" if allowance is None else f" ±{_mm(shown, allowance.value, 2)}")
     _along(page, view, shown, (0.0, g.free_length), (top + 1, upper), label, "geometry.free_length")
 
 
@@ -147,7 +147,7 @@ def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: 
 def _diameters(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     g, box, x = of.summary.geometry, view.box, view.origin[0]
     allowance = diameter_allowance(g.mean_diameter, g.index, of.trade)
-    pm = "" if allowance is None else f" ±{_mm(shown, allowance.value)}"
+    pm = "" if allowance is None else f" ±{_mm(shown, allowance.value, 2)}"
     rules = ruling(of.model.spec)
     for name, symbol, value, offset in (
         ("mean", "D", g.mean_diameter, box.right + 16.5),

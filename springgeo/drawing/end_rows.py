@@ -111,14 +111,14 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
     value = said("{length}", length=length(shape.hook_length))
     if off is not None:
         value = said(
-            "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off)
+            "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off, 2)
         )
     yield Row("LH", word("hook length"), value)
     frame = end_frame(of.model.geometry, side)
     if frame is not None:
         width = round(mouth(of.model.geometry, frame, side).width, 2)
         allowed = round(mouth_allowance(width, of.model.body.diameter).value, 2)
-        value = said("{length} ±{off}", length=length(width, unit=False), off=length(allowed))
+        value = said("{length} ±{off}", length=length(width, unit=False), off=length(allowed, 2))
         yield Row("m", word("mouth, clear"), value)
     yield Row("b", word("width over the hook"), _reference(hook_width(of, side)))
 

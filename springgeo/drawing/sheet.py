@@ -147,18 +147,18 @@ def _headed(rows: list[Row], n: int) -> list[Row]:
 def _notes_box(page: Page, box: Box, told: list[Row], shown: Shown) -> list[Row]:
     """Write the notes, numbered, and return those that do not fit."""
     page.text("NOTES", (box.left + 1.5, box.top - 2.5), shown.text(word("NOTES")), 2.5)
-    inner = Box(box.left, box.bottom + 1, box.right, box.top - 4)
+    inner = Box(box.left, box.bottom + 1, box.right - 0.5, box.top - 4)
     for size in _NOTES:
         found = entries(told, size, inner.width)
         if sum(e.height for e in found) <= inner.height:
             break
-    n = taken(found, inner.height)
+    n, marks = taken(found, inner.height), max(text_width(r.symbol, size) for r in told)
     y = inner.top
     for entry in found[:n]:
         base = y - 0.83 * PITCH * size
         page.text("NOTES", (inner.left + 1.5, base), entry.row.symbol, size)
         for i, line in enumerate(entry.value):
-            x = inner.left + 1.5 + text_width("88", size) + 2.0
+            x = inner.left + 1.5 + marks + 2.0
             page.text("NOTES", (x, base - i * PITCH * size), line, size)
         y -= entry.height
     return told[n:]

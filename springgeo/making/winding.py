@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from springgeo.making.springback import wound_diameter
+from springgeo.overload import springback
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.trade.stress_relief import Loss, Relief, stress_relief, tension_loss
@@ -65,6 +65,6 @@ def winding(model: SpringModel, summary: Summary) -> Winding:
 def _wound(summary: Summary, flow: float) -> Wound:
     g = summary.geometry
     d, mean = g.wire_diameter, g.mean_diameter
-    held = wound_diameter(mean, d, summary.material.elastic_modulus, flow)
-    share = held / mean
-    return Wound(flow, held - d, held, g.body_coils / share, g.pitch * share)
+    bent = springback(d, summary.material.elastic_modulus, flow, free=mean)
+    share = bent.wound / mean
+    return Wound(flow, bent.arbor, bent.wound, g.body_coils / share, g.pitch * share)

@@ -103,7 +103,7 @@ def test_us_outside_diameters_on_letter_only() -> None:
         for paper in PAPERS
     }
     assert label["A4"] == label["A3"] == "D Ø<> ±0.25"  # DIN 2097, grade 2
-    assert label["Letter"] == "D Ø<> ±0.1778"
+    assert label["Letter"] == "D Ø<> ±0.18"
 
 
 def test_more_sheets_are_pages_or_files() -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from springgeo.drawing import PAPERS
+from springgeo import Spring
+from springgeo.drawing import PAPERS, Paper
 from springgeo.drawing.page import Page
 from tests.drawing.overlap import all_sheets, collisions, springs
 
@@ -17,6 +18,24 @@ def test_nothing_collides_on_random_springs() -> None:
         for paper in PAPERS:
             for page in all_sheets(spring, paper):
                 assert list(collisions(page)) == []
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+@pytest.mark.parametrize(
+    ("a", "b"), [("threaded-plug", "coned-swivel-eye"), ("plain", "screwed-in-shackle")]
+)
+def test_nothing_collides_where_notes_are_few(a: str, b: str, paper: Paper) -> None:
+    spring = Spring.from_dict(
+        {
+            "name": "two fitted ends",
+            "wire": {"diameter": 2},
+            "body": {"mean_diameter": 22.9, "coils": 16},
+            "ends": {"a": a, "b": b},
+            "service": {"loads": [30, 60]},
+        }
+    )
+    for page in all_sheets(spring, paper):
+        assert list(collisions(page)) == []
 
 
 def test_the_measure_sees_a_collision() -> None:

@@ -10,13 +10,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.integrate import quad
 from scipy.spatial.transform import Rotation
 
 from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.making import MakerData, bending_csv, inspection_csv, maker_data, making_json
-from springgeo.making.springback import bending_moment, springback_curvature, wound_diameter
 from springgeo.trade.stress_relief import stress_relief
 
 SPEC = {
@@ -55,31 +53,6 @@ def test_another_bender_makes_the_wire_from_the_files(tolerance: float) -> None:
         true = spring.centreline.point(np.array([s]))[0]
         assert np.linalg.norm(stated - true) < tolerance
     assert s == pytest.approx(data.cut_length, abs=1e-6)
-
-
-def test_the_moment_is_the_integral_of_stress_over_the_section() -> None:
-    d, e, flow = 1.2, 200e3, 1500.0
-    first = 2 * flow / (e * d)
-    for times in (0.5, 1.0, 1.3, 3.0, 30.0):
-        k = times * first
-
-        def stress_times_arm(y: float, k: float = k) -> float:
-            return 4 * min(e * k * y, flow) * y * math.sqrt(max((d / 2) ** 2 - y * y, 0.0))
-
-        kink = min(d / 2, flow / (e * k))
-        true, _ = quad(stress_times_arm, 0, d / 2, points=[kink] if kink < d / 2 else None)
-        assert bending_moment(k, d, e, flow) == pytest.approx(true, rel=1e-7)
-    # the plastic shape factor of a solid round section is 16/(3 pi) (Roark, table of shape factors)
-    ratio = bending_moment(1e4 * first, d, e, flow) / bending_moment(first, d, e, flow)
-    assert ratio == pytest.approx(16 / (3 * math.pi), rel=1e-6)
-
-
-def test_the_arbor_springs_back_to_the_coil() -> None:
-    for flow in (1000.0, 2000.0):
-        wound = wound_diameter(9.6, 1.2, 200e3, flow)
-        assert wound < 9.6
-        assert 2 / springback_curvature(2 / wound, 1.2, 200e3, flow) == pytest.approx(9.6)
-    assert wound_diameter(9.6, 1.2, 200e3, 2000) < wound_diameter(9.6, 1.2, 200e3, 1000)
 
 
 def test_the_wire_keeps_its_length_on_the_arbor() -> None:
