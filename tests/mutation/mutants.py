@@ -178,7 +178,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # sizing
     *of(
         "sizing/search/rules.py",
-        "sizing/test_search.py sizing/test_least.py sizing/test_size.py",
+        "sizing/test_rules.py sizing/test_search.py",
         ("FREQUENCY_RATIO * forcing", "forcing"),
         ("lambda b: b.made.D + b.wires.d", "lambda b: b.made.D"),
         (
@@ -189,14 +189,14 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "sizing/search/closed_form.py",
-        "sizing/test_search.py sizing/test_size.py",
+        "sizing/test_rules.py sizing/test_search.py",
         ("np.maximum(f(a), f(b))", "np.minimum(f(a), f(b))"),
         ("line.F_1 - line.k * (line.L_1 - L_0)", "line.F_1 + line.k * (line.L_1 - L_0)"),
         ("0.5 * p.factors.turns", "p.factors.turns"),
     ),
     *of(
         "sizing/search/tension_rules.py",
-        "sizing/test_search.py sizing/test_size.py",
+        "sizing/test_rules.py sizing/test_search.py",
         ("(1.0 - OPEN_SHARE) - b.made", "(1.0 + OPEN_SHARE) - b.made"),
     ),
     *of(
