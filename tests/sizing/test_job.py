@@ -92,6 +92,7 @@ def test_a_line_of_an_energy_holds_it_between_its_lengths(load: float | None) ->
     # work of a straight load line: its mean load times the travel
     asked = {"lengths": [60, 75], "energy": 150} | ({} if load is None else {"load": load})
     for line in job_of({"energy": asked}).lines:
-        assert (line.F_1 + line.F_2) / 2 * 15 == pytest.approx(150)
+        mean = (line.F_1 + line.F_2) / 2
+        assert mean * 15 == pytest.approx(150)
         assert line.F_1 + line.k * 15 == pytest.approx(line.F_2)
-        assert load is None or line.F_1 == load
+        assert load is None or load == line.F_1
