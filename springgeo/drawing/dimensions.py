@@ -177,7 +177,8 @@ def _angle(page: Page, view: View, of: Sheet, shown: Shown) -> None:
         facing = of.model.geometry.facing
         if facing is not None:
             same = abs(math.remainder(facing, 2 * math.pi)) < math.pi / 2
-            words = word("hooks open to one side" if same else "hooks open to opposite sides")
+            one, two = word("hooks open to one side"), word("hooks open to opposite sides")
+            words = one if same else two
         page.text("DIMENSION", at, shown.text(words), TEXT, "center")
         return
     a = math.radians(angle)

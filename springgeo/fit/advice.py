@@ -224,7 +224,7 @@ def solid_findings(gaps: Mapping[str, Gap], wire: float) -> Iterator[Finding]:
                 "solid-meets-spring",
                 f"solids.{name}",
                 said(
-                    "runs {depth} into {piece} near {point}; move it away or relieve "
+                    "runs {depth} into {piece} near {point}; move it away or relieve"
                     " it there by at least {depth}",
                     depth=q.length(-met.distance, 3),
                     piece=met.label,

@@ -40,7 +40,7 @@ def _strength(s: Summary, v: Values) -> tuple[str, Markup]:
         else v.html("Fatigue: least factor {factor}.", factor=v("fatigue.margin", places=2)) + " "
     )
     held = {"fails": "bad", "not judged": "care", "holds": "care" if warnings else "good"}
-    return held[s.verdict.outcome], words + f". {cycle}" + rest
+    return held[s.verdict.outcome], words + ". " + cycle + rest
 
 
 # how the verdict's sentence begins, and the same in the heading

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pydantic import BaseModel, ConfigDict
 from pydantic_core import PydanticCustomError
 
+from springgeo.text.quantity import Quantity
+from springgeo.text.shown import said
 from springgeo.trade.limits import limits
 
 # how far a value may miss a limit and still be at it: units and diameters are multiplied out
@@ -33,14 +35,27 @@ def within(name: str, value: float, unit: str, what: str) -> float:
     A value that misses a limit by rounding alone is at the limit.
     """
     low, high = limits()[name]
-    text = f"{value:g} {unit}".strip()
     if not value >= low - ROUNDING * abs(low):
-        limit = f"{low:g} {unit}".strip()
-        raise rule(f"{what}-too-small", f"{text} is below the limit {limit}; raise it")
+        values = {"value": _united(value, unit), "limit": _united(low, unit)}
+        raise rule(
+            f"{what}-too-small", said("{value} is below the limit {limit}; raise it", **values)
+        )
     if not value <= high + ROUNDING * abs(high):
-        limit = f"{high:g} {unit}".strip()
-        raise rule(f"{what}-too-large", f"{text} is above the limit {limit}; reduce it")
+        values = {"value": _united(value, unit), "limit": _united(high, unit)}
+        raise rule(
+            f"{what}-too-large", said("{value} is above the limit {limit}; reduce it", **values)
+        )
     return value
+
+
+_KINDS = {"mm": "length", "N": "force", "MPa": "stress", "degC": "temperature", "Hz": "frequency"}
+
+
+def _united(value: float, unit: str) -> Quantity | str:
+    """Return a value for a message: a quantity where its unit is one that is converted."""
+    if unit in _KINDS:
+        return Quantity(_KINDS[unit], value, 6)
+    return f"{value:g} {unit}".strip()
 
 
 def one_of(given: dict[str, float | None], what: str) -> str:
@@ -56,7 +71,6 @@ def one_of(given: dict[str, float | None], what: str) -> str:
 def positive(value: float, unit: str, what: str) -> float:
     """Return ``value`` if above zero, else raise."""
     if not value > 0:
-        raise rule(
-            f"{what}-not-positive", f"{value:g} {unit} must be above zero".replace("  ", " ")
-        )
+        text = said("{value} must be above zero", value=_united(value, unit))
+        raise rule(f"{what}-not-positive", text)
     return value

@@ -17,11 +17,13 @@ import numpy as np
 from springgeo.mechanics import endurance, fatigue, life, spectrum
 from springgeo.mechanics.life import Endured
 from springgeo.mechanics.value import Array, Value
+from springgeo.message import Message
 from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange, Way
 from springgeo.summary.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
+from springgeo.text.shown import said, together, word
 
 
 @dataclass(frozen=True)
@@ -215,30 +217,38 @@ def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, Way, float]
     return name, way, factors[name, way]
 
 
-def _method(cycle: Cycle) -> str:
+def _method(cycle: Cycle) -> Message:
     """Return in words what the factor rests on."""
     table = sorted(cycle.book.model.material.cyclic_allowables or {})
     ever, N = zimmerli_applies(cycle.book), cycle.cycles
     if not table and not ever:
-        return "no published fatigue data for this wire: test, or ask the maker"
+        return word("no published fatigue data for this wire: test, or ask the maker")
     if not ever and table[-1] < N and not cycle.is_spectrum:
-        return (
-            f"no published fatigue data for this wire beyond {table[-1]:g} cycles: test, or ask "
-            "the maker"
+        return said(
+            "no published fatigue data for this wire beyond {cycles} cycles: test, or ask the "
+            "maker",
+            cycles=f"{table[-1]:g}",
         )
     words = []
     if table:
-        words.append("repeated-load table, R = 0 (Shigley Table 10-8), log-log between its lives")
+        words.append(
+            word("repeated-load table, R = 0 (Shigley Table 10-8), log-log between its lives")
+        )
         if table[0] > N:
-            words.append(f"below {table[0]:g} cycles the strength at {table[0]:g} is kept")
+            least = f"{table[0]:g}"
+            words.append(
+                said("below {cycles} cycles the strength at {cycles} is kept", cycles=least)
+            )
         if ever and table[-1] < N:
-            words.append("beyond them on the last line down to Zimmerli (Shigley 10-28, 10-29)")
+            words.append(
+                word("beyond them on the last line down to Zimmerli (Shigley 10-28, 10-29)")
+            )
     else:
-        words.append("Zimmerli's infinite-life strength at every life (Shigley 10-28, 10-29)")
-    words.append("the least of Gerber, Goodman and the static margin")
+        words.append(word("Zimmerli's infinite-life strength at every life (Shigley 10-28, 10-29)"))
+    words.append(word("the least of Gerber, Goodman and the static margin"))
     if cycle.is_spectrum:
-        words.append("ranges summed by Miner's rule")
-    return "; ".join(words)
+        words.append(word("ranges summed by Miner's rule"))
+    return together(*words, by="; ")
 
 
 def _number(value: Value) -> float | None:

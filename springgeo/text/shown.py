@@ -29,7 +29,7 @@ LANGUAGES: tuple[Language, ...] = get_args(Language)
 DECIMAL = {"en": ".", "de": ",", "fr": ","}
 
 # beyond these a number is read more easily with an exponent; none of a spring is
-_LEAST, _MOST = 1e-7, 1e9
+_LEAST, _MOST = 5e-6, 1e6
 
 
 @dataclass(frozen=True)
@@ -157,7 +157,7 @@ class Shown:
     def _number(self, q: Quantity, units: Units) -> str:
         value = convert(q.kind, q.value, units)
         tiny = q.places is None and 0 < abs(value) < _LEAST
-        if tiny or abs(value) > _MOST:
+        if tiny or abs(value) >= _MOST:
             text = f"{value:.{q.digits or 4}g}"
         elif q.places is not None:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)
