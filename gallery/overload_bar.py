@@ -44,7 +44,7 @@ CASES: dict[str, tuple[Segment, float]] = {
 def contacts(path: Path) -> Contacts:
     """Return the two ends of a bar as its contacts."""
     a, b = path.point(np.array([0.0, path.length]))
-    return Contacts(0.0, path.length, a, b, unit(b - a))
+    return Contacts(a, b, 0.0, path.length)
 
 
 def by_elements(path: Path, F: float, n: int, folder: File) -> tuple[float, float]:
@@ -83,21 +83,15 @@ def by_elements(path: Path, F: float, n: int, folder: File) -> tuple[float, floa
             found[-1][int(words[0]) - 1] = np.array([float(w) for w in words[1:]])
     if len(found) != 2:
         raise SystemExit(f"ccx failed:\n{done.stdout[-600:]}")
-    parted = [sum(float(forces[i] @ u) for i, u in at.items()) / F for at in found]
     # the forces keep their direction: what counts is how far the ends are from each other
-    a, b = ([i for i in forces if (i < len(model.flat)) == first] for first in (True, False))
-    weights = {i: float(np.linalg.norm(f)) / F for i, f in forces.items()}
+    along = unit(model.contacts.point_b - model.contacts.point_a)
     chord = model.contacts.point_b - model.contacts.point_a
-    lengths = [
-        float(
-            np.linalg.norm(
-                chord + sum(weights[i] * at[i] for i in b) - sum(weights[i] * at[i] for i in a)
-            )
-        )
-        for at in found
-    ]
-    assert len(parted) == 2
-    return lengths[0] - float(np.linalg.norm(chord)), lengths[1] - float(np.linalg.norm(chord))
+    free = float(np.linalg.norm(chord))
+    # a consistent load has negative shares; they sum to minus one at one end, one at the other
+    shares = {i: float(f @ along) / F for i, f in forces.items()}
+    moved = [sum(shares[i] * u for i, u in at.items()) for at in found]
+    opened, left = (float(np.linalg.norm(chord + m)) - free for m in moved)
+    return opened, left
 
 
 def rod_of(path: Path, fineness: float = 4.0) -> Rod:
@@ -128,7 +122,10 @@ def main() -> None:
     parser.add_argument("--fine", type=int, default=2)
     parser.add_argument("--case", type=int)
     given = parser.parse_args()
-    print("| bar, d 1 mm, 1300 MPa | pull, N | elastic | opens, elements | sections | set, elements | sections |")
+    print(
+        "| bar, d 1 mm, 1300 MPa | pull, N | elastic | opens, elements | sections | set, elements "
+        "| sections |"
+    )
     print("| --- | --- | --- | --- | --- | --- | --- |")
     for number, (name, (segment, F)) in enumerate(CASES.items()):
         if given.case not in (None, number):
@@ -138,8 +135,9 @@ def main() -> None:
         with tempfile.TemporaryDirectory() as folder:
             opened, stays = by_elements(path, F, given.fine, File(folder))
         print(
-            f"| {name} | {F:g} | {elastic:.4f} | {opened:.4f} | {up:.4f} ({100 * (up / opened - 1):+.1f} %) "
-            f"| {stays:.4f} | {left:.4f} ({100 * (left / stays - 1):+.1f} %) |",
+            f"| {name} | {F:g} | {elastic:.4f} | {opened:.4f} | {up:.4f} "
+            f"({100 * (up / opened - 1):+.1f} %) | {stays:.4f} | "
+            f"{left:.4f} ({100 * (left / stays - 1):+.1f} %) |",
             flush=True,
         )
 

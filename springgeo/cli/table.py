@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from springgeo.cli import overloaded
+from springgeo.cli.rows import rows as rows
 from springgeo.findings import Finding
 from springgeo.results.place import KINDS
 from springgeo.results.summary import Fatigue, Pull, Reached, WirePoint, WorkingPoint
@@ -13,17 +15,6 @@ from springgeo.text.shown import PLAIN, Shown
 
 # the temperature that the tables of materials are for, degC
 ROOM = 20.0
-
-
-def rows(table: Sequence[Sequence[str]], indent: str = "  ") -> Iterator[str]:
-    """Yield aligned lines; the first column is text, the others stand to the right."""
-    widths = [max(len(row[i]) for row in table) for i in range(len(table[0]))]
-    for row in table:
-        cells = [
-            c.ljust(w) if i == 0 else c.rjust(w)
-            for i, (c, w) in enumerate(zip(row, widths, strict=True))
-        ]
-        yield (indent + "  ".join(cells)).rstrip()
 
 
 def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
@@ -59,6 +50,8 @@ def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
     if s.verdict is not None:
         yield f"verdict: {shown.text(s.verdict.words)}"
     yield from pull(s.pull, shown)
+    if s.overload is not None:
+        yield from overloaded.lines(s.overload, shown)
     if s.fatigue is not None:
         yield fatigue(s.fatigue, shown)
     yield f"free length: {free_length(s, shown)}"

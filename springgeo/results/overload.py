@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 
-from springgeo.results.summary import CAUTIONS, Part, Reached
+from springgeo.message import Text
+from springgeo.results.part import CAUTIONS, Part, Reached
 
 
 class Set(Part):
@@ -60,8 +61,8 @@ class Overload(Part):
     greatest: AtLimit
     source: str
     known: str
-    remarks: tuple[str, ...]
-    cautions: tuple[str, ...] = CAUTIONS
+    remarks: tuple[Text, ...]
+    cautions: tuple[Text, ...] = CAUTIONS
 
     def json_text(self) -> str:
         """Return the result as JSON, ASCII only, the same for the same spring."""

@@ -6,36 +6,21 @@ import hashlib
 import json
 from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import Field
 
 from springgeo.findings import Finding
 from springgeo.message import Text
+from springgeo.results.overload import Overload
+from springgeo.results.part import CAUTIONS as CAUTIONS
+from springgeo.results.part import Part as Part
+from springgeo.results.part import Reached as Reached
 from springgeo.results.place import Place
-from springgeo.text.shown import word
 
 SCHEMA = "springgeo-summary/1"
 
 # the two methods, and what the verdict may be
 Way = Literal["handbook", "along the wire"]
 Outcome = Literal["holds", "fails", "not judged"]
-
-CAUTIONS = (
-    word(
-        "Results guide design; they do not replace the standards, the spring maker, or a licensed "
-        "engineer. Local codes rule."
-    ),
-    word(
-        "Hooks break, and stored energy is released at once: provide a travel stop and secondary "
-        "retention, and wear eye protection when hooking in."
-    ),
-    word("Never make an extension spring the only support of overhead or personnel loads."),
-)
-
-
-class Part(BaseModel):
-    """Base of the summary's parts: frozen, nothing unknown."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
 
 class MaterialFacts(Part):
@@ -106,7 +91,7 @@ class FittedPart(Part):
 
     name: str
     volume: float
-    sizes: dict[str, float] = {}
+    sizes: dict[str, float] = Field(default_factory=dict)
 
 
 class FreeLength(Part):
@@ -245,13 +230,6 @@ class AlongTheWire(Part):
     compliance: dict[str, float]
     peaks: tuple[WirePeak, ...]
     points: tuple[WirePoint, ...]
-
-
-class Reached(Part):
-    """A load, N, and the length inside hooks there, mm."""
-
-    load: float
-    length: float
 
 
 class PullPlace(Part):
@@ -439,6 +417,7 @@ class Summary(Part):
     along_the_wire: AlongTheWire
     verdict: Verdict | None
     pull: Pull
+    overload: Overload | None = None
     fatigue: Fatigue | None
     load_line: LoadLine
     dynamics: Dynamics

@@ -52,7 +52,8 @@ def _rising(pair: tuple[float, float], name: str, unit: str, what: str) -> tuple
 class Service(SpecModel):
     """Working points by load and by length inside hooks; a cycle runs from lowest to highest.
 
-    A ``spectrum`` is a list of ranges with their counts, in place of one range and ``cycles``.
+    A ``spectrum`` is a list of ranges with their counts, in place of one range and ``cycles``. An
+    ``overload`` is a load that may happen once: what it leaves of the spring is estimated.
     """
 
     loads: tuple[Force, ...] = Field(default=(), max_length=50)
@@ -60,6 +61,7 @@ class Service(SpecModel):
     duty: Duty = "static"
     cycles: Number | None = None
     spectrum: tuple[Range, ...] = Field(default=(), max_length=200)
+    overload: Force | None = None
     temperature: Temperature = 20.0
     forcing_frequency: Frequency | None = None
     peened: bool = False
@@ -77,6 +79,11 @@ class Service(SpecModel):
         for length in value:
             within("lengths", length, "mm", "length")
         return value
+
+    @field_validator("overload")
+    @classmethod
+    def _overload(cls, value: float | None) -> float | None:
+        return value if value is None else within("loads", value, "N", "load")
 
     @field_validator("temperature")
     @classmethod

@@ -20,6 +20,7 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
+from springgeo.summary.overload import asked_for
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_wire
 from springgeo.summary.temperature import require_limits, temperature_facts
@@ -64,6 +65,7 @@ def summarise(
         along_the_wire=along,
         verdict=verdict_facts(book, along.points, cycle),
         pull=pull_facts(book, wire),
+        overload=asked_for(book),
         fatigue=cycle,
         load_line=load_line_facts(book, wire),
         dynamics=dynamics_facts(book),

@@ -12,20 +12,31 @@ from springgeo.findings import error
 from springgeo.overload.law import Law
 from springgeo.overload.spring import After, Overloaded
 from springgeo.results.overload import AtLimit, Overload, Set
-from springgeo.results.summary import Reached
+from springgeo.results.part import Reached
 from springgeo.summary.handbook import Handbook
-from springgeo.text.figures import figures
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 # the loss of length that names a load, of the free length
 SHARE = 1e-3
 # a greater load than this, over that of the whole coil flowing, is not looked at
 _MOST = 3.0
 _REMARKS = (
-    "Estimates: the wire is taken as elastic-perfectly plastic from the published elastic limit "
-    "on; real wire hardens, so that it keeps less set and bears more. Measure a sample.",
-    "Coiling stress is taken as gone after heat treatment by the share relieved; what winding "
-    "initial tension twists in, setting at the maker's, time and temperature are left out.",
+    word(
+        "Estimates: the wire is taken as elastic-perfectly plastic from the published elastic "
+        "limit on; real wire hardens, so that it keeps less set and bears more. Measure a sample."
+    ),
+    word(
+        "Coiling stress is taken as gone after heat treatment by the share relieved; what winding "
+        "initial tension twists in, setting at the maker's, time and temperature are left out."
+    ),
 )
+
+
+def asked_for(book: Handbook) -> Overload | None:
+    """Return the answer that the specification asks for (``service.overload``), or None."""
+    load = book.model.spec.service.overload
+    return None if load is None else overload_facts(book, load=load)
 
 
 def overload_facts(
@@ -63,8 +74,11 @@ def overload_facts(
         raise _refused(
             "elastic-limit-missing",
             "wire.material",
-            f"no elastic limit of {book.model.material.title} is at hand, so that no set can be "
-            "estimated; choose a material with one, or test",
+            said(
+                "no elastic limit of {material} is at hand, so that no set can be estimated; "
+                "choose a material with one, or test",
+                material=book.model.material.title,
+            ),
         )
     curve = _curve(book)
     if length is not None:
@@ -155,13 +169,23 @@ def _require(load: float | None, length: float | None, relieved: float, hardenin
 
 
 def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError:
-    what = f"{load:.5g} N" if load is not None else f"{length:.5g} mm"
-    lower = "" if at.costs is None else f" (0.1 % of length is lost at {figures(at.costs.load)} N)"
+    if at.costs is None:
+        lower = word("give less")
+    else:
+        lower = said(
+            "give less ({load} costs {share} of the length)",
+            load=q.force(at.costs.load),
+            share=q.percent(100 * SHARE),
+        )
     return _refused(
         "yields-through",
         "load" if load is not None else "length",
-        f"at {what} the wire yields through its whole section, even of the greatest published "
-        f"elastic limit: coils or hooks draw out; give less{lower}",
+        said(
+            "at {what} the wire yields through its whole section, even of the greatest published "
+            "elastic limit: coils or hooks draw out; {lower}",
+            what=q.length(length or 0.0) if load is None else q.force(load),
+            lower=lower,
+        ),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -115,3 +116,21 @@ def test_the_command_refuses(
     assert words in shown.err
     assert shown.out == ""
     assert shown.err.count("\n") == 1
+
+
+def test_the_summary_answers_where_the_specification_asks(
+    spring: sg.Spring, found: Overload, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    assert spring.summary().overload is None
+    asked = spring.with_(service__overload="72 N")
+    summary = asked.summary()
+    assert summary.overload is not None
+    assert summary.overload.json_text() == found.json_text()
+    file = tmp_path / "spring.yaml"
+    file.write_text(yaml_dump(asked), encoding="utf-8")
+    assert run(["check", str(file)]) == 0
+    assert "free length gained" in capsys.readouterr().out
+
+
+def yaml_dump(spring: sg.Spring) -> str:
+    return json.dumps({**SPEC, "service": {"overload": f"{spring.spec.service.overload} N"}})
