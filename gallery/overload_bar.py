@@ -47,10 +47,29 @@ def contacts(path: Path) -> Contacts:
     return Contacts(a, b, 0.0, path.length)
 
 
+def supports(model: Model) -> list[tuple[int, int]]:
+    """Return six (node, axis) pairs that bear nothing however far the bar moves.
+
+    The middle of the first end, the middle of the last one across the pull, and the turning about
+    the pull at the place furthest from it; the pull runs along a coordinate axis.
+    """
+    ids = np.unique(model.elements[:, :8])
+    x, (a, b) = model.xyz[ids], (model.contacts.point_a, model.contacts.point_b)
+    along = unit(b - a)
+    first, last = (int(np.argmin(np.sum((x - p) ** 2, axis=1))) for p in (a, b))
+    arm = np.cross(along, x - a)
+    third = int(np.argmax(np.sum(arm * arm, axis=1)))
+    pull = int(np.argmax(np.abs(along)))
+    rest = [k for k in range(3) if k != pull]
+    side = max(rest, key=lambda k: abs(float(arm[third, k])))
+    pairs = [(first, k) for k in range(3)] + [(last, k) for k in rest] + [(third, side)]
+    return [(int(ids[i]), k) for i, k in pairs]
+
+
 def by_elements(path: Path, F: float, n: int, folder: File) -> tuple[float, float]:
     """Return by how much the ends part under the pull, and what is left of it, mm."""
     model = Model.of(path, D, contacts(path), n)
-    forces, held, used = model.forces(F), model.supports(), np.unique(model.elements)
+    forces, held, used = model.forces(F), supports(model), np.unique(model.elements)
     text = ["*NODE, NSET=ALL"]
     text += [
         f"{i + 1},{x:.12g},{y:.12g},{z:.12g}"
