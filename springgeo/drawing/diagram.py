@@ -34,7 +34,11 @@ def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
     if not points or not most > 0:  # no loads, or none but zero
         most = max(3 * tension, 1.0)
     longest = max(max((p.length for _, p in points), default=0.0), free + (most - tension) / s.rate)
-    left, right, top = box.left + 24, box.right - 12, box.top - 9
+    names = [("F0", tension)] if tension > 0 else []
+    names += [(f"F{k}", p.load) for k, p in points]
+    loads = [(f"{n} {shown.quantity(force(v, unit=False))}", v) for n, v in names]
+    widest = max((text_width(text, _TEXT) for text, _ in loads), default=0.0)
+    left, right, top = box.left + max(24.0, widest + 6), box.right - 12, box.top - 9
     lengths = [
         (f"{n} {shown.quantity(length(v, unit=False))}", v)
         for n, v in [("L0", free), *((f"L{k}", p.length) for k, p in points)]
@@ -65,12 +69,10 @@ def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
         here = at(p.length, p.load)
         page.line("DIAGRAM-THIN", (left, here[1]), here, (here[0], bottom))
         _tolerance_bar(page, at, p, tolerances.get(p.load))
-    names = [("F0", tension)] if tension > 0 else []
-    names += [(f"F{k}", p.load) for k, p in points]
     if tension > 0:
         page.line("DIAGRAM-THIN", (left, at(free, tension)[1]), at(free, tension))
-    loads = [(f"{n} {shown.quantity(force(v, unit=False))}", at(free, v)[1]) for n, v in names]
-    _left_labels(page, left, loads, bottom, top)
+    heights = [(text, at(free, v)[1]) for text, v in loads]
+    _left_labels(page, left, heights, bottom, top)
     places = [(text, at(v, 0.0)[0]) for text, v in lengths]
     _bottom_labels(page, bottom, places, (left, right + 8), longest_text if beside else None)
 

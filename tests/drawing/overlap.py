@@ -31,6 +31,9 @@ Box = tuple[float, float, float, float]
 _SOLID = ("OUTLINE", "FITTING", "FRAME", "TITLE", "DATA", "MARK", "DIAGRAM")
 # how much of a box may be shared: the sides of letters, and what hangs below the line
 _SLACK = 0.15
+# what the frame keeps free, mm
+_AIR = 0.5
+_NONE = np.empty((0, 2))
 
 
 @cache
@@ -72,11 +75,14 @@ def collisions(page: Page) -> Iterator[str]:
         )
         for j in np.flatnonzero(hit):
             yield f"{texts[i].text!r} on {texts[i + 1 + j].text!r}"
-    solid = [x.points for x in lines if x.layer in _SOLID]
-    starts, ends = (np.concatenate([p[s] for p in solid]) for s in (slice(0, -1), slice(1, None)))
-    for t, b in zip(texts, boxes, strict=True):
-        if _crossed(b, starts, ends):
-            yield f"a line through {t.text!r}"
+    for layers, air in ((_SOLID, 0.0), (("FRAME",), _AIR)):
+        solid = [x.points for x in lines if x.layer in layers]
+        pairs = slice(0, -1), slice(1, None)
+        starts, ends = (np.concatenate([p[s] for p in solid] or [_NONE]) for s in pairs)
+        for t, b in zip(texts, boxes, strict=True):
+            grown = b[0] - air, b[1] - air, b[2] + air, b[3] + air
+            if _crossed(grown, starts, ends):
+                yield f"a line {'near' if air else 'through'} {t.text!r}"
 
 
 def _crossed(box: Box, a: np.ndarray, b: np.ndarray) -> bool:

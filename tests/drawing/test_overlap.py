@@ -49,4 +49,5 @@ def test_the_measure_sees_a_collision() -> None:
         "off the frame: 'outside'",
         "'one' on 'two'",
         "a line through 'crossed'",
+        "a line near 'crossed'",
     ]
