@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from springgeo.files.apart import inspected_apart
+from springgeo.files.step.dimension import StatedDimension
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,10 @@ class Comparison:
 
 @dataclass(frozen=True)
 class Inspection:
-    """A file's summary, what shape it should hold, and the comparison with what it holds."""
+    """A file's summary, what shape it should hold, and the comparison with what it holds.
+
+    ``dimensions``: the semantic dimensions of a STEP file.
+    """
 
     path: Path
     format: str
@@ -31,6 +35,7 @@ class Inspection:
     source: str
     shape: dict[str, Any] | None
     comparisons: tuple[Comparison, ...]
+    dimensions: tuple[StatedDimension, ...] = ()
 
     @property
     def matches(self) -> bool:
@@ -56,4 +61,7 @@ def inspect_file(path: str | os.PathLike[str]) -> Inspection:
         answer["source"],
         answer["shape"],
         tuple(Comparison(**c) for c in answer["comparisons"]),
+        tuple(
+            StatedDimension(**d | {"features": tuple(d["features"])}) for d in answer["dimensions"]
+        ),
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from springgeo.files.apart import same_folder
 from springgeo.files.inspect import Comparison, Inspection
 from springgeo.files.publish.detail import detail_mesh
 from springgeo.files.read import Found, read_found
+from springgeo.files.step.dimension import LABELS
 from springgeo.text.safe_json import parse_json
 
 # greatest difference between what a file says and what it holds: volume relative to itself,
@@ -43,9 +44,10 @@ def inspect_here(place: Path) -> Inspection:
         shape = _again(summary, found)
     try:
         comparisons = () if shape is None else _compare(shape, found)
+        comparisons += tuple(_dimensions(summary, found))
     except (KeyError, TypeError, ValueError, OverflowError):
         raise FileError(f"cannot inspect {place}: what it says of its shape is damaged") from None
-    return Inspection(place, found.format, summary, source, shape, comparisons)
+    return Inspection(place, found.format, summary, source, shape, comparisons, found.dimensions)
 
 
 def _beside(place: Path, found: Found) -> tuple[dict[str, Any], dict[str, Any] | None, str]:
@@ -111,6 +113,17 @@ def _again(summary: dict[str, Any], found: Found) -> dict[str, Any] | None:
         return None
     box = [mesh.vertices.min(axis=0).tolist(), mesh.vertices.max(axis=0).tolist()]
     return {"state": "free", "detail": "exact", "volume": mesh.volume, "box": box}
+
+
+def _dimensions(summary: dict[str, Any], found: Found) -> Iterator[Comparison]:
+    """Yield the dimensions in the model against the summary; raises what wrong types raise."""
+    fields = {label: field for field, label in LABELS.items()}
+    for d in found.dimensions:
+        field = fields.get(d.label)
+        stated = summary["geometry"].get(field) if field is not None else None
+        if stated is not None:
+            near = math.isclose(float(stated), d.value, rel_tol=1e-9, abs_tol=1e-9)
+            yield Comparison(f"model's {d.label}", d.unit, float(stated), d.value, near)
 
 
 def _compare(shape: dict[str, Any], found: Found) -> tuple[Comparison, ...]:

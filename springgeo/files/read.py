@@ -14,6 +14,7 @@ from springgeo.curve.frame import Array
 from springgeo.errors import FileError
 from springgeo.files.formats.glb_read import read_glb
 from springgeo.files.formats.threemf_read import read_threemf
+from springgeo.files.step.dimension import StatedDimension
 from springgeo.mesh import Mesh
 from springgeo.mesh.stl import read_stl
 from springgeo.text.safe_json import parse_json
@@ -33,6 +34,7 @@ class Found:
     box: Array
     digest: str = ""
     is_mesh: bool = True
+    dimensions: tuple[StatedDimension, ...] = ()
 
 
 def read_found(path: Path) -> Found:
@@ -70,6 +72,7 @@ def _finite(found: Found) -> Found:
 
 
 def _step(path: Path) -> Found:
+    from springgeo.files.step.dimension_read import read_dimensions
     from springgeo.files.step.read import read_step
     from springgeo.solid import exact_box, solids, volume
 
@@ -86,7 +89,8 @@ def _step(path: Path) -> Found:
     if not solids(content.shape):
         raise FileError(f"cannot inspect {path}: it holds no solid")
     box = np.asarray(exact_box(content.shape), dtype=float)
-    return Found("STEP", summary, shape, volume(content.shape), box, is_mesh=False)
+    stated = read_dimensions(path.read_text("ascii", "replace"))
+    return Found("STEP", summary, shape, volume(content.shape), box, "", False, stated)
 
 
 def _stl(data: bytes) -> Found:

@@ -6,6 +6,7 @@ The one reader of the centreline that imports the kernel: ``import springgeo.sol
 from springgeo.solid.deviation import surface_deviation
 from springgeo.solid.fitting import part_solid
 from springgeo.solid.measure import area, centroid, exact_box, exact_heights, properties, volume
+from springgeo.solid.strips import face_starts
 from springgeo.solid.tube import tube_solid
 from springgeo.solid.tube_properties import SolidProperties, tube_properties
 from springgeo.solid.validity import is_closed, is_valid, solids
@@ -16,6 +17,7 @@ __all__ = [
     "centroid",
     "exact_box",
     "exact_heights",
+    "face_starts",
     "is_closed",
     "is_valid",
     "part_solid",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,17 +20,32 @@ _APART = 0.01
 
 
 def tube_strips(path: Path, radius: float) -> list[Strip]:
-    """Return the strips of the tube of ``radius`` mm, in order along the wire.
+    """Return the strips of the tube of ``radius`` mm, in order along the wire."""
+    return [strip for strips in _by_piece(path, radius) for strip in strips]
+
+
+def face_starts(path: Path, radius: float) -> Array:
+    """Return the arc lengths at which the curved faces of a tube begin, ``(n,) float, mm``."""
+    parts = [
+        np.linspace(start, start + piece.segment.length, len(strips), endpoint=False)
+        for (piece, start), strips in zip(path, _by_piece(path, radius), strict=True)
+    ]
+    return np.concatenate(parts)
+
+
+@lru_cache(maxsize=1)
+def _by_piece(path: Path, radius: float) -> tuple[tuple[Strip, ...], ...]:
+    """Return the strips of each piece; kept for who asks where the faces of a solid lie.
 
     Frames are carried from one segment to the next, so that seams meet; only a torus, whose
     seam has a fixed place, may begin with its seam elsewhere.
     """
-    strips: list[Strip] = []
+    found: list[tuple[Strip, ...]] = []
     for piece in path.pieces:
         segment = piece.segment
-        turn = seam_angle(strips[-1].end, _first(segment)) if strips else 0.0
-        strips += _strips(segment, turn, radius)
-    return strips
+        turn = seam_angle(found[-1][-1].end, _first(segment)) if found else 0.0
+        found.append(tuple(_strips(segment, turn, radius)))
+    return tuple(found)
 
 
 def seam_angle(before: Array, after: Array) -> float:

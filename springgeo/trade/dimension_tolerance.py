@@ -32,6 +32,16 @@ def tables() -> dict[str, dict[str, Any]]:
     return {k: {str(a): b for a, b in v.items()} for k, v in parse_own(text).items()}
 
 
+def wire_allowance(diameter: float, standard: str) -> Allowance | None:
+    """Return the tolerance of the wire diameter, mm, or None: another standard, outside it."""
+    table = tables()["wire_diameter"]
+    if table["standard"] not in standard:
+        return None
+    inch = FACTORS["length"][table["unit"]]
+    value = _row(table["up_to"], table["plus_minus"], diameter / inch)
+    return _allowance(table, None if value is None else value * inch)
+
+
 def diameter_allowance(mean: float, index: float, trade: Trade = "metric") -> Allowance | None:
     """Return the tolerance of the coil diameter that rules, or None outside the table.
 

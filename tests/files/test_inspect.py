@@ -30,7 +30,9 @@ def test_what_was_written_matches(built, kind, capsys):
     file = built / f"test-spring.{kind}"
     found = inspect_file(file)
     assert found.matches
-    assert [c.name for c in found.comparisons] == ["volume", "box x", "box y", "box z"]
+    names = [c.name for c in found.comparisons]
+    assert names[:4] == ["volume", "box x", "box y", "box z"]
+    assert [n.split(" ")[0] for n in names[4:]] == ["model's"] * len(found.dimensions)
     assert found.summary == json.loads((built / "test-spring.json").read_text())
     assert run(["inspect", str(file), "--json", "--strict"]) == 0
     printed = json.loads(capsys.readouterr().out)

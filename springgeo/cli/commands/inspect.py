@@ -14,6 +14,7 @@ from springgeo.cli.reader import reader, units_option
 from springgeo.cli.table import caution, rows
 from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
+from springgeo.files.step.dimension import StatedDimension
 from springgeo.results.summary import CAUTIONS
 from springgeo.text.quantity import Quantity
 
@@ -46,6 +47,7 @@ def _document(found: Inspection) -> dict[str, Any]:
         "summary_from": found.source,
         "matches": found.matches,
         "comparisons": [asdict(c) for c in found.comparisons],
+        "dimensions": [asdict(d) for d in found.dimensions],
         "shape": found.shape,
         "summary": found.summary,
     }
@@ -67,6 +69,11 @@ def _report(found: Inspection) -> Iterator[str]:
         ["detail", _text(shape.get("detail")), ""],
     ]
     yield from rows(table)
+    if found.dimensions:
+        yield "dimensions in the model"
+        yield from rows(
+            [["", "value", "limits", "unit", "faces, frames"], *map(_dimension, found.dimensions)]
+        )
     if found.comparisons:
         yield "geometry as stated, and as measured in the file"
         yield from rows(
@@ -105,6 +112,18 @@ def _compared(stated: float, measured: float, unit: str) -> list[str]:
         return [f"{stated:.7g}", f"{measured:.7g}", unit]
     values = (reader().value(Quantity(kind, x, 7)) for x in (stated, measured))
     return [*values, unit if reader().units == "mm" else reader().unit(kind)]
+
+
+def _dimension(d: StatedDimension) -> list[str]:
+    kind = _KINDS.get(d.unit)
+
+    def said(x: float, digits: int) -> str:
+        return f"{x:.{digits}g}" if kind is None else reader().value(Quantity(kind, x, digits))
+
+    limits = "" if d.lower is None or d.upper is None else f"{said(d.lower, 4)} {said(d.upper, 4)}"
+    on = " to ".join(str(n) for n in d.features)
+    unit = d.unit if kind is None else reader().unit(kind)
+    return [_text(d.label), said(d.value, 7), limits, unit, on]
 
 
 def _mapping(of: dict[str, Any], key: str) -> dict[str, Any]:

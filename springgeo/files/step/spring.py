@@ -17,6 +17,7 @@ from springgeo.files.step.attributes import Attribute
 from springgeo.files.step.document import StepPart
 from springgeo.files.step.material import StepMaterial
 from springgeo.files.step.read import read_step
+from springgeo.files.step.spring_dimensions import spring_dimensions
 from springgeo.files.step.write import write_step
 from springgeo.fit.frames import mate_frames
 from springgeo.results.summary import Check
@@ -37,6 +38,7 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
     s, g = job.summary, job.geometry
     envelope = job.detail == "envelope"
     parts = [*(_envelope(job) if envelope else [_wire(job)]), *_fittings(job)]
+    free = job.state.name == "free" and not envelope
     facts = _envelope_facts(job, parts) if envelope else job.tube_facts()
     write_step(
         target,
@@ -46,6 +48,8 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
         attributes=dict(_attributes(s)) | {SHAPE: Attribute(data_text(facts))},
         frames=mate_frames(g),
         material=StepMaterial(s.material.title, 1000 * s.material.density),
+        # a loaded shape is not what is made
+        dimensions=spring_dimensions(job.model, s) if free else (),
     )
 
 

@@ -19,6 +19,8 @@ from springgeo.files.publish.atomic import plain_target, staged
 from springgeo.files.step.anchors import anchors, entities_of
 from springgeo.files.step.attributes import Attribute, add_attributes
 from springgeo.files.step.colours import add_colour
+from springgeo.files.step.dimension import Dimension
+from springgeo.files.step.dimension_write import add_dimensions
 from springgeo.files.step.document import StepPart, exchange_document
 from springgeo.files.step.frames import add_frames
 from springgeo.files.step.material import StepMaterial, add_material
@@ -27,7 +29,7 @@ from springgeo.files.step.session import kernel_settings, quiet_kernel
 from springgeo.files.step.text import kernel_text
 from springgeo.fit.frames import MateFrame
 
-__all__ = ["Attribute", "MateFrame", "StepMaterial", "StepPart", "write_step"]
+__all__ = ["Attribute", "Dimension", "MateFrame", "StepMaterial", "StepPart", "write_step"]
 
 _SETTINGS = {"write.step.schema": "AP242DIS", "write.step.unit": "MM"}
 # the file says nothing of when or where it was made, so that equal springs are equal files
@@ -44,6 +46,7 @@ def write_step(
     attributes: Mapping[str, Attribute],
     frames: Mapping[str, MateFrame] | None = None,
     material: StepMaterial | None = None,
+    dimensions: Sequence[Dimension] = (),
 ) -> None:
     """Write parts and their data to ``target``; equal input gives an equal file.
 
@@ -58,6 +61,8 @@ def write_step(
     frames : mapping of str to (origin mm, x, z), optional
         Become named placements; without effect on the geometry.
     material : StepMaterial, optional
+    dimensions : sequence of Dimension, optional
+        Of the first part, to its faces or to the frames.
 
     Raises
     ------
@@ -85,7 +90,8 @@ def write_step(
         more = Entities(at.next)
         for part, anchor in zip(parts, at.parts, strict=True):
             add_colour(more, anchor, part.colour)
-        add_frames(more, at, frames or {})
+        placements = add_frames(more, at, frames or {})
+        add_dimensions(more, at, placements, dimensions)
         add_attributes(more, at, attributes)
         if material is not None:
             add_material(more, at, material)

@@ -1,0 +1,67 @@
+"""What a dimension of the model is: a value between features of the shape, and its tolerance."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from springgeo.text.words import ENDS
+
+Kind = Literal["diameter", "distance", "angle"]
+# field of the summary's geometry: symbol and words
+LABELS = {
+    "free_length": "L0, free length inside hooks",
+    "wire_diameter": "d, wire diameter",
+    "mean_diameter": "D, mean coil diameter",
+    "outer_diameter": "De, outside coil diameter",
+    "inner_diameter": "Di, inside coil diameter",
+    "hook_length_a": f"LH, hook length, {ENDS['a']}",
+    "hook_length_b": f"LH, hook length, {ENDS['b']}",
+    "opening_a": f"m, opening, {ENDS['a']}",
+    "opening_b": f"m, opening, {ENDS['b']}",
+    "loop_angle": "angle between the loop planes",
+}
+# numbers of faces of the first part's solid, or the name of a mate frame
+Feature = tuple[int, ...] | str
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """One dimension.
+
+    Attributes
+    ----------
+    label : str
+        Symbol and words, for a spring one of `LABELS`.
+    kind : "diameter", "distance" or "angle"
+        Of one feature, or between two.
+    value : float, mm or deg
+    features : tuple of Feature
+    tolerance : float, optional
+        Plus and minus, mm or deg; None where none is published.
+    source : str
+        Whose tolerance it is.
+    """
+
+    label: str
+    kind: Kind
+    value: float
+    features: tuple[Feature, ...]
+    tolerance: float | None = None
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class StatedDimension:
+    """A dimension as a file has it, in mm or deg; limits are offsets from the value.
+
+    ``features`` counts the faces or frames of each feature it is tied to.
+    """
+
+    label: str
+    value: float
+    unit: str
+    lower: float | None
+    upper: float | None
+    source: str
+    features: tuple[int, ...]
