@@ -12,7 +12,7 @@ function shown(x, digits = 4) {
 function quantity(kind, x, digits, places) {
   const { factor, sign } = READER.units[kind], value = x * factor;
   const text = places === undefined ? shown(value, digits) : value.toFixed(places + READER.finer).replace(".", READER.comma);
-  return text + "\u00a0" + sign;
+  return text + " " + sign;
 }
 
 // A text of the page with its gaps filled in.
