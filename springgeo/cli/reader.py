@@ -42,6 +42,22 @@ def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
+def both_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--both-units`` to a command that draws a sheet."""
+    return click.option(
+        "--both-units", is_flag=True, help="The other system's values in brackets behind."
+    )(command)
+
+
+def sheet_reader(spec_language: Language, language: Language | None, both: bool) -> Shown:
+    """Return how a sheet is shown: typeset, in the units of this answer."""
+    shown = reader()
+    other: Units | None = None
+    if both:
+        other = "inch" if shown.units == "mm" else "mm"
+    return Shown(shown.units, language or spec_language, other, typeset=True)
+
+
 def _ask(_ctx: click.Context, _param: click.Parameter, value: Units | None) -> None:
     if value is not None:
         ask(value)

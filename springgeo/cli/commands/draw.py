@@ -8,8 +8,10 @@ from typing import Literal, cast
 import click
 
 from springgeo.cli.progress import Progress
+from springgeo.cli.reader import both_option, language_option, sheet_reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFile
+from springgeo.text.shown import Language
 
 
 @click.command("draw")
@@ -31,7 +33,17 @@ from springgeo.cli.target import OutFile
     help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances.",
 )
 @click.option("--strict", is_flag=True, help="Leave with 1 if the spring does not hold its load.")
-def command(spec: str | None, preset: str | None, out: str, paper: str, strict: bool) -> int:
+@language_option
+@both_option
+def command(
+    spec: str | None,
+    preset: str | None,
+    out: str,
+    paper: str,
+    strict: bool,
+    language: Language | None,
+    both_units: bool,
+) -> int:
     """Draw SPEC to scale: views, dimensions, load diagram.
 
     With the data a maker needs. DXF holds the spring at 1:1 in mm with real dimensions. What one
@@ -52,6 +64,7 @@ def command(spec: str | None, preset: str | None, out: str, paper: str, strict: 
             summary,
             cast("Literal['pdf', 'svg', 'dxf', 'png']", kind),
             cast("Literal['A4', 'A3', 'Letter']", paper),
+            sheet_reader(spring.spec.language, language, both_units),
         )
     for path, content in zip(file_names(Path(out), len(data)), data, strict=True):
         atomic_write(path, content)

@@ -8,8 +8,10 @@ from typing import Any, cast
 import click
 
 from springgeo.cli.progress import Progress
+from springgeo.cli.reader import both_option, language_option, sheet_reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFile
+from springgeo.text.shown import Language
 
 _ENDINGS = (".pdf", ".svg", ".dxf", ".png", ".json", ".csv")
 
@@ -40,7 +42,17 @@ _ENDINGS = (".pdf", ".svg", ".dxf", ".png", ".json", ".csv")
     metavar="MM",
     help="How far the wire bent by the table may come out: less takes more steps.",
 )
-def command(spec: str | None, preset: str | None, out: str, paper: str, tolerance: float) -> int:
+@language_option
+@both_option
+def command(
+    spec: str | None,
+    preset: str | None,
+    out: str,
+    paper: str,
+    tolerance: float,
+    language: Language | None,
+    both_units: bool,
+) -> int:
     """Write how SPEC is made: cut length, bending table, arbor, heat treatment, inspection list.
 
     Arbor and coils as wound are estimates. CSV: the bending table, and beside it
@@ -68,7 +80,8 @@ def command(spec: str | None, preset: str | None, out: str, paper: str, toleranc
             from springgeo.drawing.maker_page import maker_pages
             from springgeo.drawing.write import written
 
-            pages = maker_pages(spring.model, summary, data, cast("Any", paper))
+            shown = sheet_reader(spring.spec.language, language, both_units)
+            pages = maker_pages(spring.model, summary, data, cast("Any", paper), shown)
             contents = written(pages, cast("Any", kind))
             files = list(zip(file_names(target, len(contents)), contents, strict=True))
     for path, content in files:
