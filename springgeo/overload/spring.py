@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -13,6 +14,7 @@ from springgeo.equilibrium.balance import Balance, Solved
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.prestress import measured
+from springgeo.errors import SpecError
 from springgeo.overload.law import Law
 from springgeo.overload.yielding import Yielding
 
@@ -70,12 +72,18 @@ class Overloaded:
 
     @cached_property
     def first_yield(self) -> float:
-        """Load at which the first fibre yields, coiling stress left out, N: where steps begin."""
+        """Load at which the first fibre yields, coiling stress left out, N: where steps begin.
+
+        Infinite for a spring so soft that its wire is drawn straight before.
+        """
         curve = self.curve
         d, D = curve.spring.geometry.diameter, 2 * curve.spring.geometry.radius
         load = np.pi * d**3 * self.law.torsion / (8 * D)
         for _ in range(_ROUNDS):
-            new = load / self.made.share(curve.solve(load).shape)
+            try:
+                new = load / self.made.share(curve.solve(load).shape)
+            except SpecError:
+                return math.inf
             if abs(new - load) <= _FINE * load:
                 break
             load = min(new, 2 * load)
@@ -111,6 +119,8 @@ class Overloaded:
 
         None where the wire yields through first.
         """
+        if math.isinf(self.first_yield):
+            return None
         wanted = share * self.curve.free_length
         below, now = (self._begins, 0.0), self.made
         try:

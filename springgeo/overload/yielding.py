@@ -8,6 +8,7 @@ flowed is kept between loads.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -76,7 +77,7 @@ class Yielding:
         near = self.at if self.at is not None else Balance(self.rod).at_load(load)
         for _ in range(_ROUNDS):
             borne, rod = self._borne(near.shape)
-            found = Balance(rod).at_load(load, near)
+            found = _found(Balance(rod).at_load, load, near)
             off = _apart(rod, found.shape.strain, near.shape.strain)
             near = found
             if off < _SETTLED and found.load == load:
@@ -89,7 +90,7 @@ class Yielding:
         assert near is not None
         for _ in range(_ROUNDS):
             borne, rod = self._borne(near.shape)
-            found = Balance(rod).at_extension(extension, near)
+            found = _found(Balance(rod).at_extension, extension, near)
             off = _apart(rod, found.shape.strain, near.shape.strain)
             near = found
             if off < _SETTLED:
@@ -191,6 +192,14 @@ class Yielding:
         strain = shape.strain
         natural = Strain(strain.middle - back[:, :3], strain.slope - back[:, 3:])
         return borne, replace(self.rod, answer=Answer(natural, stiff))
+
+
+def _found(solve: Callable[[float, Solved], Solved], at: float, near: Solved) -> Solved:
+    """Return an equilibrium; a stiffness that is lost altogether is one that does not settle."""
+    try:
+        return solve(at, near)
+    except (ArithmeticError, np.linalg.LinAlgError) as exc:
+        raise NotSettledError(str(exc)) from None
 
 
 def _let_down(balance: Balance, load: float, rested: Solved, above: Solved) -> Solved:

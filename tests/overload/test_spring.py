@@ -226,3 +226,12 @@ def _helix_by_small_steps(
     free = tau0 + plastic[0], kappa0 + plastic[1]
     at_rest = math.sin(lead0)
     return math.sin(lead) - at_rest, math.sin(math.atan2(*free)) - at_rest
+
+
+def test_wire_drawn_straight_before_it_yields_keeps_no_set() -> None:
+    """So strong a wire that no pull within reach makes it yield."""
+    curve = curve_of(spring("full-twisted-loop", D=16.0, coils=4.0))
+    strong = Overloaded(curve, Law(curve.spring.E, curve.spring.G, 1e5, 1e5))
+    assert math.isinf(strong.first_yield)
+    assert strong.load_costing(1e-3) is None
+    assert strong.after_load(10.0).lengthened == 0.0
