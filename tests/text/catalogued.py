@@ -19,7 +19,18 @@ from springgeo.text.shown import LANGUAGES
 
 ROOT = Path(__file__).parent.parent.parent / "springgeo"
 # rooms whose texts stand on page or sheet; refusals of the others are for the terminal alone
-ROOMS = ("report", "results", "summary", "fit", "plots", "chart", "checks", "text", "drawing")
+ROOMS = (
+    "report",
+    "results",
+    "summary",
+    "fit",
+    "plots",
+    "chart",
+    "checks",
+    "text",
+    "drawing",
+    "making",
+)
 CALLS = {"said", "say", "word", "html"}
 # fields of the specification that findings are about, as `springgeo.text.words.subject` says them
 FIELDS = (
