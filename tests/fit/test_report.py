@@ -92,6 +92,15 @@ def test_over_travel_beyond_safe_stress() -> None:
     assert "over-travel-unsafe" in codes(found)
 
 
+@pytest.mark.parametrize(("share", "alarm"), [(0.99, False), (1.01, True)])
+def test_over_travel_is_safe_up_to_the_safe_length(share: float, alarm: bool) -> None:
+    free = report(mating={"a": PIN})
+    assert free.safe_length is not None
+    room = free.safe_length - max(s.length for s in free.states)
+    found = report(mating={"a": PIN, "over_travel": room * share})
+    assert ("over-travel-unsafe" in codes(found)) == alarm
+
+
 @pytest.mark.parametrize("style", ["full-twisted-loop", "extended-hook"])
 @pytest.mark.parametrize("loads", [[25, 40], [1, 40], [40], [1], [0.5, 2, 30]])
 def test_the_safe_length_does_not_hang_on_the_working_points(

@@ -2,10 +2,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.stats import t
+from scipy.stats import norm, t
 
 from springgeo.errors import SpecError
-from springgeo.measure.line_fit import Line, fit_line, student
+from springgeo.measure.line_fit import Line, fit_line, normal, student
 
 RATE, TENSION, FREE = 1.3, 7.0, 50.0
 U_LENGTH, U_LOAD, U_FREE = 0.08, 0.05, 0.04
@@ -26,6 +26,22 @@ def invented(rng: np.random.Generator, scatter: float = 1.0) -> Line:
 @pytest.mark.parametrize(("dof", "confidence"), [(1, 0.95), (2, 0.95), (5, 0.99), (30, 0.9)])
 def test_student(dof: int, confidence: float) -> None:
     assert student(confidence, dof) == pytest.approx(t.ppf((1 + confidence) / 2, dof), rel=1e-5)
+
+
+@pytest.mark.parametrize("confidence", [0.5, 0.9, 0.95, 0.99])
+def test_normal(confidence: float) -> None:
+    assert normal(confidence) == pytest.approx(norm.ppf((1 + confidence) / 2), rel=1e-12)
+
+
+def test_scatter_is_that_of_the_residuals_over_two_fewer_readings() -> None:
+    rng = np.random.default_rng(3)
+    x = np.linspace(55, 70, 5)
+    y = TENSION + RATE * (x - FREE) + rng.normal(0, 1.0, x.size)
+    line = fit_line(x, y, (FREE, U_FREE), (U_LENGTH, U_LOAD))
+    rate, tension = np.polyfit(x - FREE, y, 1)
+    left = y - tension - rate * (x - FREE)
+    u = np.hypot(U_LOAD, rate * U_LENGTH)
+    assert line.scatter == pytest.approx(np.sqrt((left**2).sum() / (x.size - 2)) / u, rel=1e-9)
 
 
 @pytest.mark.parametrize("scatter", [1.0, 3.0])

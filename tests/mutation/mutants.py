@@ -259,7 +259,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # equilibrium
     *of(
         "equilibrium/contact.py",
-        "equilibrium/test_yardsticks.py",
+        "equilibrium/test_limits.py equilibrium/test_finite_elements.py",
         ("f / 2 * cross(high, apart)", "f * cross(high, apart)"),
     ),
     *of(
