@@ -259,7 +259,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # equilibrium
     *of(
         "equilibrium/contact.py",
-        "equilibrium/test_limits.py equilibrium/test_finite_elements.py",
+        "equilibrium/test_limits.py::test_pins_balance_each_other",
         ("f / 2 * cross(high, apart)", "f * cross(high, apart)"),
     ),
     *of(
@@ -269,7 +269,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "equilibrium/forces.py",
-        "equilibrium/test_yardsticks.py",
+        "equilibrium/test_limits.py::test_wire_bears_what_statics_says",
         ("self.far[cell] - point", "point - self.far[cell]"),
     ),
 )

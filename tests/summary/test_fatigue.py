@@ -139,3 +139,14 @@ def test_spectra_that_make_no_sense(service: dict[str, Any], code: str) -> None:
     with pytest.raises(SpecError) as caught:
         sg.Spring.from_dict({**BASE, "service": service})
     assert any(code in f.code for f in caught.value.findings)
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_a_spectrum_the_range_that_comes_out_worst_alone_is_shown(order: int) -> None:
+    mild, hard = [14, 18], [12, 28]
+    ranges = [{"loads": x, "count": 1e5} for x in (mild, hard)][::order]
+    found = cycle(spectrum=ranges).handbook
+    alone = cycle(loads=hard, cycles=2e5).handbook
+    for name, place in found.items():
+        assert place.alternating == pytest.approx(alone[name].alternating)
+        assert place.mean == pytest.approx(alone[name].mean)
