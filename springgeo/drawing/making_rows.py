@@ -25,8 +25,14 @@ def _service(of: Sheet) -> Iterator[Row]:
     if service.forcing_frequency is not None:
         frequency = Quantity("frequency", service.forcing_frequency)
         yield Row("", word("forcing frequency"), said("{f}", f=frequency))
-    stop = said("{length}", length=length(s.pull.travel_stop))
-    yield Row("", word("never drawn beyond"), stop)
+    yield Row("", word("never drawn beyond"), _reached(s.pull.travel_stop, s.pull.travel_stop_load))
+    first = s.pull.first_yield
+    if first is not None:
+        yield Row("", word("may yield from"), _reached(first.length, first.load))
+
+
+def _reached(at: float, load: float) -> str:
+    return said("{length}, {load}", length=length(at), load=force(load))
 
 
 def _duty(of: Sheet) -> str:

@@ -78,7 +78,12 @@ def test_drawn_shape_is_at_rest(style: str) -> None:
     rest = problem.at_rest()
     shape, _ = problem.at_load(1e-9, rest)
     assert rest.pressing.sum() > curve.initial_tension
-    assert np.abs(shape.p - rest.p).max() < 1e-5
+    # without a load worth the name nothing holds the spring upright: tilt is free, shape is not
+    assert np.abs(_distances(shape.p) - _distances(rest.p)).max() < 1e-9
+
+
+def _distances(p: Array) -> Array:
+    return np.asarray(np.linalg.norm(p[:, None] - p[None], axis=2))
 
 
 @pytest.mark.parametrize("style", ["full-twisted-loop", "hook-at-side", "full-loop-at-side"])
