@@ -55,7 +55,7 @@ def test_no_room_asks_for_them_by_itself() -> None:
         for name in _imported(node)
         if name.partition(".")[0] in EXTRAS
     ]
-    assert found == ["fit/plot.py: matplotlib"]
+    assert found == ["chart/mpl.py: matplotlib"]
 
 
 def _imported(node: ast.AST) -> list[str]:

@@ -18,11 +18,11 @@ from springgeo.solid.spline_basis import ALONG, AROUND
 from springgeo.solid.strip import Strip
 from springgeo.solid.tube_spline import TubePoles, frames, tube_poles
 
-# rad of turning per face: three turns. Measured on 100 turns, faces of 1, 2, 3, 4 turns: the file
-# has 2.4, 1.7, 1.4, 1.3 MB, is read in 0.42, 0.26, 0.21, 0.17 s, integrated in 0.6, 0.3, 0.2,
-# 0.45 s; 20 turns are meshed and cut by boxes alike, no volume lost. Over five turns a face is
-# fragile in the kernel.
-FACE_TURN = 6 * math.pi
+# rad of turning per face: one turn. Measured on 100 turns, faces of 1, 2, 3, 4 turns: the file has
+# 2.4, 1.7, 1.4, 1.3 MB and is read in 0.42, 0.26, 0.21, 0.17 s; 20 turns are meshed and cut by
+# boxes alike, no volume lost. But on faces of two turns the kernel's search for the nearest point
+# already stops early 5 times in 60 (on one turn, less than 2).
+FACE_TURN = 2 * math.pi
 # rad, far beyond any real segment: a curve with a cusp
 _MOST_TURNING = 1e4
 

@@ -111,9 +111,9 @@ def surfaces(solid):
 def test_each_segment_has_its_own_kind_of_surface(make_spring):
     found = surfaces(tube_solid(make_spring(turns=4.0), 0.5))
     kinds = [Geom_ToroidalSurface, Geom_CylindricalSurface, Geom_BSplineSurface]
-    assert [sum(isinstance(s, k) for s in found) for k in kinds] == [2, 2, 4]
+    assert [sum(isinstance(s, k) for s in found) for k in kinds] == [2, 2, 6]
     assert isinstance(found[-1], Geom_Plane)
-    # four turns are two faces, each bend is one; a loop of 5.2 rad is two
+    # four turns are four faces, each bend is one; a loop of 5.2 rad is two
     crossing = surfaces(tube_solid(make_spring(turns=4.0, crossing=True), 0.5))
     assert sum(isinstance(s, Geom_ToroidalSurface) for s in crossing) == 6
 

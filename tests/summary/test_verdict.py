@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 import springgeo as sg
 from springgeo.cli import table
 from springgeo.drawing.data_rows import data_rows
+from springgeo.drawing.row import Sheet
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, by_severity, note, source, warning
 from springgeo.report import page
@@ -175,7 +176,7 @@ def test_letters_name_no_end_in_print(name: str) -> None:
     s = CASES[name]
     spring = sg.Spring.from_dict(s.specification)
     text = "\n".join(table.report(s))
-    sheet = " ".join(str(r) for r in data_rows(spring.model, s, "metric"))
+    sheet = " ".join(str(r) for r in data_rows(Sheet(spring.model, s, "metric")))
     visible = re.sub(
         r"<(script|style).*?</\1>|<pre.*?</pre>|<[^>]+>", " ", page(spring), flags=re.S
     )

@@ -53,7 +53,7 @@ def command(
     language: Language | None,
     both_units: bool,
 ) -> int:
-    """Write how SPEC is made: cut length, bending table, arbor, heat treatment, inspection list.
+    """Write how SPEC is made: bends, arbor, inspection list.
 
     Arbor and coils as wound are estimates. CSV: the bending table, and beside it
     FILE-inspection.csv. JSON: everything, in mm, N, MPa, deg.

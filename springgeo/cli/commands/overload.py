@@ -32,7 +32,7 @@ def command(
     relieved: float,
     as_json: bool,
 ) -> int:
-    """Estimate what an overload leaves of SPEC: length, hooks, initial tension.
+    """Estimate what is left of SPEC after an overload.
 
     With no load, the load that costs 0.1 % of the length.
     """
