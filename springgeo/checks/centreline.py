@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from springgeo.curve import measured_radius
 from springgeo.ends.protocol import EndShape
+from springgeo.equilibrium.loaded_geometry import LoadedGeometry
 from springgeo.results.summary import Check
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
@@ -18,27 +21,45 @@ def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
     gaps = g.path.joint_gaps()
     jump = float(joints.max()) if len(joints) else 0.0
     gap = float(gaps.max()) if len(gaps) else 0.0
-    span = float(g.box[1, 2] - g.box[0, 2])
     checks = [
         _at_most(
             "tangent-jump", jump, 1e-9, "rad", word("largest angle at a joint of the centreline")
         ),
         _at_most("joint-gap", gap / g.diameter, 1e-9, "d", word("largest gap at a joint")),
-        _at_most(
-            "length-centreline",
-            abs(span - g.overall_length) / g.diameter,
-            1e-5,
-            "d",
-            word(
-                "closed-form overall length against the exact box of the centreline's tube and "
-                "parts"
-            ),
-        ),
+        *_length(g),
         *_distance(model),
     ]
     for side, shape in (("a", g.a), ("b", g.b)):
         checks += _radii(side, shape)
     return tuple(checks)
+
+
+def _length(g: Geometry) -> Iterator[Check]:
+    if isinstance(g, LoadedGeometry):
+        a, b = g.contacts
+        yield _at_most(
+            "length-centreline",
+            abs(float(b[2] - a[2]) - g.length) / g.diameter,
+            1e-5,
+            "d",
+            word("length by the load curve against the contact points on the loaded centreline"),
+        )
+        yield _at_most(
+            "wire-length",
+            abs(g.path.length / g.drawn.path.length - 1),
+            1e-9,
+            "",
+            word("length of the loaded centreline against that of the free one"),
+        )
+        return
+    span = float(g.box[1, 2] - g.box[0, 2])
+    yield _at_most(
+        "length-centreline",
+        abs(span - g.overall_length) / g.diameter,
+        1e-5,
+        "d",
+        word("closed-form overall length against the exact box of the centreline's tube and parts"),
+    )
 
 
 def _distance(model: SpringModel) -> list[Check]:
@@ -94,8 +115,8 @@ def _radii(side: str, shape: EndShape) -> list[Check]:
 
 
 def solid_length(geometry: Geometry, height: float) -> float:
-    """Return the free length read off the height of a solid, mm: less the wire beyond."""
-    return height - geometry.overhang(geometry.a) - geometry.overhang(geometry.b)
+    """Return the length inside hooks read off the height of a solid, mm: less the wire beyond."""
+    return height - (geometry.overall_length - geometry.length)
 
 
 def _at_most(name: str, value: float, bound: float, unit: str, what: str) -> Check:

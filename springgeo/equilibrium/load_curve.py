@@ -298,11 +298,11 @@ def _below(length: float, free: float) -> SpecError:
 def _too_long(length: float, longest: float) -> SpecError:
     return SpecError(
         error(
-            "length-out-of-reach",
+            "beyond-straight-wire",
             "length",
             said(
-                "{length} would draw the wire nearly straight (the limit is {longest}); give a "
-                "shorter length",
+                "{length} is more than the {longest} at which its wire is nearly drawn straight; "
+                "give a shorter length",
                 length=q.length(length, 6),
                 longest=q.length(longest, 6),
             ),
@@ -313,10 +313,10 @@ def _too_long(length: float, longest: float) -> SpecError:
 def _too_much(load: float) -> SpecError:
     return SpecError(
         error(
-            "load-out-of-reach",
+            "beyond-straight-wire",
             "load",
             said(
-                "{load} would draw the wire nearly straight; give a smaller load",
+                "{load} is more than what leaves its wire nearly drawn straight; lower it",
                 load=q.force(load, 6),
             ),
         )

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.api import Spring
 from springgeo.errors import SpecError
-from springgeo.state import LoadLine, State
+from springgeo.state import State
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
@@ -58,7 +58,7 @@ def stroke_of(spring: Spring) -> Stroke:
     Without working points it ends where the first stress reaches its allowable.
     """
     s = spring.summary()
-    line = LoadLine(s.initial_tension.force, s.along_the_wire.rate, spring.free_length)
+    line = spring.load_curve
     points = s.along_the_wire.points
     stops = [Stop(word("free"), 0.0, spring.free_length)]
     stops += [Stop(f"F{i}", p.load, p.length) for i, p in enumerate(points, start=1)]
@@ -111,8 +111,8 @@ def _states(spring: Spring, longest: float) -> tuple[State, ...]:
     first = spring.at(length=free)
     if last is None:
         return (first,)
-    between = np.linspace(free, last.length, STATES)[1:-1]
-    return (first, *(spring.at(length=float(x)) for x in between), last)
+    between = np.linspace(free, last.length, STATES)[1:-1].tolist()
+    return (first, *spring.states(lengths=between), last)
 
 
 def _few(stops: list[Stop]) -> tuple[Stop, ...]:

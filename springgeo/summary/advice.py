@@ -53,7 +53,7 @@ def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Find
 
 def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
     for point in book.points:
-        along = wire.point(point.load)
+        along = wire.stressed(point.load)
         for region, (name, _) in PLACES.items():
             margin, other = getattr(along.margin, name), getattr(point.margin, name)
             if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):

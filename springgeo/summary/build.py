@@ -22,7 +22,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.overload import asked_for
 from springgeo.summary.pull import pull_facts
-from springgeo.summary.reach import require_wire
+from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
 from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
@@ -36,14 +36,14 @@ def summarise(
     Raises
     ------
     SpecError
-        The service temperature is beyond the limits of the wire.
+        The service temperature is beyond the limits of the wire, or a working point beyond what
+        the wire can be drawn to.
     """
     require_limits(model)
     book = Handbook(model)
     wire = AlongWire(book)
+    require_points(wire)
     cycle, along = fatigue_facts(book, wire), wire.facts()
-    for point in along.points:
-        require_wire(wire, point.load, point.length, "service")
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),

@@ -38,10 +38,9 @@ def ways(book: Handbook, wire: AlongWire) -> dict[Way, Answers]:
         name: (lambda f, r=region: wire.stress(r, f))  # type: ignore[misc]
         for region, (name, _) in PLACES.items()
     }
-    free = book.model.geometry.length
     return {
         "handbook": Answers(by_book, book.length_at),
-        "along the wire": Answers(along, lambda f: free + wire.deflection(f)),
+        "along the wire": Answers(along, wire.length_within),
     }
 
 

@@ -6,9 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.equilibrium.hung import Wound
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.errors import SpecError
 from springgeo.results.place import Place
 from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
@@ -62,6 +66,23 @@ def deciding(unit: WireStress, region: str) -> Peak | None:
     return max(found, key=lambda peak: peak.value)
 
 
+class Stressed(NamedTuple):
+    """Stresses of the places at a load, MPa; a load that draws the wire straight has them too.
+
+    The fields are those of ``results.summary.WirePoint``.
+    """
+
+    load: float
+    body_shear: float
+    hook_bending_a: float | None
+    hook_torsion_b: float | None
+    von_mises: float
+    margin: Stresses
+    governing: str
+    place: Place | None
+    verdict: str
+
+
 @dataclass(frozen=True)
 class AlongWire:
     """Beside the handbook: the same questions answered from the centreline."""
@@ -90,9 +111,24 @@ class AlongWire:
         """Spring rate by energy, N/mm."""
         return self.unit.rate
 
+    @cached_property
+    def curve(self) -> LoadCurve:
+        """Load over length, from the wire's equilibrium."""
+        model, material = self.book.model, self.book.material
+        tension = None if model.body.is_open else self.book.initial_tension.force
+        wound = Wound(model.geometry, material.elastic_modulus, material.shear_modulus, tension)
+        return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
+
     def deflection(self, load: float) -> float:
-        """Extension, mm; zero up to the initial tension."""
-        return max(0.0, load - self.book.initial_tension.force) / self.rate
+        """Extension by the load curve, mm; raises SpecError where the wire would be straight."""
+        return self.curve.length(load) - self.curve.free_length
+
+    def length_within(self, load: float) -> float:
+        """Return the length inside hooks at a load, mm, at most the longest that is answered."""
+        try:
+            return self.curve.length(load)
+        except SpecError:
+            return self.curve.longest
 
     def stress(self, region: str, load: float) -> float | None:
         """Deciding stress of a region at a load, MPa; None if the spring has no such region."""
@@ -125,7 +161,16 @@ class AlongWire:
         return found
 
     def point(self, load: float) -> WirePoint:
-        """Return the working point at a load, N."""
+        """Return the working point at a load, N; raises SpecError where no length goes with it."""
+        deflection = self.deflection(load)
+        return WirePoint(
+            length=self.curve.free_length + deflection,
+            deflection=deflection,
+            **self.stressed(load)._asdict(),
+        )
+
+    def stressed(self, load: float) -> Stressed:
+        """Return stresses and margins at a load, N, whatever the length."""
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
         allow = self.book.allowable
         margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
@@ -139,11 +184,8 @@ class AlongWire:
             peaks.von_mises.value * self._acting(region, load)
             for region, peaks in self.unit.peaks.items()
         )
-        deflection = self.deflection(load)
-        return WirePoint(
+        return Stressed(
             load=load,
-            length=self.book.model.geometry.length + deflection,
-            deflection=deflection,
             von_mises=greatest,
             margin=Stresses(**margins),
             # an open-wound body without load is not stressed anywhere

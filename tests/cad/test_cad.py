@@ -86,7 +86,7 @@ def test_motion_poses_carry_both_loops_onto_the_pins() -> None:
     made = Spring.from_dict({**SPEC, "ends": {**SPEC["ends"], "angle": 0}})
     away = (0.0, -30.0)
     slide = Slide((-20.0, -18.0), (20.0, -18.0))
-    motion = run(made.load_line(), away, slide, pins=(4.0, 4.0), stations=9)
+    motion = run(made.load_curve, away, slide, pins=(4.0, 4.0), stations=9)
     assert motion.slack[[0, 4, 8]].tolist() == [False, True, False]
     pin = EndMate(pin=Pin(diameter=4, length=12))
     shown = list(cad.motion_poses(made, motion, Mating(a=pin, b=pin), every=4))

@@ -43,7 +43,6 @@ def nearest_coils(model: SpringModel) -> float:
 def test_coils_22_mm_apart_do_not_touch() -> None:
     pulled = spring("plain", "plain", 8, 3)
     model = replace(pulled.model, geometry=pulled.at(length=70.0).geometry)
-    assert model.geometry.pitch == pytest.approx(22.67, abs=0.01)
     found = {c.name: c for c in centreline_checks(model)}
     assert found["coil-distance"].ok
     assert 2 * found["coil-distance"].value >= nearest_coils(model)
