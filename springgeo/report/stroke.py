@@ -37,7 +37,8 @@ class Stroke:
     Attributes
     ----------
     states : tuple of State
-        Evenly from the free to the longest length, both included; one where nothing moves.
+        The free one, then evenly from the initial tension to the longest length; one where nothing
+        moves.
     stops : tuple of Stop
         Free, the working points, over-travel.
     load : float, N
@@ -111,7 +112,10 @@ def _states(spring: Spring, longest: float) -> tuple[State, ...]:
     first = spring.at(length=free)
     if last is None:
         return (first,)
-    between = np.linspace(free, last.length, STATES)[1:-1].tolist()
+    # up to the initial tension the hooks move alone, and not as beyond it
+    knee = spring.load_curve.length(spring.load_curve.initial_tension)
+    start = knee if free < knee < last.length else free + (last.length - free) / (STATES - 1)
+    between = np.linspace(start, last.length, STATES - 1)[:-1].tolist()
     return (first, *spring.states(lengths=between), last)
 
 
