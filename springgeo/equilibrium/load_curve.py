@@ -246,7 +246,11 @@ class LoadCurve:
             load = near.load + (extension - near.extension) / near.compliance
             if not low < load < high:
                 load = (low + high) / 2 if math.isfinite(high) else 2 * near.load
-            near = self.solve(load)
+            try:
+                near = self.solve(load)
+            except SpecError:  # the straight line from a soft state overshoots
+                high = load
+                continue
             off = extension - near.extension
             if abs(off) <= 1e-9 * self.spring.geometry.diameter:
                 return near

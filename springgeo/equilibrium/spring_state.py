@@ -96,15 +96,15 @@ class SpringState:
         The wire's own stretch is not drawn: the shape is that of the length, drawn with as much
         more pull as the stretch would ask for.
         """
-        rod, shape = balance.rod, at.shape
+        shape = at.shape
+        start, end = pull_points(geometry)
+        whole = float(np.linalg.norm(end - start)) + at.extension
         more = (at.extension - balance.risen(shape)) / at.rates.chord
-        strain = Strain(
-            shape.strain.middle + more * at.rates.strain.middle,
-            shape.strain.slope + more * at.rates.strain.slope,
-        )
-        start = pull_points(geometry)[0]
-        first = balance.placed(shape, at.rates, more)
-        drawn = loaded(geometry.path, rod.drawn, strain, Pose(first.R, first.p + start))
+        drawn = _drawn(geometry, balance, at, more)
+        # the shape is not quite linear in the pull: once more, from what was reached
+        axes, origin = drawn.b
+        missed = whole - float((axes @ end + origin - start)[2])
+        drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord)
         side = {"a": drawn.a, "b": drawn.b}
         parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
         place = np.eye(3), start
@@ -140,6 +140,17 @@ class SpringState:
             motion_a=drawn.a,
             motion_b=drawn.b,
         )
+
+
+def _drawn(geometry: Geometry, balance: Balance, at: Solved, more: float) -> Loaded:
+    """Return the wire at ``more`` N than a solved state, by that state's rates."""
+    strain = Strain(
+        at.shape.strain.middle + more * at.rates.strain.middle,
+        at.shape.strain.slope + more * at.rates.strain.slope,
+    )
+    first = balance.placed(at.shape, at.rates, more)
+    at_start = Pose(first.R, first.p + pull_points(geometry)[0])
+    return loaded(geometry.path, balance.rod.drawn, strain, at_start)
 
 
 def _node_axes(geometry: Geometry, s: float) -> Array:

@@ -44,10 +44,18 @@ def test_frames_lie_on_the_contacts(spring: Spring) -> None:
     state = spring.at(length=spring.free_length + 3)
     places = cad.frames(state)
     assert places["end_a"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
-    assert places["end_b"].toTuple()[0] == pytest.approx((0, 0, state.length), abs=1e-9)
-    assert cq.Plane(places["end_b"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
+    # loaded loops lean, and their frames with them, about the middle of the wire
+    for name, z, up in (("end_a", 0.0, 1.0), ("end_b", state.length, -1.0)):
+        plane, d = cq.Plane(places[name]), state.geometry.diameter
+        middle = plane.origin - plane.zDir * (d / 2)
+        assert middle.toTuple() == pytest.approx((0, 0, z - up * d / 2), abs=1e-5)
+        assert plane.zDir.z * up > 0.99
+    free = cad.frames(spring)
+    assert free["end_a"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
+    assert free["end_b"].toTuple()[0] == pytest.approx((0, 0, spring.free_length), abs=1e-9)
+    assert cq.Plane(free["end_b"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
     # a quarter turn between the loop planes turns the pins by as much
-    ya, yb = (cq.Plane(places[n]).yDir for n in ("end_a", "end_b"))
+    ya, yb = (cq.Plane(free[n]).yDir for n in ("end_a", "end_b"))
     assert abs(ya.dot(yb)) == pytest.approx(0.0, abs=1e-9)
 
 
