@@ -98,6 +98,11 @@ class LoadCurve:
         apart = at.b.point(shape.R[-1], shape.p[-1]) - at.a.point(shape.R[0], shape.p[0])
         return float(np.linalg.norm(apart))
 
+    @property
+    def known(self) -> list[Solved]:
+        """What was solved so far, by rising load."""
+        return sorted(self._known.values(), key=_load)
+
     def solve(self, load: float) -> Solved:
         """Return the equilibrium at a load above zero, N; raises SpecError."""
         found = self._known.get(load)

@@ -22,11 +22,13 @@ def state_findings(wire: AlongWire, load: float) -> tuple[Finding, ...]:
 
 def require_points(wire: AlongWire) -> None:
     """Raise SpecError where a working point is beyond what the wire can be drawn to."""
-    for point in wire.book.points:
+    service = wire.book.model.spec.service
+    spectrum = (load for part in service.spectrum for load in part.loads or ())
+    for load in (*service.loads, *spectrum):
         try:
-            wire.deflection(point.load)
+            wire.book.length_at(load)
         except SpecError as exc:
-            raise out_of_reach(wire, point.load, exc, "service") from None
+            raise out_of_reach(wire, load, exc, "service") from None
 
 
 def out_of_reach(
@@ -52,7 +54,11 @@ def out_of_reach(
 
 def _least(wire: AlongWire, load: float) -> Weakest | None:
     # an open-wound spring carries nothing at its free length
-    return weakest(wire.book.point(load), wire.stressed(load)) if load > 0 else None
+    return (
+        weakest(wire.book.point(load, wire.curve.free_length), wire.stressed(load))
+        if load > 0
+        else None
+    )
 
 
 def _times(load: float, least: Weakest) -> Message:

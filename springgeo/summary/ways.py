@@ -39,7 +39,7 @@ def ways(book: Handbook, wire: AlongWire) -> dict[Way, Answers]:
         for region, (name, _) in PLACES.items()
     }
     return {
-        "handbook": Answers(by_book, book.length_at),
+        "handbook": Answers(by_book, wire.length_within),
         "along the wire": Answers(along, wire.length_within),
     }
 
@@ -49,8 +49,7 @@ def where(book: Handbook, wire: AlongWire, name: str, way: Way, load: float) -> 
     if way == "along the wire":
         sides = {key: wire.sides[region] for region, (key, _) in PLACES.items()}
     else:
-        point = book.point(load)
-        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+        sides = book.sides(load)
     return Place.of(name, sides.get(name))
 
 

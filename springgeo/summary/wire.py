@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
 from springgeo.results.place import Place
@@ -111,17 +110,10 @@ class AlongWire:
         """Spring rate by energy, N/mm."""
         return self.unit.rate
 
-    @cached_property
+    @property
     def curve(self) -> LoadCurve:
-        """Load over length, from the wire's equilibrium."""
-        model, material = self.book.model, self.book.material
-        tension = None if model.body.is_open else self.book.initial_tension.force
-        wound = Wound(model.geometry, material.elastic_modulus, material.shear_modulus, tension)
-        return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
-
-    def deflection(self, load: float) -> float:
-        """Extension by the load curve, mm; raises SpecError where the wire would be straight."""
-        return self.curve.length(load) - self.curve.free_length
+        """Load over length, the one of the handbook's points too."""
+        return self.book.curve
 
     def length_within(self, load: float) -> float:
         """Return the length inside hooks at a load, mm, at most the longest that is answered."""
@@ -160,12 +152,19 @@ class AlongWire:
             found[region] = None if region == "body" else worse(ends)[1]
         return found
 
-    def point(self, load: float) -> WirePoint:
-        """Return the working point at a load, N; raises SpecError where no length goes with it."""
-        deflection = self.deflection(load)
+    def point(self, load: float, length: float | None = None) -> WirePoint:
+        """Return the working point at a load, N, and its length, mm, if that is known.
+
+        Raises
+        ------
+        SpecError
+            No length goes with the load.
+        """
+        if length is None:
+            length = self.book.length_at(load)
         return WirePoint(
-            length=self.curve.free_length + deflection,
-            deflection=deflection,
+            length=length,
+            deflection=length - self.curve.free_length,
             **self.stressed(load)._asdict(),
         )
 
@@ -254,5 +253,5 @@ class AlongWire:
             poisson=m.elastic_modulus / (2 * m.shear_modulus) - 1,
             compliance=dict(self.unit.compliance),
             peaks=tuple(found),
-            points=tuple(self.point(p.load) for p in self.book.points),
+            points=tuple(self.point(p.load, p.length) for p in self.book.points),
         )

@@ -37,7 +37,7 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
     body = wire.unit.compliance["body"] / one_coil
     beside = 1.0 / (wire.rate * one_coil) - body - (book.working_coils - turns)
     hooks = book.active_coils - book.working_coils
-    one = book.point(1.0)
+    one = book.point(1.0, book.model.geometry.length)
     return Factors(
         body / turns,
         1.0 if hooks <= 0 else beside / hooks,
