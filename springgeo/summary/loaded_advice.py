@@ -42,7 +42,7 @@ def off_the_axis(
             "to the axis, and from about {straight} on its line is straight at {rate}; leave room "
             "for the bow, and do not scale the stress from small loads",
             load=q.force(worst.load),
-            tilt=q.angle(worst.tilt, 3),
+            tilt=q.degrees(worst.tilt, 3),
             bow=q.length(most, 3),
             small=q.rate(wire.rate, 4),
             straight=q.force(at.load, 3),
