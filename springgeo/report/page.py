@@ -54,7 +54,8 @@ def page(spring: Spring, shown: Shown | None = None) -> str:
     view = view_data(spring, stroke, unit, values.shown) | words_of(values)
     line = {
         "free": spring.free_length,
-        "rate": summary.along_the_wire.rate,
+        "curve": [[p.load, p.length, p.rate, p.parted] for p in summary.load_line.curve],
+        "coils": 0.0 if summary.contact is None else summary.contact.coils,
         "tension": summary.initial_tension.force,
     }
     body = _body(spring, stroke, unit, values, view, fit)

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from springgeo.results.part import Part
 
 
 class CurvePoint(Part):
-    """A point of the load curve: N, mm inside hooks, and the slope there, N/mm."""
+    """A point of the load curve: N, mm inside hooks, the slope there, N/mm.
+
+    ``parted``: how many coils have parted from the next.
+    """
 
     load: float
     length: float
     rate: float
+    parted: float = 0.0
 
 
 class Rates(Part):
@@ -80,3 +86,12 @@ def length_between(curve: tuple[CurvePoint, ...], load: float) -> float:
     first, last = (min(step / x.rate, 3 * rise) for x in (p, q))
     cubic = t * (t - 1) * ((1 - t) * (rise - first) + t * (last - rise))
     return p.length + t * rise + cubic
+
+
+def traced(
+    curve: tuple[CurvePoint, ...], last: float, steps: int = 6
+) -> tuple[tuple[float, float], ...]:
+    """Return (mm, N) to draw a curve through, up to a load, N; so many steps between points."""
+    ends = [*(p.load for p in curve if p.load < last), min(last, curve[-1].load)]
+    loads = [p + (q - p) * i / steps for p, q in pairwise(ends) for i in range(steps)]
+    return tuple((length_between(curve, x), x) for x in (*loads, ends[-1]))

@@ -51,12 +51,16 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
 def _told(book: Handbook, points: dict[float, float], top: float) -> tuple[CurvePoint, ...]:
     """Return rest, the working points, and what else of the curve is known up to a load, N."""
     curve = book.curve
+    coils = book.model.turns - 1 if len(curve.balance.rod.pairs) else 0.0
     found = [CurvePoint(load=0.0, length=curve.free_length, rate=curve.rate(0.0))]
     for at in curve.known:
         near = [x for x in (*points, top, found[-1].load) if abs(x - at.load) <= _CLOSE * top]
         if at.load <= top and (at.load in points or at.load == top or not near):
             length = points.get(at.load, curve.free_length + at.extension)
-            found.append(CurvePoint(load=at.load, length=length, rate=1 / at.compliance))
+            apart = coils * parted(curve, at) if coils else 0.0
+            found.append(
+                CurvePoint(load=at.load, length=length, rate=1 / at.compliance, parted=apart)
+            )
     return tuple(found)
 
 

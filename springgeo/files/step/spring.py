@@ -96,6 +96,8 @@ def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
             yield name, Attribute(value, _UNITS.get(name, "mm"))
     yield "rate", Attribute(s.rate, "N/mm")
     yield "rate_along_the_wire", Attribute(s.along_the_wire.rate, "N/mm")
+    if s.rates.between_points is not None:
+        yield "rate_between_points", Attribute(s.rates.between_points, "N/mm")
     yield "initial_tension", Attribute(s.initial_tension.force, "N")
     yield "initial_stress", Attribute(s.initial_tension.stress, "MPa")
     yield "tensile_strength", Attribute(s.material.tensile_strength, "MPa")

@@ -67,8 +67,25 @@ function start() {
   const view = new View(at("canvas"), at("tags"), data);
   let load = data.load, playing = 0;
 
-  const lengthAt = (force) => Math.min(
-    data.free + Math.max(0, force - data.tension) / data.rate, data.states[data.states.length - 1]);
+  // The points of the load curve on either side of a load: N, mm, N/mm, coils parted.
+  function around(force) {
+    const i = data.curve.findIndex((p) => p[0] > force), last = data.curve.length - 1;
+    return i < 0 ? [data.curve[last], data.curve[last], 0] : [data.curve[i - 1], data.curve[i],
+      (force - data.curve[i - 1][0]) / (data.curve[i][0] - data.curve[i - 1][0])];
+  }
+
+  // The cubic with the curve's own slopes, held so that it rises everywhere.
+  function lengthAt(force) {
+    const [p, q, t] = around(force), step = q[0] - p[0], rise = q[1] - p[1];
+    const first = Math.min(step / p[2], 3 * rise), last = Math.min(step / q[2], 3 * rise);
+    const cubic = t * (t - 1) * ((1 - t) * (rise - first) + t * (last - rise));
+    return Math.min(p[1] + t * rise + cubic, data.states[data.states.length - 1]);
+  }
+
+  function parted(force) {
+    const [p, q, t] = around(force);
+    return Math.round(p[3] + t * (q[3] - p[3]));
+  }
 
   // What decides at a ring, in words: which stress, MPa, and its share of the allowable.
   function told(ring) {
@@ -83,7 +100,7 @@ function start() {
     const length = lengthAt(load);
     view.show(load, length, kind.value);
     const words = said("reading", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: told(view.wire.greatest(view.wire.use[kind.value])) });
-    at("reading").textContent = load > data.tension || !load ? words : said("still", { reading: words });
+    at("reading").textContent = data.coils ? said("parted", { reading: words, parted: parted(load), coils: Math.round(data.coils) }) : words;
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
     const marker = at("load-length-here").dataset;
