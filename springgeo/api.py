@@ -260,7 +260,7 @@ class Spring:
         rows = [
             (shown.say("free length inside hooks"), shown.length(self.free_length, 4)),
             (shown.say("rate, handbook"), shown.rate(s.rate)),
-            (shown.say("rate, along the wire"), shown.rate(s.along_the_wire.rate)),
+            (shown.say("rate, small load"), shown.rate(s.along_the_wire.rate)),
             (shown.say("initial tension"), shown.force(s.initial_tension.force)),
         ]
         if s.verdict is not None:

@@ -7,8 +7,8 @@ from typing import Any
 
 from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
-from springgeo.message import Message
 from springgeo.mechanics.rate import length_at_load
+from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.results.loaded import traced
 from springgeo.summary import Summary
