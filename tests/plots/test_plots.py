@@ -41,14 +41,17 @@ def test_every_preset_draws_with_units(name):
         assert ax.get_legend() is not None
 
 
-def test_load_length_is_the_load_line(spring):
+def test_load_length_is_the_load_curve(spring):
+    """The textbook's line is straight (EN 13906-2); the curve goes through every working point."""
     s, ax = spring.summary(), plots.load_length(spring).axes[0]
-    for words, rate in (("handbook,", s.rate), ("along the wire,", s.along_the_wire.rate)):
-        x, y = line(ax, words)
-        assert (x[0], y[0]) == (s.geometry.free_length, 0)
-        assert y[1] == s.initial_tension.force
-        assert x[1] == x[0]
-        assert np.diff(y[1:]) / np.diff(x[1:]) == pytest.approx(rate)
+    x, y = line(ax, "handbook's straight line")
+    assert x[0] == x[1] == s.geometry.free_length
+    assert (y[0], y[1]) == (0.0, s.initial_tension.force)
+    assert np.diff(y[1:]) / np.diff(x[1:]) == pytest.approx(s.rates.handbook)
+    x, y = line(ax, "load curve")
+    for p in s.points:
+        assert np.interp(p.load, y, x) == pytest.approx(p.length, rel=1e-9)
+        assert spring.load_curve.length(p.load) == pytest.approx(p.length, rel=1e-9)
     (bars,) = ax.containers
     low, high = bars.lines[2][0].get_segments()[-1][:, 1]
     top = s.load_line.along_the_wire[-1]
