@@ -21,8 +21,8 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
-from springgeo.summary.overload import asked_for
 from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
+from springgeo.summary.overload import asked_for
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
