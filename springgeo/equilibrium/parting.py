@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from scipy.optimize import brentq
-
 from springgeo.equilibrium.balance import Solved
 from springgeo.equilibrium.load_curve import LoadCurve
 
@@ -22,6 +20,8 @@ def parted(curve: LoadCurve, at: Solved) -> float:
 
 def last_parts_at(curve: LoadCurve) -> float | None:
     """Return the load, N, at which the last pair parts; None where that is beyond reach."""
+    from scipy.optimize import brentq
+
     rod = curve.balance.rod
     clear = PARTED * rod.width
 
