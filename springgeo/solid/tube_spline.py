@@ -13,7 +13,7 @@ from springgeo.solid.spline_basis import ALONG, greville, interpolation, probe
 from springgeo.solid.spline_circle import circle_poles, circle_spans
 
 # of the wire diameter: the share of the tube's error left to the spline along the wire
-ALONG_TOLERANCE = 4e-7
+ALONG_TOLERANCE = 1e-7
 # control points in mm are rounded to this many decimals, a tenth of the kernel's tolerance, so
 # that a file need not spell out noise
 _DECIMALS = 8
