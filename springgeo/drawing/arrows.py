@@ -8,32 +8,86 @@ import numpy as np
 
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import AngularDim, Line, LinearDim, Page, Text
+from springgeo.drawing.table import Box
 
 ARROW, TEXT, OVER = 2.5, 2.5, 1.5
+# between a dimension line and the texts beside it, mm
+_OFF = 0.8
 _L = "DIMENSION"
 
 
 def flatten(page: Page) -> tuple[list[Line], list[Text]]:
-    """Return every line and text of a page, its dimensions drawn out."""
-    lines, texts = list(page.lines), list(page.texts)
+    """Return every line and text of a page, its dimensions drawn out.
+
+    A line of one dimension is broken where it would cross the text of another.
+    """
+    lines: list[Line] = []
+    texts = [t for t in page.texts if t.layer == _L]
     for linear in page.linear:
         _linear(linear, lines, texts)
     for angular in page.angular:
         _angular(angular, lines, texts)
-    return lines, texts
+    boxes = [text_box(t) for t in texts]
+    lines = [piece for line in lines for piece in _broken(line, boxes)]
+    others = [t for t in page.texts if t.layer != _L]
+    return [*page.lines, *lines], [*others, *texts]
 
 
-def label_of(dim: LinearDim) -> Text:
-    """Return the text of a linear dimension where it stands."""
+def _broken(line: Line, boxes: list[Box]) -> list[Line]:
+    """Return what is left of a line along the sheet's edges outside of texts."""
+    if len(line.points) != 2 or line.filled:
+        return [line]
+    k = 1 if line.points[0, 0] == line.points[1, 0] else 0  # the way it runs
+    across, (low, high) = float(line.points[0, 1 - k]), sorted(line.points[:, k].tolist())
+    hidden = (b for b in boxes if b[1 - k] < across < b[3 - k] and b[k] < high and b[k + 2] > low)
+    pieces, at = [], low
+    for start, end in (*sorted((b[k], b[k + 2]) for b in hidden), (high, high)):
+        if start > at:
+            pieces.append((at, start))
+        at = max(at, end)
+    points = np.repeat(line.points[None], len(pieces), axis=0)
+    points[:, :, k] = np.reshape(pieces, (-1, 2))
+    return [Line(line.layer, p) for p in points]
+
+
+def text_box(text: Text) -> Box:
+    """Return the box of a line of text, mm."""
+    w, (x, y) = text_width(text.text, text.height), text.at
+    start = {"left": 0.0, "center": -w / 2, "right": -w}[text.across]
+    if text.turned:
+        return Box(x - text.height, y + start, x + 0.3 * text.height, y + start + w)
+    return Box(x + start, y - 0.3 * text.height, x + start + w, y + text.height)
+
+
+def drawn(dim: LinearDim | AngularDim) -> list[Line]:
+    """Return the lines of a dimension: its own and those that extend the shape to it."""
+    lines: list[Line] = []
+    if isinstance(dim, LinearDim):
+        _linear(dim, lines, [])
+    else:
+        _angular(dim, lines, [])
+    return lines
+
+
+def labels_of(dim: LinearDim) -> list[Text]:
+    """Return the texts of a linear dimension where they stand: one, or one on each side."""
     middle = (_ends(dim)[0] + _ends(dim)[1]) / 2
     if dim.out:
         a, b = _ends(dim)
         beyond = (2 * ARROW if _narrow(dim) else 0.0) + 0.5
-        half = (text_width(dim.text, TEXT) + 1) / 2
+        half = _half(dim)
         middle = a - beyond - half if dim.out < 0 else b + beyond + half
     where = dim.base[0 if dim.upright else 1]
-    at = (where - 0.8, middle) if dim.upright else (middle, where + 0.8)
-    return Text(_L, at, dim.text, TEXT, "center", dim.upright)
+    found = []
+    for text, off in ((dim.text, _OFF), (dim.second, -_OFF - TEXT)):
+        if text:
+            at = (where - off, middle) if dim.upright else (middle, where + off)
+            found.append(Text(_L, at, text, TEXT, "center", dim.upright))
+    return found
+
+
+def _half(dim: LinearDim) -> float:
+    return (max(text_width(t, TEXT) for t in (dim.text, dim.second)) + 1) / 2
 
 
 def _ends(dim: LinearDim) -> tuple[float, float]:
@@ -64,12 +118,12 @@ def _linear(dim: LinearDim, lines: list[Line], texts: list[Text]) -> None:
         _arrow(at(b, where), at(b - outside, where)),
     ]
     low, high = (a - 2 * ARROW, b + 2 * ARROW) if narrow else (a, b)
-    label = label_of(dim)
+    labels = labels_of(dim)
     if dim.out:
-        middle, half = label.at[k], (text_width(dim.text, TEXT) + 1) / 2
+        middle, half = labels[0].at[k], _half(dim)
         low, high = min(low, middle - half), max(high, middle + half)
     lines.append(Line(_L, np.array([at(low, where), at(high, where)])))
-    texts.append(label)
+    texts += labels
 
 
 def _arrow(tip: tuple[float, float], toward: tuple[float, float]) -> Line:

@@ -39,9 +39,7 @@ def _wire(of: Sheet) -> Iterator[Row]:
     strength = said("{stress}", stress=stress(s.material.tensile_strength, places=0))
     yield Row("Rm", word("least tensile strength"), strength)
     g, e = s.material.shear_modulus, s.material.elastic_modulus
-    moduli = said(
-        "{g}, {e}", g=stress(round(g, -2), places=0, unit=False), e=stress(round(e, -2), places=0)
-    )
+    moduli = said("{g}, {e}", g=stress(round(g, -2), 4, unit=False), e=stress(round(e, -2), 4))
     yield Row("G, E", word("moduli"), moduli)
 
 

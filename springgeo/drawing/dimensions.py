@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
+from dataclasses import replace
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from springgeo.drawing.layout import View, Views
 from springgeo.drawing.measured import text_width
-from springgeo.drawing.page import AngularDim, LinearDim, Page
-from springgeo.drawing.row import Sheet
+from springgeo.drawing.page import AngularDim, LinearDim, Page, Point
+from springgeo.drawing.row import Sheet, plus_minus
 from springgeo.drawing.settle import settle
 from springgeo.drawing.table import Box
 from springgeo.making.ruling import ruling
@@ -42,9 +43,38 @@ def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Bo
     settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
 
 
-def _mm(shown: Shown, value: float, digits: int | None = None) -> str:
-    """Return a length as dimensions carry it: without its unit, which the title block names."""
-    return shown.quantity(length(value, digits, unit=False))
+class _Label(NamedTuple):
+    """What a dimension says: ``text`` with ``<>`` for the value ``shown``; in other units."""
+
+    text: str
+    shown: str
+    second: str
+
+    @property
+    def width(self) -> float:
+        """On paper, mm."""
+        return max(text_width(t, TEXT) for t in (self.text.replace("<>", self.shown), self.second))
+
+
+def _label(text: str, value: float, shown: Shown, off: float | None = None) -> _Label:
+    """Return a label with its tolerance, lengths without the unit, which the title block names."""
+
+    def said(reader: Shown, x: float, digits: int | None = None) -> str:
+        return reader.quantity(length(x, digits, unit=False))
+
+    def around(reader: Shown) -> str:
+        return "" if off is None else f" ±{said(reader, off, 2)}"
+
+    first, second = replace(shown, second=None), ""
+    if shown.second is not None:
+        other = replace(first, units=shown.second)
+        second = f"[{said(other, value)}{around(other)}]"
+    return _Label(text + around(first), said(first, value), second)
+
+
+def _rows(shown: Shown) -> float:
+    """Return how far dimension lines lie apart, mm: room for texts on one side, or on both."""
+    return 6.0 if shown.second is None else 7.5
 
 
 def _centre_lines(page: Page, views: Views) -> None:
@@ -63,23 +93,36 @@ def _centre_lines(page: Page, views: Views) -> None:
 def _along(
     page: Page,
     view: View,
-    shown: Shown,
+    label: _Label,
     ends: tuple[float, float],
     at: tuple[float, float],
-    label: str,
     key: str,
 ) -> None:
     """Dimension two places on the axis: from height ``at[0]``, line at height ``at[1]``, mm."""
     (x0, y), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
     value = ends[1] - ends[0]
-    text = _mm(shown, value)
-    fits = x1 - x0 >= text_width(label.replace("<>", text), TEXT) + 5
+    fits = x1 - x0 >= label.width + 5
     middle = view.bounds[0] + view.bounds[2]
     out = 0 if fits else (-1 if ends[0] + ends[1] < middle else 1)
     y = at[0]
     page.linear.append(
-        LinearDim((x0, y), (x1, y), (x0, at[1]), False, value, label, key, out, text)
+        _dimension((x0, y), (x1, y), (x0, at[1]), label, value, key, out, upright=False)
     )
+
+
+def _dimension(
+    start: Point,
+    end: Point,
+    base: Point,
+    label: _Label,
+    value: float,
+    key: str,
+    out: int,
+    *,
+    upright: bool,
+) -> LinearDim:
+    text, shown, second = label
+    return LinearDim(start, end, base, upright, value, text, key, out, shown, second)
 
 
 def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
@@ -88,19 +131,22 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     row = top + _ROW
     at = (top + 1, row)
     if g.hook_length_a > 0:
-        _along(page, view, shown, (0.0, faces[0]), at, "LH <>", "geometry.hook_length_a")
+        label = _label("LH <>", g.hook_length_a, shown)
+        _along(page, view, label, (0.0, faces[0]), at, "geometry.hook_length_a")
     body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
-    tight = body < text_width(f"(LK {_mm(shown, g.body_length)})", TEXT) + 5
-    middle, upper = (row + 6, row + 12) if tight else (row, row + _ROW)
-    _along(page, view, shown, faces, (top + 1, middle), "(LK <>)", "geometry.body_length")
+    label, step = _label("(LK <>)", g.body_length, shown), _rows(shown)
+    tight = body < label.width + 5
+    middle, upper = (row + step, row + 2 * step) if tight else (row, row + 2.0 + step)
+    _along(page, view, label, faces, (top + 1, middle), "geometry.body_length")
     if g.hook_length_b > 0:
-        _along(page, view, shown, (faces[1], g.free_length), at, "LH <>", "geometry.hook_length_b")
-    allowance = length_allowance(g.free_length, g.index, of.trade)
-    if of.loads_rule:
-        label = "(L0 <>)"  # the loads at lengths rule; the free length follows
-    else:
-        label = "L0 <>" + ("" if allowance is None else f" ±{_mm(shown, allowance.value, 2)}")
-    _along(page, view, shown, (0.0, g.free_length), (top + 1, upper), label, "geometry.free_length")
+        label = _label("LH <>", g.hook_length_b, shown)
+        _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_b")
+    off = plus_minus(length_allowance(g.free_length, g.index, of.trade))
+    # where loads at lengths rule, the free length follows
+    label = _label("(L0 <>)", g.free_length, shown)
+    if not of.loads_rule:
+        label = _label("L0 <>", g.free_length, shown, off)
+    _along(page, view, label, (0.0, g.free_length), (top + 1, upper), "geometry.free_length")
 
 
 def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
@@ -114,7 +160,8 @@ def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
     else:  # the first active coil, where it passes below the axis
         first = g.hook_length_a + g.pitch / 2
         ends = (first, first + g.wire_diameter)
-    _along(page, view, shown, ends, (bottom - 1, bottom - _ROW), "d <>", "geometry.wire_diameter")
+    label = _label("d <>", g.wire_diameter, shown)
+    _along(page, view, label, ends, (bottom - 1, bottom - _ROW), "geometry.wire_diameter")
 
 
 def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: int) -> None:
@@ -126,42 +173,36 @@ def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: 
     ends = (face - m, face) if side == "a" else (face, face + m)
     bottom = view.box.bottom
     (x0, _), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
-    fits = x1 - x0 >= text_width(f"e {_mm(shown, m)}", TEXT) + 5
-    base = bottom - _ROW - (row - 1) * 6
+    label = _label("e <>", m, shown)
+    fits = x1 - x0 >= label.width + 5
+    base, key = bottom - _ROW - (row - 1) * _rows(shown), f"geometry.opening_{side}"
     out = 0 if fits else (1 if side == "a" else -1)
+    foot = bottom - 1
     page.linear.append(
-        LinearDim(
-            (x0, bottom - 1),
-            (x1, bottom - 1),
-            (x0, base),
-            False,
-            m,
-            "e <>",
-            f"geometry.opening_{side}",
-            out,
-            _mm(shown, m),
-        )
+        _dimension((x0, foot), (x1, foot), (x0, base), label, m, key, out, upright=False)
     )
 
 
 def _diameters(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     g, box, x = of.summary.geometry, view.box, view.origin[0]
-    allowance = diameter_allowance(g.mean_diameter, g.index, of.trade)
-    pm = "" if allowance is None else f" ±{_mm(shown, allowance.value, 2)}"
+    off = plus_minus(diameter_allowance(g.mean_diameter, g.index, of.trade))
     rules = ruling(of.model.spec)
     for name, symbol, value, offset in (
-        ("mean", "D", g.mean_diameter, box.right + 16.5),
+        ("mean", "D", g.mean_diameter, box.right + 10.5 + _rows(shown)),
         ("outer", "De", g.outer_diameter, box.right + 9.5),
         ("inner", "Di", g.inner_diameter, box.left - 8),
     ):
-        label = f"{symbol} Ø<>{pm}" if name == rules else f"({symbol} Ø<>)"
+        label = _label(f"({symbol} Ø<>)", value, shown)
+        if name == rules:
+            label = _label(f"{symbol} Ø<>", value, shown, off)
         low, high = view.at(0.0, -value / 2)[1], view.at(0.0, value / 2)[1]
         side = 1.0 if offset > x else -1.0
-        near, text, key = x + side * 0.5, _mm(shown, value), f"geometry.{name}_diameter"
-        fits = high - low >= text_width(label.replace("<>", text), TEXT) + 1
-        out = 0 if fits else (1 if name == "mean" else -1)
+        near, key = x + side * 0.5, f"geometry.{name}_diameter"
+        out = 0 if high - low >= label.width + 1 else (1 if name == "mean" else -1)
         page.linear.append(
-            LinearDim((near, low), (near, high), (offset, low), True, value, label, key, out, text)
+            _dimension(
+                (near, low), (near, high), (offset, low), label, value, key, out, upright=True
+            )
         )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 from typing import Any
 
+from springgeo.drawing.arrows import labels_of
 from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text
 from springgeo.optional import need
 
@@ -120,8 +121,15 @@ def _linear(space: Any, dim: LinearDim, k: float) -> None:
         override={"dimdec": len(dim.shown.partition(".")[2])} if measured else None,
         dxfattribs={"layer": "DIMENSION"},
     )
+    first, *others = labels_of(dim)
+    if dim.out:  # beside the arrows, where it was found to be clear
+        x, y = first.at
+        middle = (x - _CAPITAL / 2, y) if dim.upright else (x, y + _CAPITAL / 2)
+        override.set_location(at(middle))
     override.render()
     override.dimension.dxf.actual_measurement = dim.value
+    for other in others:
+        _text(space, other, k)
 
 
 def _is_value(shown: str, value: float) -> bool:

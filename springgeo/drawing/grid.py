@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from springgeo.drawing.measured import text_width, wrap
 from springgeo.drawing.page import Page
@@ -21,13 +22,15 @@ class Grid:
     rows: tuple[tuple[str, ...], ...]
     wraps: tuple[int, ...] = ()
 
+    @cached_property
+    def _widest(self) -> list[float]:
+        """The widest text of each column, mm, at capitals of 1 mm."""
+        columns = zip(self.header, *self.rows, strict=True)
+        return [max(text_width(text, 1.0) for text in column) for column in columns]
+
     def widths(self, size: float, width: float) -> list[float]:
         """Return the columns' widths, together ``width`` mm if one may give way."""
-        rows = [self.header, *self.rows]
-        wide = [
-            max(text_width(row[k], size) for row in rows) + 2 * _EDGE
-            for k in range(len(self.header))
-        ]
+        wide = [size * widest + 2 * _EDGE for widest in self._widest]
         over = sum(wide) - width
         if over > 0 and self.wraps:
             share = sum(wide[k] for k in self.wraps)
@@ -51,12 +54,9 @@ class Grid:
     def height(self, width: float) -> float:
         """Return the height of the whole, mm."""
         size = self.size(width)
-        rows = [self._broken(row, size, width) for row in (self.header, *self.rows)]
-        return PITCH * size * (1.8 + sum(_lines(row) for row in rows))
-
-    def _broken(self, row: tuple[str, ...], size: float, width: float) -> list[list[str]]:
         wide = self.widths(size, width)
-        return [wrap(c, size, w - 2 * _EDGE + 0.01) for c, w in zip(row, wide, strict=True)]
+        rows = [_broken(row, size, wide) for row in (self.header, *self.rows)]
+        return PITCH * size * (1.8 + sum(_lines(row) for row in rows))
 
     def draw(self, page: Page, box: Box, start: int) -> tuple[int, float]:
         """Draw rows from ``start`` on; return the first that did not fit, and the y below."""
@@ -71,7 +71,7 @@ class Grid:
         k = start - 1
         while k < len(self.rows):
             cells = self.header if k < start else self.rows[k]
-            broken = self._broken(cells, size, box.width)
+            broken = _broken(cells, size, wide)
             high = _lines(broken) * line
             if y - high < box.bottom:
                 break
@@ -85,6 +85,10 @@ class Grid:
         for left in lefts:
             page.line("DATA", (left, top), (left, y))
         return k, y
+
+
+def _broken(row: tuple[str, ...], size: float, wide: list[float]) -> list[list[str]]:
+    return [wrap(c, size, w - 2 * _EDGE + 0.01) for c, w in zip(row, wide, strict=True)]
 
 
 def _lines(broken: list[list[str]]) -> float:

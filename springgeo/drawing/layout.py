@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -19,8 +19,20 @@ from springgeo.spring.geometry import Geometry
 Projection = Literal["first", "third"]
 SCALES = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 
-# paper kept free for dimensions, mm
-LEFT, BETWEEN, RIGHT, ABOVE, BELOW, LAST = 16.0, 25.0, 19.0, 23.0, 20.0, 13.0
+
+class Room(NamedTuple):
+    """Paper kept free for dimensions, mm; ``last`` below the second view."""
+
+    left: float = 16.0
+    between: float = 25.0
+    right: float = 19.0
+    above: float = 23.0
+    below: float = 20.0
+    last: float = 13.0
+
+
+# for texts on one side of the dimension lines, and on both
+ROOM, WIDER = Room(), Room(18.0, 28.0, 25.0, 28.0, 24.0, 17.0)
 _IN_LINE_DEG = 5.0
 
 
@@ -91,17 +103,17 @@ def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
     return front, Sight.of((0, -1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, 1, 0))
 
 
-def place_views(geometry: Geometry, box: Box, projection: Projection) -> Views:
+def place_views(geometry: Geometry, box: Box, projection: Projection, free: Room = ROOM) -> Views:
     """Return the views at the greatest standard scale that leaves room for the dimensions."""
     geometry, gap = shown_geometry(geometry)
     front, end, below = (spring_seen(geometry, sight) for sight in sights(projection))
     degrees = np.degrees(geometry.angle or 0.0)
     aligned = min(degrees, 180.0 - degrees) < _IN_LINE_DEG
     shapes = [front, end, below]
-    two = _scale(shapes, box, with_second=False)
-    three = 0.0 if aligned else _scale(shapes, box, with_second=True)
+    two = _scale(shapes, box, free, with_second=False)
+    three = 0.0 if aligned else _scale(shapes, box, free, with_second=True)
     second = three >= 0.4 * two
-    views = _placed(shapes, box, projection, three if second else two, second)
+    views = _placed(shapes, box, free, projection, three if second else two, second)
     return _with_gap(views, geometry, gap) if gap.coils else views
 
 
@@ -114,31 +126,36 @@ def _with_gap(views: Views, geometry: Geometry, gap: Break) -> Views:
     return replace(views, front=side(views.front), second=second)
 
 
-def _room(shapes: list[Silhouette], scale: float, second: bool) -> tuple[float, float]:
+def _taken(shapes: list[Silhouette], free: Room, scale: float, second: bool) -> tuple[float, float]:
     (fl, fb, fr, ft), (el, eb, er, et), (_, bb, _, bt) = (s.bounds for s in shapes)
-    wide = LEFT + BETWEEN + RIGHT + scale * (fr - fl + er - el)
-    high = ABOVE + BELOW + scale * max(ft - fb, et - eb)
-    return wide, high + (LAST + scale * (bt - bb) if second else 0.0)
+    wide = free.left + free.between + free.right + scale * (fr - fl + er - el)
+    high = free.above + free.below + scale * max(ft - fb, et - eb)
+    return wide, high + (free.last + scale * (bt - bb) if second else 0.0)
 
 
-def _scale(shapes: list[Silhouette], box: Box, with_second: bool) -> float:
+def _scale(shapes: list[Silhouette], box: Box, free: Room, with_second: bool) -> float:
     for scale in SCALES:
-        wide, high = _room(shapes, scale, with_second)
+        wide, high = _taken(shapes, free, scale, with_second)
         if wide <= box.width and high <= box.height:
             return scale
     return SCALES[-1]
 
 
 def _placed(
-    shapes: list[Silhouette], box: Box, projection: Projection, scale: float, second: bool
+    shapes: list[Silhouette],
+    box: Box,
+    free: Room,
+    projection: Projection,
+    scale: float,
+    second: bool,
 ) -> Views:
-    wide, high = _room(shapes, scale, second)
+    wide, high = _taken(shapes, free, scale, second)
     (fl, fb, fr, ft), (el, eb, _, et), (_, _, _, bt) = (s.bounds for s in shapes)
-    x = box.left + LEFT + 0.5 * max(box.width - wide, 0.0) - scale * fl
-    top = box.top - ABOVE - 0.5 * max(box.height - high, 0.0)
+    x = box.left + free.left + 0.5 * max(box.width - wide, 0.0) - scale * fl
+    top = box.top - free.above - 0.5 * max(box.height - high, 0.0)
     y = top - scale * max(ft, et)
-    x_end = x + scale * fr + BETWEEN - scale * el
-    y_below = y + scale * min(fb, eb) - BELOW - scale * bt
+    x_end = x + scale * fr + free.between - scale * el
+    y_below = y + scale * min(fb, eb) - free.below - scale * bt
     front, end, below = sights(projection)
     return Views(
         View(front, shapes[0], (x, y), scale),

@@ -37,7 +37,7 @@ def notes(of: Sheet, left_out: int = 0) -> list[str]:
     return [
         shown,
         said("Free for the maker: {what}, within its trade tolerance ({why}).", what=what, why=why),
-        word("Values in brackets are for reference."),
+        word("Values in round brackets are for reference."),
         *_tolerances(of),
         *_ends(of),
         word(

@@ -65,7 +65,8 @@ class LinearDim:
 
     ``label`` holds ``<>`` where the measured value stands; ``value`` is that value in mm of the
     spring, ``shown`` the same as it is printed. ``key`` names the summary's field it must equal.
-    ``out`` puts the text beside the arrows: -1 before the first, 1 after the second.
+    ``out`` puts the text beside the arrows: -1 before the first, 1 after the second. ``second`` is
+    the same in other units, which stands on the other side of the line.
     """
 
     start: Point
@@ -77,6 +78,7 @@ class LinearDim:
     key: str
     out: int = 0
     shown: str = ""
+    second: str = ""
 
     @property
     def text(self) -> str:

@@ -1,7 +1,8 @@
 """Finds room for the labels of dimensions: beside their arrows on one side, the other, or further.
 
-Labels are placed one after the other, those that stand between their arrows first; each takes the
-first place that is clear of the views, of other texts and of the field's edge.
+Labels are placed one after the other, those that stand between their arrows first. Each takes the
+first place that is clear of the views, of other texts, of the field's edge, and where no line of
+one dimension crosses the text of another; if there is none, the place with the least of that.
 """
 
 from __future__ import annotations
@@ -9,38 +10,50 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from springgeo.drawing.arrows import label_of
-from springgeo.drawing.measured import text_width
-from springgeo.drawing.page import LinearDim, Page, Text
+from springgeo.curve.frame import Array
+from springgeo.drawing.arrows import drawn, labels_of, text_box
+from springgeo.drawing.page import LinearDim, Page
 from springgeo.drawing.table import Box
 
 # how far dimension lines may move out from the view, mm
-_STEPS = (0.0, 6.0, 12.0, 18.0, 24.0)
+_STEPS = (0.0, 6.0, 8.0, 12.0, 16.0, 18.0, 24.0)
 _AIR = 0.4
+# what a text off the field or on another weighs against a line through it
+_WORSE = 20
 
 
 def settle(page: Page, field: Box, views: Iterable[Box]) -> None:
     """Move the labels of a page's linear dimensions to where they are clear, if there is room."""
-    taken = [*views, *(text_box(t) for t in page.texts if t.layer == "DIMENSION")]
+    texts = [text_box(t) for t in page.texts if t.layer == "DIMENSION"]
+    taken, lines = [*views, *texts], _angular_lines(page)
     order = sorted(range(len(page.linear)), key=lambda i: page.linear[i].out != 0)
     for i in order:
-        dim = page.linear[i]
-        found = next((d for d in _places(dim) if _clear(d, taken, field)), dim)
+        found = _best(page.linear[i], taken, texts, lines, field)
         page.linear[i] = found
-        taken.append(text_box(label_of(found)))
+        new = [text_box(t) for t in labels_of(found)]
+        taken += new
+        texts += new
+        lines += _lines(found)
 
 
-def text_box(text: Text) -> Box:
-    """Return the box of a line of text, mm."""
-    w, (x, y) = text_width(text.text, text.height), text.at
-    start = {"left": 0.0, "center": -w / 2, "right": -w}[text.across]
-    if text.turned:
-        return Box(x - text.height, y + start, x + 0.3 * text.height, y + start + w)
-    return Box(x + start, y - 0.3 * text.height, x + start + w, y + text.height)
+def _best(
+    dim: LinearDim, taken: list[Box], texts: list[Box], lines: list[Box], field: Box
+) -> LinearDim:
+    least, found = None, dim
+    for place in _places(dim):
+        own = [text_box(t) for t in labels_of(place)]
+        cost = _WORSE * sum(_off(b, field) + _hits(b, taken, _AIR) for b in own)
+        cost += sum(_hits(b, lines, 0.0) for b in own)
+        cost += sum(_hits(line, texts, 0.0) for line in _lines(place))
+        if least is None or cost < least:
+            least, found = cost, place
+        if cost == 0:
+            break
+    return found
 
 
 def _places(dim: LinearDim) -> Iterator[LinearDim]:
-    sides = (0,) if dim.out == 0 else (dim.out, -dim.out)
+    sides = (0, 1, -1) if dim.out == 0 else (dim.out, -dim.out)
     k = 0 if dim.upright else 1
     away = 1.0 if dim.base[k] > dim.start[k] else -1.0
     for step in _STEPS:
@@ -50,16 +63,30 @@ def _places(dim: LinearDim) -> Iterator[LinearDim]:
             yield replace(dim, base=(base[0], base[1]), out=out)
 
 
-def _clear(dim: LinearDim, taken: list[Box], field: Box) -> bool:
-    b = text_box(label_of(dim))
-    if b.left < field.left + 1 or b.right > field.right - 1:
-        return False
-    if b.bottom < field.bottom + 1 or b.top > field.top - 1:
-        return False
-    return not any(
-        b.left - _AIR < o.right
-        and b.right + _AIR > o.left
-        and b.bottom - _AIR < o.top
-        and b.top + _AIR > o.bottom
-        for o in taken
+def _off(b: Box, field: Box) -> bool:
+    across = b.left < field.left + 1 or b.right > field.right - 1
+    return across or b.bottom < field.bottom + 1 or b.top > field.top - 1
+
+
+def _hits(b: Box, others: list[Box], air: float) -> int:
+    return sum(
+        b.left - air < o.right
+        and b.right + air > o.left
+        and b.bottom - air < o.top
+        and b.top + air > o.bottom
+        for o in others
     )
+
+
+def _lines(dim: LinearDim) -> list[Box]:
+    """Return the lines of a dimension, which run along the sheet's edges, as boxes."""
+    return [_around(line.points) for line in drawn(dim)]
+
+
+def _angular_lines(page: Page) -> list[Box]:
+    lines = [line.points for dim in page.angular for line in drawn(dim)]
+    return [_around(p[i : i + 2]) for p in lines for i in range(len(p) - 1)]
+
+
+def _around(points: Array) -> Box:
+    return Box(*points.min(axis=0).tolist(), *points.max(axis=0).tolist())

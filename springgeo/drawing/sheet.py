@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.diagram import draw_diagram
 from springgeo.drawing.dimensions import draw_dimensions
-from springgeo.drawing.layout import Projection, Views, place_views
+from springgeo.drawing.layout import ROOM, WIDER, Projection, Views, place_views
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.notes import MARK, fails, notes
 from springgeo.drawing.page import Line, Page
@@ -76,13 +77,15 @@ def sheets(
     split, low = frame.right - size.column, frame.bottom + 0.40 * frame.height
     head = frame.top - (MARK_ROOM if fails(of) else 0.0)
     field = Box(frame.left, low, split, head)
-    views = place_views(model.geometry, field, size.projection)
+    one = shown.second is None
+    views = place_views(model.geometry, field, size.projection, ROOM if one else WIDER)
     page = empty_page(size, views.scale, of)
     page.line("FRAME", (split, frame.bottom), (split, frame.top))
     _draw_views(page, views)
     draw_dimensions(page, views, of, shown, field)
     middle = frame.left + 0.54 * (split - frame.left)
-    draw_diagram(page, Box(frame.left, frame.bottom, middle, low - 4), summary, shown)
+    under = Box(frame.left, frame.bottom, middle, low - 4)
+    draw_diagram(page, under, summary, replace(shown, second=None))  # its axes have one unit each
     told = [Row(f"{k}", "", shown.text(t)) for k, t in enumerate(_notes(of, views), 1)]
     rows = [Row(*(shown.text(t) for t in row)) for row in data_rows(of)]
     block = Box(split, frame.bottom, frame.right, frame.bottom + title.height(size.column))

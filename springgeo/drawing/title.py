@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -17,6 +18,8 @@ from springgeo.text.shown import Shown, word
 _LABEL, _VALUE, _LEAST, _NAME = 1.8, 2.5, 1.8, 4.0
 _LINE = 1.5  # between baselines, in heights of capitals
 _SYMBOL = 22.0
+# what the block says the units of
+_KINDS = ("length", "force", "stress")
 
 
 class _Cell(NamedTuple):
@@ -56,8 +59,11 @@ class Title:
 
     def _rows(self, scale: str, sheet: str) -> list[list[_Cell]]:
         d, say = self.of.model.spec.drawing, self.shown.text
-        units = ", ".join(self.shown.unit(k) for k in ("length", "force", "stress"))
-        last = 0.78 if self.shown.second is None else 0.80
+        units = ", ".join(self.shown.unit(k) for k in _KINDS)
+        last = 0.78
+        if self.shown.second is not None:
+            other = replace(self.shown, units=self.shown.second)
+            units, last = f"{units} [{', '.join(other.unit(k) for k in _KINDS)}]", 0.80
         return [
             [_Cell(say(word("Helical extension spring")), self.of.summary.name, 1.0)],
             [

@@ -14,7 +14,7 @@ the catalogues in ``languages/``, and a test finds every one of them there.
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal, get_args
 
 from springgeo.message import Message
@@ -30,6 +30,8 @@ DECIMAL = {"en": ".", "de": ",", "fr": ","}
 
 # beyond these a number is read more easily with an exponent; none of a spring is
 _LEAST, _MOST = 5e-6, 1e6
+# letters beside the quantities of what is still one value and no sentence
+_SHORT = 8
 
 
 @dataclass(frozen=True)
@@ -129,6 +131,12 @@ class Shown:
         pattern = self._word(template)
         if not values:
             return pattern
+        if self.second is not None and _is_one_value(template, values):
+            units: tuple[Units, Units] = (self.units, self.second)
+            one, other = (
+                replace(self, units=u, second=None).say(template, **values) for u in units
+            )
+            return one if one == other else f"{one} [{other}]"
         return string.Formatter().vformat(
             pattern, (), {k: self._shown(v) for k, v in values.items()}
         )
@@ -170,6 +178,12 @@ class Shown:
             text = f"+{text}"
         text = typeset.spaced(text) if self.typeset else text
         return text.replace(".", DECIMAL[self.language])
+
+
+def _is_one_value(template: str, values: dict[str, Any]) -> bool:
+    """Return whether quantities are read as one: ``{load} ±{off} at {length}``, not a sentence."""
+    words = "".join(text for text, *_ in string.Formatter().parse(template))
+    return len(words) <= _SHORT and sum(isinstance(v, Quantity) for v in values.values()) > 1
 
 
 PLAIN = Shown()

@@ -1,20 +1,24 @@
-"""Random springs on every paper: no text on another, on the frame, on the spring or off the sheet.
+"""Random springs on every sheet: no text on another, on the frame, on the spring or off the sheet.
 
-``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper,
-and exits with 1 if anything collides. Texts are measured with fontTools, the program with another
-library's metrics.
+``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper, in
+every language and in every choice of units, and exits with 1 if anything collides. Texts are
+measured with fontTools, the program with another library's metrics. The outlines, which do not
+depend on the reader, are drawn once a spring and projection.
 """
 
 from __future__ import annotations
 
 import random
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from functools import cache
+from itertools import product
 from typing import Any
 
 import numpy as np
 
+import springgeo.drawing.layout
 from springgeo import Spring
 from springgeo.drawing import PAPERS, Paper, sheets
 from springgeo.drawing.arrows import flatten
@@ -25,6 +29,9 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpringgeoError
 from springgeo.making import maker_data
 from springgeo.materials import names
+from springgeo.optional import need
+from springgeo.text.quantity import SYSTEMS
+from springgeo.text.shown import LANGUAGES, Shown
 
 Box = tuple[float, float, float, float]
 # lines that no text may stand on
@@ -34,6 +41,9 @@ _SLACK = 0.15
 # what the frame keeps free, mm
 _AIR = 0.5
 _NONE = np.empty((0, 2))
+# each language with each units, alone and with the other in brackets
+UNITS = [(SYSTEMS[0], None), (SYSTEMS[1], None), SYSTEMS, SYSTEMS[::-1]]
+READERS = [Shown(u, lang, v, typeset=True) for lang, (u, v) in product(LANGUAGES, UNITS)]
 
 
 @cache
@@ -58,6 +68,7 @@ def box_of(text: Text) -> Box:
 
 def collisions(page: Page) -> Iterator[str]:
     """Yield what collides on a sheet."""
+    shapely = need("shapely", "a drawing", "drawing")
     lines, texts = flatten(page)
     texts = [t for t in texts if t.text]
     boxes = [box_of(t) for t in texts]
@@ -78,26 +89,13 @@ def collisions(page: Page) -> Iterator[str]:
     for layers, air in ((_SOLID, 0.0), (("FRAME",), _AIR)):
         solid = [x.points for x in lines if x.layer in layers]
         pairs = slice(0, -1), slice(1, None)
-        starts, ends = (np.concatenate([p[s] for p in solid] or [_NONE]) for s in pairs)
-        for t, b in zip(texts, boxes, strict=True):
-            grown = b[0] - air, b[1] - air, b[2] + air, b[3] + air
-            if _crossed(grown, starts, ends):
-                yield f"a line {'near' if air else 'through'} {t.text!r}"
-
-
-def _crossed(box: Box, a: np.ndarray, b: np.ndarray) -> bool:
-    """Return whether any segment enters a box: clipped by its four sides (Liang and Barsky)."""
-    d = b - a
-    t0, t1 = np.zeros(len(a)), np.ones(len(a))
-    outside = np.zeros(len(a), dtype=bool)
-    for k in (0, 1):
-        for side, sign in ((box[k], -1.0), (box[k + 2], 1.0)):
-            p, q = sign * d[:, k], sign * (side - a[:, k])
-            outside |= (p == 0) & (q < 0)
-            r = np.divide(q, p, out=np.zeros_like(q), where=p != 0)
-            t0 = np.where(p < 0, np.maximum(t0, r), t0)
-            t1 = np.where(p > 0, np.minimum(t1, r), t1)
-    return bool(np.any(~outside & (t0 < t1)))
+        ends = [np.concatenate([p[s] for p in solid] or [_NONE]) for s in pairs]
+        tree = shapely.STRtree(shapely.linestrings(np.stack(ends, axis=1)))
+        out = air - 1e-9
+        left, bottom, right, top = edges.T
+        grown = shapely.box(left - out, bottom - out, right + out, top + out)
+        for i in np.unique(tree.query(grown, predicate="intersects")[0]).tolist():
+            yield f"a line {'near' if air else 'through'} {texts[i].text!r}"
 
 
 def random_spec(draw: random.Random) -> dict[str, Any]:
@@ -154,23 +152,57 @@ def springs(count: int, seed: int) -> Iterator[Spring]:
         yield spring
 
 
-def all_sheets(spring: Spring, paper: Paper) -> list[Page]:
-    """Return the drawing's sheets and the maker's."""
+def all_sheets(
+    spring: Spring, paper: Paper, readers: Iterable[Shown] = READERS[:1]
+) -> Iterator[tuple[Shown, int, Page]]:
+    """Yield the drawing's sheets and the maker's, numbered, for every reader."""
     args = spring.model, spring.summary()
     data = maker_data(*args, PAPERS[paper].trade)
-    return [*sheets(*args, paper), *maker_pages(*args, data, paper)]
+    for shown in readers:
+        pages = [*sheets(*args, paper, shown), *maker_pages(*args, data, paper, shown)]
+        for n, page in enumerate(pages, 1):
+            yield shown, n, page
+
+
+@contextmanager
+def outlines_kept() -> Iterator[None]:
+    """Draw each outline of a spring once, whoever asks for it."""
+    layout, kept = springgeo.drawing.layout, {}
+    drawn = layout.spring_seen
+
+    def seen(geometry: Any, sight: Any) -> Any:
+        key = geometry.length, *(tuple(v) for v in (sight.right, sight.up))
+        if key not in kept:
+            kept[key] = drawn(geometry, sight)
+        return kept[key]
+
+    layout.spring_seen = seen
+    try:
+        yield
+    finally:
+        layout.spring_seen = drawn
+
+
+def of_spring(spring: Spring) -> Iterator[str]:
+    """Yield what collides on any sheet of a spring, with where."""
+    with outlines_kept():
+        for paper in PAPERS:
+            for shown, n, page in all_sheets(spring, paper, READERS):
+                where = f"{paper} {shown.language} {shown.units} {shown.second or ''} sheet {n}"
+                for words in collisions(page):
+                    yield f"{where}: {words}"
 
 
 def main(count: int = 300, seed: int = 1) -> int:
     """Draw springs and print what collides."""
     bad = 0
     for k, spring in enumerate(springs(count, seed)):
-        for paper in PAPERS:
-            for n, page in enumerate(all_sheets(spring, paper), 1):
-                for words in collisions(page):
-                    bad += 1
-                    sys.stdout.write(f"{k} {paper} sheet {n}: {words}\n")
-    sys.stdout.write(f"{count} springs on {len(PAPERS)} papers: {bad} collisions\n")
+        for words in of_spring(spring):
+            bad += 1
+            sys.stdout.write(f"{k} {words}\n")
+        sys.stdout.flush()
+    kinds = f"{len(PAPERS)} papers, {len(READERS)} readers"
+    sys.stdout.write(f"{count} springs, {kinds}: {bad} collisions\n")
     return 1 if bad else 0
 
 
