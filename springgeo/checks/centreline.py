@@ -9,6 +9,7 @@ from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
+from springgeo.text.words import piece_words
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
@@ -59,8 +60,8 @@ def _distance(model: SpringModel) -> list[Check]:
                     what=said(
                         "least distance between centrelines, {here} to {there}; at least one wire "
                         "diameter",
-                        here=near.labels[0],
-                        there=near.labels[1],
+                        here=piece_words(near.labels[0]),
+                        there=piece_words(near.labels[1]),
                     ),
                 )
             )

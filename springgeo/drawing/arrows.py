@@ -69,8 +69,12 @@ def drawn(dim: LinearDim | AngularDim) -> list[Line]:
     return lines
 
 
-def labels_of(dim: LinearDim) -> list[Text]:
-    """Return the texts of a linear dimension where they stand: one, or one on each side."""
+def labels_of(dim: LinearDim | AngularDim) -> list[Text]:
+    """Return the texts of a dimension where they stand: one, or one on each side."""
+    if isinstance(dim, AngularDim):
+        texts: list[Text] = []
+        _angular(dim, [], texts)
+        return texts
     middle = (_ends(dim)[0] + _ends(dim)[1]) / 2
     if dim.out:
         a, b = _ends(dim)

@@ -74,7 +74,7 @@ def _label(text: str, value: float, shown: Shown, off: float | None = None) -> _
 
 def _rows(shown: Shown) -> float:
     """Return how far dimension lines lie apart, mm: room for texts on one side, or on both."""
-    return 6.0 if shown.second is None else 7.5
+    return 6.0 if shown.second is None else 8.0
 
 
 def _centre_lines(page: Page, views: Views) -> None:

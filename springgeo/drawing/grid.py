@@ -10,12 +10,14 @@ from springgeo.drawing.page import Page
 from springgeo.drawing.table import PITCH, Box
 
 _EDGE = 1.2
-_SIZES = (2.5, 2.3, 2.1, 2.0)
+_SIZES = (2.5, 2.3, 2.1, 2.0, 1.8)
+# a column of words is not made narrower than this, mm, if it can be helped
+_FEW = 26.0
 
 
 @dataclass(frozen=True)
 class Grid:
-    """Texts in columns under a header; the columns in ``wraps`` give way where there is no room."""
+    """Texts in columns under a header; the columns in ``wraps`` give way first."""
 
     title: str
     header: tuple[str, ...]
@@ -23,33 +25,47 @@ class Grid:
     wraps: tuple[int, ...] = ()
 
     @cached_property
-    def _widest(self) -> list[float]:
-        """The widest text of each column, mm, at capitals of 1 mm."""
-        columns = zip(self.header, *self.rows, strict=True)
-        return [max(text_width(text, 1.0) for text in column) for column in columns]
+    def _texts(self) -> tuple[list[float], list[float]]:
+        """The widest text, and the widest word, of each column, mm, at capitals of 1 mm."""
+        columns = list(zip(self.header, *self.rows, strict=True))
+        words = [[word for text in column for word in text.split(" ")] for column in columns]
+        widest = [
+            [max(text_width(t, 1.0) for t in column) for column in x] for x in (columns, words)
+        ]
+        return widest[0], widest[1]
+
+    def _least(self, size: float) -> list[float]:
+        """Return how narrow each column can be, mm: no word broken, and a few to a line."""
+        whole, words = ([size * w + 2 * _EDGE for w in x] for x in self._texts)
+        few = [_FEW if k in self.wraps else 0.0 for k in range(len(whole))]
+        return [max(w, min(f, h)) for w, f, h in zip(words, few, whole, strict=True)]
 
     def widths(self, size: float, width: float) -> list[float]:
-        """Return the columns' widths, together ``width`` mm if one may give way."""
-        wide = [size * widest + 2 * _EDGE for widest in self._widest]
-        over = sum(wide) - width
-        if over > 0 and self.wraps:
-            share = sum(wide[k] for k in self.wraps)
-            for k in self.wraps:
-                wide[k] -= over * wide[k] / share
-        return wide
+        """Return the columns' widths, together ``width`` mm if they can give way so far.
+
+        Those in ``wraps`` give way first, then the others.
+        """
+        wide = [size * w + 2 * _EDGE for w in self._texts[0]]
+        least, over = self._least(size), sum(wide) - width
+        others = tuple(k for k in range(len(wide)) if k not in self.wraps)
+        for columns in (self.wraps, others):
+            room = sum(wide[k] - least[k] for k in columns)
+            if over > 0 and room > 0:
+                share = min(1.0, over / room)
+                over -= share * room
+                for k in columns:
+                    wide[k] -= share * (wide[k] - least[k])
+        return wide if over < 1e-9 else [w * width / sum(wide) for w in wide]
 
     def size(self, width: float) -> float:
         """Return the greatest height of capitals at which the columns fit, mm."""
-        for size in _SIZES:
-            if sum(self.widths(size, 1e9)) <= width:
-                return size
-        for size in (*_SIZES, 1.8):
-            wide = self.widths(size, width)
-            least = [text_width(h, size) + 2 * _EDGE for h in self.header]
-            fits = all(wide[k] >= max(least[k], 12.0) for k in self.wraps)
-            if sum(wide) <= width + 1e-9 and fits:
-                return size
-        return 1.8
+        for gives in ((), self.wraps, tuple(range(len(self.header)))):
+            for size in _SIZES:
+                least = self._least(size)
+                whole = [size * w + 2 * _EDGE for w in self._texts[0]]
+                if sum(least[k] if k in gives else w for k, w in enumerate(whole)) <= width:
+                    return size
+        return _SIZES[-1]
 
     def height(self, width: float) -> float:
         """Return the height of the whole, mm."""

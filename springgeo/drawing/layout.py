@@ -32,7 +32,7 @@ class Room(NamedTuple):
 
 
 # for texts on one side of the dimension lines, and on both
-ROOM, WIDER = Room(), Room(18.0, 28.0, 25.0, 28.0, 24.0, 17.0)
+ROOM, WIDER = Room(), Room(22.0, 28.0, 25.0, 30.0, 28.0, 17.0)
 _IN_LINE_DEG = 5.0
 
 

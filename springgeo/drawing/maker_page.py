@@ -149,12 +149,12 @@ def _notes(data: MakerData) -> Iterator[str]:
         "Bending: turn the wire by rotate, then feed it while it bends at the radius; in coils the "
         "plane also turns by twist, evenly. X, Y, Z: where the step ends, without load. No "
         "springback is in the table. True to {tolerance}.",
-        tolerance=length(data.tolerance),
+        tolerance=length(data.tolerance, 1),
     )
     yield said(
         "Arbor: pure elastic-plastic bending, {source}; the winding tension is left out. Find the "
         "arbor by trial.",
-        source=word(data.winding.source),
+        source=data.winding.source,
     )
     if data.winding.relief is not None:
         yield said("Stress relief: {source}.", source=word(data.winding.relief.source))
@@ -175,10 +175,10 @@ def _bending(data: MakerData, shown: Shown) -> Grid:
         return shown.value(degrees(math.degrees(x), places=2))
 
     unit = shown.unit("length")
-    header = ("", word("piece"), word("feed"), word("rotate"), word("bend"), word("radius"))
+    header = ("", word("piece"), word("feed"), word("rotate"), word("bend angle"), word("radius"))
     labels = (*(shown.text(h) for h in header), shown.text(word("twist")), "X", "Y", "Z")
     marked = [
-        f"{h}, {unit}" if k in (2, 5) else f"{h}, °" if k in (3, 4, 6) else h
+        f"{h}, {unit}" if k in (2, 5, 7, 8, 9) else f"{h}, °" if k in (3, 4, 6) else h
         for k, h in enumerate(labels)
     ]
     rows = tuple(
@@ -224,5 +224,7 @@ def _inspection(data: MakerData, shown: Shown) -> Grid:
 def _value(check: Check, value: float | None, shown: Shown) -> str:
     if value is None:
         return "–"
-    digits = {"force": 2, "number": 2, "degrees": 1, "length": 2}[check.kind]
-    return shown.quantity(Quantity(check.kind, round(value, digits), 9))
+    places = {"number": 2, "degrees": 1}.get(check.kind)
+    if places is not None:
+        value = round(value, places)
+    return shown.quantity(Quantity(check.kind, value))

@@ -3,12 +3,13 @@
 Labels are placed one after the other, those that stand between their arrows first. Each takes the
 first place that is clear of the views, of other texts, of the field's edge, and where no line of
 one dimension crosses the text of another; if there is none, the place with the least of that.
+Where something is left, each is placed anew beside the others, a few times.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from springgeo.curve.frame import Array
 from springgeo.drawing.arrows import drawn, labels_of, text_box
@@ -20,36 +21,67 @@ _STEPS = (0.0, 6.0, 8.0, 12.0, 16.0, 18.0, 24.0)
 _AIR = 0.4
 # what a text off the field or on another weighs against a line through it
 _WORSE = 20
+# how often each may be placed anew, the others standing
+_ROUNDS = 4
 
 
 def settle(page: Page, field: Box, views: Iterable[Box]) -> None:
     """Move the labels of a page's linear dimensions to where they are clear, if there is room."""
-    texts = [text_box(t) for t in page.texts if t.layer == "DIMENSION"]
-    taken, lines = [*views, *texts], _angular_lines(page)
+    fixed = [text_box(t) for t in page.texts if t.layer == "DIMENSION"]
+    fixed += [text_box(t) for dim in page.angular for t in labels_of(dim)]
+    paper = _Paper(field, list(views), fixed, _angular_lines(page))
     order = sorted(range(len(page.linear)), key=lambda i: page.linear[i].out != 0)
-    for i in order:
-        found = _best(page.linear[i], taken, texts, lines, field)
-        page.linear[i] = found
-        new = [text_box(t) for t in labels_of(found)]
-        taken += new
-        texts += new
-        lines += _lines(found)
-
-
-def _best(
-    dim: LinearDim, taken: list[Box], texts: list[Box], lines: list[Box], field: Box
-) -> LinearDim:
-    least, found = None, dim
-    for place in _places(dim):
-        own = [text_box(t) for t in labels_of(place)]
-        cost = _WORSE * sum(_off(b, field) + _hits(b, taken, _AIR) for b in own)
-        cost += sum(_hits(b, lines, 0.0) for b in own)
-        cost += sum(_hits(line, texts, 0.0) for line in _lines(place))
-        if least is None or cost < least:
-            least, found = cost, place
-        if cost == 0:
+    asked = list(page.linear)
+    found: dict[int, _Placed] = {}
+    for _ in range(_ROUNDS):
+        whole = 0
+        for i in order:
+            cost, found[i] = paper.best(asked[i], [found[k] for k in found if k != i])
+            whole += cost
+        if whole == 0:
             break
-    return found
+    page.linear[:] = [found[i].dim for i in range(len(asked))]
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """A dimension where it stands, its texts and its lines as boxes."""
+
+    dim: LinearDim
+    texts: list[Box]
+    lines: list[Box]
+
+    @classmethod
+    def of(cls, dim: LinearDim) -> _Placed:
+        """Measure a dimension."""
+        # its lines run along the sheet's edges
+        lines = [_around(line.points) for line in drawn(dim)]
+        return cls(dim, [text_box(t) for t in labels_of(dim)], lines)
+
+
+@dataclass(frozen=True)
+class _Paper:
+    """What stands on the sheet beside the linear dimensions."""
+
+    field: Box
+    views: list[Box]
+    texts: list[Box]
+    lines: list[Box]
+
+    def best(self, dim: LinearDim, others: list[_Placed]) -> tuple[int, _Placed]:
+        """Return what a dimension costs where it costs least beside the others, and it there."""
+        texts = [*self.texts, *(b for o in others for b in o.texts)]
+        lines = [*self.lines, *(b for o in others for b in o.lines)]
+        found: list[tuple[int, _Placed]] = []
+        for place in map(_Placed.of, _places(dim)):
+            cost = sum(_hits(line, texts, 0.0) for line in place.lines)
+            for b in place.texts:
+                worse = _off(b, self.field) + _hits(b, self.views, _AIR) + _hits(b, texts, _AIR)
+                cost += _WORSE * worse + _hits(b, lines, 0.0)
+            found.append((cost, place))
+            if cost == 0:
+                break
+        return min(found, key=lambda e: e[0])
 
 
 def _places(dim: LinearDim) -> Iterator[LinearDim]:
@@ -76,11 +108,6 @@ def _hits(b: Box, others: list[Box], air: float) -> int:
         and b.top + air > o.bottom
         for o in others
     )
-
-
-def _lines(dim: LinearDim) -> list[Box]:
-    """Return the lines of a dimension, which run along the sheet's edges, as boxes."""
-    return [_around(line.points) for line in drawn(dim)]
 
 
 def _angular_lines(page: Page) -> list[Box]:

@@ -126,7 +126,7 @@ def _case(
     if frame is None:
         held = [p.name.partition(".")[2] for p in geometry.parts if p.name.startswith(f"{side}.")]
         what = (
-            said("its {part} is not examined", part=held[0])
+            said("its {part} is not examined", part=word(held[0]))
             if held
             else word("it has no hook to hold a part")
         )

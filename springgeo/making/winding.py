@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from springgeo.overload import springback
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.shown import said, word
 from springgeo.trade.stress_relief import Loss, Relief, stress_relief, tension_loss
 
 
@@ -48,10 +49,14 @@ def winding(model: SpringModel, summary: Summary) -> Winding:
     """
     m, limits = summary.material, model.material.data.elastic_limits
     flows = [m.tensile_strength]
-    source = "flow at the least tensile strength"
+    source = word("flow at the least tensile strength")
     if limits is not None:
         flows.insert(0, limits.tension[0] * m.tensile_strength)
-        source = f"flow from the elastic limit ({limits.source}, {limits.known}) to the strength"
+        source = said(
+            "flow from the elastic limit ({source}, {known}) to the strength",
+            source=word(limits.source),
+            known=word(limits.known),
+        )
     relief = stress_relief(m.id)
     loss = tension_loss() if relief is not None and relief.coil == "shrinks" else None
     force = summary.initial_tension.force

@@ -14,7 +14,7 @@ from springgeo.materials.schema import MaterialData, Modulus
 from springgeo.materials.sizes import looks_like_inches
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import said, word
 from springgeo.units import FACTORS
 
 Shares = tuple[float, float, float]
@@ -217,18 +217,24 @@ class Material:
         data = self.data
         found = []
         if isinstance(data.tensile, PowerLaw):
-            text = f"no table at hand: tensile strength is a textbook fit ({data.tensile.source})"
+            text = said(
+                "no table at hand: tensile strength is a textbook fit ({source})",
+                source=word(data.tensile.source),
+            )
             found.append(source("tensile-power-law", _FIELD, text))
         if data.tensile and data.tensile.known == "from memory":
-            text = (
-                f"the tensile strength of {data.title} is from memory ({data.tensile.source}); "
-                "compare it with the standard or give wire.tensile_strength"
+            text = said(
+                "the tensile strength of {title} is from memory ({source}); compare it with the "
+                "standard or give wire.tensile_strength",
+                title=word(data.title),
+                source=word(data.tensile.source),
             )
             found.append(source("tensile-from-memory", _FIELD, text))
         if "from memory" in (data.shear_modulus.known, data.elastic_modulus.known):
-            text = (
-                f"a modulus of {data.title} is from memory ({data.shear_modulus.source}); "
-                "the rate follows it"
+            text = said(
+                "a modulus of {title} is from memory ({source}); the rate follows it",
+                title=word(data.title),
+                source=word(data.shear_modulus.source),
             )
             found.append(source("modulus-from-memory", _FIELD, text))
         limit = data.temperature_limit_degC
@@ -237,18 +243,19 @@ class Material:
                 "the limit of {value} of {title} is from memory ({source}); ask the wire maker "
                 "before use near it",
                 value=q.temperature(limit.value, 6),
-                title=data.title,
-                source=limit.source,
+                title=word(data.title),
+                source=word(limit.source),
             )
             found.append(source("temperature-from-memory", _FIELD, text))
         if cyclic and data.cyclic_allowables is None:
-            text = (
-                f"no repeated-load table is at hand for {data.title}; steel wire is held against "
-                "infinite-life data whatever the life, for other wire there is no factor: test"
+            text = said(
+                "no repeated-load table is at hand for {title}; steel wire is held against "
+                "infinite-life data whatever the life, for other wire there is no factor: test",
+                title=word(data.title),
             )
             found.append(source("cyclic-table-missing", _FIELD, text))
         here = [c for c in data.caveats if c.from_mm <= d <= c.to_mm]
-        return found + [source(c.code, _FIELD, c.text) for c in here]
+        return found + [source(c.code, _FIELD, word(c.text)) for c in here]
 
     def _law(self, law: str) -> TableLaw | FormulaLaw | PowerLaw:
         if law == "table" and self.data.tensile:
@@ -280,7 +287,7 @@ class Material:
                 span=q.length(span[0], 4, unit=False),
                 span_2=q.length(span[1], 4),
                 law=law,
-                title=self.title,
+                title=word(self.title),
                 switch=switch,
                 inches=inches,
             ),

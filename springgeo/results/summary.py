@@ -258,7 +258,7 @@ class Pull(Part):
     first_yield: Reached | None
     first_yield_place: Place | None
     first_yield_way: Way | None
-    yield_source: str
+    yield_source: Text
 
 
 class LifeStrength(Part):

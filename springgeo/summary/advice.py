@@ -295,7 +295,7 @@ def _no_tension(book: Handbook) -> Iterator[Finding]:
             said(
                 "{material} cannot be wound with initial tension; set it to {none}, or choose a "
                 "cold-drawn or pretempered wire",
-                material=book.material.title,
+                material=word(book.material.title),
                 none=q.force(0.0),
             ),
         )
@@ -404,7 +404,7 @@ def _ends(book: Handbook) -> Iterator[Finding]:
 
 
 def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
-    held = ", ".join(part.name for part in shape.parts)
+    held = together(*(word(part.name) for part in shape.parts), by=", ")
     yield warning(
         "pull-out",
         f"ends.{end.side}",

@@ -16,7 +16,7 @@ from springgeo.results.place import Place
 from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import said, word
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
@@ -36,10 +36,13 @@ class Handbook:
         """
         wire, m, d = self.model.spec.wire, self.model.material, self.model.body.diameter
         if wire.tensile_strength is not None:
-            tensile, source = wire.tensile_strength, "given in the specification"
+            tensile, source = wire.tensile_strength, word("given in the specification")
         else:
             strength = m.tensile(d, law=wire.tensile_law)
-            tensile, source = float(strength.minimum), f"{strength.source} ({strength.known})"
+            tensile = float(strength.minimum)
+            source = said(
+                "{source} ({known})", source=word(strength.source), known=word(strength.known)
+            )
         T = self.model.spec.service.temperature
         stiff, strong = m.modulus_share(T), m.strength_share(T)
         if strong is not None and strong < 1:

@@ -77,7 +77,7 @@ def overload_facts(
             said(
                 "no elastic limit of {material} is at hand, so that no set can be estimated; "
                 "choose a material with one, or test",
-                material=book.model.material.title,
+                material=word(book.model.material.title),
             ),
         )
     curve = _curve(book)

@@ -10,6 +10,7 @@ from springgeo.results.summary import Way as WayName
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
+from springgeo.text.shown import said, word
 
 Places = dict[str, PullPlace]
 # a load is found to this share; stress is nearly proportional to it, so that few steps do
@@ -35,7 +36,9 @@ def pull_facts(book: Handbook, wire: AlongWire) -> Pull:
         if begins is None
         else where(book, wire, begins[0], begins[1], begins[2].load),
         first_yield_way=None if begins is None else begins[1],
-        yield_source="not known" if data is None else f"{data.source} ({data.known})",
+        yield_source=word("not known")
+        if data is None
+        else said("{source} ({known})", source=word(data.source), known=word(data.known)),
     )
 
 

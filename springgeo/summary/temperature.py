@@ -15,7 +15,7 @@ from springgeo.results.summary import Sourced as SourcedValue
 from springgeo.results.summary import TemperatureFacts
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import said, word
 
 # tensile tests are made within these, degC, and their figures hold there: ISO 6892-1, from memory
 ROOM = (10.0, 35.0)
@@ -56,8 +56,8 @@ def require_limits(model: SpringModel) -> None:
             "give a material file of your own with its limit",
             T=q.temperature(T, 6),
             limit=q.temperature(high.value, 6),
-            material=m.title,
-            source=high.source,
+            material=word(m.title),
+            source=word(high.source),
         )
         raise SpecError(error("too-hot", _FIELD, text))
     if low is not None and low.value > T:
@@ -66,8 +66,8 @@ def require_limits(model: SpringModel) -> None:
             "material, or give a material file of your own with its limit",
             T=q.temperature(T, 6),
             limit=q.temperature(low.value, 6),
-            material=m.title,
-            source=low.source,
+            material=word(m.title),
+            source=word(low.source),
         )
         raise SpecError(error("too-cold", _FIELD, text))
 
@@ -80,7 +80,7 @@ def temperature_findings(model: SpringModel) -> Iterator[Finding]:
     if m.data.modulus_loss_per_K is None:
         text = said(
             "the moduli of {material} at {T} are not known; the rate is that at {room}",
-            material=m.title,
+            material=word(m.title),
             T=q.temperature(T, 6),
             room=q.temperature(20.0),
         )
@@ -92,7 +92,7 @@ def temperature_findings(model: SpringModel) -> Iterator[Finding]:
             said(
                 "the strength of {material} at {T} is not known; margins take that at {room}: ask "
                 "the wire maker",
-                material=m.title,
+                material=word(m.title),
                 T=q.temperature(T, 6),
                 room=q.temperature(20.0),
             ),
@@ -111,7 +111,7 @@ def _relaxation(model: SpringModel) -> Finding:
             said(
                 "how much load {material} loses over time at {T} is not known; ask the wire maker, "
                 "or test",
-                material=m.title,
+                material=word(m.title),
                 T=q.temperature(T, 6),
             ),
         )
@@ -121,11 +121,11 @@ def _relaxation(model: SpringModel) -> Finding:
         said(
             "{material} loses {loss} of its load in {hours} h at {T} under {share} of its tensile "
             "strength in shear ({source})",
-            material=m.title,
+            material=word(m.title),
             loss=q.percent(loss, 3),
             hours=q.number(table.hours, 6),
             T=q.temperature(T, 6),
             share=q.percent(100 * table.stress_share, 3),
-            source=table.source,
+            source=word(table.source),
         ),
     )

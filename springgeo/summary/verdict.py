@@ -107,7 +107,7 @@ def not_judged(book: Handbook, cycle: Fatigue | None) -> Iterator[Message]:
     for end in (model.a, model.b):
         shape = getattr(model.geometry, end.side)
         if shape.parts:
-            held = ", ".join(part.name for part in shape.parts)
+            held = together(*(word(part.name) for part in shape.parts), by=", ")
             yield said(
                 "the pull-out of the {part} at the {end} is not computed",
                 part=held,

@@ -16,6 +16,7 @@ from springgeo.api import Spring
 from springgeo.ends import registry
 from springgeo.text.catalogue import catalogue
 from springgeo.text.shown import LANGUAGES
+from tests.text.data_texts import data_texts
 
 ROOT = Path(__file__).parent.parent.parent / "springgeo"
 # rooms whose texts stand on page or sheet; refusals of the others are for the terminal alone
@@ -30,6 +31,7 @@ ROOMS = (
     "text",
     "drawing",
     "making",
+    "materials",
 )
 CALLS = {"said", "say", "word", "html"}
 # fields of the specification that findings are about, as `springgeo.text.words.subject` says them
@@ -59,6 +61,8 @@ def messages() -> dict[str, str]:
         found.setdefault(style.title, f"end style {style.name}")
         for label in _labels(style.name):
             found.setdefault(label, f"piece of {style.name}")
+    for text, where in data_texts().items():
+        found.setdefault(text, where)
     found |= {text: "a field" for text in FIELDS if text not in found}
     found |= {text: "a name" for text in NAMES if text not in found}
     return found
@@ -73,7 +77,8 @@ def _labels(style: str) -> set[str]:
     }
     geometry = Spring.from_dict(data).model.geometry
     pieces = [p.label.partition(".")[2] or p.label for p in geometry.path.pieces]
-    return {x.replace("-", " ") for x in (*pieces, *(p.name[2:] for p in geometry.parts))}
+    found = {x.replace("-", " ") for x in (*pieces, *(p.name[2:] for p in geometry.parts))}
+    return found | {size for part in geometry.parts for size, _ in part.sizes}
 
 
 def _calls(path: Path) -> Iterator[ast.Call]:
