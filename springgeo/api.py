@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cached_property
 from os import PathLike
@@ -189,10 +189,12 @@ class Spring:
         length: float | None = None,
         relieved: float = 1.0,
         hardening: float = 0.0,
+        told: Callable[[float], object] | None = None,
     ) -> Overload:
         """Return an estimate of what an overload leaves: length, hooks, initial tension.
 
-        Between the least and the greatest published elastic limit of the wire. Takes seconds.
+        Between the least and the greatest published elastic limit of the wire. Takes a second or
+        two.
 
         Parameters
         ----------
@@ -202,6 +204,8 @@ class Spring:
             Share of the residual stress of coiling that heat treatment took away, 0 to 1.
         hardening : float
             Rise of stress over plastic strain beyond the elastic limit, as a share of E.
+        told : callable, optional
+            Is told every load that is looked at, N: for a display of progress.
 
         Raises
         ------
@@ -211,7 +215,12 @@ class Spring:
         from springgeo.summary.overload import overload_facts
 
         return overload_facts(
-            Handbook(self.model), load=load, length=length, relieved=relieved, hardening=hardening
+            Handbook(self.model),
+            load=load,
+            length=length,
+            relieved=relieved,
+            hardening=hardening,
+            told=told,
         )
 
     def fit(self, states: int = 20) -> FitReport:

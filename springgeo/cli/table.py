@@ -10,6 +10,7 @@ from springgeo.findings import Finding
 from springgeo.results.place import KINDS
 from springgeo.results.summary import Fatigue, Pull, Reached, WirePoint, WorkingPoint
 from springgeo.summary import Summary
+from springgeo.summary.overload_rows import CAUTION
 from springgeo.text import quantity as q
 from springgeo.text.shown import PLAIN, Shown
 
@@ -64,9 +65,9 @@ def _fact(shown: Shown, words: str, quantity: q.Quantity) -> list[str]:
     return [words, shown.value(quantity), shown.unit(quantity.kind)]
 
 
-def caution(cautions: Sequence[str]) -> str:
+def caution(cautions: Sequence[str], shown: Shown = PLAIN) -> str:
     """Return the line of cautions that ends every report."""
-    return f"Caution: {' '.join(cautions)}"
+    return f"{shown.text(CAUTION)}: {' '.join(cautions)}"
 
 
 def _law(s: Summary) -> Iterator[list[str]]:

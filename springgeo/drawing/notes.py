@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from springgeo.drawing.overload_note import overload_note
 from springgeo.drawing.row import Sheet
 from springgeo.making.ruling import free_parameter
 from springgeo.text.shown import said, word
@@ -40,6 +41,7 @@ def notes(of: Sheet, left_out: int = 0) -> list[str]:
         word("Values in round brackets are for reference."),
         *_tolerances(of),
         *_ends(of),
+        *overload_note(of.summary),
         word(
             "Guides design; does not replace the standards, the spring maker or a licensed "
             "engineer. Hooks break: provide a travel stop and secondary retention; wear eye "

@@ -9,7 +9,9 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 
-RINGS, AROUND = 12, 24
+# rings in the core and outside it, where yielding begins; the core's share of the radius
+CORE, OUTER, SHARE = 4, 8, 0.55
+AROUND = 24
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,17 +37,25 @@ class Disc:
 
 
 @lru_cache(maxsize=8)
-def disc(diameter: float, rings: int = RINGS, around: int = AROUND) -> Disc:
+def disc(diameter: float, around: int = AROUND) -> Disc:
     """Return the points: Gauss's in the radius, evenly round; rings thin toward the surface."""
-    x, w = np.polynomial.legendre.leggauss(rings)
-    radius = diameter / 4 * (x + 1)
-    area = diameter / 4 * w * radius * (2 * np.pi / around)
+    radius, width = (
+        diameter / 2 * np.concatenate(x)
+        for x in zip(_gauss(0.0, SHARE, CORE), _gauss(SHARE, 1.0, OUTER), strict=True)
+    )
+    area = width * radius * (2 * np.pi / around)
     angle = 2 * np.pi * (np.arange(around) + 0.5) / around
     return Disc(
         np.outer(radius, np.cos(angle)).ravel(),
         np.outer(radius, np.sin(angle)).ravel(),
         np.repeat(area, around),
     )
+
+
+def _gauss(low: float, high: float, count: int) -> tuple[Array, Array]:
+    """Return Gauss's points from ``low`` to ``high`` and the lengths they stand for."""
+    x, w = np.polynomial.legendre.leggauss(count)
+    return low + (high - low) / 2 * (x + 1), (high - low) / 2 * w
 
 
 @lru_cache(maxsize=8)

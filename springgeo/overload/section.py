@@ -40,6 +40,10 @@ class Sections:
         Plastic strains of the fibres.
     locked : (n, f, 3) float, MPa
         Residual stress of making.
+    elastic : (n, 6, 6) float
+        Stiffness before they yield.
+    aside : (n, 3) float
+        Stretch and shears by which they differed from elastic sections when last asked: a start.
     """
 
     law: Law
@@ -47,12 +51,15 @@ class Sections:
     curvature: Array
     plastic: Array
     locked: Array
+    elastic: Array
+    aside: Array
 
     @classmethod
     def made(cls, law: Law, diameter: float, curvature: Array) -> Sections:
         """Return sections that have not yielded and hold no residual stress."""
         none = np.zeros((len(curvature), len(disc(diameter).area), 3))
-        return cls(law, diameter, curvature, none, none)
+        elastic = stiffness(law, diameter, curvature)
+        return cls(law, diameter, curvature, none, none, elastic, np.zeros((len(curvature), 3)))
 
     def __len__(self) -> int:
         return len(self.curvature)
@@ -65,28 +72,9 @@ class Sections:
     def _shapes(self) -> Array:
         return self._disc.shapes
 
-    def _height(self, at: Disc) -> Array:
-        bend = self.curvature
-        return 1 - bend[:, 1:] * at.y + bend[:, :1] * at.z
-
     @cached_property
     def _per_length(self) -> Array:
-        return 1 / self._height(self._disc)
-
-    @cached_property
-    def elastic(self) -> Array:
-        """Stiffness of the sections before they yield, ``(n, 6, 6)``."""
-        weight = self._per_length[:, :, None] * self._disc.area[:, None] * self.law.moduli
-        found: Array = np.einsum(
-            "nfi,fia,fib->nab", weight, self._shapes, self._shapes, optimize=True
-        )
-        return found
-
-    @cached_property
-    def bending(self) -> Array:
-        """Elastic stiffness against twist and bends with stretch and shear free, ``(n, 3, 3)``."""
-        K = self.elastic
-        return K[:, 3:, 3:] - K[:, 3:, :3] @ solved(K[:, :3, :3], K[:, :3, 3:])
+        return 1 / _height(self.curvature, self._disc)
 
     @cached_property
     def _stirred(self) -> npt.NDArray[np.bool_]:
@@ -101,15 +89,31 @@ class Sections:
         ``force`` ``(n, 3) N`` is what they bear besides: pull along the wire, shear along y and z.
         """
         K = self.elastic
-        strain = np.concatenate([self._stretch(turn, force), turn], axis=1)
+        strain = np.concatenate([stretch(K, turn, force), turn], axis=1)
         # the rest is elastic, and is not asked fibre by fibre
         asked = self._stirred | (self._share(strain, rim(self.diameter, 24)) > _SURELY)
-        borne = Borne(strain, apply(K, strain), K.copy(), self.plastic.copy())
+        borne = Borne(strain, apply(K, strain), K.copy(), self.plastic.copy(), self.aside.copy())
         if asked.any():
-            part = self[asked].settled(strain[asked], force[asked])
+            start = strain[asked]
+            start[:, :3] += self.aside[asked]
+            part = self[asked].settled(start, force[asked])
+            borne.aside[asked] = part.strain[:, :3] - strain[asked, :3]
             borne.strain[asked], borne.wrench[asked] = part.strain, part.wrench
             borne.tangent[asked], borne.plastic[asked] = part.tangent, part.plastic
         return borne
+
+    def held(self) -> Array:
+        """Return torque and moments that hold the sections at no strain, ``(n, 3) N mm``.
+
+        Free of pull; they stand against what has flowed and the residual stress.
+        """
+        at, n = self._disc, len(self)
+        held = (self.locked - self.law.moduli * self.plastic) * at.area[:, None]
+        wrench = held.reshape(n, -1) @ self._shapes.reshape(-1, 6)
+        K = self.elastic
+        free = solved(K[:, :3, :3], wrench[:, :3, None])
+        moments: Array = wrench[:, 3:] - (K[:, 3:, :3] @ free)[..., 0]
+        return moments
 
     def __getitem__(self, which: npt.NDArray[np.bool_]) -> Sections:
         """Return some of the sections."""
@@ -118,13 +122,9 @@ class Sections:
             curvature=self.curvature[which],
             plastic=self.plastic[which],
             locked=self.locked[which],
+            elastic=self.elastic[which],
+            aside=self.aside[which],
         )
-
-    def _stretch(self, turn: Array, force: Array) -> Array:
-        """Return stretch and shears of elastic sections, ``(n, 3)``."""
-        K = self.elastic
-        own = force - apply(K[:, :3, 3:], turn)
-        return solved(K[:, :3, :3], own[..., None])[..., 0]
 
     def settled(self, strain: Array, force: Array) -> Borne:
         """Return the sections, asked fibre by fibre, with stretch and shears to suit the forces."""
@@ -154,20 +154,20 @@ class Sections:
         axial, y, z = v[..., 0], v[..., 1], v[..., 2]
         along = np.stack([axial, y, z, z * at.y - y * at.z, axial * at.z, -axial * at.y], axis=1)
         tangent = tangent.reshape(n, 6, 6) - along @ along.transpose(0, 2, 1)
-        return Borne(strain, wrench, tangent, found.plastic, found.stress)
+        return Borne(strain, wrench, tangent, found.plastic, np.zeros((n, 3)), found.stress)
 
     def kept(self, borne: Borne) -> Sections:
         """Return the sections after they have flowed as in ``borne``."""
-        return replace(self, plastic=borne.plastic)
+        return replace(self, plastic=borne.plastic, aside=borne.aside)
 
     def share(self, turn: Array, force: Array) -> Array:
         """Return how near the sections, elastic, are to yielding, ``(n,)``: one at the limit."""
-        strain = np.concatenate([self._stretch(turn, force), turn], axis=1)
+        strain = np.concatenate([stretch(self.elastic, turn, force), turn], axis=1)
         return self._share(strain, rim(self.diameter))
 
     def _share(self, strain: Array, at: Disc) -> Array:
         local = (strain @ at.shapes.reshape(-1, 6).T).reshape(len(strain), -1, 3)
-        local = local / self._height(at)[:, :, None]
+        local = local / _height(self.curvature, at)[:, :, None]
         greatest: Array = self.law.share(self.law.moduli * local).max(axis=1)
         return greatest
 
@@ -185,6 +185,8 @@ class Borne:
     tangent : (n, 6, 6) float
     plastic : (n, f, 3) float
         Plastic strains of the fibres.
+    aside : (n, 3) float
+        Stretch and shears beyond those of elastic sections.
     stress : (n, f, 3) float, MPa
         Where asked fibre by fibre.
     """
@@ -193,6 +195,7 @@ class Borne:
     wrench: Array
     tangent: Array
     plastic: Array
+    aside: Array
     stress: Array | None = None
 
     @property
@@ -205,8 +208,37 @@ class Borne:
 
         ``least`` ``(n, 6, 6)`` is added so that it never vanishes.
         """
-        K = self.tangent + least
-        return K[:, 3:, 3:] - K[:, 3:, :3] @ solved(K[:, :3, :3], K[:, :3, 3:])
+        return bending(self.tangent + least)
+
+
+def _height(curvature: Array, at: Disc) -> Array:
+    """Return how long fibres are, over the centreline, ``(n, f)``."""
+    height: Array = 1 - curvature[:, 1:] * at.y + curvature[:, :1] * at.z
+    return height
+
+
+def stiffness(law: Law, diameter: float, curvature: Array) -> Array:
+    """Return the stiffness ``(n, 6, 6)`` of sections of bent wire that do not yield."""
+    # along a body most are alike
+    _, first, of = np.unique(
+        np.round(curvature * diameter, 10), axis=0, return_index=True, return_inverse=True
+    )
+    at = disc(diameter)
+    weight = (at.area / _height(curvature[first], at))[:, :, None] * law.moduli
+    found: Array = np.einsum("nfi,fia,fib->nab", weight, at.shapes, at.shapes, optimize=True)
+    return found[of.ravel()]
+
+
+def stretch(K: Array, turn: Array, force: Array) -> Array:
+    """Return stretch and shears ``(n, 3)`` of elastic sections of stiffness ``K``."""
+    own = force - apply(K[:, :3, 3:], turn)
+    return solved(K[:, :3, :3], own[..., None])[..., 0]
+
+
+def bending(K: Array) -> Array:
+    """Return the stiffness against twist and bends with stretch and shear free, ``(n, 3, 3)``."""
+    found: Array = K[:, 3:, 3:] - K[:, 3:, :3] @ solved(K[:, :3, :3], K[:, :3, 3:])
+    return found
 
 
 def solved(matrix: Array, right: Array) -> Array:

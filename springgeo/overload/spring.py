@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -21,8 +22,11 @@ from springgeo.overload.yielding import Yielding
 # loads between first yield and the overload; what counts as no load over that at first yield
 STEPS, _SLACK = 3, 0.02
 _ROUNDS, _FINE = 40, 1e-3
-# growth of the load in search of one that costs length, and how near that is found
-_GROWTH, _NEAR, _SEARCHED = 1.06, 2e-3, 60
+# growth of the load in search of one that costs length, how near that is found, and of the set
+_GROWTH, _NEAR, _SEARCHED = (1.04, 1.12), 2e-3, 60
+_MET = 0.02
+# set grows about so many times as fast as the load beyond first yield
+_POWER = 2.0
 
 
 @dataclass(frozen=True)
@@ -59,11 +63,14 @@ class Overloaded:
     law : Law
     relieved : float
         Share of the residual stress of coiling that heat treatment has taken away, 0 to 1.
+    told : callable, optional
+        Is told every load that is looked at, N.
     """
 
     curve: LoadCurve
     law: Law
     relieved: float = 1.0
+    told: Callable[[float], object] | None = None
 
     @cached_property
     def made(self) -> Yielding:
@@ -100,7 +107,7 @@ class Overloaded:
             return self._unharmed(load)
         now = self.made
         for at in np.linspace(self._begins, load, STEPS + 1)[1:].tolist():
-            now = now.loaded(at)
+            now = self._loaded(now, at)
         return self._after(now)
 
     def after_length(self, length: float) -> After:
@@ -109,9 +116,10 @@ class Overloaded:
         start = self.curve.length(self._begins)
         if length <= start:
             return self._unharmed(self.curve.load(length))
-        now = self.made.loaded(self._begins)
+        now = self._loaded(self.made, self._begins)
         for at in np.linspace(start, length, STEPS + 1)[1:].tolist():
             now = now.lengthened(at - free)
+            self._tell(now)
         return self._after(now)
 
     def load_costing(self, share: float) -> tuple[float, float] | None:
@@ -122,34 +130,61 @@ class Overloaded:
         if math.isinf(self.first_yield):
             return None
         wanted = share * self.curve.free_length
-        below, now = (self._begins, 0.0), self.made
         try:
-            for _ in range(_SEARCHED):
-                load = _GROWTH * below[0]
-                tried = now.loaded(load)
-                left = self._lengthened(tried)
-                if left >= wanted:
-                    break
-                below, now = (load, left), tried
-            else:
-                return None
-            above, found = (load, left), tried
-            while above[0] - below[0] > _NEAR * above[0]:
-                # set grows faster than the load: the secant falls short, the middle helps
-                aim = below[0] + (above[0] - below[0]) * max(
-                    0.5, (wanted - below[1]) / (above[1] - below[1])
-                )
-                tried = now.loaded(aim)
-                left = self._lengthened(tried)
-                if left >= wanted:
-                    above, found = (aim, left), tried
-                else:
-                    below, now = (aim, left), tried
-                if abs(left - wanted) <= 10 * _NEAR * wanted:
-                    return aim, self._length(tried)
+            load, now = self._costing(wanted, self._about)
+            left = self._lengthened(now)
+            if abs(left - wanted) > 2 * _MET * wanted:  # it flows back as it is let down
+                load, now = self._costing(wanted, self._lengthened)
         except NotSettledError:
             return None
-        return above[0], self._length(found)
+        return load, self._length(now)
+
+    def _costing(
+        self, wanted: float, lengthened: Callable[[Yielding], float]
+    ) -> tuple[float, Yielding]:
+        """Return the load, N, that lengthens the spring by ``wanted`` mm, and its state there."""
+        begins, now = self._begins, self.made
+        below, last, power = begins, None, _POWER
+        above: tuple[float, Yielding | None] = math.inf, None
+        load = _GROWTH[0] * begins
+        for _ in range(_SEARCHED):
+            aim = math.inf
+            try:
+                tried = self._loaded(now, load)
+                left = lengthened(tried)
+            except NotSettledError:  # yields through, or was asked for too much at once
+                above = load, None
+                aim = (below + load) / 2
+            else:
+                if abs(left - wanted) <= _MET * wanted:
+                    return load, tried
+                if left > 0.0:
+                    power = _power(begins, (load, left), last, power)
+                    last = load, left
+                    aim = begins + (load - begins) * (wanted / left) ** (1 / power)
+                if left < wanted:
+                    below, now = load, tried
+                else:
+                    above = load, tried
+            if math.isinf(above[0]):
+                load = min(max(aim, _GROWTH[0] * load), _GROWTH[1] * load)
+                continue
+            room = above[0] - below
+            if room <= _NEAR * above[0]:
+                if above[1] is None:
+                    break
+                return above[0], above[1]
+            load = min(max(aim, below + room / 10), above[0] - room / 10)
+        raise NotSettledError(f"no load that costs {wanted:g} mm")
+
+    def _loaded(self, now: Yielding, load: float) -> Yielding:
+        found = now.loaded(load)
+        self._tell(found)
+        return found
+
+    def _tell(self, now: Yielding) -> None:
+        if self.told is not None and now.at is not None:
+            self.told(now.at.load)
 
     def _unharmed(self, load: float) -> After:
         curve = self.curve
@@ -174,6 +209,10 @@ class Overloaded:
         assert let_go is not None
         return _slack(let_go) - _slack(self._rest)
 
+    def _about(self, now: Yielding) -> float:
+        """Return the same as if nothing flowed back: one elastic state."""
+        return _slack(now.released(self._small)) - _slack(self._rest)
+
     def _after(self, now: Yielding) -> After:
         down = now.unloaded(self._small)
         assert now.at is not None
@@ -194,7 +233,7 @@ class Overloaded:
         wound = self.curve.initial_tension
         if wound == 0.0:
             return 0.0
-        line, first = measured(Balance(now.elastic()), wound), self._as_wound
+        line, first = measured(Balance(now.elastic), wound), self._as_wound
         return max(0.0, wound + line.force + line.rate * lengthened - first)
 
     @cached_property
@@ -227,6 +266,16 @@ class Overloaded:
 def _axes(t: Array, n: Array) -> Array:
     found: Array = orthonormal(np.stack([t, n, cross(t, n)], axis=2))[0]
     return found
+
+
+def _power(
+    begins: float, at: tuple[float, float], last: tuple[float, float] | None, power: float
+) -> float:
+    """Return the power with which set grew from the last load to this one, or the one so far."""
+    if last is None or last[1] == at[1]:
+        return power
+    grown = math.log(at[1] / last[1]) / math.log((at[0] - begins) / (last[0] - begins))
+    return min(max(grown, 0.5), 6.0)
 
 
 def _slack(at: Solved) -> float:

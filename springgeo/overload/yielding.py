@@ -25,7 +25,8 @@ from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.rod import Answer, Rod
 from springgeo.overload.law import Law
 from springgeo.overload.residual import coiled
-from springgeo.overload.section import LEAST, Borne, Sections, solved
+from springgeo.overload.section import LEAST, Borne, Sections, solved, stretch
+from springgeo.overload.wire import Wire
 
 # rounds, and the change of a cell's turning, rad, that is the last
 _ROUNDS, _SETTLED = 40, 1e-7
@@ -40,37 +41,30 @@ class Yielding:
     ----------
     rod : Rod
         As wound, elastic.
+    wire : Wire
+        Its sections before they yield.
     sections : Sections
-        At the first Gauss points of all cells, then at the second ones.
+        Those that are asked fibre by fibre.
     at : Solved or None
         The state; None before any load.
     """
 
     rod: Rod
+    wire: Wire
     sections: Sections
     at: Solved | None = None
 
     @classmethod
     def of(cls, rod: Rod, law: Law, relieved: float = 1.0) -> Yielding:
         """Return a spring as made; ``relieved`` is the share of coiling stress annealed away."""
-        curvature = np.concatenate(rod.drawn.strain.points)[:, 1:]
+        wire = Wire.of(rod, law)
+        curvature = np.concatenate(rod.drawn.strain.points)[wire.asked.rows, 1:]
         sections = Sections.made(law, rod.diameter, curvature)
         if relieved < 1.0:
             sections = replace(
                 sections, locked=(1 - relieved) * coiled(law, rod.diameter, curvature)
             )
-        return cls(rod, sections)
-
-    @cached_property
-    def _own(self) -> Array:
-        """The rod's elastic stiffness at the sections, ``(2n, 3, 3)``."""
-        found: Array = np.tile(self.rod.stiffness, (2, 1))[:, :, None] * np.eye(3)
-        return found
-
-    @cached_property
-    def _scale(self) -> Array:
-        """Takes the rod's strain to the section's, so that both are elastic alike."""
-        return solved(self.sections.bending, self._own)
+        return cls(rod, wire, sections)
 
     def loaded(self, load: float) -> Yielding:
         """Return the spring at a load above zero, N; raises NotSettledError."""
@@ -99,7 +93,9 @@ class Yielding:
 
     def share(self, shape: Shape) -> float:
         """Return how near the wire is to yielding at an elastic shape: one where it begins to."""
-        return float(self.sections.share(*self._strained(shape)).max())
+        turn, force = self._strained(shape)
+        rows = self.wire.asked.rows
+        return float(self.sections.share(turn[rows], force[rows]).max())
 
     def unloaded(self, load: float) -> Yielding:
         """Return the spring let down to a small load, N; raises NotSettledError.
@@ -108,11 +104,15 @@ class Yielding:
         """
         if self.at is None:
             return self.loaded(load)
-        near = _let_down(Balance(self.elastic()), load, self._rested(load), self.at)
         try:
-            return replace(self, at=near).loaded(load)
+            return replace(self, at=self.released(load)).loaded(load)
         except NotSettledError:
             return self._stepped_down(load)
+
+    def released(self, load: float) -> Solved:
+        """Return the spring let down to a small load, N, as if it did not flow any more."""
+        assert self.at is not None
+        return _let_down(Balance(self.elastic), load, self._rested(load), self.at)
 
     def _stepped_down(self, load: float) -> Yielding:
         """Return the same by halving the load, each step settled: where much flows back."""
@@ -136,23 +136,20 @@ class Yielding:
         wrench = np.zeros_like(self.at.shape.wrench)
         return replace(self.at, shape=Shape(load, R, p, strain, wrench, pressing), extension=0.0)
 
-    @property
+    @cached_property
     def set(self) -> Strain:
         """Change of the natural strain that flowing has left, 1/mm."""
-        none = np.zeros((len(self.sections), 3))
-        eased = self._eased(self.sections.at(none, none))
-        a, b = np.split(eased, 2)
+        # at no strain the section bears what would bring it back: minus stiffness times set
+        held = self.wire.asked.spread(self.sections.held())
+        a, b = np.split(-held / np.tile(self.rod.stiffness, (2, 1)), 2)
         return Strain((a + b) / 2, (b - a) / 2)
 
+    @cached_property
     def elastic(self) -> Rod:
-        """Return the rod with its set, as elastic wire."""
+        """The rod with its set, as elastic wire."""
         own, more = self.rod.natural, self.set
         natural = Strain(own.middle + more.middle, own.slope + more.slope)
         return replace(self.rod, answer=Answer(natural, self.rod.stiffness))
-
-    def _eased(self, borne: Borne) -> Array:
-        # at no strain the section bears what would bring it back: minus stiffness times set
-        return -solved(self._own, borne.moments[..., None])[..., 0]
 
     def _strained(self, shape: Shape) -> tuple[Array, Array]:
         """Return twist and bends ``(2n, 3) 1/mm`` of the sections, and the forces on them, N.
@@ -160,12 +157,12 @@ class Yielding:
         In a bent section forces turn as well; the rod's own law leaves that out, so that it is
         added here: elastic sections bear the rod's moments.
         """
-        natural, force = self.rod.natural, self._force(shape)
+        natural, force, wire = self.rod.natural, self._force(shape), self.wire
         own, now = np.concatenate(natural.points), np.concatenate(shape.strain.points)
-        K = self.sections.elastic
+        K = wire.stiffness
         aside = solved(K[:, :3, :3], force[..., None])[..., 0]
-        coupled = solved(self.sections.bending, apply(K[:, 3:, :3], aside)[..., None])
-        return apply(self._scale, now - own) - coupled[..., 0], force
+        coupled = solved(wire.bending, apply(K[:, 3:, :3], aside)[..., None])
+        return apply(wire.scale, now - own) - coupled[..., 0], force
 
     def _force(self, shape: Shape) -> Array:
         """Return pull and shears at the sections, ``(2n, 3) N``."""
@@ -180,17 +177,28 @@ class Yielding:
 
     def _borne(self, shape: Shape) -> tuple[Borne, Rod]:
         """Return how the sections answer a shape's strain, and the rod that answers so."""
-        borne = self.sections.at(*self._strained(shape))
-        slope = borne.bending_tangent(LEAST * self.sections.elastic) @ self._scale
-        (a, b), (ma, mb) = np.split(slope, 2), np.split(borne.moments, 2)
+        (turn, force), wire = self._strained(shape), self.wire
+        spread, rows = wire.asked.spread, wire.asked.rows
+        borne = self.sections.at(turn[rows], force[rows])
+        # what yielding takes off the elastic moments, and off their slope
+        K = wire.stiffness
+        strain = np.concatenate([stretch(K, turn, force), turn], axis=1)
+        elastic = apply(K[:, 3:], strain)
+        lost = elastic[rows] - borne.moments
+        softer = wire.bending[rows] - borne.bending_tangent(LEAST * self.sections.elastic)
+        softened = spread(softer)
+        further = apply(softened, turn) - spread(apply(softer, turn[rows]))
+        moments = elastic - spread(lost) - further
+        slope = (wire.bending - softened) @ wire.scale
+        (a, b), (ma, mb) = np.split(slope, 2), np.split(moments, 2)
         n = len(a)
         stiff = np.empty((n, 6, 6))
         stiff[:, :3, :3] = stiff[:, 3:, 3:] = (a + b) / 2
         stiff[:, :3, 3:] = stiff[:, 3:, :3] = (b - a) / 2
         moment = np.concatenate([(ma + mb) / 2, (mb - ma) / 2], axis=1)
         back = solved(stiff, moment[..., None])[..., 0]
-        strain = shape.strain
-        natural = Strain(strain.middle - back[:, :3], strain.slope - back[:, 3:])
+        now = shape.strain
+        natural = Strain(now.middle - back[:, :3], now.slope - back[:, 3:])
         return borne, replace(self.rod, answer=Answer(natural, stiff))
 
 

@@ -16,6 +16,7 @@ from springgeo.report.controls import view_section
 from springgeo.report.document import document, json_of
 from springgeo.report.fit_part import fit_part
 from springgeo.report.html import Markup, render
+from springgeo.report.overload import overload_table
 from springgeo.report.paint import judged_share
 from springgeo.report.script_words import words_of
 from springgeo.report.stroke import Stroke, stroke_of
@@ -119,7 +120,7 @@ def _body(
         stresses=diagrams.stresses(s, unit, load, v.shown),
         peaks=tables.peaks_table(s, v),
         points=tables.points_table(s, v) if s.points else "",
-        pull=tables.pull_table(s, v),
+        pull=tables.pull_table(s, v) + overload_table(s, v),
         fit="" if fit is None else fit_part(fit, v),
         cycle=cycle,
         facts=tables.key_facts(s, v),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
@@ -46,7 +47,7 @@ def overload_facts(
     length: float | None = None,
     relieved: float = 1.0,
     hardening: float = 0.0,
-    costs: bool = True,
+    told: Callable[[float], object] | None = None,
 ) -> Overload:
     """Return what an overload leaves of the spring, and which load costs 0.1 % of its length.
 
@@ -59,8 +60,8 @@ def overload_facts(
         Share of the residual stress of coiling that heat treatment has taken away, 0 to 1.
     hardening : float
         Rise of the stress beyond the elastic limit over the plastic strain, as a share of E.
-    costs : bool
-        Whether to look for that load: it takes most of the time.
+    told : callable, optional
+        Is told every load that is looked at, N.
 
     Raises
     ------
@@ -87,7 +88,7 @@ def overload_facts(
     E, G, S_ut = curve.spring.E, curve.spring.G, book.material.tensile_strength
     for tension, torsion in zip(limits.tension, limits.torsion, strict=True):
         law = Law(E, G, tension * S_ut, torsion * S_ut, hardening * E)
-        sides.append(_at_limit(Overloaded(curve, law, relieved), load, length, costs))
+        sides.append(_at_limit(Overloaded(curve, law, relieved, told), load, length))
     if sides[1].yields_through:
         raise _through(load, length, sides[1])
     return Overload(
@@ -111,7 +112,7 @@ def _curve(book: Handbook) -> LoadCurve:
     return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
 
 
-def _at_limit(spring: Overloaded, load: float | None, length: float | None, costs: bool) -> AtLimit:
+def _at_limit(spring: Overloaded, load: float | None, length: float | None) -> AtLimit:
     after, through = None, False
     try:
         if load is not None:
@@ -121,7 +122,7 @@ def _at_limit(spring: Overloaded, load: float | None, length: float | None, cost
             after = spring.after_length(length)
     except (NotSettledError, ArithmeticError):
         through = True
-    found = spring.load_costing(SHARE) if costs else None
+    found = spring.load_costing(SHARE)
     return AtLimit(
         tension=spring.law.tension,
         torsion=spring.law.torsion,

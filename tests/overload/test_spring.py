@@ -84,7 +84,7 @@ def test_the_second_pull_to_the_same_load_changes_nothing(loops: Overloaded) -> 
     assert up.at is not None
     assert again.at.extension == pytest.approx(up.at.extension, rel=1e-6)
     assert again.sections.plastic == pytest.approx(up.sections.plastic, abs=1e-7)
-    elastic = Balance(up.elastic()).at_load(0.02 * load)
+    elastic = Balance(up.elastic).at_load(0.02 * load)
     assert down.at is not None
     assert down.at.extension == pytest.approx(elastic.extension, abs=1e-8)
 

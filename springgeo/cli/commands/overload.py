@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import click
 
 from springgeo.cli.overloaded import lines
-from springgeo.cli.reader import reader
+from springgeo.cli.progress import Progress
+from springgeo.cli.reader import language_option, reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
+from springgeo.text.shown import Language
 from springgeo.units import parse
+
+# states that an answer usually takes, for the length of the bar
+_USUAL = 16
 
 
 @click.command("overload")
@@ -23,6 +30,7 @@ from springgeo.units import parse
     metavar="SHARE",
     help="Share of coiling stress that heat treatment took away; 0: as coiled.",
 )
+@language_option
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def command(
     spec: str | None,
@@ -30,6 +38,7 @@ def command(
     load: str | None,
     length: str | None,
     relieved: float,
+    language: Language | None,
     as_json: bool,
 ) -> int:
     """Estimate what is left of SPEC after an overload.
@@ -37,17 +46,20 @@ def command(
     With no load, the load that costs 0.1 % of the length.
     """
     spring = spring_from(spec, preset)
-    found = spring.overload(
-        load=_quantity(load, "force", "--load"),
-        length=_quantity(length, "length", "--length"),
-        relieved=relieved,
-    )
+    shown = replace(reader(), language=language or spring.spec.language)
+    with Progress(_USUAL) as progress:
+        found = spring.overload(
+            load=_quantity(load, "force", "--load"),
+            length=_quantity(length, "length", "--length"),
+            relieved=relieved,
+            told=lambda at: progress(shown.force(at)),
+        )
     if as_json:
         click.echo(found.json_text())
         return 0
-    for line in lines(found, reader()):
+    for line in lines(found, shown):
         click.echo(line)
-    click.echo(caution(found.cautions))
+    click.echo(caution([shown.text(text) for text in found.cautions], shown))
     return 0
 
 
