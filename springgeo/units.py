@@ -179,15 +179,15 @@ def _as_float(value: float) -> float:
 
 def _wanted(kind: str) -> str:
     example = {
-        "length": "1.2 mm",
-        "force": "25 N",
-        "stress": "800 MPa",
-        "rate": "2 N/mm",
-        "angle": "90 deg",
-        "frequency": "10 Hz",
-        "temperature": "20 degC",
+        "length": "'1.2 mm' or '0.047 in'",
+        "force": "'25 N' or '5.6 lbf'",
+        "stress": "'800 MPa' or '116 ksi'",
+        "rate": "'2 N/mm' or '11.4 lbf/in'",
+        "angle": "'90 deg'",
+        "frequency": "'10 Hz'",
+        "temperature": "'20 degC' or '68 degF'",
     }.get(kind)
-    return f"{_article(kind)} such as '{example}'" if example else "a number"
+    return f"{_article(kind)} such as {example}" if example else "a number"
 
 
 def _article(kind: str) -> str:

@@ -68,6 +68,11 @@ def ask(units: Units) -> None:
     _SAID.set((units, _SAID.get()[1]))
 
 
+def asked() -> Units | None:
+    """Return the units that the command line asks for, if it does."""
+    return _SAID.get()[0]
+
+
 def of_file(units: Units) -> None:
     """Take what a file says."""
     _SAID.set((_SAID.get()[0], units))
@@ -86,5 +91,5 @@ def look_into(path: str, kind: str = "specification") -> None:
 
 def reader() -> Shown:
     """Return how this answer is shown."""
-    asked, file = _SAID.get()
-    return Shown(asked or file or "mm")
+    line, file = _SAID.get()
+    return Shown(line or file or "mm")

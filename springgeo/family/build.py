@@ -19,7 +19,7 @@ def build_member(member: Member, folder: Path) -> Record:
         (place / RECORD).unlink(missing_ok=True)
         record = _built(member, place)
     except SpecError as exc:
-        errors = tuple(f.line() for f in exc.findings)
+        errors = tuple(f.line(member.shown.text(f.message)) for f in exc.findings)
     # an end style or exporter from elsewhere may raise anything: this member fails, not the family
     except Exception as exc:
         errors = (" ".join(f"{type(exc).__name__}: {exc}".split()).rstrip(":")[:400],)
@@ -61,7 +61,11 @@ def _built(member: Member, place: Path) -> Record:
         digest=member.digest,
         status="built",
         files={p.name: sha256(p) for p in files},
-        warnings=tuple(f.line() for f in summary.findings if f.severity == "warning"),
+        warnings=tuple(
+            f.line(member.shown.text(f.message))
+            for f in summary.findings
+            if f.severity == "warning"
+        ),
         facts=_facts(summary),
     )
 

@@ -11,18 +11,30 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from springgeo import __version__
+from springgeo.text.quantity import SYSTEMS, Units
+from springgeo.text.shown import Shown
 
 RECORD = "member.json"
 
 
 @dataclass(frozen=True)
 class Member:
-    """A row of the table: its number, the folder's name, and the specification as written."""
+    """A row of the table: its number, the folder's name, and the specification as written.
+
+    ``units`` are those of what is said of it; those of the specification if left out.
+    """
 
     row: int
     stem: str
     data: dict[str, Any]
     whole: bool = True
+    units: Units | None = None
+
+    @property
+    def shown(self) -> Shown:
+        """How its warnings and errors are said: they may be of a specification that is bad."""
+        asked = self.units or self.data.get("units")
+        return Shown(next((u for u in SYSTEMS if u == asked), "mm"))
 
     @property
     def digest(self) -> str:
@@ -32,7 +44,10 @@ class Member:
 
 
 class Record(BaseModel):
-    """What became of a member; ``files`` maps names in its folder to their SHA-256."""
+    """What became of a member; ``files`` maps names in its folder to their SHA-256.
+
+    Warnings and errors are texts in the units of its reader; ``facts`` are in mm, N, N/mm, kg.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 

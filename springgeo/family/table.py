@@ -17,6 +17,7 @@ from springgeo.findings import error
 from springgeo.optional import need
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_text
+from springgeo.text.quantity import Units
 from springgeo.text.table import Row, separator
 from springgeo.text.table import rows as text_rows
 from springgeo.text.text_file import opened, text_of
@@ -32,14 +33,17 @@ TABLE_BYTES = 200_000_000
 DEEPEST = 10
 
 
-def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Member, ...]:
+def read_family(
+    path: str | PathLike[str], *, whole: bool = True, units: Units | None = None
+) -> tuple[Member, ...]:
     """Return the members of a family file.
 
     CSV and Parquet: the columns are keys such as ``wire.diameter`` or ``ends.a.style``; an empty
     cell leaves the key out; several loads stand in one cell with semicolons, in Parquet also as a
     list. A CSV may part its cells with commas, semicolons or tabs. YAML: ``base``, a
     specification, and ``vary``, lists of values by dotted key, of which every combination is made.
-    A user's own material file, beside the table, comes into each member by its content.
+    A user's own material file, beside the table, comes into each member by its content. What is
+    said of a member is in ``units``, or in those of its specification.
 
     Raises
     ------
@@ -72,7 +76,7 @@ def read_family(path: str | PathLike[str], *, whole: bool = True) -> tuple[Membe
                 "give them different names",
             )
         seen[stem] = number
-        members.append(Member(number, stem, data, whole))
+        members.append(Member(number, stem, data, whole, units))
     if not members:
         raise _bad(place.name, "holds no member; add a row")
     if len(members) > LARGEST:

@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.overload.closed import moment_of_curvature
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
 
 _ROUNDS = 200
 
@@ -87,8 +89,13 @@ def springback(
             raise _refused(
                 "springs-straight",
                 "wound",
-                f"{wound:.5g} mm is not below {widest:.5g} mm: wire of {diameter:g} mm springs "
-                "back straight from it; wind it smaller",
+                said(
+                    "{wound} is not below {widest}: wire of {d} springs back straight from it; "
+                    "wind it smaller",
+                    wound=q.length(wound, 5),
+                    widest=q.length(widest, 5),
+                    d=q.length(diameter, 6),
+                ),
             )
         return Bent(wound, 2 / left, wound - diameter)
     assert free is not None

@@ -56,7 +56,7 @@ def bed_findings(plate: Size, prints: Sequence[tuple[str, Size]], o: Options) ->
     """Yield what does not lie on the bed: the plate, or a print by itself; mm along x, y, z."""
     if o.bed is None or share(plate, o.bed) <= 1:
         return
-    bed = f"the bed of {o.bed[0]:.5g} x {o.bed[1]:.5g} mm"
+    bed = said("the bed of {x} x {y}", x=q.length(o.bed[0], 5, unit=False), y=q.length(o.bed[1], 5))
     large = [(name, size) for name, size in prints if share(size, o.bed) > 1]
     for name, (x, y, _) in large:
         # the gap between coils does not shrink with the scale: no more than a bound
@@ -64,16 +64,28 @@ def bed_findings(plate: Size, prints: Sequence[tuple[str, Size]], o: Options) ->
         yield warning(
             "print-exceeds-bed",
             "bed",
-            f"{name} is {x:.4g} x {y:.4g} mm and does not lie along {bed}, turned by a right "
-            f"angle or not; print it at a scale below {least:.2f}, lay it along the diagonal "
-            "if that is long enough, or choose a larger bed",
+            said(
+                "{name} is {x} x {y} and does not lie along {bed}, turned by a right angle or "
+                "not; print it at a scale below {least}, lay it along the diagonal if that is "
+                "long enough, or choose a larger bed",
+                name=name,
+                x=q.length(x, 4, unit=False),
+                y=q.length(y, 4),
+                bed=bed,
+                least=q.number(least, places=2),
+            ),
         )
     if not large:
         yield warning(
             "plate-exceeds-bed",
             "bed",
-            f"the plate is {plate[0]:.4g} x {plate[1]:.4g} mm, more than {bed}; each print by "
-            "itself lies on it: name fewer states, or let the slicer set them out anew",
+            said(
+                "the plate is {x} x {y}, more than {bed}; each print by itself lies on it: name "
+                "fewer states, or let the slicer set them out anew",
+                x=q.length(plate[0], 4, unit=False),
+                y=q.length(plate[1], 4),
+                bed=bed,
+            ),
         )
 
 

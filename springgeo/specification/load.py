@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.specification import Spec
+from springgeo.specification.bare import bare_fields, bare_finding
 from springgeo.specification.problems import findings_of
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_kind, require_text
@@ -26,9 +27,15 @@ DEFAULT_PRESET = "gate-latch"
 def spec_of(data: Mapping[str, Any]) -> Spec:
     """Return the validated specification of a mapping; raises SpecError."""
     try:
-        return Spec.model_validate(dict(data))
+        spec = Spec.model_validate(dict(data))
     except ValidationError as exc:
-        raise SpecError(findings_of(exc, Spec)) from None
+        found = findings_of(exc, Spec)
+        if data.get("units") == "inch" and (bare := bare_fields(Spec, data)):
+            # it may be what is wrong
+            remark = bare_finding(bare).model_copy(update={"severity": "error"})
+            found = (*found, remark)
+        raise SpecError(found) from None
+    return spec.remember_bare(bare_fields(Spec, data)) if spec.units == "inch" else spec
 
 
 def read_spec(path: str | PathLike[str]) -> Spec:

@@ -12,7 +12,7 @@ from springgeo.findings import Finding, error, nearest
 _WORDS = {
     "missing": ("missing-key", "is missing; add it"),
     "model_type": ("not-a-mapping", "needs a mapping of keys to values"),
-    "tuple_type": ("not-a-list", "needs a list, for example [25 N, 40 N]"),
+    "tuple_type": ("not-a-list", "needs a list, for example [25 N, 40 N] or [5 lbf, 8 lbf]"),
     "string_type": ("not-a-text", "needs a text"),
     "string_unicode": ("hidden-character", "holds what is no character; leave it out"),
     "bool_type": ("not-a-flag", "needs true or false"),

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
 
 from springgeo import units
 from springgeo.materials import gauges
+
+
+class Bare(NamedTuple):
+    """Marks a field whose number means another thing in another unit; a bare one is in this."""
+
+    unit: str
+
+
+# angles and frequencies are in deg and Hz for everyone
+_SAME = {"angle", "frequency", "number"}
 
 
 def _quantity(kind: str) -> list[Any]:
@@ -17,7 +27,8 @@ def _quantity(kind: str) -> list[Any]:
         "description": f"{kind}; a bare number is in {bare}; units: "
         + ", ".join(u for u in units.FACTORS[kind] if u),
     }
-    return [BeforeValidator(lambda v: units.parse(v, kind)), WithJsonSchema(schema)]
+    marks = [] if kind in _SAME else [Bare(bare)]
+    return [BeforeValidator(lambda v: units.parse(v, kind)), WithJsonSchema(schema), *marks]
 
 
 def _wire_size(value: Any) -> float:
@@ -28,7 +39,7 @@ def _wire_size(value: Any) -> float:
 
 Length = Annotated[float, *_quantity("length")]
 # a length, or the number of a gauge that is named: 18 mwg, 18 swg
-WireSize = Annotated[float, BeforeValidator(_wire_size), _quantity("length")[1]]
+WireSize = Annotated[float, BeforeValidator(_wire_size), *_quantity("length")[1:]]
 Force = Annotated[float, *_quantity("force")]
 Stress = Annotated[float, *_quantity("stress")]
 Number = Annotated[float, *_quantity("number")]

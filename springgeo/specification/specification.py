@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any, Self
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, model_validator
 from pydantic_core import PydanticCustomError
 
 from springgeo.specification.base import SpecModel, rule
@@ -81,7 +81,7 @@ class Spec(SpecModel):
     """One spring: wire, body, ends, service, what it is hooked to, and what its sheet says.
 
     ``units`` and ``language`` are those of tables, page and sheet; bare numbers are mm, N, MPa
-    whatever they say.
+    whatever they say, and a warning names them where ``units`` is inch.
     """
 
     name: Name = "extension spring"
@@ -95,6 +95,19 @@ class Spec(SpecModel):
     # how the answers are shown; what is written again is in mm, so these are not
     units: Annotated[Units, Field(exclude=True)] = "mm"
     language: Annotated[Language, Field(exclude=True)] = "en"
+
+    # keys of a file in inch whose numbers have no unit
+    _bare: tuple[str, ...] = PrivateAttr(default=())
+
+    @property
+    def bare(self) -> tuple[str, ...]:
+        """Dotted keys of the numbers that a file with ``units: inch`` gives without a unit."""
+        return self._bare
+
+    def remember_bare(self, fields: tuple[str, ...]) -> Self:
+        """Return the specification, which then knows them."""
+        self._bare = fields
+        return self
 
     @model_validator(mode="after")
     def _cross(self) -> Self:

@@ -14,6 +14,7 @@ from springgeo.materials.library import is_path
 from springgeo.specification.base import SpecModel, rule, within
 from springgeo.specification.name import MaterialName
 from springgeo.specification.quantity import Length, Stress
+from springgeo.text.shown import said, together
 
 
 class Wire(SpecModel):
@@ -59,8 +60,8 @@ class Wire(SpecModel):
             known = exc.context or {}
             if known["code"] != "wire-diameter-too-small" or not value > 0:
                 raise
-            more = f"; a bare number is in mm: for inches write '{value:g} in'"
-            raise rule(known["code"], known["message"] + more) from None
+            more = said("a bare number is in mm: for inches write '{d} in'", d=f"{value:g}")
+            raise rule(known["code"], together(known["message"], more, by="; ")) from None
 
     @field_validator("tensile_strength")
     @classmethod

@@ -11,6 +11,7 @@ from springgeo.mechanics import dynamics
 from springgeo.message import Message
 from springgeo.results.place import KIND_WORDS, KINDS, Place
 from springgeo.results.summary import Fatigue
+from springgeo.specification.bare import bare_finding
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.temperature import temperature_findings
@@ -427,6 +428,8 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
 
 
 def _inches(book: Handbook) -> Iterator[Finding]:
+    if book.model.spec.bare:
+        yield bare_finding(book.model.spec.bare)
     d = book.model.body.diameter
     if d < THICKEST_GAUGE and sizes.looks_like_inches(d):
         # what was written stands here in mm and in inches, whoever reads it

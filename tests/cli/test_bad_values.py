@@ -32,7 +32,11 @@ CASES = [
     (COILS, "coils: .nan", "body.coils"),
     (COILS, "coils: .inf", "body.coils"),
     (LOADS, "[.inf]", "service.loads.0"),
-    (D, "diameter:", "wire.diameter: needs a length such as '1.2 mm', not nothing (empty)"),
+    (
+        D,
+        "diameter:",
+        "wire.diameter: needs a length such as '1.2 mm' or '0.047 in', not nothing (empty)",
+    ),
     (D, "diameter: thick", "not 'thick'"),
     (D, "diameter: [1.2]", "not a list or mapping"),
     (D, "diameter: {mm: 1.2}", "not a list or mapping"),

@@ -87,6 +87,25 @@ def test_failures_are_listed_and_stop_nobody(
     assert (out / "first" / "first.json").is_file()
 
 
+def test_failures_are_told_in_the_units_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "t.csv"
+    table.write_text(
+        "units,wire.diameter,body.mean_diameter,body.coils,ends.a,ends.b,service.lengths\n"
+        "inch,0.04 in,0.32 in,20,machine-half-loop,machine-half-loop,1 in\n"
+        "mm,1 mm,8 mm,20,machine-half-loop,machine-half-loop,25.4 mm\n"
+    )
+    command = ["family", str(table), "-o", str(tmp_path / "out"), "--summary-only"]
+    assert run(command) == 1
+    inch, mm = (m["errors"][0] for m in manifest(tmp_path / "out")["members"])
+    assert "1 in is below the free length" in inch
+    assert "25.4 mm is below the free length" in mm
+    capsys.readouterr()
+    assert run([*command, "--units", "inch"]) == 1
+    assert "mm" not in capsys.readouterr().err
+
+
 def test_only_what_is_missing_or_changed_is_built_again(table: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     members = read_family(table, whole=False)[:2]

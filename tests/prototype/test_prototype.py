@@ -14,6 +14,7 @@ from springgeo.files.publish.bundle import NamedState
 from springgeo.files.publish.exporter import StateFacts
 from springgeo.prototype import Options, prototype
 from springgeo.prototype.opened import opened
+from springgeo.text.shown import Shown
 
 PRESETS = ["gate-latch", "paper-feed-return", "damper-flap", "relay-armature", "loom-tensioner"]
 
@@ -138,6 +139,9 @@ def test_a_bed_that_is_too_small_is_found():
     assert codes == []  # it lies across
     plate, codes = found((0.8 * one[0], 0.5 * one[0]))
     assert codes == ["print-exceeds-bed"]
+    said = [Shown("inch").text(f.message) for f in plate.findings if f.field == "bed"]
+    assert " in and does not lie along the bed of " in said[0]
+    assert "mm" not in said[0]
 
 
 def test_the_scale_a_bed_asks_for_is_the_one_that_fits_it():

@@ -76,7 +76,7 @@ def test_lists_take_units_each(good: dict[str, Any]) -> None:
         ("wire.diameter", "1.2 N", "is a force, but this is a length"),
         ("wire.diameter", "1.2 MPa", "is a stress, but this is a length"),
         ("wire.diameter", "1.2 mmm", "did you mean 'mm'"),
-        ("wire.diameter", "thick", "needs a length such as '1.2 mm'"),
+        ("wire.diameter", "thick", "needs a length such as '1.2 mm' or '0.047 in'"),
         ("wire.diameter", "1,200 mm", "could be thousands or a decimal comma"),
         ("wire.diameter", None, "nothing (empty)"),
         ("wire.diameter", [1.2], "a list or mapping"),

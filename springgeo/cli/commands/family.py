@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from springgeo.cli.progress import line
+from springgeo.cli.reader import asked, units_option
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFolder
 from springgeo.results.summary import CAUTIONS
@@ -30,6 +31,7 @@ from springgeo.results.summary import CAUTIONS
     type=click.IntRange(1, 4096),
     help="Springs at a time; every core, or every worker of a cluster, if left out.",
 )
+@units_option
 @click.option("--summary-only", is_flag=True, help="Write summaries, without STEP and STL.")
 @click.option(
     "--backend",
@@ -60,7 +62,7 @@ def command(
     """
     from springgeo.family import build_family, read_family
 
-    members = read_family(table, whole=not summary_only)
+    members = read_family(table, whole=not summary_only, units=asked())
     say = _Progress(len(members)) if sys.stderr.isatty() else _silent
     outcome = build_family(members, Path(out), jobs, say, backend=backend, cluster=cluster)
     built = len(outcome.records) - len(outcome.failures)

@@ -59,6 +59,7 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
 
 def _job(path: str) -> Any:
     from springgeo.sizing import read_job
+    from springgeo.specification.bare import bare_finding
 
     try:
         job = read_job(path)
@@ -66,6 +67,8 @@ def _job(path: str) -> Any:
         look_into(path, "job")
         raise
     of_file(job.units)
+    if job.bare:
+        click.echo(f"springgeo: {bare_finding(job.bare).line()}", err=True)
     return job
 
 

@@ -12,6 +12,7 @@ from pydantic import (
     BeforeValidator,
     Field,
     PlainSerializer,
+    PrivateAttr,
     ValidationError,
     WithJsonSchema,
     model_validator,
@@ -23,6 +24,7 @@ from springgeo.errors import SpecError, SpringgeoError
 from springgeo.materials import Material, sizes
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
+from springgeo.specification.bare import bare_fields
 from springgeo.specification.base import SpecModel, one_of, rule
 from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
@@ -205,6 +207,13 @@ class Job(SpecModel):
     )
     weights: dict[Objective, Annotated[Number, Field(ge=0)]] = Field(default_factory=dict)
 
+    _bare: tuple[str, ...] = PrivateAttr(default=())
+
+    @property
+    def bare(self) -> tuple[str, ...]:
+        """Dotted keys of the numbers that a job with ``units: inch`` gives without a unit."""
+        return self._bare
+
     @model_validator(mode="after")
     def _need(self) -> Self:
         forms = {
@@ -247,9 +256,12 @@ class Job(SpecModel):
 def job_of(data: Mapping[str, Any]) -> Job:
     """Return the validated job of a mapping; raises SpecError."""
     try:
-        return Job.model_validate(dict(data))
+        job = Job.model_validate(dict(data))
     except ValidationError as exc:
         raise SpecError(findings_of(exc, Job)) from None
+    if job.units == "inch":
+        job._bare = bare_fields(Job, data)  # noqa: SLF001
+    return job
 
 
 def read_job(path: str | PathLike[str]) -> Job:

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, WithJsonSchema
 
 from springgeo import units
+from springgeo.specification.quantity import Bare
 
 _LBF, _INCH = units.FACTORS["force"]["lbf"], units.FACTORS["length"]["in"]
 # N mm; the joule is the newton metre (ISO 80000-4)
@@ -51,10 +52,18 @@ def _rate(value: Any) -> float:
     return units.parse(value, "rate")
 
 
-Rate = Annotated[float, BeforeValidator(_rate), _schema("rate; a bare number is in N/mm")]
+Rate = Annotated[
+    float, BeforeValidator(_rate), _schema("rate; a bare number is in N/mm"), Bare("N/mm")
+]
 Energy = Annotated[
-    float, BeforeValidator(parse_product), _schema("energy; a bare number is in N mm (mJ)")
+    float,
+    BeforeValidator(parse_product),
+    _schema("energy; a bare number is in N mm (mJ)"),
+    Bare("N mm"),
 ]
 Torque = Annotated[
-    float, BeforeValidator(parse_product), _schema("torque; a bare number is in N mm")
+    float,
+    BeforeValidator(parse_product),
+    _schema("torque; a bare number is in N mm"),
+    Bare("N mm"),
 ]
