@@ -41,6 +41,7 @@ choice:                          # everything known, where left out
 service:
   duty: static                   # or cyclic (with cycles: 1e6), or infinite
   temperature: 20 degC
+  # spectrum: [{loads: [18 N, 30 N], count: 1e4}, {lengths: [62 mm, 70 mm], count: 2e6}]
   # forcing_frequency: 12 Hz
 
 least: {body: 1.2, a: 1.2, b: 1.2, fatigue: 1.2}     # margins: body, hook bending, hook torsion

@@ -52,4 +52,4 @@ def test_the_answer_is_that_of_all_sections(style: str, monkeypatch: pytest.Monk
     assert found.lengthened > 1e-3 * curve.free_length
     assert found.lengthened == pytest.approx(exact.lengthened, rel=1e-2)
     assert found.length == pytest.approx(exact.length, rel=5e-4)
-    assert found.initial_tension == pytest.approx(exact.initial_tension, rel=2e-3, abs=1e-3)
+    assert found.initial_tension == pytest.approx(exact.initial_tension, rel=1e-2)

@@ -131,7 +131,10 @@ def test_sizing_takes_the_wire_as_it_is_at_temperature() -> None:
         "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
         "choice": {"materials": ["astm-a228"]},
     }
-    cold, warm = (wires_of(job_of({**job, "service": {"temperature": T}}), 0.5) for T in (20, 80))
+    cold, warm = (
+        wires_of(job_of({**job, "service": {"temperature": T}}), ((0.5, 1.0, 1.0),))
+        for T in (20, 80)
+    )
     np.testing.assert_allclose(warm.G, 0.985 * cold.G)
     np.testing.assert_allclose(warm.E, 0.985 * cold.E)
 

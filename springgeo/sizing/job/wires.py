@@ -9,8 +9,9 @@ import numpy as np
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials import Material, sizes
-from springgeo.mechanics import life
+from springgeo.mechanics import life, spectrum
 from springgeo.mechanics.value import Array
+from springgeo.sizing.job.cycle import Cycle, cycle_of
 from springgeo.sizing.job.job import Duties, Job
 from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
@@ -69,32 +70,27 @@ class Stock:
 
     job: Job
     wires: Wires
-    _known: dict[float, Wires]
+    _known: dict[Cycle, Wires]
 
     @classmethod
     def of(cls, job: Job) -> Stock:
         """Return the stock of a job; raises as `wires_of`."""
-        ratio = _ratio(job.lines[0])
-        wires = wires_of(job, ratio)
-        return cls(job, wires, {ratio: wires})
+        cycle = cycle_of(job.service, job.lines[0])
+        wires = wires_of(job, cycle)
+        return cls(job, wires, {cycle: wires})
 
     def at(self, line: Line) -> Wires:
         """Return the wires as they endure the cycle along a load line."""
-        ratio = _ratio(line)
         if self.job.service.duty == "static":
             return self.wires
-        if ratio not in self._known:
-            self._known[ratio] = wires_of(self.job, ratio)
-        return self._known[ratio]
+        cycle = cycle_of(self.job.service, line)
+        if cycle not in self._known:
+            self._known[cycle] = wires_of(self.job, cycle)
+        return self._known[cycle]
 
 
-def _ratio(line: Line) -> float:
-    """Return lowest over highest load of a cycle from end to end of a line."""
-    return line.F_1 / line.F_2
-
-
-def wires_of(job: Job, ratio: float) -> Wires:
-    """Return the wires a job may use; ``ratio`` is lowest over highest load of its cycle.
+def wires_of(job: Job, cycle: Cycle) -> Wires:
+    """Return the wires a job may use, as they endure a cycle.
 
     Raises
     ------
@@ -109,7 +105,7 @@ def wires_of(job: Job, ratio: float) -> Wires:
     )
     d = np.unique(np.concatenate(wanted).round(6))
     found = [
-        _columns(material, d, job.service, ratio) for material in choice.known_materials.values()
+        _columns(material, d, job.service, cycle) for material in choice.known_materials.values()
     ]
     names = [n for rows, _ in found for n in rows]
     if not names:
@@ -123,7 +119,7 @@ def wires_of(job: Job, ratio: float) -> Wires:
     return Wires.of(names, np.concatenate([columns for _, columns in found]))
 
 
-def _columns(m: Material, d: Array, service: Duties, ratio: float) -> tuple[list[str], Array]:
+def _columns(m: Material, d: Array, service: Duties, cycle: Cycle) -> tuple[list[str], Array]:
     strength = m.tensile_minimum(d)
     d, strength = d[np.isfinite(strength)], strength[np.isfinite(strength)]
     T = service.temperature
@@ -136,18 +132,18 @@ def _columns(m: Material, d: Array, service: Duties, ratio: float) -> tuple[list
     cost = np.nan if m.relative_cost is None else m.relative_cost
     facts = [np.full_like(d, x) for x in (m.density, cost, heat, cold, m.initial_tension_possible)]
     static = [share * strength for share in m.static_allowables]
-    fatigue = fatigue_allowables(m, d, strength, service, ratio)
+    fatigue = fatigue_allowables(m, d, strength, service, cycle)
     return [m.id] * len(d), np.stack([d, G, E, *facts, *static, *fatigue], axis=-1)
 
 
 def fatigue_allowables(
-    m: Material, d: Array, S_ut: Array, service: Duties, ratio: float
+    m: Material, d: Array, S_ut: Array, service: Duties, cycle: Cycle
 ) -> list[Array]:
     """Return the greatest stress at the highest load, at body, A and B, MPa.
 
-    By the one fatigue model, ``springgeo.mechanics.life``: stresses are proportional to load, so
-    the factor of a cycle whose highest stress is 1 MPa is the stress allowed. NaN where nothing
-    is published; infinite for static duty.
+    By the one fatigue model, ``springgeo.mechanics.life``, a spectrum by Miner's rule: stresses
+    are proportional to load, so the factor of a cycle whose stress is 1 MPa at the highest load of
+    the job is the stress allowed there. NaN where nothing is published; infinite for static duty.
 
     Parameters
     ----------
@@ -155,12 +151,14 @@ def fatigue_allowables(
     d, S_ut : array
         Wire diameter, mm, and its tensile strength, MPa.
     service : Duties
-    ratio : float
-        R, lowest over highest load.
+    cycle : Cycle
+        Ranges over the highest load.
     """
     if service.duty == "static":
         return [np.full_like(d, np.inf)] * 3
-    N = life.ENDLESS if service.cycles is None else service.cycles
     places = endured_places(m, d, S_ut, service.peened)
-    s_a, s_m = 0.5 * (1.0 - ratio), 0.5 * (1.0 + ratio)
-    return [life.factor(s_a, s_m, N, places[name]) for name in ENDURED]
+    low, high, counts = (np.array(x) for x in zip(*cycle, strict=True))
+    s_a, s_m = 0.5 * (high - low), 0.5 * (high + low)
+    if service.spectrum:
+        return [spectrum.spectrum_factor(s_a, s_m, counts, places[name]) for name in ENDURED]
+    return [life.factor(s_a[0], s_m[0], float(counts[0]), places[name]) for name in ENDURED]

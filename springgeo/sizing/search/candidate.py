@@ -56,6 +56,8 @@ class Candidate:
         }
         extra = {"cycles": s.cycles, "forcing_frequency": s.forcing_frequency}
         service |= {k: v for k, v in extra.items() if v is not None}
+        if s.spectrum:
+            service["spectrum"] = [r.model_dump(exclude_none=True) for r in s.spectrum]
         if s.peened:
             service["peened"] = True
         return {
