@@ -32,6 +32,7 @@ _HOME = {
     "Table": "springgeo.sweeping",
     "end_style": "springgeo.ends.simple",
     "register": "springgeo.ends.registry",
+    "recover": "springgeo.recovery.recover",
     "size": "springgeo.sizing.size",
     "sweep": "springgeo.sweeping.sweep",
 }
@@ -53,6 +54,7 @@ __all__ = [
     "Table",
     "__version__",
     "end_style",
+    "recover",
     "register",
     "size",
     "sweep",
@@ -66,6 +68,7 @@ if TYPE_CHECKING:
     from springgeo.ends.simple import end_style
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding
+    from springgeo.recovery.recover import recover
     from springgeo.sizing.size import size
     from springgeo.specification import Spec
     from springgeo.summary import Summary

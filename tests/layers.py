@@ -36,6 +36,7 @@ LAYERS: list[set[str]] = [
     {"api"},
     {"cad"},
     {"sizing", "sweeping", "measure", "family", "plots", "prototype", "testing"},
+    {"recovery"},
     {"report"},
     {"cli"},
     {"__main__"},

@@ -36,6 +36,7 @@ _COMMANDS = (
     "report",
     "size",
     "measure",
+    "recover",
     "family",
     "ends",
     "materials",

@@ -192,6 +192,9 @@ class EndStyle:
         the pull.
     usual : Usual or None
         Hook lengths in common use, where a source gives them.
+    offered : bool
+        Whether searches and comparisons offer it by itself; not a style that is drawn after one
+        part alone.
     """
 
     name: str
@@ -205,3 +208,4 @@ class EndStyle:
     keeps: tuple[str, ...] = ("bend_radius", "loop_radius")
     turning: Turning = "free"
     usual: Usual | None = None
+    offered: bool = True

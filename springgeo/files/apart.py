@@ -75,11 +75,22 @@ def require_step(path: Path) -> None:
     _asked("read", path)
 
 
-def _asked(verb: str, path: Path, limits: Limits | None = None) -> dict[str, Any]:
+def surface_apart(path: Path, kept: Path) -> dict[str, Any]:
+    """Let the child leave a part's surface in a file ``kept``; return what it says of it.
+
+    Raises as `inspected_apart`.
+    """
+    return _asked("recover", path, more=(str(kept),))
+
+
+def _asked(
+    verb: str, path: Path, limits: Limits | None = None, more: tuple[str, ...] = ()
+) -> dict[str, Any]:
     size = require_regular(path, verb)
     limits = limits or Limits.of(size)
     command = child_command(
-        "springgeo.files.apart_child", verb, str(path), str(limits.seconds), str(limits.memory)
+        "springgeo.files.apart_child",
+        *(verb, str(path), str(limits.seconds), str(limits.memory), *more),
     )
     try:
         done = subprocess.run(

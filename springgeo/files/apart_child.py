@@ -16,7 +16,11 @@ from typing import Any
 
 
 def main() -> None:
-    """Do as the arguments say: ``inspect`` or ``read``, path, seconds, bytes of address space."""
+    """Do as the arguments say: a verb, path, seconds, bytes of address space.
+
+    The verbs are ``inspect``, ``read`` and ``recover``, which is followed by where to leave the
+    points.
+    """
     verb, path, seconds, memory = sys.argv[1], Path(sys.argv[2]), int(sys.argv[3]), int(sys.argv[4])
     _limit(seconds, memory)
     answers = os.fdopen(os.dup(1), "wb")
@@ -36,6 +40,10 @@ def _answer(verb: str, path: Path, memory: int) -> dict[str, Any]:
 
             read_step(path)
             return {"read": True}
+        if verb == "recover":
+            from springgeo.files.surface_here import surface_here
+
+            return surface_here(path, Path(sys.argv[5]))
         from springgeo.files.inspection import inspect_here
 
         found = inspect_here(path)

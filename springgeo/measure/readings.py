@@ -115,13 +115,14 @@ def read_readings(
     path: str | PathLike[str],
     bench: str | PathLike[str] | None = None,
     said: Said = Said(),  # noqa: B008 - a constant
+    known: Mapping[str, Any] | None = None,
 ) -> Readings:
     """Return the readings in a YAML or CSV file; raises FileError or SpecError.
 
     ``bench`` is the CSV of a test-bench run, whose readings join the pulls, and ``said`` what is
     known of its columns; the file may name it too, by the key ``bench``, relative to itself:
     ``bench: run.csv`` or ``bench: {file: run.csv, columns: {length: Weg, load: Kraft},
-    units: [mm, N]}``.
+    units: [mm, N]}``. What the file leaves out is taken from ``known``.
     """
     place = Path(path)
     require_text(place, "readings", tables=True)
@@ -130,6 +131,7 @@ def read_readings(
         require_kind(data, "readings", shown(place.name))
     else:
         data = yaml_of(place, "readings", tables=True)
+    data = {**(known or {}), **data}
     if bench is None and data.get("bench") is not None:
         bench, said = said_of(data["bench"], place.parent, said)
     if bench is None and said != Said():

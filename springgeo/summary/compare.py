@@ -42,7 +42,7 @@ class EndFacts(Part):
 
 def compare_ends(model: SpringModel) -> tuple[EndFacts, ...]:
     """Return every style that carries a load, best first, then those that do not fit."""
-    every = (_facts(model, style) for style in registry.styles().values())
+    every = (_facts(model, style) for style in registry.styles().values() if style.offered)
     found = [f for f in every if f is not None]
     return tuple(
         sorted(found, key=lambda f: (bool(f.problem), -(f.margin_per_newton or 0.0), f.style))

@@ -11,7 +11,7 @@ from springgeo.ends.protocol import EndStyle
 from .cases import body_end, random_case
 from .measure import least_distance
 
-HOOKS = [s for s in registry.styles().values() if s.holds_load]
+HOOKS = [s for s in registry.styles().values() if s.holds_load and s.offered]
 
 
 @pytest.mark.parametrize("style", HOOKS, ids=lambda s: s.name)

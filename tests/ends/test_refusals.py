@@ -19,8 +19,9 @@ from springgeo.spring.geometry import assemble
 from .cases import body_end
 
 STYLES = list(registry.styles().values())
-PARAMETERS = [(s, name) for s in STYLES for name in s.parameters.model_fields if name != "thread"]
-# a thread is a name; its refusals: tests/trade/test_threads.py
+# a thread is a name, points are lists; their refusals: tests/trade/test_threads.py, test_traced.py
+WORDS = "thread", "points"
+PARAMETERS = [(s, name) for s in STYLES for name in s.parameters.model_fields if name not in WORDS]
 # an answer says what to do, in one of these words
 ADVICE = re.compile(
     r"; (reduce|enlarge|choose|shorten|lengthen|raise|bend|change|move|give)\b.*", re.DOTALL
@@ -50,7 +51,9 @@ def test_far_out_of_range_names_value_limit_and_remedy(
     assert ADVICE.search(finding.message), f"no advice: {finding.message}"
 
 
-@pytest.mark.parametrize("style", [s for s in STYLES if s.holds_load], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "style", [s for s in STYLES if s.holds_load and s.offered], ids=lambda s: s.name
+)
 def test_a_bend_tighter_than_the_wire_is_refused(style: EndStyle) -> None:
     (finding,) = _refusal(style, bend_radius=0.9).findings
     assert finding.code == "bend-radius-too-small"
@@ -98,7 +101,7 @@ WILD = st.one_of(
 @settings(max_examples=150)
 @given(data=st.data())
 def test_whatever_is_asked_for_is_made_or_refused(style: EndStyle, data: st.DataObject) -> None:
-    names = [n for n in style.parameters.model_fields if n != "thread"]
+    names = [n for n in style.parameters.model_fields if n not in WORDS]
     asked = {n: data.draw(WILD, n) for n in names if data.draw(st.booleans())}
     index = data.draw(st.floats(3.0, 25.0))
     pitch = data.draw(st.one_of(st.none(), st.floats(1.05, 5.0)))

@@ -140,7 +140,7 @@ class Choice(SpecModel):
     def end_pairs(self) -> tuple[tuple[EndOption, EndOption], ...]:
         """Ends A and B to be tried."""
         styles = registry.styles().values()
-        names = self.ends or tuple(EndOption(s.name) for s in styles if s.holds_load)
+        names = self.ends or tuple(EndOption(s.name) for s in styles if s.holds_load and s.offered)
         if self.mixed_ends:
             return tuple((a, b) for i, a in enumerate(names) for b in names[i:])
         return tuple((n, n) for n in names)

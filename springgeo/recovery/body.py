@@ -1,0 +1,146 @@
+"""The coils' tube to the last digit, the errors of the points, and from where to where it goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.recovery.helix import HelixTube, scale_of
+
+_TURN = 2 * np.pi
+# the least error that points are taken to have, in wire radii: coordinates are rounded
+LEAST = 2e-6
+_BINS = 24
+_PRESENT = 0.4
+
+
+@dataclass(frozen=True, eq=False)
+class Body:
+    """The coils.
+
+    Attributes
+    ----------
+    tube : HelixTube
+    low, high : float, rad
+        Azimuths of both ends.
+    noise : float, mm
+        Standard error of the points, as they scatter about the surface.
+    errors : (8,) float
+        Standard errors of the numbers of `HelixTube.moved`, by the scatter alone.
+    """
+
+    tube: HelixTube
+    low: float
+    high: float
+    noise: float
+    errors: Array
+
+    @property
+    def turns(self) -> float:
+        """Coils between the ends."""
+        return (self.high - self.low) / _TURN
+
+
+def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | None = None) -> Body:
+    """Return the body whose tube fits the points of its own coils.
+
+    Where coils touch, a point in the valley between them cannot be told to either: only points
+    that are far from the next coil count. The wire is the radius of least error less what
+    errors along the surface add to a distance, σ²/2r.
+
+    ``within``: azimuths, rad, between which the wire is known to be body.
+    """
+    low, high = (-np.inf, np.inf) if within is None else within
+    noise = 0.1 * tube.wire
+    errors = np.full(8, np.inf)
+    for i in range(20):
+        x = tube.local(points)
+        t, away = tube.foot(x)
+        gone = np.linalg.norm(away, axis=1)
+        off = gone - tube.wire - noise**2 / (2 * tube.wire)
+        own = (t > low) & (t < high) & (np.abs(off) < max(5 * noise, 1e-4 * tube.wire))
+        own &= _clear_of_next(tube, t, away, gone, noise)
+        if own.sum() < 40:
+            break
+        slopes = tube.slopes(x[own], t[own], away[own])
+        step, scale, errors = _step(slopes, off[own], noise, tube)
+        # slowly, or the points that count would be lost before the tube has come to them
+        noise = max(scale, 0.2 * noise)
+        tube = tube.moved(step)
+        if i == 2 and within is None:
+            low, high = extent(tube, points, noise)
+            low, high = low + 0.3, high - 0.3
+        if i > 4 and np.abs(slopes @ step).max() < 1e-9 * tube.wire:
+            break
+    if within is None:
+        low, high = extent(tube, points, noise)
+    return Body(tube, low, high, noise, errors)
+
+
+def _step(slopes: Array, off: Array, noise: float, tube: HelixTube) -> tuple[Array, float, Array]:
+    """Return one Gauss–Newton step, by Tukey's weights, the scale of what is left, and errors."""
+    scale = scale_of(off - np.median(off), LEAST * tube.wire)
+    inner = np.clip(off / (4.685 * max(scale, 0.3 * noise)), -1, 1)
+    weight = (1 - inner**2) ** 2
+    A = slopes * np.sqrt(weight)[:, None]
+    size = np.maximum(np.linalg.norm(A, axis=0), 1e-12)
+    solved, *_ = np.linalg.lstsq(A / size, -np.sqrt(weight) * off, rcond=1e-10)
+    step = solved / size
+    reach = float(np.abs(slopes @ step).max()) / (0.3 * tube.wire)
+    inverse = np.linalg.pinv((A / size).T @ (A / size), rcond=1e-10)
+    errors = scale * np.sqrt(np.maximum(np.diag(inverse), 0.0)) / size
+    return step / max(1.0, reach), scale, errors
+
+
+def _clear_of_next(
+    tube: HelixTube, t: Array, away: Array, gone: Array, noise: float
+) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Return which points, by their angle about the wire alone, are far from the next coil.
+
+    By the angle and not by the distance: the errors of the distance must not choose.
+    """
+    r = tube.wire
+    rise = tube.pitch / (_TURN * tube.radius)
+    c, s = np.cos(t), np.sin(t)
+    # across the wire and along the surface of the cylinder
+    across = (away[:, 2] - rise * (away[:, 1] * c - away[:, 0] * s)) / np.hypot(1, rise)
+    sine = across / np.maximum(gone, 1e-12)
+    apart = tube.pitch / np.hypot(1, rise)
+    most = (apart**2 + r**2 - (r + 3 * noise) ** 2) / (2 * apart * r)
+    return np.asarray(np.abs(sine) < max(0.5, min(1.1, most)))
+
+
+def extent(tube: HelixTube, points: Array, noise: float) -> tuple[float, float]:
+    """Return the azimuths, rad, between which the coils have points.
+
+    How many points a stretch of wire should have follows from the other coils at the same
+    azimuth, since a scan may not see all sides; the ends are where the sum of what is there,
+    less a share of what should be, is greatest.
+    """
+    t, away = tube.foot(tube.local(points))
+    off = np.linalg.norm(away, axis=1) - tube.wire
+    on = np.abs(off) < max(3 * noise, 0.12 * tube.wire)
+    if on.sum() < 10:
+        return 0.0, 0.0
+    bins = np.floor(t[on] / _TURN * _BINS).astype(np.intp)
+    first = int(bins.min())
+    count = np.bincount(bins - first).astype(float)
+    pad = -len(count) % _BINS
+    count = np.concatenate([count, np.zeros(pad)])
+    turn = np.convolve(count, np.ones(_BINS), mode="same")
+    core = int(np.argmax(np.convolve(turn, np.ones(3 * _BINS), mode="same")))
+    full = turn > 0.5 * np.quantile(turn[turn > 0], 0.8)
+    due = np.zeros(_BINS)
+    for k in range(_BINS):
+        there = count[k::_BINS][full[k::_BINS]]
+        due[k] = there.mean() if len(there) else turn.max() / _BINS
+    due = np.maximum(due, 0.02 * due.mean())
+    gain = count - _PRESENT * due[np.arange(len(count)) % _BINS]
+    # no coil counts for more than it should have: a hook may cross here
+    gain = np.minimum(gain, (1 - _PRESENT) * due[np.arange(len(count)) % _BINS])
+    up, down = np.cumsum(gain[core:]), np.cumsum(gain[:core][::-1])
+    high = core + int(np.argmax(up)) + 1
+    low = core - (int(np.argmax(down)) + 1 if len(down) and down.max() > 0 else 0)
+    return (first + low) * _TURN / _BINS, (first + high) * _TURN / _BINS

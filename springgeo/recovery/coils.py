@@ -1,0 +1,82 @@
+"""Finds the coils in a cloud of points: every likely axis and pitch is fitted, the best is kept."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.recovery.axis import axes
+from springgeo.recovery.fold import folded
+from springgeo.recovery.helix import HelixTube, fitted
+
+_AXES, _PITCHES, _KEPT = 4, 4, 3
+_ROUGH, _FINE = 1500, 6000
+# a score from which no other start is tried, and the least that is believed
+SURE, LEAST = 0.2, 0.06
+_TRIES = 3
+
+
+def find_coils(points: Array) -> tuple[HelixTube, float] | None:
+    """Return the tube of the coils and its score, tried from several choices of points."""
+    found = []
+    for seed in range(_TRIES):
+        one = coils_of(points, seed)
+        if one is not None:
+            found.append(one)
+            if one[1] >= SURE:
+                break
+    return max(found, key=lambda f: f[1], default=None)
+
+
+def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
+    """Return the tube of the coils, and a score: how much it tells of where points lie.
+
+    Parameters
+    ----------
+    points : (n, 3) float, mm
+        On the surface, with errors, gaps, and others between.
+    seed : int
+        Of the choice of points looked at; the same seed, the same answer.
+    """
+    rng = np.random.default_rng(seed)
+    some = points[rng.permutation(len(points))[:_ROUGH]]
+    found = []
+    for axis in axes(points, rng, _AXES):
+        for start in folded(points, axis, rng, _PITCHES):
+            tube = fitted(start, some, 8, floor=0.02)
+            found.append((score(tube, some), tube))
+    if not found:
+        return None
+    found.sort(key=lambda f: -f[0])
+    best = []
+    for _, rough in found[:_KEPT]:
+        tube = fitted(rough, some, 15, floor=0.005)
+        best.append((score(tube, some), tube))
+    _, tube = max(best, key=lambda f: f[0])
+    fine = points[rng.permutation(len(points))[:_FINE]]
+    tube = fitted(tube, fine, 15)
+    return tube, score(tube, fine)
+
+
+def score(tube: HelixTube, points: Array) -> float:
+    """Return how much better a point's place is known by the tube than without it, nats.
+
+    A share f of the points lies within s of the surface, which takes a share a of the space
+    about the coils: f ln(f/a) + (1 − f) ln((1 − f)/(1 − a)), for the s that gives most.
+    """
+    if not (0.1 * tube.pitch < tube.wire < 0.56 * tube.pitch and tube.wire < 0.4 * tube.radius):
+        return -1.0
+    x = tube.local(points)
+    _, away = tube.foot(x)
+    off = np.abs(np.linalg.norm(away, axis=1) - tube.wire)
+    about = np.abs(np.hypot(x[:, 0], x[:, 1]) - tube.radius) < 2 * tube.wire
+    space = 4 * tube.wire * tube.pitch
+    best = -1.0
+    for s in (0.02, 0.05, 0.1, 0.2, 0.3):
+        f = float((off < s * tube.wire).mean())
+        a = 2 * np.pi * tube.wire * 2 * s * tube.wire / space
+        if 0 < a < f < 1:
+            best = max(best, f * np.log(f / a) + (1 - f) * np.log((1 - f) / (1 - a)))
+        elif f == 1 and a < 1:
+            best = max(best, -np.log(a))
+    return best * float(about.mean())

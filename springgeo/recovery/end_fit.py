@@ -1,0 +1,357 @@
+"""One end style fitted to the points of an end: its parameters, and where the body ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+from pydantic import ValidationError
+
+from springgeo.curve.frame import Array, rotation_z
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd, EndStyle
+from springgeo.errors import SpecError
+from springgeo.recovery.wire import EndWire, Feet, off_surface
+
+# the loss saturates at so many scales (Tukey)
+_SATURATED = 4.685
+_TIP = 12.0
+# so many points beyond the cut end are no accident
+_FURTHER = 6
+
+
+@dataclass(frozen=True, eq=False)
+class EndPoints:
+    """Points near an end ``(n, 3)``, in the local frame of a body end near the true one; mm."""
+
+    x: Array
+    end: BodyEnd
+    noise: float
+
+    @property
+    def wire(self) -> float:
+        """r, mm."""
+        return self.end.diameter / 2
+
+    def turned(self, delta: float) -> Array:
+        """Return the points in the frame of a body end ``delta`` rad further on."""
+        x: Array = self.x @ rotation_z(delta)
+        x[:, 2] -= self.end.pitch * delta / (2 * math.pi)
+        return x
+
+    def some(self, most: int, rng: np.random.Generator) -> EndPoints:
+        """Return at most so many of the points."""
+        if len(self.x) <= most:
+            return self
+        return replace(self, x=self.x[np.sort(rng.permutation(len(self.x))[:most])])
+
+
+@dataclass(frozen=True, eq=False)
+class Candidate:
+    """A style with values of some of its parameters, on a body end ``delta`` rad further on."""
+
+    style: EndStyle
+    values: Mapping[str, float]
+    delta: float
+    cost: float = math.inf
+    bound: frozenset[str] = field(default_factory=frozenset)
+
+    def wire(self, end: BodyEnd, fineness: float = 0.25) -> EndWire:
+        """Return its wire; raises SpecError or ValidationError where it cannot be made."""
+        parameters = registry.parameters(self.style, dict(self.values))
+        return EndWire(self.style.shape(parameters, end), end, fineness)
+
+
+def built(candidate: Candidate, end: BodyEnd, fineness: float = 0.25) -> EndWire | SpecError:
+    """Return the wire of a candidate, or why it cannot be made."""
+    try:
+        return candidate.wire(end, fineness)
+    except SpecError as exc:
+        return exc
+    except ValidationError:
+        return SpecError([])
+
+
+@dataclass(frozen=True, eq=False)
+class _State:
+    wire: EndWire
+    feet: Feet
+    off: Array
+    n: Array
+    excess: float  # how far the wire goes beyond the last points on it; below zero, they go on; mm
+
+
+def _state(c: Candidate, data: EndPoints, wire: EndWire, bias: float) -> _State:
+    x = data.turned(c.delta)
+    feet = wire.feet(x)
+    tangent = wire.stations[1][-1]
+    r = data.wire
+    off, n, capped = off_surface(feet, tangent, r, wire.length)
+    off = np.where(capped, off, off - bias)
+    on = np.abs(off) < max(4 * data.noise, 0.2 * r)
+    last = float(np.max(feet.s[on], initial=-math.inf))
+    excess = min(max(0.0, wire.length - last - 2 * data.noise), 20 * r)
+    # points in line with the wire beyond its cut end: it goes on
+    gone = np.einsum("nk,nk->n", feet.away, feet.away)
+    radial = np.sqrt(
+        np.maximum(gone - feet.beyond**2, 0.0, where=np.isfinite(feet.beyond), out=gone)
+    )
+    further = (feet.beyond > max(4 * data.noise, 0.1 * r)) & (feet.beyond < 3 * r)
+    further &= radial < 1.25 * r + 2 * data.noise
+    if further.sum() >= _FURTHER and len(wire.shape.pieces):
+        excess = -float(np.quantile(feet.beyond[further], 0.9))
+    return _State(wire, feet, off, n, excess)
+
+
+def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candidate:
+    """Return the candidate with values moved to where its wire's surface fits the points best.
+
+    Levenberg–Marquardt steps on the distance from the surface, by Tukey's weights of ``scale``
+    mm; a step that a style refuses is shortened in the parameter it names.
+    """
+    names = ("delta", *start.values)
+    bias = data.noise**2 / (2 * data.wire)
+    wire = built(start, data.end)
+    if isinstance(wire, SpecError):
+        return start
+    now, state = start, _state(start, data, wire, bias)
+    cost, damp = _cost(state, scale), 1e-3
+    for _ in range(rounds):
+        A, tip = _slopes(now, data, state, names)
+        inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
+        weight = (1 - inner**2) ** 2
+        w = A * weight[:, None]
+        normal, side = A.T @ w, w.T @ state.off
+        if state.excess and state.wire.length > 0:
+            normal = normal + _TIP * np.outer(tip, tip)
+            side = side + _TIP * tip * state.excess
+        better = None
+        for candidate, wire, size in _steps(now, data, names, normal, side, damp):
+            after = _state(candidate, data, wire, bias)
+            new = _cost(after, scale)
+            if new < cost:
+                better = candidate, after, new, size
+                break
+        if better is None:
+            damp *= 10
+            if damp > 1e4:
+                break
+            continue
+        gain = cost - better[2]
+        now, state, cost, size = better
+        damp = max(damp / 5, 1e-9)
+        if size < 1e-7 or gain < 1e-9 * cost:
+            break
+    return replace(now, cost=cost)
+
+
+def _cost(state: _State, scale: float) -> float:
+    inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
+    rho = (1 - (1 - inner**2) ** 3) / 3
+    tip = (state.excess / (_SATURATED * scale)) ** 2
+    return float(rho.sum()) + _TIP * tip / (1 + tip / 4)
+
+
+def _perturbed(
+    now: Candidate, name: str, size: float, end: BodyEnd
+) -> tuple[EndWire, float] | None:
+    """Return the wire with one value changed a little, either way, and the change."""
+    for change in (size, -size, size / 30, -size / 30):
+        values = {**now.values, name: now.values[name] + change}
+        wire = built(replace(now, values=values), end)
+        if not isinstance(wire, SpecError):
+            return wire, change
+    return None
+
+
+def _slopes(
+    now: Candidate, data: EndPoints, state: _State, names: tuple[str, ...]
+) -> tuple[Array, Array]:
+    """Return how each distance changes with each number, and how the cut end advances."""
+    A, out = np.zeros((len(state.off), len(names))), np.zeros(len(names))
+    wire, feet = state.wire, state.feet
+    point, tangent, curvature, s = wire.stations
+    ahead = feet.ds[:, None]
+    here = point[feet.near] + tangent[feet.near] * ahead + curvature[feet.near] * ahead**2 / 2
+    rise = data.end.pitch / (2 * np.pi)
+    spin = np.column_stack([-here[:, 1], here[:, 0], np.full(len(here), rise)])
+    A[:, 0] = -np.einsum("nk,nk->n", state.n, spin)
+    tip, along = point[-1], tangent[-1]
+    out[0] = float(along @ np.array([-tip[1], tip[0], rise]))
+    for k, name in enumerate(names[1:], 1):
+        found = _perturbed(now, name, 1e-4 * data.wire, data.end)
+        if found is None:
+            continue
+        other, change = found
+        there = other.displaced(feet, wire.counts, s)
+        if there is None:
+            moved = off_surface(
+                other.feet(data.turned(now.delta)), other.stations[1][-1], data.wire, other.length
+            )[0]
+            same = off_surface(feet, along, data.wire, wire.length)[0]
+            A[:, k] = np.clip((moved - same) / change, -5, 5)
+            out[k] = float(along @ (other.stations[0][-1] - tip)) / change
+        else:
+            A[:, k] = -np.einsum("nk,nk->n", state.n, there - here) / change
+            out[k] = float(along @ (other.end_point - tip)) / change
+    return A, out
+
+
+def _steps(
+    now: Candidate, data: EndPoints, names: tuple[str, ...], normal: Array, side: Array, damp: float
+) -> Iterator[tuple[Candidate, EndWire, float]]:
+    """Yield candidates one step on, each with its wire and the step's size in wire radii.
+
+    Where a style refuses a value, first with that value moved to the nearest it takes, then with
+    it held and the others stepped without it.
+    """
+    free = np.diag(normal) > 1e-12 * max(float(np.trace(normal)), 1e-300)
+    limit = np.array([0.6, *[2.5 * data.wire] * (len(names) - 1)])
+    for _ in range(len(names)):
+        if not free.any():
+            return
+        N = normal[np.ix_(free, free)]
+        N = N + np.diag((damp + 1e-9) * np.diag(N))
+        step = np.zeros(len(names))
+        step[free] = np.linalg.solve(N, -side[free])
+        step /= max(1.0, float(np.max(np.abs(step) / limit)))
+        values = {n: now.values[n] + float(d) for n, d in zip(names[1:], step[1:], strict=True)}
+        moved = replace(now, values=values, delta=now.delta + float(step[0]))
+        size = float((np.abs(step) / np.array([1.0, *[data.wire] * (len(names) - 1)])).max())
+        wire = built(moved, data.end)
+        if not isinstance(wire, SpecError):
+            yield moved, wire, size
+            return
+        mended = _mended(moved, wire, data)
+        if mended is not None:
+            yield *mended, size
+        named = [names.index(f.field) for f in wire.findings if f.field in values]
+        held = [k for k in named if free[k]]
+        if not held:
+            return
+        free[held] = False
+
+
+def _mended(c: Candidate, refusal: SpecError, data: EndPoints) -> tuple[Candidate, EndWire] | None:
+    """Return a refused candidate with the values it was refused for at the nearest it takes."""
+    for _ in range(3):
+        name = next((f.field for f in refusal.findings if f.field in c.values), None)
+        if name is None:
+            return None
+        found = _nearest(c, name, data)
+        if not isinstance(found, SpecError):
+            return found
+        refusal = found
+    return None
+
+
+def _nearest(c: Candidate, name: str, data: EndPoints) -> tuple[Candidate, EndWire] | SpecError:
+    def at(shift: float) -> tuple[Candidate, EndWire | SpecError]:
+        moved = replace(c, values={**c.values, name: c.values[name] + shift})
+        return moved, built(moved, data.end)
+
+    refusal = SpecError([])
+    reach = 0.005 * data.wire
+    while reach < 6 * data.wire:
+        for sign in (1.0, -1.0):
+            moved, wire = at(sign * reach)
+            if isinstance(wire, SpecError):
+                refusal = wire
+                continue
+            low, high = (0.0 if reach < 0.006 * data.wire else reach / 3), reach
+            best = moved, wire
+            for _ in range(14):
+                middle = (low + high) / 2
+                moved, wire = at(sign * middle)
+                if isinstance(wire, SpecError):
+                    low = middle
+                else:
+                    high, best = middle, (moved, wire)
+            return best
+        reach *= 3
+    return refusal
+
+
+def start_of(style: EndStyle, values: Mapping[str, Any], delta: float) -> Candidate:
+    """Return a candidate to start from."""
+    return Candidate(style, {k: float(v) for k, v in values.items()}, delta)
+
+
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """How well a candidate agrees with the points.
+
+    Attributes
+    ----------
+    chi2 : float
+        Sum of squares of the distances over the points' error, each saturated at four errors.
+    strange : float
+        Share of the points beyond the body that lie on no part of the wire.
+    unseen : float
+        Wire without points, in wire diameters.
+    tip : float, mm
+        How far the wire goes on beyond the last points on it.
+    """
+
+    candidate: Candidate
+    chi2: float
+    strange: float
+    unseen: float
+    tip: float
+    beyond: int
+
+    @property
+    def total(self) -> float:
+        """The less, the likelier: misfit, wire nobody has seen, and numbers that were free."""
+        short = min(self.tip / self.candidate_wire, 2.0)
+        return self.chi2 + 3.0 * self.unseen + 4.0 * short + 8.0 * len(self.candidate.values)
+
+    candidate_wire: float = 1.0
+
+
+def judged(candidate: Candidate, data: EndPoints, error: float) -> Judged | None:
+    """Return how well a candidate agrees with points of standard ``error`` mm."""
+    wire = built(candidate, data.end)
+    if isinstance(wire, SpecError):
+        return None
+    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire))
+    part = np.minimum((state.off / error) ** 2, 16.0)
+    r = data.wire
+    far = np.abs(state.off) > max(4.5 * data.noise, 0.12 * r)
+    # where the body goes on, nothing strange can be
+    x = data.turned(candidate.delta)
+    beyond = (x[:, 2] > 0.5 * r) | (state.feet.s > 0)
+    strange = float(far[beyond].mean()) if beyond.any() else 0.0
+    seen = np.bincount(
+        np.clip((state.feet.s[~far] / (2 * r)).astype(np.intp) + 1, 0, 10_000),
+        minlength=2 + int(wire.length / (2 * r)),
+    )
+    unseen = float((seen[1 : 1 + int(wire.length / (2 * r))] == 0).sum())
+    return Judged(
+        candidate,
+        float(part.sum()),
+        strange,
+        unseen,
+        max(state.excess, 0.0),
+        int(beyond.sum()),
+        2 * r,
+    )
+
+
+def errors(candidate: Candidate, data: EndPoints) -> dict[str, float]:
+    """Return standard errors of ``delta`` (rad) and the values (mm), by the points' scatter."""
+    names = ("delta", *candidate.values)
+    wire = built(candidate, data.end)
+    if isinstance(wire, SpecError):
+        return dict.fromkeys(names, math.inf)
+    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire))
+    near = np.abs(state.off) < max(4.5 * data.noise, 0.05 * data.wire)
+    A = _slopes(candidate, data, state, names)[0][near]
+    scale = max(data.noise, float(np.std(state.off[near])) if near.any() else 0.0)
+    size = np.maximum(np.linalg.norm(A, axis=0), 1e-9)
+    inverse = np.linalg.pinv((A / size).T @ (A / size), rcond=1e-10)
+    found = scale * np.sqrt(np.maximum(np.diag(inverse), 0.0)) / size
+    return dict(zip(names, found.tolist(), strict=True))

@@ -1,0 +1,127 @@
+"""Each end: the style whose wire fits its points best, and the styles that fit as well."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from springgeo.ends import registry
+from springgeo.ends.protocol import EndShape
+from springgeo.errors import SpecError
+from springgeo.recovery.end_bank import likely
+from springgeo.recovery.end_fit import Candidate, EndPoints, Judged, built, fit, judged
+
+_STARTS, _ROUGH, _FINALISTS = 14, 8, 4
+_FEWEST, _COARSE, _MIDDLE = 40, 700, 3000
+# where nothing of an end is seen
+_PLAIN = Candidate(registry.get("plain"), {}, 0.0)
+# another style whose sum of squares is no greater than this above the best's fits as well
+_EQUAL = 30.0
+# share of strange points up to which an end is the style it was taken for
+_STRANGE = 0.10
+# share of strange points above which more shapes are tried, and how many times as many
+_SURE, _EFFORTS = 0.045, (1, 2)
+
+
+@dataclass(frozen=True, eq=False)
+class EndFound:
+    """What an end was found to be.
+
+    ``equal`` are other styles that agree with the points as well; ``known`` is false where no
+    style does.
+    """
+
+    best: Judged
+    data: EndPoints
+    equal: tuple[str, ...]
+    known: bool
+
+    @property
+    def candidate(self) -> Candidate:
+        """The style and its values."""
+        return self.best.candidate
+
+
+def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
+    """Return the style of an end with its parameters, from the points near it."""
+    if len(data.x) < _FEWEST:
+        return EndFound(Judged(_PLAIN, 0.0, 0.0, 0.0, 0.0, 0), data, (), True)
+    middle = data.some(_MIDDLE, rng)
+    error = max(data.noise, 0.01 * data.wire)
+    every: list[Judged] = []
+    for effort in _EFFORTS:
+        every = sorted([*every, *_tried(data, middle, error, rng, effort)], key=lambda j: j.total)
+        if every and every[0].strange < _SURE:
+            break
+    if every[0].strange > _SURE:
+        freed = [c for j in _of_each(every, 3) if (c := _freed(j.candidate, data)) is not None]
+        more = _ranked([fit(c, middle, 1.5 * error, 20) for c in freed], middle, error)
+        every = sorted([*every, *more], key=lambda j: j.total)
+    return _chosen(every, data)
+
+
+def _tried(
+    data: EndPoints, middle: EndPoints, error: float, rng: np.random.Generator, effort: int
+) -> list[Judged]:
+    """Return the best candidates of one go, best first."""
+    coarse = data.some(_COARSE, rng)
+    likeliest = likely(data, rng, _STARTS * effort, effort)
+    starts = [fit(c, coarse, 0.3 * data.wire, 8) for c in likeliest]
+    starts.sort(key=lambda c: c.cost)
+    kept = starts[: _ROUGH * effort]
+    rough = [fit(c, coarse, 1.5 * max(error, 0.03 * data.wire), 6) for c in kept]
+    best = _of_each(_ranked(rough, coarse, error), _FINALISTS)
+    return _ranked([fit(j.candidate, middle, 1.5 * error, 12) for j in best], middle, error)
+
+
+def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
+    """Return the same end fitted to other, or more, points."""
+    error = max(data.noise, 2e-5 * data.wire)
+    c = fit(found.candidate, data, 1.5 * max(error, 0.01 * data.wire), 6)
+    c = fit(c, data, 1.5 * error, rounds)
+    best = judged(c, data, max(error, 0.01 * data.wire))
+    if best is None:
+        return found
+    # other things lying about are among these points: what is strange was judged before
+    best = replace(best, strange=found.best.strange)
+    return replace(found, best=best, data=data)
+
+
+def shape_of(found: EndFound) -> EndShape:
+    """Return the end's wire; raises SpecError where it cannot be made."""
+    return found.candidate.wire(found.data.end).shape
+
+
+def _ranked(candidates: Iterable[Candidate], data: EndPoints, error: float) -> list[Judged]:
+    found = [j for c in candidates if (j := judged(c, data, error)) is not None]
+    return sorted(found, key=lambda j: j.total)
+
+
+def _of_each(ranked: list[Judged], most: int) -> list[Judged]:
+    """Return the best of each style."""
+    chosen: dict[str, Judged] = {}
+    for j in ranked:
+        chosen.setdefault(j.candidate.style.name, j)
+    return list(chosen.values())[:most]
+
+
+def _freed(c: Candidate, data: EndPoints) -> Candidate | None:
+    """Return the candidate with every parameter of its style free."""
+    wire = built(c, data.end)
+    if isinstance(wire, SpecError):
+        return None
+    all_of = wire.shape.as_built(c.style.parameters.model_fields)
+    values = {**{k: float(v) for k, v in all_of.items() if not isinstance(v, str)}, **c.values}
+    if len(values) == len(c.values):
+        return None
+    freed = replace(c, values=values)
+    return None if isinstance(built(freed, data.end), SpecError) else freed
+
+
+def _chosen(ranked: list[Judged], data: EndPoints) -> EndFound:
+    best = ranked[0]
+    others = [j for j in _of_each(ranked, 99)[1:] if j.total - best.total < _EQUAL]
+    equal = tuple(j.candidate.style.name for j in others)
+    return EndFound(best, data, equal, best.strange <= _STRANGE)

@@ -1,0 +1,179 @@
+"""What was recovered from a part: values with their uncertainty, ends, residual, specification."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+from springgeo.curve.frame import Array
+from springgeo.findings import Finding
+from springgeo.recovery.units import Unit
+
+if TYPE_CHECKING:
+    from springgeo.api import Spring
+    from springgeo.measure import Measured
+
+# of the normal distribution, two-sided 95 %
+Z95 = 1.959964
+
+
+class Value(NamedTuple):
+    """A value and the half width of its 95 % interval, in the inside unit of its kind."""
+
+    value: float
+    uncertainty: float
+    kind: str = "length"
+
+    @property
+    def low(self) -> float:
+        """Lower end of the interval."""
+        return self.value - self.uncertainty
+
+    @property
+    def high(self) -> float:
+        """Upper end of the interval."""
+        return self.value + self.uncertainty
+
+
+@dataclass(frozen=True)
+class RecoveredEnd:
+    """One end.
+
+    Attributes
+    ----------
+    style : str
+    equal : tuple of str
+        Other styles that agree with the points as well.
+    values : mapping of str to Value
+        Parameters of the style, and what was built of them: r1, r2, opening.
+    known : bool
+        Whether the wire is that of a style; else its raw centreline was kept.
+    off : float
+        Share of the points beyond the body that lie on no part of the wire, 0 to 1.
+    unseen : float, mm
+        Length of wire without points.
+    """
+
+    style: str
+    equal: tuple[str, ...]
+    values: dict[str, Value]
+    known: bool
+    off: float
+    unseen: float
+
+
+@dataclass(frozen=True, eq=False)
+class Residual:
+    """How far the points lie off the surface found.
+
+    Attributes
+    ----------
+    rms : float, mm
+        Of the points that belong to the wire.
+    explained : float
+        Share of all points that do, 0 to 1.
+    s, off : (n,) float, mm
+        Arc length along the centreline, and distance outward, of some of those points.
+    """
+
+    rms: float
+    explained: float
+    s: Array
+    off: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Recovered:
+    """A spring recovered from a part.
+
+    Attributes
+    ----------
+    name, format : str
+    unit : Unit
+        Of the file's coordinates.
+    points : int
+        Read.
+    values : mapping of str to Value
+        mm, rad, and coils.
+    hand : "right" or "left"
+    state : "wound solid" or "open"
+    axis, origin : (3,) float
+        Direction of the spring from its first end to the second, and the contact point of the
+        first, in the file's own unit and axes.
+    ends : (RecoveredEnd, RecoveredEnd)
+    residual : Residual
+    specification : dict
+        As a file would hold it; it builds.
+    measured : Measured or None
+        What readings of load at length added.
+    findings : tuple of Finding
+    """
+
+    name: str
+    format: str
+    unit: Unit
+    points: int
+    values: dict[str, Value]
+    hand: Literal["right", "left"]
+    state: Literal["wound solid", "open"]
+    axis: Array
+    origin: Array
+    ends: tuple[RecoveredEnd, RecoveredEnd]
+    residual: Residual
+    specification: dict[str, Any]
+    measured: Measured | None = None
+    findings: tuple[Finding, ...] = field(default=())
+
+    def spring(self) -> Spring:
+        """Return the spring of the specification."""
+        from springgeo.api import Spring
+
+        return Spring.from_dict(self.specification)
+
+    def picture(self) -> str:
+        """Return an SVG: the spring, coloured by how far its points lie off, and the residual."""
+        from springgeo.recovery.picture import residual_svg
+
+        return residual_svg(self)
+
+    def mapping(self) -> dict[str, Any]:
+        """Return everything as JSON holds it; lengths in mm, angles in rad."""
+        return {
+            "schema_version": "springgeo-recovered/1",
+            "name": self.name,
+            "format": self.format,
+            "unit": self.unit._asdict(),
+            "points": self.points,
+            "hand": self.hand,
+            "state": self.state,
+            "values": {k: _value(v) for k, v in self.values.items()},
+            "ends": dict(zip("ab", map(_end, self.ends), strict=True)),
+            "axis": self.axis.tolist(),
+            "origin": self.origin.tolist(),
+            "residual": {"rms": self.residual.rms, "explained": self.residual.explained},
+            "specification": self.specification,
+            "findings": [f.model_dump() for f in self.findings],
+        }
+
+    def rows(self) -> Iterator[tuple[str, Value]]:
+        """Yield every value with its name, those of the ends with ``a.`` or ``b.`` before it."""
+        yield from self.values.items()
+        for side, end in zip("ab", self.ends, strict=True):
+            for name, value in end.values.items():
+                yield f"{side}.{name}", value
+
+
+def _value(v: Value) -> dict[str, Any]:
+    return {"value": v.value, "low": v.low, "high": v.high, "kind": v.kind}
+
+
+def _end(end: RecoveredEnd) -> dict[str, Any]:
+    return {
+        "style": end.style,
+        "equal": list(end.equal),
+        "known": end.known,
+        "points_off": end.off,
+        "unseen": end.unseen,
+        "values": {k: _value(v) for k, v in end.values.items()},
+    }

@@ -1,0 +1,109 @@
+"""What is to be told of a recovered spring: doubts, guesses, what was not seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from springgeo.files.surface import Surface
+from springgeo.findings import Finding, note, warning
+from springgeo.recovery.result import RecoveredEnd, Residual, Value
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
+
+if TYPE_CHECKING:
+    from springgeo.recovery.recover import Shape
+
+# share of the points that the wire explains below which something else lies about
+_CLUTTER = 0.9
+# of a value: an uncertainty above it is worth saying
+_VAGUE = 0.05
+_SIDES = {"a": "first", "b": "second"}
+
+
+def findings(
+    shape: Shape,
+    surface: Surface,
+    ends: Sequence[RecoveredEnd],
+    values: dict[str, Value],
+    residual: Residual,
+    changed: Sequence[str],
+    state: str,
+) -> Iterator[Finding]:
+    """Yield what is to be told."""
+    unit = shape.unit
+    if unit.known not in ("as asked", "as the file says"):
+        yield warning(
+            "unit-guessed",
+            "file",
+            f"its coordinates are taken to be in {unit.name} ({unit.known}); if they are not, "
+            "give --file-unit mm, cm, m or in",
+        )
+    if surface.left_out:
+        text = f"{surface.left_out} lines hold no three finite numbers and were left out"
+        yield note("lines-left-out", "file", text)
+    if residual.explained < _CLUTTER:
+        yield warning(
+            "points-unexplained",
+            "file",
+            said(
+                "{share} of the surface is not the wire's: another body, or a piece of wire not "
+                "recognised; see the picture",
+                share=q.percent(100 * (1 - residual.explained), 2),
+            ),
+        )
+    for side, end in zip("ab", ends, strict=True):
+        yield from _of_end(f"ends.{side}", end, shape.body.tube.wire)
+        if side in changed:
+            text = "its values as found cannot be built; they were moved to the nearest that can"
+            yield warning("end-changed", f"ends.{side}", text)
+    if state == "open":
+        yield note(
+            "open-or-stretched",
+            "body.pitch",
+            said(
+                "the coils stand {gap} apart: wound open, or held stretched. The shape alone "
+                "cannot tell; readings of load at length can",
+                gap=q.length(values["gap"].value, 3),
+            ),
+        )
+    yield note(
+        "material-unknown",
+        "wire.material",
+        "a shape does not tell its material, rate or initial tension; the usual was taken. Give "
+        "readings of load at length with --readings",
+    )
+
+
+def _of_end(field: str, end: RecoveredEnd, wire: float) -> Iterator[Finding]:
+    if not end.known:
+        yield warning(
+            "end-unknown",
+            field,
+            "this end is like no style known here, or broken: its raw centreline was kept "
+            "(style traced); look at it before anything is made of it",
+        )
+        return
+    if end.equal:
+        names = ", ".join(end.equal)
+        text = f"the points agree as well with: {names}"
+        yield note("style-equal", f"{field}.style", text)
+    if end.unseen > 4 * wire:
+        yield note(
+            "wire-unseen",
+            field,
+            said(
+                "{length} of its wire has no points; there the style was believed",
+                length=q.length(end.unseen, 2),
+            ),
+        )
+    for name, value in end.values.items():
+        if value.uncertainty > _VAGUE * abs(value.value):
+            yield note(
+                "value-vague",
+                f"{field}.{name}",
+                said(
+                    "known to {u} only",
+                    u=q.length(value.uncertainty, 2),
+                ),
+            )

@@ -1,0 +1,171 @@
+"""Distance of points from the wire of one end: stations on its centreline, each with a parabola."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from springgeo.curve import Arc, Helix, Line, Piece, Segment
+from springgeo.curve.frame import Array, rotation_z, vector
+from springgeo.ends.protocol import BodyEnd, EndShape
+
+# turns of body that the wire of an end begins with
+BEFORE = 2.5
+
+
+@dataclass(frozen=True, eq=False)
+class EndWire:
+    """An end's wire in its body end's local frame, the last coils of the body before it.
+
+    ``fineness`` is the step between stations over the radius of curvature.
+    """
+
+    shape: EndShape
+    end: BodyEnd
+    fineness: float = 0.25
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The coils and the end's own pieces, from the body to the cut end."""
+        coils = Helix(radius=self.end.radius, pitch=self.end.pitch, turns=BEFORE)
+        back = rotation_z(-2 * math.pi * BEFORE), vector(0, 0, -BEFORE * self.end.pitch)
+        return (Piece(coils.moved(*back), "body", "body"), *self.shape.pieces)
+
+    @cached_property
+    def counts(self) -> tuple[int, ...]:
+        """Stations on each piece."""
+        return tuple(self._count(p) for p in self.pieces)
+
+    def _count(self, piece: Piece) -> int:
+        seg, r = piece.segment, self.end.diameter / 2
+        bent = 0.0 if isinstance(seg, Line) else _greatest(seg)
+        step = 4 * r if bent < 1e-9 else min(self.fineness / bent, 4 * r)
+        return max(3, int(seg.length / step) + 2)
+
+    @cached_property
+    def stations(self) -> tuple[Array, Array, Array, Array]:
+        """Points, tangents, curvature vectors, and arc lengths from the body's end."""
+        return self.at(self.counts)
+
+    def at(self, counts: tuple[int, ...]) -> tuple[Array, Array, Array, Array]:
+        """Return stations, so many on each piece, evenly."""
+        out: list[tuple[Array, ...]] = []
+        start = -self.pieces[0].segment.length
+        for piece, n in zip(self.pieces, counts, strict=True):
+            seg = piece.segment
+            q = np.linspace(0.0, seg.length, n)
+            out.append((seg.point(q), seg.tangent(q), seg.curvature(q), start + q))
+            start += seg.length
+        joined: tuple[Any, ...] = tuple(np.concatenate(c) for c in zip(*out, strict=True))
+        return joined
+
+    @property
+    def end_point(self) -> Array:
+        """The last point of the centreline, ``(3,) float, mm``."""
+        last = self.pieces[-1].segment
+        result: Array = last.point(np.array([last.length]))[0]
+        return result
+
+    @property
+    def length(self) -> float:
+        """Of the wire beyond the body, mm."""
+        return sum(p.segment.length for p in self.shape.pieces)
+
+    def feet(self, x: Array) -> Feet:
+        """Return the nearest places of the centreline to points ``(n, 3)``."""
+        from scipy.spatial import cKDTree
+
+        point, tangent, curvature, s = self.stations
+        _, near = cKDTree(point).query(x)
+        T, K = tangent[near], curvature[near]
+        v = x - point[near]
+        along = np.einsum("nk,nk->n", v, T) / np.maximum(1 - np.einsum("nk,nk->n", v, K), 0.2)
+        low, high = self._room
+        ds = np.clip(along, low[near], high[near])
+        for _ in range(2):
+            away = v - _moved(T, K, ds)
+            turned = T + K * ds[:, None]
+            slope = np.einsum("nk,nk->n", away, turned)
+            bend = np.einsum("nk,nk->n", turned, turned) - np.einsum("nk,nk->n", away, K)
+            ds = np.clip(ds + slope / np.maximum(bend, 0.2), low[near], high[near])
+        away = v - _moved(T, K, ds)
+        last = near == len(point) - 1
+        beyond = np.where(last, np.maximum(np.einsum("nk,nk->n", v, T), -np.inf), -np.inf)
+        return Feet(near, ds, away, s[near] + ds, beyond)
+
+    @cached_property
+    def _room(self) -> tuple[Array, Array]:
+        """How far from each station its parabola may be used: not beyond the wire's ends."""
+        s = self.stations[3]
+        gap = np.diff(s)
+        low = -np.concatenate([[0.0], gap])
+        high = np.concatenate([gap, [0.0]])
+        return low, high
+
+    def displaced(self, feet: Feet, counts: tuple[int, ...], s: Array) -> Array | None:
+        """Return where the feet found on another wire lie on this one, ``(n, 3)``.
+
+        By the same share of the same piece; None where the pieces are others. ``s`` are the
+        arc lengths of the other wire's stations.
+        """
+        if len(self.pieces) != len(counts):
+            return None
+        point, tangent, curvature, own = self.at(counts)
+        span, others = np.gradient(own), np.gradient(s)
+        ratio = np.divide(span, others, out=np.ones_like(span), where=others > 1e-12)
+        ds = feet.ds * ratio[feet.near]
+        moved: Array = point[feet.near] + _moved(tangent[feet.near], curvature[feet.near], ds)
+        return moved
+
+
+@dataclass(frozen=True, eq=False)
+class Feet:
+    """Nearest station, arc length from it (mm), the way from the foot, arc length in all.
+
+    ``beyond`` is how far a point lies past the cut end, where that is its foot, else −inf.
+    """
+
+    near: np.ndarray[tuple[int], np.dtype[np.intp]]
+    ds: Array
+    away: Array
+    s: Array
+    beyond: Array
+
+
+def _moved(tangent: Array, curvature: Array, ds: Array) -> Array:
+    result: Array = tangent * ds[:, None] + curvature * (ds**2 / 2)[:, None]
+    return result
+
+
+def _greatest(segment: Segment) -> float:
+    """Return the greatest curvature at a few places, 1/mm: enough to choose a step by."""
+    s = np.linspace(0.0, segment.length, 2 if isinstance(segment, Arc | Helix) else 9)
+    return float(np.sqrt((segment.curvature(s) ** 2).sum(axis=1).max()))
+
+
+def off_surface(feet: Feet, tangent: Array, r: float, tip_s: float) -> tuple[Array, Array, Array]:
+    """Return how far points lie outside the wire ``(n,)``, and the direction and kind of it.
+
+    The second is the unit vector ``(n, 3)`` along which the distance grows, the third tells
+    which points the cut disc is nearest to, rather than the side.
+    """
+    gone = np.linalg.norm(feet.away, axis=1)
+    off = gone - r
+    n = feet.away / np.maximum(gone, 1e-12)[:, None]
+    # behind the disc and inside the wire, or past it
+    along = feet.s - tip_s
+    past = np.where(np.isfinite(feet.beyond), feet.beyond, along)
+    inside = (past <= 0) & (past > off) & (gone < r)
+    outside = past > 0
+    radial = np.sqrt(np.maximum(gone**2 - past**2, 0.0))
+    flat = outside & (radial < r)
+    rim = outside & ~flat
+    off = np.where(inside | flat, past, off)
+    n = np.where((inside | flat)[:, None], tangent, n)
+    over = np.maximum(radial - r, 0.0)
+    off = np.where(rim, np.hypot(past, over), off)
+    return off, n, inside | flat | rim

@@ -1,0 +1,112 @@
+"""Springs are recovered from surfaces whose springs are known: drawn by seed, sampled, spoiled.
+
+The surface is sampled by trimesh or from the true tube; what recovers it shares with it only the
+end styles themselves.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+
+import springgeo as sg
+from springgeo.errors import FileError, SpecError
+from springgeo.files.surface import Surface
+from springgeo.recovery.recover import shape_of_surface
+from springgeo.recovery.units import unit_of
+from tests.recover.proof import run, trial
+from tests.recover.specimens import Spoil
+
+LATCH = {
+    "wire": {"diameter": 1.2},
+    "body": {"mean_diameter": 9.6, "coils": 8.3, "hand": "left"},
+    "ends": {
+        "a": {"style": "machine-half-loop", "bend_radius": 2.2},
+        "b": {"style": "full-twisted-loop", "bend_radius": 1.8},
+    },
+}
+
+
+@pytest.fixture(scope="module")
+def latch() -> sg.Spring:
+    return sg.Spring.from_dict(LATCH)
+
+
+def test_a_mesh_of_another_program_gives_the_spring_back(latch: sg.Spring, tmp_path: Path) -> None:
+    """An OBJ file written by trimesh, turned and moved."""
+    mesh = latch.mesh().trimesh()
+    mesh.apply_transform(trimesh.transformations.random_rotation_matrix(np.array([0.2, 0.7, 0.4])))
+    mesh.apply_translation([50.0, -20.0, 7.0])
+    path = tmp_path / "part.obj"
+    mesh.export(path)
+    found = sg.recover(path)
+    v = found.values
+    assert v["wire_diameter"].value == pytest.approx(1.2, rel=1e-3)
+    assert v["mean_diameter"].value == pytest.approx(9.6, rel=1e-3)
+    assert v["coils"].value == pytest.approx(latch.model.turns, abs=1e-3)
+    assert (found.hand, found.state) == ("left", "wound solid")
+    assert {e.style for e in found.ends} == {"machine-half-loop", "full-twisted-loop"}
+    again = found.spring()
+    assert again.free_length == pytest.approx(latch.free_length, rel=1e-3)
+    assert again.model.geometry.path.length == pytest.approx(
+        latch.model.geometry.path.length, rel=1e-3
+    )
+    assert found.residual.rms < 0.01 * 1.2
+    assert found.unit.name == "mm"
+    assert "<svg" in found.picture()
+    assert found.picture() == found.picture()
+
+
+@pytest.mark.parametrize("seed", [7])
+def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
+    """Noise of 0.09 d, a third of the surface gone, other points strewn between."""
+    row = run(trial(seed, clean=False))
+    assert abs(row["wire_diameter"]) < 0.01
+    assert abs(row["mean_diameter"]) < 0.003
+    assert abs(row["coils"]) < 0.02
+    assert row["hand"]
+    assert [e["found"] for e in row["ends"]] == [e["style"] for e in row["ends"]]
+
+
+def test_what_is_no_spring_is_refused_in_a_line(tmp_path: Path) -> None:
+    ball = trimesh.creation.icosphere(subdivisions=4)
+    with pytest.raises(SpecError, match="nothing in it is coiled"):
+        shape_of_surface(Surface("mesh", np.array(ball.vertices), ball.faces, None), "ball", None)
+    short = tmp_path / "short.xyz"
+    short.write_text("0 0 0\n1 1 1\n", encoding="utf-8")
+    with pytest.raises(FileError, match="at least 200"):
+        sg.recover(short)
+    wrong = tmp_path / "part.jpg"
+    wrong.write_bytes(b"x")
+    with pytest.raises(FileError, match="give a mesh"):
+        sg.recover(wrong)
+    broken = tmp_path / "part.ply"
+    broken.write_bytes(b"ply\nformat ascii 1.0\nelement vertex 900\n")
+    with pytest.raises(FileError, match="damaged"):
+        sg.recover(broken)
+
+
+@pytest.mark.parametrize(
+    ("wire", "stated", "asked", "name"),
+    [
+        (1.2, None, None, "mm"),
+        (0.047, None, None, "in"),  # 18 gauge; in mm it would be a hair
+        (0.0012, None, None, "m"),
+        (0.0012, 1000.0, None, "m"),
+        (1.2, 1000.0, "in", "in"),
+    ],
+)
+def test_the_unit_is_said_or_guessed(
+    wire: float, stated: float | None, asked: str | None, name: str
+) -> None:
+    assert unit_of(wire, stated, asked).name == name
+
+
+def test_spoils_are_what_they_say() -> None:
+    assert trial(3, clean=True).spoil == Spoil()
+    for seed in range(40):
+        spoil = trial(seed, clean=False).spoil
+        assert spoil.noise == 0.0 or (0.02 <= spoil.noise <= 0.1 and 0.2 <= spoil.missing <= 0.6)
