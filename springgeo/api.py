@@ -51,8 +51,7 @@ class Spring:
     """
 
     def __init__(self, spec: Spec, text: str | None = None) -> None:
-        self.model = SpringModel.of(spec)
-        self._text = text
+        self.model = SpringModel.of(spec, text)
 
     @classmethod
     def from_file(cls, path: str | PathLike[str]) -> Self:
@@ -90,8 +89,9 @@ class Spring:
     @property
     def specification_text(self) -> str:
         """The specification as its author wrote it, else as YAML with bare numbers in mm and N."""
-        if self._text is not None and not isinstance(self.spec.wire.material, dict):
-            return self._text
+        text = self.model.text
+        if text is not None and not isinstance(self.spec.wire.material, dict):
+            return text
         data = self.spec.model_dump(mode="json", exclude_none=True)
         return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
 

@@ -39,7 +39,7 @@ def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Bo
     _opening(page, views.front, of.summary, shown, "a", row)
     _opening(page, other or views.front, of.summary, shown, "b", 1 if other else row + 1)
     _diameters(page, views.end, of, shown)
-    _angle(page, views.end, of, shown)
+    _angle(page, views.end, of, shown, field)
     settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
 
 
@@ -206,21 +206,25 @@ def _diameters(page: Page, view: View, of: Sheet, shown: Shown) -> None:
         )
 
 
-def _angle(page: Page, view: View, of: Sheet, shown: Shown) -> None:
+def _angle(page: Page, view: View, of: Sheet, shown: Shown, field: Box) -> None:
     angle = of.summary.geometry.loop_angle
     if angle is None:
         return
-    box, centre = view.box, view.origin
-    radius = 0.5 * max(box.width, box.height) + 3.5
+    centre = view.origin
+    # round everything, for a loop may stand out on one side of the axis
+    shape = np.concatenate([*view.seen.lines, *view.seen.fittings])
+    radius = view.scale * float(np.hypot(*shape.T).max()) + 3.5
     if min(angle, 180 - angle) < 1.0:
-        at = (centre[0], centre[1] + radius + 2)
         words = word("loops in line")
         facing = of.model.geometry.facing
         if facing is not None:
             same = abs(math.remainder(facing, 2 * math.pi)) < math.pi / 2
             one, two = word("hooks open to one side"), word("hooks open to opposite sides")
             words = one if same else two
-        page.text("DIMENSION", at, shown.text(words), TEXT, "center")
+        text = shown.text(words)
+        half = text_width(text, TEXT) / 2 + 1.5
+        x = min(max(centre[0], field.left + half), field.right - half)
+        page.text("DIMENSION", (x, centre[1] + radius + 2), text, TEXT, "center")
         return
     a = math.radians(angle)
     direction = view.sight.flat(np.array([[math.cos(a), math.sin(a), 0.0]]))[0]

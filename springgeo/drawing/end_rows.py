@@ -9,8 +9,6 @@ import numpy as np
 
 from springgeo.drawing.row import Row, Sheet, plus_minus
 from springgeo.ends.protocol import EndShape
-from springgeo.fit.mouth import mouth
-from springgeo.fit.seat import end_frame
 from springgeo.spring.bent import End
 from springgeo.text.quantity import length, number
 from springgeo.text.shown import said, word
@@ -114,9 +112,9 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
             "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off, 2)
         )
     yield Row("LH", word("hook length"), value)
-    frame = end_frame(of.model.geometry, side)
-    if frame is not None:
-        width = round(mouth(of.model.geometry, frame, side).width, 2)
+    found = of.summary.geometry.mouth_a if side == "a" else of.summary.geometry.mouth_b
+    if found is not None:
+        width = round(found, 2)
         allowed = round(mouth_allowance(width, of.model.body.diameter).value, 2)
         value = said("{length} ±{off}", length=length(width, unit=False), off=length(allowed, 2))
         yield Row("m", word("mouth, clear"), value)

@@ -9,11 +9,12 @@ from springgeo.drawing.grid import Grid
 from springgeo.drawing.notes import fails
 from springgeo.drawing.page import Page
 from springgeo.drawing.row import Row, Sheet
-from springgeo.drawing.sheet import MARK_ROOM, PAPERS, SHOWN, Paper, draw_mark, empty_page
+from springgeo.drawing.sheet import MARK_ROOM, PAPERS, SHOWN, draw_mark, empty_page
 from springgeo.drawing.table import Box, draw_entries, entries, taken
 from springgeo.drawing.title import Title
 from springgeo.making import MakerData
 from springgeo.making.inspection import Check
+from springgeo.specification.making import Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.text.quantity import Quantity, degrees, force, length, number, stress, temperature

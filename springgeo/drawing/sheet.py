@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.diagram import draw_diagram
@@ -15,12 +15,12 @@ from springgeo.drawing.page import Line, Page
 from springgeo.drawing.row import Row, Sheet
 from springgeo.drawing.table import PITCH, Box, draw_entries, entries, taken
 from springgeo.drawing.title import Title
+from springgeo.specification.making import TRADES, Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.text.shown import Shown, word
 from springgeo.trade.dimension_tolerance import Trade
 
-Paper = Literal["A4", "A3", "Letter"]
 SHOWN = Shown(typeset=True)
 
 
@@ -38,9 +38,9 @@ class _Size(NamedTuple):
 
 
 PAPERS: dict[Paper, _Size] = {
-    "A4": _Size(297.0, 210.0, 100.0, "first", "metric"),
-    "A3": _Size(420.0, 297.0, 128.0, "first", "metric"),
-    "Letter": _Size(279.4, 215.9, 100.0, "third", "us"),
+    "A4": _Size(297.0, 210.0, 100.0, "first", TRADES["A4"]),
+    "A3": _Size(420.0, 297.0, 128.0, "first", TRADES["A3"]),
+    "Letter": _Size(279.4, 215.9, 100.0, "third", TRADES["Letter"]),
 }
 _FILE_EDGE, _EDGE = 20.0, 8.0  # the wider margin is for punched holes
 # heights of capitals that the table and the notes may have, mm, and that of further sheets

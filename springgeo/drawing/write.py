@@ -8,8 +8,9 @@ from typing import Literal, get_args
 from springgeo.drawing.dxf import dxf_bytes
 from springgeo.drawing.figure import figure_bytes, pdf_bytes
 from springgeo.drawing.page import Page
-from springgeo.drawing.sheet import SHOWN, Paper, sheets
+from springgeo.drawing.sheet import SHOWN, sheets
 from springgeo.optional import need
+from springgeo.specification.making import Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.text.shown import Shown

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.fit.seat import EndFrame, Side
+from springgeo.fit.seat import EndFrame, Side, end_frame
 from springgeo.spring.bent import span
 from springgeo.spring.geometry import Geometry
 
@@ -22,12 +22,14 @@ class Mouth:
     """The way in and out of a hook, mm.
 
     ``width``: what may pass the narrowest place; ``lift``: how far a part must move from its
-    seat toward the body before it can pass under the cut end; ``label``: what lies opposite.
+    seat toward the body before it can pass under the cut end; ``label``: what lies opposite, at
+    the arc length ``opposite``.
     """
 
     width: float
     lift: float
     label: str
+    opposite: float
 
 
 def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
@@ -53,9 +55,15 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     i = len(least) - 1
     while i > 0 and least[i - 1] < least[i]:
         i -= 1
-    opposite = s[far[int(np.argmin(nearest[i]))]]
+    opposite = float(s[far[int(np.argmin(nearest[i]))]])
     label = path.pieces[int(path.find(np.array([opposite]))[0])].label
-    return Mouth(max(0.0, math.sqrt(least[i]) - d / 2), max(0.0, lift), label)
+    return Mouth(max(0.0, math.sqrt(least[i]) - d / 2), max(0.0, lift), label, opposite)
+
+
+def hook_mouth(geometry: Geometry, side: Side, *, holds_load: bool) -> Mouth | None:
+    """Return the mouth of an end, None where it has no hook of wire to hang in."""
+    frame = end_frame(geometry, side) if holds_load else None
+    return None if frame is None else mouth(geometry, frame, side)
 
 
 def _flanks(along: Array, p: Array, diameter: float) -> tuple[Array, float]:

@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from springgeo.ends.protocol import EndShape
-from springgeo.fit.mouth import mouth
-from springgeo.fit.seat import end_frame
 from springgeo.making.ruling import ruling
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
@@ -60,7 +58,7 @@ def _checks(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Chec
         yield Check("", word("test length"), "length", test.test_length, None, None, how)
     yield from _body(model, summary, trade)
     for side in ("a", "b"):
-        yield from _end(model, side)
+        yield from _end(model, summary, side)
     yield from _angle(model, summary)
     yield from _loads(summary)
     yield Check("", word("surface"), "", None, None, None, word("by eye: no tool marks on hooks"))
@@ -87,7 +85,7 @@ def _body(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Check]
     yield _within("L0", word("free length"), "length", g.free_length, free, how)
 
 
-def _end(model: SpringModel, side: Side) -> Iterator[Check]:
+def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
     shape: EndShape = getattr(model.geometry, side)
     words = word("first end") if side == "a" else word("second end")
     if shape.parts:
@@ -97,15 +95,16 @@ def _end(model: SpringModel, side: Side) -> Iterator[Check]:
         how = word("thread gauge")
         name = said("{end}: {thread}", end=words, thread=str(shape.built["thread"]))
         yield Check("", name, "", None, None, None, how)
-    frame = end_frame(model.geometry, side)
-    if frame is None or not getattr(model, side).style.holds_load:
+    if not getattr(model, side).style.holds_load:
         return
     off = general_allowance(shape.hook_length)
     how = word("caliper, body's end face to inside of hook")
     name = said("{end}: hook length", end=words)
     limit = None if off is None else off.value
     yield _within("LH", name, "length", shape.hook_length, limit, how)
-    width = mouth(model.geometry, frame, side).width
+    width = summary.geometry.mouth_a if side == "a" else summary.geometry.mouth_b
+    if width is None:
+        return
     how = word("pin gauge past the cut end")
     name = said("{end}: mouth", end=words)
     limit = mouth_allowance(width, model.body.diameter).value

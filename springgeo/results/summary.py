@@ -84,6 +84,9 @@ class GeometryFacts(Part):
     bend_radius_b: float | None
     opening_a: float | None
     opening_b: float | None
+    # the narrowest way past the cut end of a hook, true to 0.01 d
+    mouth_a: float | None = None
+    mouth_b: float | None = None
 
 
 class FittedPart(Part):
@@ -402,6 +405,8 @@ class Summary(Part):
     name: str
     units: str = "mm, N, MPa, N/mm, kg, g/cm3, deg, degC"
     specification: dict[str, Any]
+    # the file as its author wrote it, where there was one
+    specification_text: str | None = None
     material: MaterialFacts
     temperature: TemperatureFacts
     geometry: GeometryFacts

@@ -9,6 +9,7 @@ from pydantic import AfterValidator, Field, StringConstraints, field_validator, 
 from springgeo.specification.base import SpecModel, positive, rule, within
 from springgeo.specification.name import plain
 from springgeo.specification.quantity import Force, Length, Number, Temperature
+from springgeo.trade.dimension_tolerance import Trade
 
 # a line on paper
 Line = Annotated[
@@ -16,6 +17,8 @@ Line = Annotated[
     StringConstraints(strip_whitespace=True, min_length=1, max_length=100),
     AfterValidator(plain),
 ]
+Paper = Literal["A4", "A3", "Letter"]
+TRADES: dict[Paper, Trade] = {"A4": "metric", "A3": "metric", "Letter": "us"}
 Diameter = Literal["mean", "outer", "inner"]
 # quantities of which some are left to the maker, so that the others can be held
 Free = Literal[
@@ -27,6 +30,8 @@ class Drawing(SpecModel):
     """The title block of the sheet: texts as they are to stand there; nothing is filled in.
 
     ``date`` is the drawing's own, as written: a sheet never carries the day it was printed.
+    ``paper``, A4 if left out, says whose tolerances hold, also in the dimensions of a model: A
+    sizes have metric ones, Letter those of the US trade.
     """
 
     number: Line | None = None
@@ -35,6 +40,12 @@ class Drawing(SpecModel):
     drawn: Line | None = None
     checked: Line | None = None
     date: Line | None = None
+    paper: Paper | None = None
+
+    @property
+    def trade(self) -> Trade:
+        """Whose tolerances of dimensions hold on the paper."""
+        return TRADES[self.paper or "A4"]
 
 
 class StressRelief(SpecModel):

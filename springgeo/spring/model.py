@@ -37,10 +37,12 @@ class SpringModel:
     a: End
     b: End
     geometry: Geometry
+    # the file as its author wrote it, where there was one
+    text: str | None = None
 
     @classmethod
-    def of(cls, spec: Spec, *, look: bool = True) -> SpringModel:
-        """Return the model of a specification.
+    def of(cls, spec: Spec, text: str | None = None, *, look: bool = True) -> SpringModel:
+        """Return the model of a specification, which may have been read from a ``text``.
 
         Without a ``look`` it is not examined whether the wire would pass through itself.
 
@@ -62,7 +64,8 @@ class SpringModel:
             wanted, whole = spec.ends.facing, True
         if wanted is not None and None not in (s.azimuth for s in shapes):
             turns = turns_for_angle(turns, wanted, body.hand, *shapes, whole=whole)
-        model = cls(spec, material, body, a, b, assemble(body_end, turns, body.hand, *shapes))
+        shape = assemble(body_end, turns, body.hand, *shapes)
+        model = cls(spec, material, body, a, b, shape, text)
         if look:
             model.require_clear_wire()
         return model

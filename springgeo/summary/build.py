@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from springgeo.fit.mouth import hook_mouth
+from springgeo.fit.seat import Side
 from springgeo.mechanics import dynamics, length
 from springgeo.results.summary import (
     Check,
@@ -47,6 +49,7 @@ def summarise(
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
+        specification_text=model.text,
         material=book.material,
         temperature=temperature_facts(model),
         geometry=geometry_facts(model),
@@ -104,7 +107,15 @@ def geometry_facts(model: SpringModel) -> GeometryFacts:
         bend_radius_b=g.b.bend_radius,
         opening_a=g.a.opening,
         opening_b=g.b.opening,
+        mouth_a=_mouth(model, "a"),
+        mouth_b=_mouth(model, "b"),
     )
+
+
+def _mouth(model: SpringModel, side: Side) -> float | None:
+    holds = model.a.style.holds_load if side == "a" else model.b.style.holds_load
+    found = hook_mouth(model.geometry, side, holds_load=holds)
+    return None if found is None else found.width
 
 
 def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:

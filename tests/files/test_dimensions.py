@@ -24,7 +24,9 @@ from OCP.XCAFDoc import (
     XCAFDoc_ShapeTool,
 )
 
+from springgeo import Spring
 from springgeo.cli.main import run
+from springgeo.drawing import PAPERS
 from springgeo.files.inspect import inspect_file
 from springgeo.files.publish.bundle import NamedState, export_bundle
 from springgeo.files.publish.exporter import StateFacts
@@ -32,6 +34,8 @@ from springgeo.files.step.dimension import LABELS, Dimension
 from springgeo.files.step.dimension_read import read_dimensions
 from springgeo.files.step.session import quiet_kernel
 from springgeo.files.step.write import Attribute, StepPart, write_step
+from springgeo.fit.mouth import hook_mouth
+from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
 from tests.files.part21 import entities
 from tests.fittings.springs import spring
 
@@ -83,6 +87,10 @@ def away(point: np.ndarray, face: object) -> float:
     return float(BRepExtrema_DistShapeShape(vertex, face).Value())
 
 
+def apart(one: object, other: object) -> float:
+    return float(BRepExtrema_DistShapeShape(one, other).Value())
+
+
 @pytest.mark.parametrize(("a", "b", "body"), PAIRS)
 def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, body):
     given, target = made(tmp_path, a, b, {k: v for k, v in body.items() if v} | _without(body))
@@ -103,9 +111,17 @@ def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, 
             for contact, (face,), end in zip(g.contacts, (first, second), (g.a, g.b), strict=True):
                 if end.contact_s is not None:
                     assert away(contact, face) < 1e-6
-        elif s.label.startswith("m,"):
+        elif s.label.startswith("e,"):
             assert away(ends[side], first[0]) < 1e-6
             assert s.value == pytest.approx((g.a, g.b)[side].opening)
+        elif s.label.startswith("m,"):
+            # seen along y, and true to 0.01 d: what lies across is no nearer
+            assert away(ends[side], first[0]) < 1e-6
+            assert apart(first[0], second[0]) > s.value - 0.02 * g.diameter
+            opposite = hook_mouth(g, "ab"[side], holds_load=True).opposite
+            axis = g.path.point(np.array([opposite]))[0]
+            assert away(axis, second[0]) == pytest.approx(g.diameter / 2, rel=1e-3)
+            assert s.upper == pytest.approx(min(s.value, g.diameter))
         elif s.label.startswith("LH"):
             assert away(g.contacts[side], first[0]) < 1e-6
             height = g.body_faces[side] + (0.5 - side) * g.diameter
@@ -151,7 +167,15 @@ def test_an_independent_parser_finds_values_and_published_tolerances(built):
     assert (values[coil], limits[coil]) == (9.6, [-0.25, 0.25])
     assert values[wire] == 1.2
     assert limits[wire] == pytest.approx([-0.0004 * 25.4, 0.0004 * 25.4])
-    assert sum(t.startswith("DIMENSIONAL_LOCATION") for t, _ in found.values()) == 5
+    assert sum(t.startswith("DIMENSIONAL_LOCATION") for t, _ in found.values()) == 7
+    labels = {n: found[n][0] for n in values if found[n][0].startswith("DIMENSIONAL_LOCATION")}
+    hooks = [n for n, t in labels.items() if "LH, hook" in t]
+    # ISO 2768-1, class c: 0.3 mm over 3 to 6 mm, 0.5 mm over 6 to 30 mm (from memory)
+    assert [limits[n][1] for n in hooks] == [0.5 if values[n] > 6 else 0.3 for n in hooks]
+    # a hook's mouth is held to about one wire size (a public glossary of spring terms)
+    mouths = [n for n, t in labels.items() if "m, mouth" in t]
+    assert [limits[n][1] for n in mouths] == [min(1.2, values[n]) for n in mouths]
+    assert len(hooks) == len(mouths) == 2
     for text, refs in found.values():
         if text.startswith("GEOMETRIC_ITEM_SPECIFIC_USAGE"):
             assert found[refs[2]][0].startswith("ADVANCED_FACE")
@@ -166,6 +190,27 @@ def test_a_fitted_end_is_dimensioned_to_its_frame(tmp_path):
     assert [found[r[2]][0].partition(",")[0] for r in tied] == ["AXIS2_PLACEMENT_3D('end_a'"]
     assert {k for k, *_ in kernel_dimensions(target)} >= {"Size_Diameter"}
     assert inspect_file(target).matches
+
+
+def test_tolerances_are_those_of_the_paper(tmp_path):
+    """US table: outside diameter of 0.062 in wire, as given in a spring maker's sheet."""
+    found = {}
+    for paper in ("A4", "Letter"):
+        given = spring("machine-half-loop", "machine-half-loop", coils=12)
+        data = given.spec.model_dump(mode="json", exclude_none=True)
+        spec = Spring.from_dict({**data, "service": {}, "drawing": {"paper": paper}})
+        g = spec.summary().geometry
+        trade = PAPERS[paper].trade
+        export_bundle(spec.model, tmp_path / paper, formats=["step"])
+        (target,) = (tmp_path / paper).glob("*.step")
+        stated = {d.label: d for d in read_dimensions(target.read_text("ascii"))}
+        coil, free = stated[LABELS["mean_diameter"]], stated[LABELS["free_length"]]
+        assert coil.upper == diameter_allowance(g.mean_diameter, g.index, trade).value
+        assert free.upper == length_allowance(g.free_length, g.index, trade).value
+        found[paper] = coil.source
+        assert inspect_file(target).matches
+    assert found["A4"].startswith("DIN 2097")
+    assert found["Letter"].startswith("US commercial tolerances of the outside diameter")
 
 
 def test_a_loaded_shape_and_an_envelope_have_none(tmp_path):

@@ -28,9 +28,8 @@ from springgeo.text.shown import Language
 @click.option(
     "--paper",
     type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
-    default="A4",
-    show_default=True,
-    help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances.",
+    help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances "
+    "[that of the file, or A4].",
 )
 @click.option("--strict", is_flag=True, help="Leave with 1 if the spring does not hold its load.")
 @language_option
@@ -39,7 +38,7 @@ def command(
     spec: str | None,
     preset: str | None,
     out: str,
-    paper: str,
+    paper: str | None,
     strict: bool,
     language: Language | None,
     both_units: bool,
@@ -55,6 +54,7 @@ def command(
 
     kind = Path(out).suffix.lower().removeprefix(".")
     spring = spring_from(spec, preset)
+    paper = paper or spring.spec.drawing.paper or "A4"
     with Progress(2) as say:
         say("computing")
         summary = spring.summary()

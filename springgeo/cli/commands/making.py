@@ -30,9 +30,7 @@ _ENDINGS = (".pdf", ".svg", ".dxf", ".png", ".json", ".csv")
 @click.option(
     "--paper",
     type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
-    default="A4",
-    show_default=True,
-    help="A sizes: metric tolerances; Letter: US tolerances.",
+    help="A sizes: metric tolerances; Letter: US tolerances [that of the file, or A4].",
 )
 @click.option(
     "--tolerance",
@@ -48,7 +46,7 @@ def command(
     spec: str | None,
     preset: str | None,
     out: str,
-    paper: str,
+    paper: str | None,
     tolerance: float,
     language: Language | None,
     both_units: bool,
@@ -63,6 +61,7 @@ def command(
     from springgeo.making import bending_csv, inspection_csv, maker_data, making_json
 
     target, spring = Path(out), spring_from(spec, preset)
+    paper = paper or spring.spec.drawing.paper or "A4"
     kind = target.suffix.lower().removeprefix(".")
     with Progress(2) as say:
         say("computing")

@@ -17,8 +17,10 @@ LABELS = {
     "inner_diameter": "Di, inside coil diameter",
     "hook_length_a": f"LH, hook length, {ENDS['a']}",
     "hook_length_b": f"LH, hook length, {ENDS['b']}",
-    "opening_a": f"m, opening, {ENDS['a']}",
-    "opening_b": f"m, opening, {ENDS['b']}",
+    "opening_a": f"e, cut end to body's face, {ENDS['a']}",
+    "opening_b": f"e, cut end to body's face, {ENDS['b']}",
+    "mouth_a": f"m, mouth, clear, {ENDS['a']}",
+    "mouth_b": f"m, mouth, clear, {ENDS['b']}",
     "loop_angle": "angle between the loop planes",
 }
 # numbers of faces of the first part's solid, or the name of a mate frame

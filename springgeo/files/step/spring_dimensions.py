@@ -11,6 +11,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from springgeo.files.step.dimension import LABELS, Dimension, Feature, Kind
+from springgeo.fit.mouth import hook_mouth
+from springgeo.fit.seat import Side
+from springgeo.making.ruling import ruling
 from springgeo.solid import face_starts
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
@@ -19,27 +22,29 @@ from springgeo.trade.dimension_tolerance import (
     Allowance,
     angle_allowance,
     diameter_allowance,
+    general_allowance,
     length_allowance,
+    mouth_allowance,
     wire_allowance,
 )
 
-_SIDES = ("a", "b")
+_SIDES: tuple[Side, Side] = ("a", "b")
 
 
 def spring_dimensions(model: SpringModel, summary: Summary) -> list[Dimension]:
     """Return the dimensions of a free spring, to the faces of its ``tube_solid``.
 
-    Tolerances are those of the tables, wherever one reaches; as on a drawing, the free length has
-    none where two loads at lengths rule.
+    Tolerances are those of the drawing, by the tables of its paper's trade, wherever one reaches;
+    as there, the free length has none where two loads at lengths rule.
     """
-    faces, g = _Faces(model.geometry), summary.geometry
+    faces, g, trade = _Faces(model.geometry), summary.geometry, model.spec.drawing.trade
     rules = len(summary.points) < 2
-    free = length_allowance(g.free_length, g.index, "metric") if rules else None
+    free = length_allowance(g.free_length, g.index, trade) if rules else None
     ends = faces.contact("a"), faces.contact("b")
     return [
         _of(LABELS["free_length"], "distance", g.free_length, ends, free),
         *_diameters(model, summary, faces),
-        *(d for side in _SIDES for d in _end(model.geometry, faces, side)),
+        *(d for side in _SIDES for d in _end(model, faces, side)),
         *_angle(summary, ends),
     ]
 
@@ -48,22 +53,25 @@ def _diameters(model: SpringModel, s: Summary, faces: _Faces) -> Iterator[Dimens
     g = s.geometry
     wire = wire_allowance(g.wire_diameter, model.material.standard or "")
     yield _of(LABELS["wire_diameter"], "diameter", g.wire_diameter, (faces.tube,), wire)
-    coil = diameter_allowance(g.mean_diameter, g.index)
-    if model.spec.body.outer_diameter is not None:
-        field, value = "outer_diameter", g.outer_diameter
-    elif model.spec.body.inner_diameter is not None:
-        field, value = "inner_diameter", g.inner_diameter
-    else:
-        field, value = "mean_diameter", g.mean_diameter
-    yield _of(LABELS[field], "diameter", value, (faces.body,), coil)
+    coil = diameter_allowance(g.mean_diameter, g.index, model.spec.drawing.trade)
+    field = f"{ruling(model.spec)}_diameter"
+    yield _of(LABELS[field], "diameter", getattr(g, field), (faces.body,), coil)
 
 
-def _end(g: Geometry, faces: _Faces, side: str) -> Iterator[Dimension]:
-    shape = g.a if side == "a" else g.b
+def _end(model: SpringModel, faces: _Faces, side: Side) -> Iterator[Dimension]:
+    g = model.geometry
+    shape, end = (g.a, model.a) if side == "a" else (g.b, model.b)
     body = faces.body[:1] if side == "a" else faces.body[-1:]
     if shape.hook_length > 0:
         label = LABELS[f"hook_length_{side}"]
-        yield _of(label, "distance", shape.hook_length, (faces.contact(side), body))
+        # of a fitted end it is for reference
+        held = general_allowance(shape.hook_length) if end.style.holds_load else None
+        yield _of(label, "distance", shape.hook_length, (faces.contact(side), body), held)
+    found = hook_mouth(g, side, holds_load=end.style.holds_load)
+    if found is not None:
+        allowed = mouth_allowance(found.width, g.diameter)
+        across = faces.cut(side), faces.at(found.opposite)
+        yield _of(LABELS[f"mouth_{side}"], "distance", found.width, across, allowed)
     if shape.opening is not None and shape.opening > 0:
         label = LABELS[f"opening_{side}"]
         yield _of(label, "distance", shape.opening, (faces.cut(side), body))
@@ -104,6 +112,10 @@ class _Faces:
         """Return the flat face at the wire's end."""
         return (len(self.tube) + (0 if side == "a" else 1),)
 
+    def at(self, s: float) -> Feature:
+        """Return the face of the tube at an arc length."""
+        return (int(np.searchsorted(self._starts, s, side="right")) - 1,)
+
     def contact(self, side: str) -> Feature:
         """Return the face that a pin touches, the fitting's frame, or the cut of a plain end."""
         shape, s = (
@@ -112,5 +124,5 @@ class _Faces:
             else (self._geometry.b, self._geometry.contact_s[1])
         )
         if s is not None:
-            return (int(np.searchsorted(self._starts, s, side="right")) - 1,)
+            return self.at(s)
         return f"end_{side}" if shape.parts or shape.pieces else self.cut(side)
