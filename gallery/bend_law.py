@@ -1,7 +1,7 @@
 """Where the law of the bent bar comes from: fits ``springgeo/statics/bent_bar.json``.
 
-Run ``python gallery/bend_law.py OUT.json`` (some minutes). Three steps, all from the finite
-elements of ``bent_bar.py``:
+Run ``python gallery/bend_law.py OUT.json`` (a quarter of an hour). Four steps, all from the
+finite elements of ``bent_bar.py``:
 
 1. **First order.** A jump of curvature from 0 to ±0.02/a between straight wire and an arc; half
    the difference is linear in the curvature, and by superposition it answers every other course
@@ -10,6 +10,9 @@ elements of ``bent_bar.py``:
 3. **Uneven bends.** In the terms of higher order the curvature is averaged before it is raised to
    a power. The weights, and those of further products, are fitted to the arcs of
    ``bend_family.singles`` and to the chains marked ``fitted``.
+4. **Short and neighbouring bends.** What is left is greatest where the averages differ most: in
+   bends shorter than a diameter and next to others. Pairs of terms, of an even and an odd average
+   added and subtracted, are fitted to it, with more weight there.
 """
 
 from __future__ import annotations
@@ -37,7 +40,7 @@ EVEN = (0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
 JUMP, REACH, LEAD = 0.02, 2.2, 0.8
 # least value at κ a = 1/2 of a term worth having: bending and torsion matter more
 WORTH = {"N": 0.012, "T": 0.003, "V": 0.012, "M": 0.003}
-RIDGE, THIN = 1e-3, 3
+RIDGE, THIN, SPACING, SINGLE = 1e-3, 3, 0.06, 2.0
 # load (* conjugate), stress, harmonic, whether even; the factor on the load is z̄ (z for m = 0)
 FIRST = [
     ("N", "axial", 1, True), ("N", "hoop", 1, True), ("N", "shear", 1, False),
@@ -49,6 +52,16 @@ FIRST = [
 ]  # fmt: skip
 # second order, even times odd: load, stress, harmonic; the factor is z̄²
 MIXED = [("T", "hoop", 2), ("T", "axial", 2), ("M*", "shear", 3), ("M", "shear", 1)]
+# pairs of terms for what is left in short bends: load, stress, harmonic, how many
+PAIRS = [
+    ("M*", "axial", 0, 2), ("M*", "axial", 2, 2), ("M*", "axial", 4, 2), ("M", "axial", 2, 1),
+    ("M*", "shear", 4, 1), ("M", "shear", 2, 1), ("T", "hoop", 1, 1), ("T", "hoop", 3, 1),
+    ("T", "axial", 3, 1), ("T", "axial", 2, 1), ("T", "axial", 1, 1), ("T", "shear", 1, 2),
+    ("M*", "hoop", 0, 1), ("M*", "hoop", 3, 1), ("M*", "axial", 3, 1),
+    ("V*", "axial", 3, 1), ("V*", "axial", 1, 1), ("V*", "axial", 2, 1), ("N", "axial", 2, 1),
+]  # fmt: skip
+# weight of a station: difference of its averages over this, but not below the other
+UNEVEN, LEVEL, STARTS = 0.1, 0.3, 4
 
 
 @dataclass
@@ -132,6 +145,20 @@ def lowest(load: str, m: int) -> tuple[int, int]:
     return m + 1, 0
 
 
+def signs_of(order: int, count: int) -> list[Array]:
+    """Return the signs that pairs of terms may have; an odd power takes its own by its weights."""
+    if order % 2:
+        return [np.ones(count)]
+    if count == 1:
+        return [np.ones(1), -np.ones(1)]
+    return [np.resize([1.0, -1.0], count)]
+
+
+def is_single(chain: Chain) -> bool:
+    """Return whether a chain is one bend between straight wires."""
+    return len(chain) == 3 and chain[0][0] == 0 == chain[2][0]
+
+
 def monomial(y: Complex, bars: int, plain: int) -> Complex:
     """Return ``z̄^bars z^plain``."""
     return y.conj() ** bars * y**plain
@@ -197,12 +224,18 @@ class Fit:
     """What is left of the family after the terms known so far."""
 
     def __init__(self, family: Iterable[Influence], first: list[Term]) -> None:
-        both, rest = [], []
+        both, rest, weight, count = [], [], [], []
         for found in family:
             kept = (found.s > LEAD) & (found.s < found.s[-1] - LEAD)
+            # stations crowd at joints: each counts for the wire it stands for
+            weight.append(np.sqrt(np.gradient(found.s)[kept] / SPACING))
+            # most hooks are single bends
+            count.append(np.full(kept.sum(), SINGLE if is_single(found.chain) else 1.0))
             both.append(averages(found)[:, kept])
             rest.append({k: v[kept] for k, v in forms(found).items()})
         self.both = np.concatenate(both, axis=1)[:, ::THIN]
+        self.count = np.concatenate(count)[::THIN]
+        self.weight = self.count * np.concatenate(weight)[::THIN]
         self.rest = {k: np.concatenate([r[k] for r in rest])[::THIN] for k in rest[0]}
         for load, values in self.rest.items():
             for j, stress in enumerate(STRESSES):
@@ -225,7 +258,7 @@ class Fit:
         scale = RIDGE * np.sqrt(len(target) / 100)
 
         def off(x: Array) -> Array:
-            d = model(x) - target
+            d = self.weight * (model(x) - target)
             return np.concatenate([d.real, d.imag, scale * x])
 
         return least_squares(off, start, max_nfev=80).x
@@ -288,6 +321,53 @@ class Fit:
             for w, s in zip(weights, (1, -1), strict=True)
         ]
 
+    def pairs(self, load: str, stress: str, m: int, count: int) -> list[Term]:
+        """Return ``count`` pairs of terms for what is left, of an even and an odd average each.
+
+        The sum of a power of both added and of both subtracted is even, the difference odd.
+        """
+        bars, plain = lowest(load, m)
+        k = int(bars + plain < 2)
+        # a stress that an even bend has, or one that it has not
+        same = 1 if (stress == "shear") == (load[0] in "TV") else -1
+        even, odd, target = self.both[:4], self.both[4:], self.of(load, stress, m)
+        spread = np.abs(even[3] - even[0]) + np.abs(odd[3] - odd[0])
+        weight = self.count * np.maximum(spread / UNEVEN, LEVEL)
+        scale = RIDGE * np.sqrt(len(target) / 100)
+
+        def power(y: Complex) -> Complex:
+            return monomial(y, bars, plain) * np.abs(y) ** (2 * k)
+
+        def model(x: Array, signs: Array) -> Complex:
+            out = np.zeros_like(target)
+            for w, sign in zip(x.reshape(count, 8), signs, strict=True):
+                e, o = w[:4] @ even, w[4:] @ odd
+                out += sign * (power(e + o) + same * power(e - o))
+            return out
+
+        rng, best = np.random.default_rng(1), (np.inf, np.zeros(0), np.zeros(0))
+        for signs in signs_of(bars + plain, count):
+            for _ in range(STARTS):
+
+                def off(x: Array, signs: Array = signs) -> Array:
+                    d = weight * (model(x, signs) - target)
+                    return np.concatenate([d.real, d.imag, scale * x])
+
+                found = least_squares(off, 0.3 * rng.normal(size=8 * count), max_nfev=120)
+                if found.cost < best[0]:
+                    best = (found.cost, found.x, signs)
+        out = []
+        for w, sign in zip(best[1].reshape(count, 8), best[2], strict=True):
+            for side in (1, -1):
+                powers = np.zeros(k + 1)
+                powers[k] = sign * (same if side < 0 else 1)
+                weights = np.concatenate([w[:4], side * w[4:]])
+                phase = phase_of(load, stress)
+                out.append(
+                    Term(load, stress, m, bars, plain, phase, {USUAL: weights}, {USUAL: powers})
+                )
+        return out
+
 
 def law(family: Iterable[Influence]) -> list[Term]:
     """Return all terms."""
@@ -313,7 +393,15 @@ def law(family: Iterable[Influence]) -> list[Term]:
             fit.take(term)
         out += terms
     for key in MIXED:
-        out += fit.mixed(*key)
+        terms = fit.mixed(*key)
+        for term in terms:
+            fit.take(term)
+        out += terms
+    for load, stress, m, count in PAIRS:
+        terms = fit.pairs(load, stress, m, count)
+        for term in terms:
+            fit.take(term)
+        out += terms
     return out
 
 

@@ -1,9 +1,10 @@
 """Every end style of wire by finite elements, beside the stress along the wire; worst first.
 
-Run ``python gallery/finite_elements_styles.py`` (a few minutes), or name styles. Each hook and
-the first coils of the body are solved by ``bent_bar.py``; 0.8 d next to the contact is left out.
-The last column says how far the answer is off at the very place where the elements find their
-greatest stress: they are read at points 0.02 d apart at joints, and the answer at the joint.
+Run ``python gallery/finite_elements_styles.py`` (a few minutes), or name styles. Each end and the
+first coils of the body are solved by ``bent_bar.py``; 0.8 d next to the contact of a hook is left
+out, and 2.25 d next to a cut end that is gripped: a plain one, pulled along the axis, and a
+straight one. The last column says how far the answer is off at the very place where the elements
+find their greatest stress: they are read within 0.002 d of a joint, the answer at the joint.
 """
 
 from __future__ import annotations
@@ -20,7 +21,9 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire, contacts_of
 
 INDICES, DIAMETER = (5.0, 9.0), 2.0
-NEXT_TO_CONTACT, INTO_BODY, TO_CUT = 0.8, 5.0, 2.0  # wire diameters
+# wire diameters
+NEXT_TO_CONTACT, NEXT_TO_GRIP, INTO_BODY, TO_CUT = 0.8, 2.25, 6.0, 2.0
+FINE = 0.02  # length of the elements at joints
 BOUND = 1.1  # per cent
 
 
@@ -62,8 +65,10 @@ def compare(spring: Spring, section: Section) -> list[tuple[str, str, str, float
     body = next(s for piece, s in path if piece.role == "body")
     cut, force = body + INTO_BODY * d, contacts.direction
     moment = np.cross(contacts.point_b - path.point(np.array([cut]))[0], force)
-    found = solve(path, contacts.s_a, cut, d, [(force, moment)], section, fine=0.08)
-    low, high = contacts.s_a + NEXT_TO_CONTACT * d, cut - TO_CUT * d
+    found = solve(path, contacts.s_a, cut, d, [(force, moment)], section, FINE)
+    gripped = geometry.contact_s[0] is None
+    low = contacts.s_a + (NEXT_TO_GRIP if gripped else NEXT_TO_CONTACT) * d
+    high = cut - TO_CUT * d
     seen, ours = (np.flatnonzero((s > low) & (s < high)) for s in (found.s, wire.s))
     out = []
     for kind, value in kinds(found.stress[0]).items():
@@ -85,8 +90,8 @@ def main() -> None:
     for name in names:
         for index in INDICES:
             spring = spring_of(name, index)
-            if None in spring.model.geometry.contact_s:
-                break  # a fitted or plain end has no hook of wire
+            if spring.model.geometry.parts:
+                break  # a fitted end holds a part: its wire is the body's
             rows += [(name, index, *row) for row in compare(spring, section)]
     rows.sort(key=lambda row: -abs(row[5]))
     print("| style | C | stress | by elements in | along the wire in | error, % | there, % |")

@@ -24,6 +24,8 @@ LEAST = 1e-4
 _ROUNDS, _SETTLED = 40, 1e-10
 # sections whose surface, at a few points, is nearer to its limit than this are asked
 _SURELY = 0.97
+# sections asked at a time: their fibres fit the cache, and BLAS keeps to one thread
+_BLOCK = 16
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,13 +95,15 @@ class Sections:
         # the rest is elastic, and is not asked fibre by fibre
         asked = self._stirred | (self._share(strain, rim(self.diameter, 24)) > _SURELY)
         borne = Borne(strain, apply(K, strain), K.copy(), self.plastic.copy(), self.aside.copy())
-        if asked.any():
-            start = strain[asked]
-            start[:, :3] += self.aside[asked]
-            part = self[asked].settled(start, force[asked])
-            borne.aside[asked] = part.strain[:, :3] - strain[asked, :3]
-            borne.strain[asked], borne.wrench[asked] = part.strain, part.wrench
-            borne.tangent[asked], borne.plastic[asked] = part.tangent, part.plastic
+        rows = np.flatnonzero(asked)
+        for first in range(0, len(rows), _BLOCK):
+            some = rows[first : first + _BLOCK]
+            start = strain[some]
+            start[:, :3] += self.aside[some]
+            part = self[some].settled(start, force[some])
+            borne.aside[some] = part.strain[:, :3] - strain[some, :3]
+            borne.strain[some], borne.wrench[some] = part.strain, part.wrench
+            borne.tangent[some], borne.plastic[some] = part.tangent, part.plastic
         return borne
 
     def held(self) -> Array:
@@ -115,7 +119,7 @@ class Sections:
         moments: Array = wrench[:, 3:] - (K[:, 3:, :3] @ free)[..., 0]
         return moments
 
-    def __getitem__(self, which: npt.NDArray[np.bool_]) -> Sections:
+    def __getitem__(self, which: npt.NDArray[np.intp]) -> Sections:
         """Return some of the sections."""
         return replace(
             self,

@@ -15,6 +15,8 @@ from springgeo.curve.frame import Array
 
 LOADS = ("N", "T", "V", "M")
 STRESSES = ("axial", "hoop", "shear")
+# place in `LOADS`, whether conjugate, place in `STRESSES`, harmonic
+Group = tuple[int, bool, int, int]
 # of a series round the wire: harmonics 0 … 6
 HARMONICS = 7
 
@@ -63,6 +65,15 @@ class Law:
     def long(self) -> npt.NDArray[np.intp]:
         """The rows with more than c₀."""
         return np.flatnonzero(np.any(self.powers[:, 1:] != 0.0, axis=1))
+
+    @cached_property
+    def groups(self) -> tuple[tuple[Group, npt.NDArray[np.intp]], ...]:
+        """The rows that make up one harmonic of one stress by one load."""
+        keys = list(zip(self.load, self.conjugate, self.stress, self.harmonic, strict=True))
+        return tuple(
+            (key, np.array([i for i, other in enumerate(keys) if other == key]))
+            for key in dict.fromkeys(keys)
+        )
 
 
 @cache

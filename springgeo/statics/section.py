@@ -16,7 +16,9 @@ ANGLES = 72
 # angle round the wire from n toward b, rad
 PHI: Array = 2 * np.pi / ANGLES * np.arange(ANGLES, dtype=np.float64)
 # curvatures felt, times d/2, no further apart than this are one
-_SAME = 1e-13
+_SAME = 1e-9
+# multiplications of a matrix product that BLAS does not share out
+_ALONE = 200_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,9 +93,10 @@ def _series(forces: SectionForces, felt: Felt, diameter: float, law: Law) -> Com
     both = _both(felt)
     new = np.append(True, np.max(np.abs(np.diff(both)), axis=0) > _SAME)
     of = np.cumsum(new) - 1
-    for i, term in enumerate(_terms(np.ascontiguousarray(both[:, new]), law)):
-        load = (conjugate if law.conjugate[i] else loads)[law.load[i]]
-        out[law.stress[i], law.harmonic[i]] += term[of] * load
+    terms = _terms(np.ascontiguousarray(both[:, new]), law)
+    for (load, is_conjugate, stress, harmonic), rows in law.groups:
+        factor = terms[rows].sum(axis=0)[of]
+        out[stress, harmonic] += factor * (conjugate if is_conjugate else loads)[load]
     out[:, 0].imag = 0.0
     return out
 
@@ -109,9 +112,7 @@ def _both(felt: Felt) -> Complex:
 
 def _terms(both: Complex, law: Law) -> Complex:
     """Return each term's factor on its load, ``(R, n) complex``."""
-    # on the real view: no conversion, and no matrix product, which would wake BLAS threads for
-    # longer than it takes
-    z: Complex = np.einsum("rk,kn->rn", law.weights, both.view(float)).view(complex)
+    z = _averaged(both, law)
     out: Complex = np.empty_like(z)
     out[:] = (law.powers[:, 0] * law.phase)[:, None]
     # few terms are more than a monomial
@@ -130,6 +131,19 @@ def _terms(both: Complex, law: Law) -> Complex:
         for _ in range(times):
             out[i] *= z[i]
     return out
+
+
+def _averaged(both: Complex, law: Law) -> Complex:
+    """Return every term's average of the curvature, ``(R, n) complex``."""
+    # on the real view there is no conversion; in blocks BLAS stays on one thread: waking others
+    # takes longer than the product
+    real = both.view(float)
+    out = np.empty((len(law.weights), real.shape[1]))
+    step = max(1, _ALONE // real.size)
+    for first in range(0, len(out), step):
+        np.matmul(law.weights[first : first + step], real, out=out[first : first + step])
+    z: Complex = out.view(complex)
+    return z
 
 
 def everywhere(stress: Surface) -> tuple[Array, Array, Array]:

@@ -56,18 +56,17 @@ def _errors(family):
 
 
 def test_every_peak_lies_in_its_band(errors):
-    assert len(errors) > 2000
+    assert len(errors) > 5000
     for near, kind, number, error in errors:
         low, high = band(near, kind)
         assert low <= error <= high, (near, kind, DATA["chains"][number]["parts"])
 
 
 def test_bends_down_to_radius_d_and_a_fifth_of_d_are_within_one_per_cent(errors):
-    # four of two thousand are more, none of them too low
     inside = np.array([e for near, _, _, e in errors if near != "beyond"])
-    assert inside.min() > -1.0
-    assert np.mean(inside > 1.0) < 0.0025
-    assert np.sqrt(np.mean(inside**2)) < 0.3
+    assert len(inside) > 5000
+    assert np.abs(inside).max() < 1.0
+    assert np.sqrt(np.mean(inside**2)) < 0.2
 
 
 def test_bands_are_not_wider_than_what_was_measured(errors):
@@ -83,7 +82,7 @@ def test_chains_that_the_law_was_not_fitted_to_are_no_worse(errors):
     inside = [e for e in errors if e[0] != "beyond"]
     seen = np.array([e for _, _, i, e in inside if i in fitted])
     unseen = np.array([e for _, _, i, e in inside if i not in fitted])
-    assert len(unseen) > 1000
+    assert len(unseen) > 2000
     assert np.sqrt(np.mean(unseen**2)) < 1.3 * np.sqrt(np.mean(seen**2))
 
 
