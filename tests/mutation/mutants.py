@@ -79,7 +79,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "mechanics/spectrum.py",
         "mechanics/test_life.py summary/test_fatigue.py",
         ("life = np.minimum(*lives)", "life = np.maximum(*lives)"),
-        ("np.sum(counts / life)", "np.max(counts / life)"),
+        ("np.asarray(np.sum(np.reshape", "np.asarray(np.max(np.reshape"),
     ),
     *of(
         "summary/fatigue.py",
@@ -200,9 +200,10 @@ MUTANTS: tuple[Mutant, ...] = (
         ("(1.0 - OPEN_SHARE) - b.made", "(1.0 + OPEN_SHARE) - b.made"),
     ),
     *of(
-        "sizing/job/wires.py",
-        "sizing/test_own_cycle.py sizing/test_search.py",
-        ("return line.F_1 / line.F_2", "return line.F_2 / line.F_1"),
+        "sizing/job/cycle.py",
+        "sizing/test_own_cycle.py sizing/test_search.py sizing/test_spectrum.py",
+        ("line.F_1 / line.F_2, 1.0", "line.F_2 / line.F_1, 1.0"),
+        ("(low / line.F_2, high", "(low / line.F_1, high"),
     ),
     *of(
         "sizing/job/need.py",
