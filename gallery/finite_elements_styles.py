@@ -24,7 +24,7 @@ INDICES, DIAMETER = (5.0, 9.0), 2.0
 # wire diameters
 NEXT_TO_CONTACT, NEXT_TO_GRIP, INTO_BODY, TO_CUT = 0.8, 2.25, 6.0, 2.0
 FINE = 0.02  # length of the elements at joints
-BOUND = 1.1  # per cent
+BOUND = 0.5  # per cent
 
 
 def spring_of(style: str, index: float) -> Spring:
