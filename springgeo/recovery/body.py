@@ -61,7 +61,7 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
         gone = np.linalg.norm(away, axis=1)
         off = gone - tube.wire - noise**2 / (2 * tube.wire)
         own = (t > low) & (t < high) & (np.abs(off) < max(5 * noise, 1e-4 * tube.wire))
-        own &= _clear_of_next(tube, t, away, gone, noise)
+        own &= clear_of_next(tube, t, away, gone, noise)
         if own.sum() < 40:
             break
         slopes = tube.slopes(x[own], t[own], away[own])
@@ -94,7 +94,7 @@ def _step(slopes: Array, off: Array, noise: float, tube: HelixTube) -> tuple[Arr
     return step / max(1.0, reach), scale, errors
 
 
-def _clear_of_next(
+def clear_of_next(
     tube: HelixTube, t: Array, away: Array, gone: Array, noise: float
 ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Return which points, by their angle about the wire alone, are far from the next coil.

@@ -42,6 +42,10 @@ class EndPoints:
         x[:, 2] -= self.end.pitch * delta / (2 * math.pi)
         return x
 
+    def only(self, kept: Array) -> EndPoints:
+        """Return those of the points that ``kept`` ``(n,) bool`` says."""
+        return replace(self, x=self.x[kept])
+
     def some(self, most: int, rng: np.random.Generator) -> EndPoints:
         """Return at most so many of the points."""
         if len(self.x) <= most:

@@ -12,6 +12,7 @@ from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
 from springgeo.recovery.end_bank import likely
 from springgeo.recovery.end_fit import Candidate, EndPoints, Judged, built, fit, judged
+from springgeo.recovery.valley import clear_points
 
 _STARTS, _ROUGH, _FINALISTS = 14, 8, 4
 _FEWEST, _COARSE, _MIDDLE = 40, 700, 3000
@@ -20,7 +21,7 @@ _PLAIN = Candidate(registry.get("plain"), {}, 0.0)
 # another style whose sum of squares is no greater than this above the best's fits as well
 _EQUAL = 30.0
 # share of strange points up to which an end is the style it was taken for
-_STRANGE = 0.10
+_STRANGE = 0.14
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
 
@@ -80,7 +81,8 @@ def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
     """Return the same end fitted to other, or more, points."""
     error = max(data.noise, 2e-5 * data.wire)
     c = fit(found.candidate, data, 1.5 * max(error, 0.01 * data.wire), 6)
-    c = fit(c, data, 1.5 * error, rounds)
+    for _ in range(2):
+        c = fit(c, clear_points(c, data), 1.5 * error, rounds)
     best = judged(c, data, max(error, 0.01 * data.wire))
     if best is None:
         return found

@@ -23,7 +23,7 @@ from springgeo.recovery.units import Unit, unit_of
 from springgeo.text.characters import shown
 
 # points over the whole surface, of each stage: what is more tells nothing new
-SPREAD, EXACT, ENDS, POLISHED = 60_000, 60_000, 20_000, 8_000
+SPREAD, EXACT, ENDS, POLISHED = 60_000, 400_000, 20_000, 25_000
 _SEED = 0
 
 Told = Callable[[str], None]
@@ -105,10 +105,8 @@ def shape_of_surface(
     tube = _upright(replace(found[0], origin=found[0].origin + middle))
     unit = unit_of(2 * tube.wire, surface.unit, file_unit)
     points, tube = points * unit.factor, _scaled(tube, unit.factor)
-    exact = points
-    if surface.faces is not None:
-        exact = surface.points * unit.factor
-        exact = exact[np.sort(rng.permutation(len(exact))[:EXACT])]
+    exact = surface.points * unit.factor
+    exact = exact[rng.permutation(len(exact))[:EXACT]]
     body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
     if not np.isfinite(body.errors).all() or body.turns < 1.0:
         body = fitted_body(tube, points[:12_000])
@@ -119,7 +117,7 @@ def shape_of_surface(
         near = end_points(body, points[:ENDS], second, noise=rough)
         ends.append(find_end(near, np.random.default_rng(_SEED + second)))
     told("fitting")
-    for rounds in (8, 15):
+    for rounds in (6, 8):
         low = body.low - ends[0].candidate.delta
         high = body.high + ends[1].candidate.delta
         body = _again(body, low, high, exact)

@@ -43,7 +43,7 @@ class EndWire:
     def _count(self, piece: Piece) -> int:
         seg, r = piece.segment, self.end.diameter / 2
         bent = 0.0 if isinstance(seg, Line) else _greatest(seg)
-        step = 4 * r if bent < 1e-9 else min(self.fineness / bent, 4 * r)
+        step = 1.5 * r if bent < 1e-9 else min(self.fineness / bent, 1.5 * r)
         return max(3, int(seg.length / step) + 2)
 
     @cached_property
@@ -81,6 +81,7 @@ class EndWire:
 
         point, tangent, curvature, s = self.stations
         _, near = cKDTree(point).query(x)
+        near = self._right_side(near, np.einsum("nk,nk->n", x - point[near], tangent[near]))
         T, K = tangent[near], curvature[near]
         v = x - point[near]
         along = np.einsum("nk,nk->n", v, T) / np.maximum(1 - np.einsum("nk,nk->n", v, K), 0.2)
@@ -96,6 +97,15 @@ class EndWire:
         last = near == len(point) - 1
         beyond = np.where(last, np.maximum(np.einsum("nk,nk->n", v, T), -np.inf), -np.inf)
         return Feet(near, ds, away, s[near] + ds, beyond)
+
+    def _right_side(
+        self, near: np.ndarray[tuple[int], np.dtype[np.intp]], along: Array
+    ) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+        """Return stations such that points at a joint lie on the piece on their side of it."""
+        ends = np.cumsum(self.counts)[:-1] - 1
+        last, first = np.zeros(sum(self.counts), dtype=bool), np.zeros(sum(self.counts), dtype=bool)
+        last[ends], first[ends + 1] = True, True
+        return near + (last[near] & (along > 0)) - (first[near] & (along < 0))
 
     @cached_property
     def _room(self) -> tuple[Array, Array]:

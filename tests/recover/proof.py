@@ -28,7 +28,7 @@ from springgeo.recovery.specification import recovered
 from tests.recover.specimens import STYLES, Specimen, Spoil, cloud, mesh, specimen
 from tests.recover.thinned import thinned
 
-POINTS = 150_000
+POINTS = 600_000
 BOUNDS = {"wire_diameter": 0.01, "mean_diameter": 0.003, "coils": 0.02, "r1": 0.05, "r2": 0.05}
 CLEAN = dict.fromkeys(BOUNDS, 1e-3)
 

@@ -1,0 +1,55 @@
+"""Points that one strand of wire alone can have: in a valley they may be either's."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.errors import SpecError
+from springgeo.recovery.body import clear_of_next
+from springgeo.recovery.end_fit import Candidate, EndPoints, built
+from springgeo.recovery.helix import HelixTube
+
+# errors of a point, in its standard errors, and below which error of the wire's radius none counts
+_FAR, _EXACT = 3.0, 0.01
+# wire, in its radii, on either side of the body's end that is the same strand
+_SAME = 2.0
+
+
+def clear_points(c: Candidate, data: EndPoints) -> EndPoints:
+    """Return the points whose place about the wire of a candidate is far from other strands.
+
+    A point between two strands is taken for the nearer one's, so that its distance comes out too
+    small, and the wire would be moved. Which points are left is chosen by their angle about the
+    wire alone.
+    """
+    wire = built(c, data.end)
+    if isinstance(wire, SpecError) or data.noise < _EXACT * data.wire:
+        return data
+    r, reach = data.wire, data.wire + _FAR * data.noise
+    x = data.turned(c.delta)
+    feet = wire.feet(x)
+    gone = np.maximum(np.linalg.norm(feet.away, axis=1), 1e-12)
+    foot = x - feet.away
+    surface = foot + feet.away * (r / gone)[:, None]
+    point, s = wire.stations[0], wire.stations[3]
+    on_end = feet.s > 0
+    keep = np.ones(len(x), dtype=bool)
+    keep[on_end] = _apart(surface[on_end], point[s < -_SAME * r], reach)
+    keep[~on_end] = _apart(surface[~on_end], point[s > _SAME * r], reach)
+    tube = HelixTube(np.eye(3), np.zeros(3), data.end.radius, data.end.pitch, r, 1)
+    azimuth = np.arctan2(foot[:, 1], foot[:, 0])
+    keep &= on_end | clear_of_next(tube, azimuth, feet.away, gone, data.noise)
+    if keep.sum() < 0.1 * len(x):
+        return data
+    return data.only(keep)
+
+
+def _apart(x: Array, strand: Array, reach: float) -> Array:
+    from scipy.spatial import cKDTree
+
+    if not len(x) or not len(strand):
+        return np.ones(len(x), dtype=bool)
+    gap, _ = cKDTree(strand).query(x, distance_upper_bound=reach)
+    result: Array = ~np.isfinite(gap)
+    return result
