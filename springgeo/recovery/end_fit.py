@@ -298,6 +298,10 @@ class Judged:
         Wire without points, in wire diameters.
     tip : float, mm
         How far the wire goes on beyond the last points on it.
+    outside : int
+        Values neither in the range that the style guarantees nor its own.
+    diameter : float, mm
+        Of the wire.
     """
 
     candidate: Candidate
@@ -305,15 +309,15 @@ class Judged:
     strange: float
     unseen: float
     tip: float
-    beyond: int
+    outside: int = 0
+    diameter: float = 1.0
 
     @property
     def total(self) -> float:
-        """The less, the likelier: misfit, wire nobody has seen, and numbers that were free."""
-        short = min(self.tip / self.candidate_wire, 2.0)
-        return self.chi2 + 3.0 * self.unseen + 4.0 * short + 8.0 * len(self.candidate.values)
-
-    candidate_wire: float = 1.0
+        """The less, the likelier: misfit, wire nobody has seen, free numbers, unusual ones."""
+        short = min(self.tip / self.diameter, 2.0)
+        free = 8.0 * len(self.candidate.values) + 15.0 * self.outside
+        return self.chi2 + 3.0 * self.unseen + 4.0 * short + free
 
 
 def judged(candidate: Candidate, data: EndPoints, error: float) -> Judged | None:
@@ -340,9 +344,23 @@ def judged(candidate: Candidate, data: EndPoints, error: float) -> Judged | None
         strange,
         unseen,
         max(state.excess, 0.0),
-        int(beyond.sum()),
+        _outside(candidate, data.end),
         2 * r,
     )
+
+
+def _outside(c: Candidate, end: BodyEnd) -> int:
+    """Return how many values lie neither in the guaranteed range nor at the style's own."""
+    ranges = c.style.ranges(end)
+    wire = built(replace(c, values={}), end)
+    own = {} if isinstance(wire, SpecError) else wire.shape.as_built(c.values)
+    count = 0
+    for name, value in c.values.items():
+        low, high = ranges.get(name, (math.inf, -math.inf))
+        usual = own.get(name)
+        near = isinstance(usual, float | int) and abs(value - usual) < 0.02 * abs(usual)
+        count += not (0.98 * low <= value <= 1.02 * high or near)
+    return count
 
 
 def errors(candidate: Candidate, data: EndPoints) -> dict[str, float]:

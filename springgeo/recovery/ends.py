@@ -48,7 +48,7 @@ class EndFound:
 def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
     """Return the style of an end with its parameters, from the points near it."""
     if len(data.x) < _FEWEST:
-        return EndFound(Judged(_PLAIN, 0.0, 0.0, 0.0, 0.0, 0), data, (), True)
+        return EndFound(Judged(_PLAIN, 0.0, 0.0, 0.0, 0.0), data, (), True)
     middle = data.some(_MIDDLE, rng)
     error = max(data.noise, 0.01 * data.wire)
     every: list[Judged] = []
@@ -74,7 +74,25 @@ def _tried(
     kept = starts[: _ROUGH * effort]
     rough = [fit(c, coarse, 1.5 * max(error, 0.03 * data.wire), 6) for c in kept]
     best = _of_each(_ranked(rough, coarse, error), _FINALISTS)
-    return _ranked([fit(j.candidate, middle, 1.5 * error, 12) for j in best], middle, error)
+    finalists = [fit(j.candidate, middle, 1.5 * error, 12) for j in best]
+    more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]
+    return _ranked([*finalists, *more], middle, error)
+
+
+def _shared(c: Candidate) -> list[Candidate]:
+    """Return the candidate with coils moved from the end to the body, and back.
+
+    The first of the coils that an end winds hardly differ from the body's.
+    """
+    if "coils" not in c.values:
+        return []
+    moves = (-1.0, -0.4, 0.4, 1.0)
+    return [
+        replace(
+            c, delta=c.delta + 2 * np.pi * k, values={**c.values, "coils": c.values["coils"] - k}
+        )
+        for k in moves
+    ]
 
 
 def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
