@@ -47,8 +47,28 @@ class EndWritten:
         if self.trace is not None:
             points = np.round(self.trace.points, 5).tolist()
             return {"style": "traced", "points": points}
-        c = self.found.candidate
-        return {"style": c.style.name, **{k: rounded(v) for k, v in c.values.items()}}
+        kept = self._kept()
+        style = self.found.candidate.style.name
+        return {"style": style, **{k: rounded(v) for k, v in kept.items()}}
+
+    def _kept(self) -> dict[str, float]:
+        """Return the values that are not the style's own anyway, as far as they are known.
+
+        What a style takes by itself is often the least it can be made with: a written figure
+        would stand at a limit that the last digit of another value moves.
+        """
+        c, data = self.found.candidate, self.found.data
+        kept = dict(c.values)
+        for name in c.values:
+            rest = {k: v for k, v in kept.items() if k != name}
+            wire = built(replace(c, values=rest), data.end)
+            if isinstance(wire, SpecError):
+                continue
+            own = wire.shape.as_built([name]).get(name)
+            near = max(self.errors.get(name, 0.0), TRUEST * 2 * data.wire)
+            if isinstance(own, float | int) and abs(own - kept[name]) < near:
+                kept = rest
+        return kept
 
     def told(self, shape: EndShape) -> RecoveredEnd:
         """Return what is said of it; ``shape`` is what was built."""
