@@ -13,12 +13,17 @@ import pytest
 import trimesh
 
 import springgeo as sg
+from springgeo.curve import Path as Centreline
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import FileError, SpecError
 from springgeo.files.surface import Surface
+from springgeo.recovery.coils import find_coils
 from springgeo.recovery.recover import shape_of_surface
 from springgeo.recovery.units import unit_of
+from springgeo.recovery.wire import EndWire
 from tests.recover.proof import run, trial
-from tests.recover.specimens import Spoil
+from tests.recover.specimens import Spoil, cloud, specimen
 
 LATCH = {
     "wire": {"diameter": 1.2},
@@ -69,6 +74,30 @@ def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
     assert abs(row["coils"]) < 0.02
     assert row["hand"]
     assert [e["found"] for e in row["ends"]] == [e["style"] for e in row["ends"]]
+
+
+def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire() -> None:
+    """Seed 27: pitch 1.87 d, 36 % not seen; a wire 1.4 times as thick fits what was, roughly."""
+    t, of = trial(27, clean=False), specimen(27)
+    assert t.spoil.one_side
+    points = cloud(of, t.spoil, 40_000)
+    found = find_coils(points[np.random.default_rng(0).permutation(len(points))])
+    assert found is not None
+    assert 2 * found[0].wire == pytest.approx(of.truth["wire_diameter"], rel=0.03)
+    assert 2 * found[0].radius == pytest.approx(of.truth["mean_diameter"], rel=0.003)
+
+
+def test_a_foot_beside_a_joint_lies_on_the_piece_on_its_side() -> None:
+    """A straight leg has few stations: points along it must not all end at its foot."""
+    end = BodyEnd(1.0, 4.0, 1.003)
+    style = registry.get("raised-hook")
+    wire = EndWire(style.shape(style.parameters(), end), end)
+    path = Centreline(wire.shape.pieces)
+    s = np.linspace(0.05, path.length - 0.05, 400)
+    beside = path.point(s) + 0.5 * path.normal(s)
+    feet = wire.feet(beside)
+    assert np.abs(feet.s - s).max() < 0.02
+    assert np.abs(np.linalg.norm(feet.away, axis=1) - 0.5).max() < 2e-3
 
 
 def test_what_is_no_spring_is_refused_in_a_line(tmp_path: Path) -> None:
