@@ -26,6 +26,7 @@ from springgeo.files.step.frames import add_frames
 from springgeo.files.step.material import StepMaterial, add_material
 from springgeo.files.step.part21 import Entities, append
 from springgeo.files.step.session import kernel_settings, quiet_kernel
+from springgeo.files.step.shared import share_equal
 from springgeo.files.step.text import kernel_text
 from springgeo.fit.frames import MateFrame
 
@@ -96,7 +97,10 @@ def write_step(
         if material is not None:
             add_material(more, at, material)
         status = writer.Write(str(aside))
-        done = status == IFSelect_ReturnStatus.IFSelect_RetDone and append(aside, more)
+        done = status == IFSelect_ReturnStatus.IFSelect_RetDone and _complete(aside)
+        if done:
+            share_equal(aside)
+            done = append(aside, more)
         if not done or not _complete(aside):
             raise FileError(f"cannot write {place.name}: the file came out incomplete (disk full?)")
 
