@@ -21,6 +21,8 @@ _STEPS = (0.0, 6.0, 8.0, 12.0, 16.0, 18.0, 24.0)
 _AIR = 0.4
 # what a text off the field or on another weighs against a line through it
 _WORSE = 20
+# two texts on one line read as one if nearer than this, mm, and what that weighs
+_BESIDE, _CLOSE = 4.0, 3
 # how often each may be placed anew, the others standing
 _ROUNDS = 4
 
@@ -78,6 +80,7 @@ class _Paper:
             for b in place.texts:
                 worse = _off(b, self.field) + _hits(b, self.views, _AIR) + _hits(b, texts, _AIR)
                 cost += _WORSE * worse + _hits(b, lines, 0.0)
+                cost += _CLOSE * _hits(_longer(b, upright=dim.upright), texts, 0.0)
             found.append((cost, place))
             if cost == 0:
                 break
@@ -93,6 +96,12 @@ def _places(dim: LinearDim) -> Iterator[LinearDim]:
         base[k] += away * step
         for out in sides:
             yield replace(dim, base=(base[0], base[1]), out=out)
+
+
+def _longer(b: Box, *, upright: bool) -> Box:
+    """Return a text's box with the room it wants before and after it on its line."""
+    x, y = (0.0, _BESIDE) if upright else (_BESIDE, 0.0)
+    return Box(b.left - x, b.bottom - y, b.right + x, b.top + y)
 
 
 def _off(b: Box, field: Box) -> bool:

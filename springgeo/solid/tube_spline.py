@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -31,6 +32,21 @@ class TubePoles:
     def moved(self, rotation: Array, shift: Array) -> TubePoles:
         """Return the same stretch elsewhere: ``rotation`` (3, 3), then ``shift`` (3,) mm."""
         return replace(self, poles=np.round(self.poles @ rotation.T + shift, _DECIMALS))
+
+
+def met(tubes: Sequence[TubePoles]) -> list[TubePoles]:
+    """Return stretches of one segment whose last points are the first of the next, to the digit.
+
+    They are the same but for rounding; a file then holds them once.
+    """
+    found = []
+    for tube, following in zip(tubes, [*tubes[1:], None], strict=True):
+        if following is not None:
+            poles = tube.poles.copy()
+            poles[:, -1] = following.poles[:, 0]
+            tube = replace(tube, poles=poles)
+        found.append(tube)
+    return found
 
 
 def frames(segment: Segment, s: Array, turn: float) -> Array:

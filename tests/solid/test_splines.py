@@ -1,5 +1,7 @@
 """The splines under the free faces: the circle's error, and the order of convergence."""
 
+import math
+
 import numpy as np
 import pytest
 
@@ -35,7 +37,8 @@ def test_circle_stays_on_its_edge_for_any_wire():
 
 
 def test_interpolation_along_a_helix_converges_at_the_order_of_its_degree():
-    helix = Helix(radius=4.0, pitch=1.0, turns=1.0)
+    # as many turns as keep the finer error above rounding
+    helix = Helix(radius=4.0, pitch=1.0, turns=3.0)
 
     def error(spans):
         x = np.linspace(0.0, 1.0, 501)
@@ -44,3 +47,13 @@ def test_interpolation_along_a_helix_converges_at_the_order_of_its_degree():
         return np.abs(basis(row, x, ALONG) @ poles - helix.point(helix.length * x)).max()
 
     assert np.log2(error(8) / error(16)) > ALONG - 0.5
+
+
+def test_one_span_along_a_turn_is_nearly_the_best_polynomial():
+    """The best of degree n on an interval of half-length h errs by h^(n+1) / (2^n (n+1)!)."""
+    at, row, x = greville(1, ALONG), clamped_knots(1, ALONG), np.linspace(0.0, 1.0, 2001)
+    assert (at[0], at[-1], len(at)) == (0.0, 1.0, ALONG + 1)
+    cosine = interpolation(1, ALONG) @ np.cos(2 * np.pi * at)
+    error = np.abs(basis(row, x, ALONG) @ cosine - np.cos(2 * np.pi * x)).max()
+    best = math.pi ** (ALONG + 1) / (2**ALONG * math.factorial(ALONG + 1))
+    assert error < 1.3 * best

@@ -19,10 +19,10 @@ _KINDS = (
 )
 _EVERY = tuple(kind for kinds in _KINDS for kind in kinds)
 _DATA = "DATA;\n"
-# an entity's number and what it says; the kernel breaks long lines, but not these kinds' strings
+# an entity's number, and what it says after
 _ENTITY = re.compile(r"#(\d+) = ")
-# what stands in quotation marks refers to nothing
-_REFERENCE = re.compile(r"'[^']*'|#(\d+)")
+# what stands in quotation marks refers to nothing, and stays as the kernel has broken it
+_PIECE = re.compile(r"'[^']*'|#(\d+)|\n\s*")
 
 
 def share_equal(path: Path) -> None:
@@ -35,15 +35,13 @@ def share_equal(path: Path) -> None:
 
 
 def shared(data: str) -> str:
-    """Return the statements of a data section, equal ones once and without blanks round ``=``."""
+    """Return the statements of a data section, equal ones once, each on one line."""
     statements = data.split(";\n")
     known: dict[str, tuple[int, str]] = {}
     for i, statement in enumerate(statements):
         found = _ENTITY.match(statement)
         if found is not None and statement.startswith(_EVERY, found.end()):
-            text = re.sub(r"\n\s*", "", statement[found.end() :])
-            known[found[1]] = i, text
-            statements[i] = f"#{found[1]} = {text}"
+            known[found[1]] = i, _told(statement[found.end() :], {})
     instead: dict[str, str] = {}
     for kinds in _KINDS:
         first: dict[str, str] = {}
@@ -54,24 +52,24 @@ def shared(data: str) -> str:
                     instead[number] = kept
     gone = {known[number][0] for number in instead}
     return ";\n".join(
-        _compact(_told(statement, instead))
-        for i, statement in enumerate(statements)
-        if i not in gone
+        _compact(statement, instead) for i, statement in enumerate(statements) if i not in gone
     )
 
 
 def _told(text: str, instead: dict[str, str]) -> str:
-    """Return a text that refers to what stands instead of others."""
-    if "#" not in text or not instead:
-        return text
+    """Return a text on one line that refers to what stands instead of others."""
 
     def other(found: re.Match[str]) -> str:
-        number = found[1]
-        return found[0] if number is None or number not in instead else f"#{instead[number]}"
+        piece, number = found[0], found[1]
+        if number is not None:
+            return f"#{instead[number]}" if number in instead else piece
+        return piece if piece[0] == "'" else ""
 
-    return _REFERENCE.sub(other, text)
+    return _PIECE.sub(other, text)
 
 
-def _compact(statement: str) -> str:
+def _compact(statement: str, instead: dict[str, str]) -> str:
     found = _ENTITY.match(statement)
-    return statement if found is None else f"#{found[1]}={statement[found.end() :]}"
+    if found is None:
+        return statement
+    return f"#{found[1]}={_told(statement[found.end() :], instead)}"
