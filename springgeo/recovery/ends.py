@@ -20,6 +20,8 @@ _FEWEST, _COARSE, _MIDDLE = 40, 700, 3000
 _PLAIN = Candidate(registry.get("plain"), {}, 0.0)
 # another style whose sum of squares is no greater than this above the best's fits as well
 _EQUAL = 30.0
+# and another whose sum is no greater than this share above it may fit better points as well
+_RIVAL = 0.4
 # share of strange points up to which an end is the style it was taken for
 _STRANGE = 0.14
 # share of strange points above which more shapes are tried, and how many times as many
@@ -31,13 +33,16 @@ class EndFound:
     """What an end was found to be.
 
     ``equal`` are other styles that agree with the points as well; ``known`` is false where no
-    style does.
+    style does. ``rivals`` are those that only points known better can rule out, ``shift`` is where
+    the best's body ends, rad, in the frame that the rivals are in.
     """
 
     best: Judged
     data: EndPoints
     equal: tuple[str, ...]
     known: bool
+    rivals: tuple[Judged, ...] = ()
+    shift: float = 0.0
 
     @property
     def candidate(self) -> Candidate:
@@ -97,16 +102,39 @@ def _shared(c: Candidate) -> list[Candidate]:
 
 def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
     """Return the same end fitted to other, or more, points."""
-    error = max(data.noise, 2e-5 * data.wire)
-    c = fit(found.candidate, data, 1.5 * max(error, 0.01 * data.wire), 6)
-    for _ in range(2):
-        c = fit(c, clear_points(c, data), 1.5 * error, rounds)
-    best = judged(c, data, max(error, 0.01 * data.wire))
+    judged_by = max(data.noise, 0.01 * data.wire)
+    starts = [
+        found.candidate,
+        *(replace(j.candidate, delta=_moved(found, j)) for j in found.rivals),
+    ]
+    if len(starts) > 1:
+        some = data.some(_MIDDLE, np.random.default_rng(0))
+        starts = [
+            j.candidate for j in _ranked([_close(c, some, 8) for c in starts], some, judged_by)
+        ]
+    best = judged(_close(starts[0], data, rounds), data, judged_by) if starts else None
     if best is None:
         return found
+    if best.candidate.style.name != found.candidate.style.name:
+        found = replace(found, equal=())
+    found = replace(found, rivals=())
     # other things lying about are among these points: what is strange was judged before
     best = replace(best, strange=found.best.strange)
     return replace(found, best=best, data=data)
+
+
+def _close(c: Candidate, data: EndPoints, rounds: int) -> Candidate:
+    """Return the candidate fitted to points to their last digit."""
+    error = max(data.noise, 2e-5 * data.wire)
+    c = fit(c, data, 1.5 * max(error, 0.01 * data.wire), 6)
+    for _ in range(2):
+        c = fit(c, clear_points(c, data), 1.5 * error, rounds)
+    return c
+
+
+def _moved(found: EndFound, rival: Judged) -> float:
+    """Return where a rival's body ends, in the frame that has moved to the best's."""
+    return rival.candidate.delta - found.shift
 
 
 def shape_of(found: EndFound) -> EndShape:
@@ -144,4 +172,7 @@ def _chosen(ranked: list[Judged], data: EndPoints) -> EndFound:
     best = ranked[0]
     others = [j for j in _of_each(ranked, 99)[1:] if j.total - best.total < _EQUAL]
     equal = tuple(j.candidate.style.name for j in others)
-    return EndFound(best, data, equal, best.strange <= _STRANGE)
+    near = best.chi2 * (1 + _RIVAL) + _EQUAL
+    rivals = tuple(j for j in _of_each(ranked, 3)[1:] if j.chi2 < near)
+    known = best.strange <= _STRANGE
+    return EndFound(best, data, equal, known, rivals, best.candidate.delta)

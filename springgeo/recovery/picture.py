@@ -16,6 +16,7 @@ from springgeo.colours import of_share
 from springgeo.curve.frame import Array
 from springgeo.picture import spring_svg
 from springgeo.recovery.result import Recovered
+from springgeo.text.shown import PLAIN
 
 _WIDE, _HIGH, _EDGE, _LETTER = 720.0, 260.0, 16.0, 12.0
 # distance at which the ramp reaches its last colour for what is within, in wire diameters
@@ -35,7 +36,7 @@ def residual_svg(found: Recovered) -> str:
         g.path, d, parts=g.parts, width=int(_WIDE - 2 * _EDGE), title=found.name, paint=paint.at
     )
     height = float(shown.split('height="', 1)[1].split('"', 1)[0])
-    chart = residual_chart(found)
+    chart = residual_chart(found).shown(PLAIN)
     diagram = panel(Layout(chart, _WIDE - 2 * _EDGE, _HIGH, _LETTER), INLINE)
     legend, high = rows(keys(chart), _WIDE - 2 * _EDGE, _LETTER)
     top, middle = 64.0, 64.0 + height + 16

@@ -23,7 +23,7 @@ from springgeo.recovery.units import Unit, unit_of
 from springgeo.text.characters import shown
 
 # points over the whole surface, of each stage: what is more tells nothing new
-SPREAD, EXACT, ENDS, POLISHED = 60_000, 400_000, 20_000, 25_000
+SPREAD, EXACT, ENDS, POLISHED = 60_000, 300_000, 20_000, 16_000
 _SEED = 0
 
 Told = Callable[[str], None]
