@@ -40,7 +40,7 @@ def spring() -> Spring:
 
 
 def motion(made: Spring) -> Motion:
-    return run(made.load_line(), FIXED, LEVER, pins=(PIN, PIN), stations=2201)
+    return run(made.load_curve, FIXED, LEVER, pins=(PIN, PIN), stations=2201)
 
 
 def check(m: Motion) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from os import PathLike
@@ -13,13 +13,15 @@ from typing import TYPE_CHECKING, Any, Self
 import yaml
 
 from springgeo.curve import Path as Centreline
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.spring_state import SpringState
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.specification import Spec
 from springgeo.specification.change import changed
 from springgeo.specification.load import read_preset_text, read_spec_text, spec_of
 from springgeo.spring.model import SpringModel
-from springgeo.state import LoadLine, Rate, State
+from springgeo.state import State
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
 from springgeo.summary.handbook import Handbook
@@ -120,21 +122,13 @@ class Spring:
         """Length inside hooks without load, mm."""
         return self.model.geometry.length
 
-    def at(
-        self,
-        *,
-        load: float | None = None,
-        length: float | None = None,
-        rate: Rate = "along-the-wire",
-    ) -> State:
-        """Return the spring under a load (N) or at a length inside hooks (mm).
+    def at(self, *, load: float | None = None, length: float | None = None) -> State:
+        """Return the spring in equilibrium under a load (N) or at a length inside hooks (mm).
 
         Parameters
         ----------
         load, length : float
             Exactly one of them.
-        rate : {"along-the-wire", "handbook"}
-            Which spring rate turns one into the other.
 
         Raises
         ------
@@ -142,30 +136,36 @@ class Spring:
             Both or neither given, not finite, below the free length, or beyond what the wire can
             be drawn to. A state beyond what the spring holds has a warning in ``findings``.
         """
-        line = self._lines[rate]
-        pull, reach = State.asked(line, load=load, length=length)
-        found = state_findings(self._wire, pull, reach)
+        curve = self.load_curve
         try:
-            state = State.of(self.model, line, load=load, length=length)
+            at = curve.state(load=State.asked(curve, load=load, length=length))
         except SpecError as exc:
-            raise out_of_reach(self._wire, pull, reach, exc) from None
-        return replace(state, findings=found)
+            raise out_of_reach(self.along_the_wire, load, exc) from None
+        return self._state(at)
+
+    def states(
+        self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
+    ) -> tuple[State, ...]:
+        """Return many states in rising order, faster than one by one; raises SpecError.
+
+        Between solved states strains are interpolated, good to a few thousandths of a wire
+        diameter.
+        """
+        return tuple(self._state(at) for at in self.load_curve.states(loads=loads, lengths=lengths))
+
+    def _state(self, at: SpringState) -> State:
+        found = state_findings(self.along_the_wire, at.load)
+        return replace(State.of(self.load_curve, at), findings=found)
 
     @cached_property
-    def _wire(self) -> AlongWire:
+    def along_the_wire(self) -> AlongWire:
+        """Stress along the wire at any load, from its equilibrium."""
         return AlongWire(Handbook(self.model))
 
-    def load_line(self, rate: Rate = "along-the-wire") -> LoadLine:
-        """Return load over length; a mechanism (``springgeo.fit.mechanism``) asks for no more."""
-        return self._lines[rate]
-
-    @cached_property
-    def _lines(self) -> dict[str, LoadLine]:
-        s = self._summary
-        return {
-            name: LoadLine(s.initial_tension.force, k, self.free_length)
-            for name, k in (("handbook", s.rate), ("along-the-wire", s.along_the_wire.rate))
-        }
+    @property
+    def load_curve(self) -> LoadCurve:
+        """Load over length, the one answer; a mechanism (``fit.mechanism``) asks for no more."""
+        return self.along_the_wire.curve
 
     def stress(self, load: float | None = None) -> dict[str, Any]:
         """Return the stress along the wire as columns ``(n,)`` by name.
@@ -180,7 +180,7 @@ class Spring:
         if not 0 <= load < math.inf:
             text = f"{load} N is not a finite load from zero up"
             raise SpecError(error("bad-value", "load", text))
-        return profile(self._wire.unit.scaled(load))
+        return profile(self.along_the_wire.at(load))
 
     def overload(
         self,
@@ -270,7 +270,7 @@ class Spring:
         rows = [
             (shown.say("free length inside hooks"), shown.length(self.free_length, 4)),
             (shown.say("rate, handbook"), shown.rate(s.rate)),
-            (shown.say("rate, along the wire"), shown.rate(s.along_the_wire.rate)),
+            (shown.say("rate, small load"), shown.rate(s.along_the_wire.rate)),
             (shown.say("initial tension"), shown.force(s.initial_tension.force)),
         ]
         if s.verdict is not None:

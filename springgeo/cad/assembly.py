@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+import numpy as np
 from cadquery import Assembly, Color, Location, Plane, Shape, Workplane
 
 from springgeo.api import Spring
 from springgeo.cad.frames import frame_face, frames
 from springgeo.cad.parts import placed_parts
 from springgeo.cad.solids import part_solid, state_of, vector_of
+from springgeo.curve.frame import Array, unit
+from springgeo.equilibrium.hung import to_z
 from springgeo.fit.mechanism import Motion
-from springgeo.fit.seat import Part, Side, end_frame, seated
+from springgeo.fit.seat import Part, Side, end_frame, pin_middle, seated
 from springgeo.specification.mating import Mating
 from springgeo.state import State
 
 # what surrounds the spring must not hide it
 _OPACITY = {"bore": 0.3}
+SIDES: tuple[Side, Side] = ("a", "b")
+# how near pins come to where they are, mm, and in how many rounds
+_MET, _ROUNDS = 1e-9, 8
 
 
 def assembly(spring: Spring, state: State | None = None, mating: Mating | None = None) -> Assembly:
@@ -65,17 +71,37 @@ def motion_poses(
 ) -> Iterator[Assembly]:
     """Yield the assembly at every so many stations of a mechanism's motion, in its own frame.
 
-    Where the spring is slack it is shown at its free length.
+    Where the spring is slack it is shown at its free length. Loaded hooks lean, so that their pins
+    stand a little beside the line of pull: the spring is turned, and drawn by as much more, that
+    both hold their pins.
     """
     for i in range(0, len(motion.drive), every):
-        length = max(spring.free_length, float(motion.length[i]))
-        whole = assembly(spring, spring.at(length=length), mating)
-        origin, x, z = (
-            vector_of(v)
-            for v in (motion.translation[i], motion.rotation[i][:, 0], motion.rotation[i][:, 2])
+        state, fixed, apart = _held(spring, motion, i)
+        whole = assembly(spring, state, mating)
+        turn = motion.rotation[i] @ to_z(unit(apart))
+        pin = motion.translation[i] + motion.pins[0] / 2 * motion.rotation[i][:, 2]
+        origin = pin - turn @ fixed
+        whole.loc = Location(
+            Plane(vector_of(origin), xDir=vector_of(turn[:, 0]), normal=vector_of(turn[:, 2]))
         )
-        whole.loc = Location(Plane(origin, xDir=x, normal=z))
         yield whole
+
+
+def _held(spring: Spring, motion: Motion, i: int) -> tuple[State, Array, Array]:
+    """Return the state whose pins stand as far apart as a motion's, one of them, and the way."""
+    length = max(spring.free_length, float(motion.length[i]))
+    distance = length - sum(motion.pins) / 2
+    for _ in range(_ROUNDS):
+        state = spring.at(length=length)
+        fixed, moving = (
+            pin_middle(state.geometry, side, pin)
+            for side, pin in zip(SIDES, motion.pins, strict=True)
+        )
+        off = distance - float(np.linalg.norm(moving - fixed))
+        if abs(off) < _MET or length + off < spring.free_length:
+            break
+        length += off
+    return state, fixed, moving - fixed
 
 
 def tagged(state: State) -> Workplane:

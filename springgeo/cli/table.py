@@ -36,7 +36,9 @@ def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
             _fact(shown, "wire length", q.length(g.wire_length)),
             _fact(shown, "mass", q.Quantity("mass", g.mass)),
             _fact(shown, "rate, handbook", q.rate(s.rate)),
-            _fact(shown, "rate, along the wire", q.rate(s.along_the_wire.rate)),
+            _fact(shown, "rate, small load", q.rate(s.rates.small_load)),
+            *_between(s, shown),
+            *_contact(s, shown),
             _fact(shown, "initial tension", q.force(t.force)),
             _fact(shown, "tensile strength, minimum", q.stress(s.material.tensile_strength)),
             *_law(s),
@@ -200,3 +202,13 @@ def findings(found: Sequence[Finding], shown: Shown = PLAIN) -> Iterator[str]:
     if count := sum(f.topic == "source" for f in found):
         remarks = "1 remark" if count == 1 else f"{count} remarks"
         yield f"note: {remarks} on where the material's data come from: see the report or --json"
+
+
+def _between(s: Summary, shown: Shown) -> list[list[str]]:
+    rate = s.rates.between_points
+    return [] if rate is None else [_fact(shown, "rate between working points", q.rate(rate))]
+
+
+def _contact(s: Summary, shown: Shown) -> list[list[str]]:
+    last = None if s.contact is None else s.contact.last_parts_at
+    return [] if last is None else [_fact(shown, "last coils part at", q.force(last))]

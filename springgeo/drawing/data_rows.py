@@ -122,8 +122,12 @@ def _loads(of: Sheet) -> Iterator[Row]:
     else:
         value = said("{stress}", stress=stress(t.stress, places=0))
     yield Row("τ0", word("stress (preferred)"), value)
-    yield Row("R", word("rate, information"), said("({rate})", rate=rate(s.rate)))
-    tolerances = {p.load: p.tolerance_percent for p in s.load_line.handbook[2:]}
+    between = s.rates.between_points
+    if between is not None:
+        yield Row("R", word("rate between loads"), said("({rate})", rate=rate(between)))
+    else:
+        yield Row("R", word("rate, handbook"), said("({rate})", rate=rate(s.rate)))
+    tolerances = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
     for k, p in enumerate(sorted(s.points, key=lambda p: p.load), 1):
         off = p.load * tolerances.get(p.load, 0.0) / 100
         value = said(

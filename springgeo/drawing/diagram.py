@@ -1,4 +1,4 @@
-"""The load-length diagram: initial tension, straight line, working points with tolerances."""
+"""The load-length diagram: initial tension, load curve, working points with tolerances."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import Page, Text, spread
 from springgeo.drawing.table import Box
+from springgeo.results.loaded import traced
 from springgeo.summary import Summary
 from springgeo.text.quantity import force, length
 from springgeo.text.shown import Shown, word
@@ -25,15 +26,16 @@ def points_drawn(summary: Summary) -> list[tuple[int, Any]]:
 
 
 def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
-    """Draw load over length inside hooks into a box; without loads the line runs to 3 F0."""
+    """Draw load over length inside hooks into a box; without loads, the whole curve."""
     s = summary
     free, tension = s.geometry.free_length, s.initial_tension.force
     points = points_drawn(s)
-    tolerances = {p.load: p.tolerance_percent for p in s.load_line.handbook[2:]}
+    tolerances = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
     most = max([tension, *(p.load for _, p in points)])
     if not points or not most > 0:  # no loads, or none but zero
-        most = max(3 * tension, 1.0)
-    longest = max(max((p.length for _, p in points), default=0.0), free + (most - tension) / s.rate)
+        most = s.load_line.curve[-1].load
+    curve = traced(s.load_line.curve, most)
+    longest = max(x for x, _ in curve)
     names = [("F0", tension)] if tension > 0 else []
     names += [(f"F{k}", p.load) for k, p in points]
     loads = [(f"{n} {shown.quantity(force(v, unit=False))}", v) for n, v in names]
@@ -64,7 +66,7 @@ def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
     page.text(
         "DIAGRAM-THIN", (right + 11, bottom + 1.2), f"L, {shown.unit('length')}", _TEXT, "right"
     )
-    page.line("DIAGRAM", at(free, 0.0), at(free, tension), at(longest, most))
+    page.line("DIAGRAM", *(at(*x) for x in curve))
     for _, p in points:
         here = at(p.length, p.load)
         page.line("DIAGRAM-THIN", (left, here[1]), here, (here[0], bottom))

@@ -14,7 +14,15 @@ from typing import Any, get_args
 import numpy as np
 
 from springgeo.curve import Piece, Role, Segment
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import (
+    BodyEnd,
+    EndParameters,
+    EndShape,
+    EndStyle,
+    Range,
+    Turning,
+    Usual,
+)
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.fittings import Part
@@ -96,8 +104,8 @@ def _require_described(style: EndStyle) -> None:
         raise PluginError("its parameters are no EndParameters")
     if not callable(style.shape) or not callable(style.ranges):
         raise PluginError("its shape or its ranges cannot be called")
-    if not (isinstance(style.keeps, tuple) and all(isinstance(k, str) for k in style.keeps)):
-        raise PluginError("what it keeps is not a tuple of names")
+    if style.turning not in get_args(Turning):
+        raise PluginError(f"its turning is none of {', '.join(get_args(Turning))}")
     if style.usual is not None and not isinstance(style.usual, Usual):
         raise PluginError("its usual hook length is no Usual")
     style.parameters()  # every parameter may be left out

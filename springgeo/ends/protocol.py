@@ -34,15 +34,13 @@ class BodyEnd:
     """What a style may know of the body it ends: all lengths mm, angles rad.
 
     ``free_radius`` is the radius of the coil the end was bent on; a loaded spring's ``radius``
-    is a little smaller. Limits on what can be bent refer to the former. ``stretch`` is wire that
-    the bend gives up as the coil steepens; a style with a straight leg puts it there.
+    is a little smaller. Limits on what can be bent refer to the former.
     """
 
     diameter: float
     radius: float
     pitch: float
     free_radius: float = 0.0
-    stretch: float = 0.0
 
     @property
     def made_on(self) -> float:
@@ -183,9 +181,6 @@ class EndStyle:
         guaranteed to build and to pass every check. Empty where the body admits none.
     holds_load : bool
         Whether the wire itself forms a hook (points A and B apply).
-    keeps : tuple of str
-        Parameters that a load does not change: where the specification leaves them out, a
-        loaded spring takes them from the free shape's attribute of the same name.
     turning : "free", "kept" or "held"
         What turning the end is left under load: a hook turns freely on its contact, and so does
         a swivel; a screwed-in fitting is held. ``kept`` is for an end that cannot turn about
@@ -205,7 +200,6 @@ class EndStyle:
     shape: Callable[[Any, BodyEnd], EndShape]
     ranges: Callable[[BodyEnd], Range] = field(default=lambda _end: {})
     holds_load: bool = True
-    keeps: tuple[str, ...] = ("bend_radius", "loop_radius")
     turning: Turning = "free"
     usual: Usual | None = None
     offered: bool = True

@@ -12,7 +12,15 @@ from pydantic import create_model
 
 from springgeo.curve import Piece
 from springgeo.ends.measured import measured_shape
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import (
+    BodyEnd,
+    EndParameters,
+    EndShape,
+    EndStyle,
+    Range,
+    Turning,
+    Usual,
+)
 from springgeo.specification.quantity import Length
 
 Drawn = EndShape | Iterable[Piece]
@@ -26,7 +34,7 @@ def end_style(
     name: str = "",
     ranges: Callable[[BodyEnd], Range] = lambda _end: {},
     holds_load: bool = True,
-    keeps: tuple[str, ...] = (),
+    turning: Turning = "free",
     usual: Usual | None = None,
 ) -> Callable[[Callable[..., Drawn]], EndStyle]:
     """Return a decorator that makes an `EndStyle` of a function.
@@ -43,7 +51,7 @@ def end_style(
         As in `EndStyle`; title and summary follow from name and docstring where left out.
     name : str
         The word in a specification; the function's own name with dashes where left out.
-    ranges, holds_load, keeps, usual
+    ranges, holds_load, turning, usual
         As in `EndStyle`.
 
     Raises
@@ -69,7 +77,7 @@ def end_style(
             shape=shape,
             ranges=ranges,
             holds_load=holds_load,
-            keeps=keeps,
+            turning=turning,
             usual=usual,
         )
 

@@ -147,6 +147,5 @@ END = EndStyle(
     parameters=Traced,
     shape=shape,
     ranges=ranges,
-    keeps=(),
     offered=False,
 )

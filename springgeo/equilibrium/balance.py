@@ -115,6 +115,11 @@ class Balance:
             raise NotSettledError("coils meet")
         return near
 
+    def onward(self, near: Solved, load: float) -> Solved:
+        """Return a state as a start for a load: carried on by its rates where these reach."""
+        moved = self._problem.onward(near.shape, near.rates, load - near.load)
+        return near if moved is None else replace(near, shape=moved)
+
     def with_statics(self, shape: Shape, last: Array) -> Shape:
         """Return a shape with the wrench that statics gives it (``Problem.with_statics``)."""
         return self._problem.with_statics(shape, last)

@@ -20,7 +20,7 @@ from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.prestress import wound
 from springgeo.equilibrium.spring_state import SpringState
-from springgeo.equilibrium.sweep import swept
+from springgeo.equilibrium.sweep import Stretch, swept
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.text import quantity as q
@@ -31,6 +31,8 @@ STRAIGHTEST = 0.9
 # loads below this share of the pull that opens a coil by a wire diameter are taken as a straight
 # line from rest
 _LEAST = 1e-5
+# how often ten times as much is tried
+_LEASTS = 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,6 +56,10 @@ class LoadCurve:
     spring: Wound
     turning: tuple[Turning, Turning] = ("free", "free")
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
+    # loads between which the curve is known to be smooth
+    _smooth: set[tuple[float, float]] = field(default_factory=set, repr=False)
+    # loads for which there is no state; none above them has one
+    _refused: list[float] = field(default_factory=list, repr=False)
     # states of nearly this spring, good to start from
     _start: list[Solved] = field(default_factory=list, repr=False)
 
@@ -98,17 +104,47 @@ class LoadCurve:
         apart = at.b.point(shape.R[-1], shape.p[-1]) - at.a.point(shape.R[0], shape.p[0])
         return float(np.linalg.norm(apart))
 
+    @property
+    def known(self) -> list[Solved]:
+        """What was solved so far, by rising load."""
+        return sorted(self._known.values(), key=_load)
+
     def solve(self, load: float) -> Solved:
         """Return the equilibrium at a load above zero, N; raises SpecError."""
         found = self._known.get(load)
         if found is None:
             _require_finite("load", load)
+            if self._refused and load >= min(self._refused):
+                raise _too_much(load)
             try:
                 found = self.balance.at_load(load, self._near(load))
-            except (NotSettledError, np.linalg.LinAlgError):
+                self._check(found)
+            except (NotSettledError, np.linalg.LinAlgError, SpecError):
+                self._refused.append(load)
                 raise _too_much(load) from None
-            self._check(found)
             self._known[load] = found
+        return found
+
+    def near(self, load: float) -> Solved:
+        """Return the equilibrium at a load above zero, N, or one interpolated beside it.
+
+        Between solved states that are known to be near enough to each other strains are
+        interpolated, good to a few thousandths of a wire diameter (``equilibrium.sweep``): for
+        questions along the curve, not for a working point. Raises SpecError.
+        """
+        if load in self._known:
+            return self._known[load]
+        before = [s for s in self._known.values() if s.load < load]
+        after = [s for s in self._known.values() if s.load > load]
+        if not before or not after:
+            return self.solve(load)
+        a, b = max(before, key=_load), min(after, key=_load)
+        stretch = Stretch(self.balance, a, b)
+        if any(low <= a.load and b.load <= high for low, high in self._smooth):
+            return stretch.at(load)
+        found = self.solve(load)
+        if stretch.met(found):
+            self._smooth.add((a.load, b.load))
         return found
 
     def solve_length(self, length: float) -> Solved:
@@ -127,9 +163,9 @@ class LoadCurve:
         """Return the length inside hooks at a load, mm; the free length without one."""
         if load == 0.0:
             return self.free_length
-        if 0.0 < load < self._least:
-            first = self.solve(self._least)
-            return self.free_length + first.extension * load / self._least
+        if 0.0 < load < self.least:
+            first = self.solve(self.least)
+            return self.free_length + first.extension * load / self.least
         return self.free_length + self.solve(load).extension
 
     def load(self, length: float) -> float:
@@ -140,21 +176,21 @@ class LoadCurve:
             raise _below(length, self.free_length)
         if extension <= 1e-12 * self.free_length:
             return 0.0
-        first = self.solve(self._least)
+        first = self.solve(self.least)
         if extension < first.extension:
-            return self._least * extension / first.extension
+            return self.least * extension / first.extension
         return self.solve_length(length).load
 
     def rate(self, load: float) -> float:
         """Return the slope of the curve at a load, N/mm."""
-        return 1.0 / self.solve(max(load, self._least)).compliance
+        return 1.0 / self.solve(max(load, self.least)).compliance
 
     def state(self, *, load: float | None = None, length: float | None = None) -> SpringState:
         """Return the spring at a load, N, or at a length, mm; at rest, as drawn."""
         if length is not None:
             load = self.load(length)
         assert load is not None
-        if load < self._least:
+        if load < self.least:
             return SpringState.at_rest(self.spring.geometry, self.balance)
         at = self.solve(load)
         return SpringState.of(self.spring.geometry, self.balance, at)
@@ -180,9 +216,9 @@ class LoadCurve:
         """Return the equilibria at many loads or lengths, in rising order; None for at rest."""
         if lengths:
             wanted = [x - self.free_length for x in sorted(lengths)]
-            least, key = self.solve(self._least).extension, _extension
+            least, key = self.solve(self.least).extension, _extension
         else:
-            wanted, least, key = sorted(loads), self._least, _load
+            wanted, least, key = sorted(loads), self.least, _load
         solve = self._at_extension if lengths else self.solve
         found = swept(self.balance, [x for x in wanted if x >= least], solve, self.solve, key)
         return [*(None for x in wanted if x < least), *found]
@@ -201,7 +237,7 @@ class LoadCurve:
         distinct = sorted(set(taut))
         found = [x for x in self.solve_many(lengths=distinct) if x is not None]
         extension, load, slope = np.array(
-            [(0.0, 0.0, 1 / self.solve(self._least).compliance)]
+            [(0.0, 0.0, 1 / self.solve(self.least).compliance)]
             + [(s.extension, s.load, 1 / s.compliance) for s in found]
         ).T
         step = np.diff(extension)
@@ -212,26 +248,44 @@ class LoadCurve:
         return load[index], energy[index]
 
     @cached_property
-    def _least(self) -> float:
+    def least(self) -> float:
+        """Below this load, N, length and forces are taken as a straight line from rest.
+
+        As small as the solver settles at: a spring that pulls beside its axis is held upright by
+        its load alone.
+        """
         g = self.spring.geometry
         d = g.diameter
-        return _LEAST * self.spring.G * d**5 / (8 * (2 * g.radius) ** 3)
+        load = _LEAST * self.spring.G * d**5 / (8 * (2 * g.radius) ** 3)
+        for _ in range(_LEASTS):
+            try:
+                found = self.balance.at_load(load)
+            except (NotSettledError, np.linalg.LinAlgError):
+                load *= 10
+                continue
+            self._known[load] = found
+            break
+        return load
 
     def _near(self, load: float) -> Solved | None:
         """Return the known state nearest to a load, by preference below it."""
         self.balance  # noqa: B018  (fills in the first states)
         known = [*self._known.values(), *self._start]
-        below = [x for x in known if x.load <= load]
-        if below:
-            return max(below, key=lambda x: x.load)
-        above = [x for x in known if x.load <= 4 * load]
-        return min(above, key=lambda x: x.load, default=None)
+        below = max((x for x in known if x.load <= load), key=_load, default=None)
+        above = min((x for x in known if x.load > load), key=_load, default=None)
+        if below is None:
+            return above if above is not None and above.load <= 4 * load else None
+        if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
+            return below
+        if above is None:
+            return self.balance.onward(below, load)
+        return Stretch(self.balance, below, above).at(load)
 
     def _toward(self, extension: float) -> Solved:
         """Return a known state near an extension; find one if there is none."""
         self.balance  # noqa: B018
         if not self._known:
-            start = self._start[0].load if self._start else 1e3 * self._least
+            start = self._start[0].load if self._start else 1e3 * self.least
             self.solve(start)
         return min(self._known.values(), key=lambda s: abs(s.extension - extension))
 
@@ -246,7 +300,11 @@ class LoadCurve:
             load = near.load + (extension - near.extension) / near.compliance
             if not low < load < high:
                 load = (low + high) / 2 if math.isfinite(high) else 2 * near.load
-            near = self.solve(load)
+            try:
+                near = self.solve(load)
+            except SpecError:  # the straight line from a soft state overshoots
+                high = load
+                continue
             off = extension - near.extension
             if abs(off) <= 1e-9 * self.spring.geometry.diameter:
                 return near
@@ -298,11 +356,11 @@ def _below(length: float, free: float) -> SpecError:
 def _too_long(length: float, longest: float) -> SpecError:
     return SpecError(
         error(
-            "length-out-of-reach",
+            "beyond-straight-wire",
             "length",
             said(
-                "{length} would draw the wire nearly straight (the limit is {longest}); give a "
-                "shorter length",
+                "{length} is more than the {longest} at which its wire is nearly drawn straight; "
+                "give a shorter length",
                 length=q.length(length, 6),
                 longest=q.length(longest, 6),
             ),
@@ -313,10 +371,10 @@ def _too_long(length: float, longest: float) -> SpecError:
 def _too_much(load: float) -> SpecError:
     return SpecError(
         error(
-            "load-out-of-reach",
+            "beyond-straight-wire",
             "load",
             said(
-                "{load} would draw the wire nearly straight; give a smaller load",
+                "{load} is more than what leaves its wire nearly drawn straight; lower it",
                 load=q.force(load, 6),
             ),
         )

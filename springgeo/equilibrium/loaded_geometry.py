@@ -57,13 +57,26 @@ class LoadedGeometry(Geometry):
     @property
     def angle(self) -> float | None:
         """Angle between the loop planes, rad, 0 ≤ angle < π."""
-        drawn = self.drawn.angle
+        return self._turned(self.drawn.angle, math.pi)
+
+    @property
+    def facing(self) -> float | None:
+        """From the side that the hook of A opens to, to that of B, rad, 0 ≤ facing < 2π."""
+        return self._turned(self.drawn.facing, 2 * math.pi)
+
+    def _turned(self, drawn: float | None, whole: float) -> float | None:
+        """Return an angle about z from A to B, as drawn and by how much B has turned more."""
         if drawn is None:
             return None
         turn = self.state.motion_b[0] @ self.state.motion_a[0].T
         more = math.atan2(float(turn[1, 0] - turn[0, 1]), float(turn[0, 0] + turn[1, 1]))
-        angle = (drawn + more) % math.pi
-        return 0.0 if math.pi - angle < 1e-9 else angle
+        angle = (drawn + more) % whole
+        return 0.0 if whole - angle < 1e-9 else angle
+
+    @property
+    def overall_length(self) -> float:
+        """Length over everything along the pull, mm: that of the box."""
+        return float(self.box[1, 2] - self.box[0, 2])
 
     @property
     def body_faces(self) -> tuple[float, float]:

@@ -115,6 +115,12 @@ def _frames(path: Path, s: Array) -> Array:
     return orthonormal(np.stack([t, n, cross(t, n)], axis=2))
 
 
+def node_axes(path: Path, s: float) -> Array:
+    """Return tangent, normal and across both of a path at an arc length, ``(3, 3)``."""
+    frame: Array = _frames(path, np.array([s]))[0]
+    return frame
+
+
 def _strain(length: Array, frames: Array) -> Strain:
     """Return the strain that turns each cell from its node's frame to the next one's."""
     start, middle, end = frames[:-2:2], frames[1:-1:2], frames[2::2]

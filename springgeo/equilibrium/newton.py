@@ -7,6 +7,7 @@ poses are still off, which is what lets one step go as far as several free lengt
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -22,6 +23,8 @@ from springgeo.equilibrium.system import Band, assembled
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
 ROUNDS = 40
+# rates are followed no further than this, rad and wire diameters
+_ONWARD = 4.0
 # a step so many times the first one, or a wire diameter, leads nowhere
 _ASTRAY = 20.0
 # the most a cell may turn in one step, rad
@@ -80,6 +83,11 @@ class Problem:
     rod: Rod
     pull: Pull = field(default_factory=Pull)
 
+    @cached_property
+    def _pressed(self) -> frozenset[int]:
+        pairs = self.rod.pairs
+        return frozenset(pairs.low.tolist()) | frozenset(pairs.high.tolist())
+
     def at_rest(self) -> Shape:
         """Return the drawn shape: in equilibrium without a load."""
         d = self.rod.drawn
@@ -97,6 +105,17 @@ class Problem:
     def at_height(self, height: float, start: Shape) -> tuple[Shape, Rates]:
         """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError."""
         return self._solve(start, height)
+
+    def onward(self, shape: Shape, rates: Rates, more: float) -> Shape | None:
+        """Return where a shape's rates take it with ``more`` N; None where they lead too far."""
+        strain = Strain(more * rates.strain.middle, more * rates.strain.slope)
+        step = Rates(
+            more * rates.twist, strain, more * rates.wrench, more * rates.pressing, rates.chord
+        )
+        size, share = self._size(step)
+        if share < 1.0 or size > _ONWARD:
+            return None
+        return self._moved(shape, step, 1.0, shape.load + more)
 
     def with_statics(self, shape: Shape, last: Array) -> Shape:
         """Return a shape with the wrench that statics gives it.
@@ -199,9 +218,11 @@ class Problem:
             ),
         )
         for node, T, motions, (_, back) in held:
-            for row in range(max(0, node - band.reach), min(last, node + band.reach) + 1):
+            # a loaded end hangs on its neighbour alone, but where its coil presses on another
+            reach = band.reach if node in self._pressed else 1
+            for row in range(max(0, node - reach), min(last, node + reach) + 1):
                 band.put(row, node, band.block(row, node) @ T)
-            for column in range(max(0, node - band.reach), min(last, node + band.reach) + 1):
+            for column in range(max(0, node - reach), min(last, node + reach) + 1):
                 band.put(node, column, T.T @ band.block(node, column))
             right[:, node] = right[:, node] @ T
             for motion in motions:

@@ -14,6 +14,7 @@ from springgeo.equilibrium.balance import Balance, Solved
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.forces import Reaction, Wrenches, reactions
 from springgeo.equilibrium.hung import pull_points
+from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import FELT, Shape
 from springgeo.equilibrium.shape import Loaded, Pose, loaded
 from springgeo.fittings import Part
@@ -84,7 +85,7 @@ class SpringState:
         drawn = Loaded(geometry.path, stay, stay)
         # the rod was turned upright; the drawn spring leans as it was drawn
         first = balance.rod.drawn.R[0]
-        axes = _node_axes(geometry, float(balance.rod.drawn.s[0])) @ first.T
+        axes = node_axes(geometry.path, float(balance.rod.drawn.s[0])) @ first.T
         return cls._made(
             balance, balance.rest, geometry.length, drawn, (axes, start), geometry.parts
         )
@@ -96,15 +97,15 @@ class SpringState:
         The wire's own stretch is not drawn: the shape is that of the length, drawn with as much
         more pull as the stretch would ask for.
         """
-        rod, shape = balance.rod, at.shape
+        shape = at.shape
+        start, end = pull_points(geometry)
+        whole = float(np.linalg.norm(end - start)) + at.extension
         more = (at.extension - balance.risen(shape)) / at.rates.chord
-        strain = Strain(
-            shape.strain.middle + more * at.rates.strain.middle,
-            shape.strain.slope + more * at.rates.strain.slope,
-        )
-        start = pull_points(geometry)[0]
-        first = balance.placed(shape, at.rates, more)
-        drawn = loaded(geometry.path, rod.drawn, strain, Pose(first.R, first.p + start))
+        drawn = _drawn(geometry, balance, at, more)
+        # the shape is not quite linear in the pull: once more, from what was reached
+        axes, origin = drawn.b
+        missed = whole - float((axes @ end + origin - start)[2])
+        drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord)
         side = {"a": drawn.a, "b": drawn.b}
         parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
         place = np.eye(3), start
@@ -142,7 +143,12 @@ class SpringState:
         )
 
 
-def _node_axes(geometry: Geometry, s: float) -> Array:
-    at = np.array([s])
-    t, n = geometry.path.tangent(at)[0], geometry.path.normal(at)[0]
-    return np.column_stack([t, n, np.cross(t, n)])
+def _drawn(geometry: Geometry, balance: Balance, at: Solved, more: float) -> Loaded:
+    """Return the wire at ``more`` N than a solved state, by that state's rates."""
+    strain = Strain(
+        at.shape.strain.middle + more * at.rates.strain.middle,
+        at.shape.strain.slope + more * at.rates.strain.slope,
+    )
+    first = balance.placed(at.shape, at.rates, more)
+    at_start = Pose(first.R, first.p + pull_points(geometry)[0])
+    return loaded(geometry.path, balance.rod.drawn, strain, at_start)

@@ -4,7 +4,7 @@
 >>> from springgeo.fit import mechanism, safe_length
 >>> spring = sg.Spring.from_preset("gate-latch")
 >>> lever = mechanism.Lever(pivot=(0, 0), radius=25, start=0.6, end=2.5)
->>> motion = mechanism.run(spring.load_line(), (0, -20), lever, pins=(5, 5),
+>>> motion = mechanism.run(spring.load_curve, (0, -20), lever, pins=(5, 5),
 ...                        longest=safe_length(spring))
 >>> float(abs(motion.effort).max()) > 0
 True
@@ -33,21 +33,15 @@ Point = tuple[float, float]
 
 
 class Line(Protocol):
-    """Load over length of a spring, as ``springgeo.state.LoadLine``: N, N/mm, mm."""
-
-    @property
-    def initial_tension(self) -> float:
-        """N."""
-        ...
-
-    @property
-    def rate(self) -> float:
-        """N/mm."""
-        ...
+    """Load over length of a spring, as ``Spring.load_curve``: N, mm."""
 
     @property
     def free_length(self) -> float:
         """Inside hooks, mm."""
+        ...
+
+    def loads(self, lengths: Array) -> tuple[Array, Array]:
+        """Return loads, N, and stored energy, N mm, at lengths ``(n,) float, mm``."""
         ...
 
 
@@ -93,6 +87,8 @@ class Motion:
     length, load, energy : (n,) float; mm, N, N mm
         Below the free length the spring is slack: no load, no energy.
     slack : (n,) bool
+    pins : (float, float), mm
+        Diameters of the fixed and the moving pin.
     effort : (n,) float, N mm or N
         What the spring exerts along the drive: torque about the pivot, or force along the line;
         positive helps the drive to grow. It is −d energy / d drive.
@@ -107,6 +103,7 @@ class Motion:
     load: Array
     energy: Array
     slack: npt.NDArray[np.bool_]
+    pins: tuple[float, float]
     effort: Array
     translation: Array
     rotation: Array
@@ -127,7 +124,7 @@ def run(
     Parameters
     ----------
     spring : Line
-        Load over length: ``Spring.load_line()``.
+        Load over length: ``Spring.load_curve``.
     fixed : (x, y) float, mm
         Middle of the fixed pin; the first end hangs on it.
     motion : Lever or Slide
@@ -165,14 +162,12 @@ def run(
     length = distance + sum(pins) / 2
     stretch = length - spring.free_length
     slack = stretch < 0
-    load = np.where(slack, 0.0, spring.initial_tension + spring.rate * stretch)
-    pulled = np.maximum(stretch, 0.0)
-    energy = (spring.initial_tension + spring.rate * pulled / 2) * pulled
+    load, energy = spring.loads(length)
     along = apart / distance[:, None]
     effort = -load * np.sum(along * change, axis=1)
     translation, rotation = _pose(np.array(fixed), along, pins[0] / 2)
     found = _findings(length, spring.free_length, longest)
-    return Motion(drive, length, load, energy, slack, effort, translation, rotation, found)
+    return Motion(drive, length, load, energy, slack, pins, effort, translation, rotation, found)
 
 
 def dead_centres(fixed: Point, lever: Lever) -> tuple[float, ...]:

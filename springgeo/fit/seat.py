@@ -1,7 +1,8 @@
 """Where a mating part sits in a hook: the end's own frame, and the part placed in it.
 
 Frame of an end: origin at the contact point (inside of the loop at its apex), z from there toward
-the body, x in the loop's plane toward the side the wire comes from, y across the loop.
+the body and across the wire, x in the loop's plane toward the side the wire comes from, y across
+the loop.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from springgeo.specification.mating import Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
 Part = Pin | Plate | Stud
+# the rise of a wire's tangent that is rounding
+_LEVEL = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,12 +71,16 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
     i = int(path.find(np.array([s]))[0])
     segment, at = path.pieces[i].segment, np.array([s - path.starts[i]])
     inward = vector(0.0, 0.0, sense)
-    x, y, _ = (sense * segment.tangent(at)[0]).tolist()
-    x = unit(vector(x, y, 0.0))
+    along = sense * segment.tangent(at)[0]
+    # a loaded loop leans: what it hangs on touches it across its own wire
+    leans = abs(float(along[2])) > _LEVEL
+    x = unit(along if leans else vector(float(along[0]), float(along[1]), 0.0))
+    z = unit(inward - x * float(inward @ x)) if leans else inward
     bend = float(np.linalg.norm(segment.curvature(at)[0]))
     inside = 1 / bend - geometry.diameter / 2 if bend > 1e-9 else math.inf
-    axes = np.column_stack([x, sense * vector(-x[1], x[0], 0.0), inward])
-    return EndFrame(geometry.contacts[index], axes, s, geometry.diameter, inside)
+    axes = np.column_stack([x, np.cross(z, x), z])
+    origin = segment.point(at)[0] + geometry.diameter / 2 * z
+    return EndFrame(origin, axes, s, geometry.diameter, inside)
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,6 +172,19 @@ def seat_centre(wire: float, radius: float, direction: Array) -> Array:
     normal = unit(vector(0.0, 0.0, 1.0) - direction * direction[..., 2:])
     centre: Array = vector(0.0, 0.0, -wire / 2) + (wire / 2 + radius) * normal
     return centre
+
+
+def pin_middle(geometry: Geometry, side: Side, diameter: float) -> Array:
+    """Return the middle ``(3,) mm`` of a pin along y in the spring's frame; 0 mm: the contact.
+
+    At an end without a hook, the point of pull.
+    """
+    frame = end_frame(geometry, side)
+    if frame is None:
+        return geometry.contacts[0 if side == "a" else 1]
+    across = vector(0.0, 1.0, 0.0)
+    middle: Array = frame.origin + frame.world(seat_centre(frame.wire, diameter / 2, across))
+    return middle
 
 
 def edge_lift(inside: float, half: float) -> float:

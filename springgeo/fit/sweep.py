@@ -36,8 +36,10 @@ class SpringLike(Protocol):
         """Return the summary with working points and margins."""
         ...
 
-    def at(self, *, load: float | None = None, length: float | None = None) -> SpringState:
-        """Return a state."""
+    def states(
+        self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
+    ) -> Sequence[SpringState]:
+        """Return states in rising order; raises SpecError where one cannot be reached."""
         ...
 
 
@@ -113,18 +115,27 @@ def fit(
                 ),
             )
         )
-    done: list[StateFit] = []
-    beyond: list[Finding] = []  # of the longest length that cannot be reached
-    for length, name in sorted(chosen.items()):
-        try:
-            state = spring.at(length=length)
-        except SpecError as exc:
-            within = length <= max(v for k, v in stops.named.items() if k != "over-travel")
-            field = "service" if within else "mating.over_travel"
-            beyond = [f.model_copy(update={"field": field}) for f in exc.findings]
-            continue
-        done.append(state_fit(state, mating, name or None, solids))
+    reached, beyond = _reached(spring, sorted(chosen), stops)
+    done = [state_fit(state, mating, chosen[length] or None, solids) for length, state in reached]
     return report(spring.spec.name, done, [*beyond, *found], stops.safe)
+
+
+def _reached(
+    spring: SpringLike, lengths: Sequence[float], stops: Stops
+) -> tuple[list[tuple[float, SpringState]], list[Finding]]:
+    """Return the states at rising lengths, and why the longest one cannot be reached, if so."""
+    beyond: list[Finding] = []
+    for most in range(len(lengths), 0, -1):
+        try:
+            states = spring.states(lengths=lengths[:most])
+        except SpecError as exc:
+            if not beyond:
+                within = max(v for k, v in stops.named.items() if k != "over-travel")
+                field = "service" if lengths[most - 1] <= within else "mating.over_travel"
+                beyond = [f.model_copy(update={"field": field}) for f in exc.findings]
+            continue
+        return list(zip(lengths[:most], states, strict=True)), beyond
+    return [], beyond
 
 
 def report(

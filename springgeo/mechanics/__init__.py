@@ -40,7 +40,6 @@ REFERENCE = frozenset(
         "force_limit",
         "hook_equivalent_turns",
         "k_EN",
-        "length_at_load",
         "load_at_length",
         "n_f_norton",
         "n_f_repeated",

@@ -1,4 +1,4 @@
-"""Load over length inside hooks: the offset of the initial tension, both rates, the loads."""
+"""Load over length inside hooks: the load curve, the textbook's straight line, the loads."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from typing import Any
 
 from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
+from springgeo.mechanics.rate import length_at_load
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
+from springgeo.results.loaded import traced
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
@@ -47,9 +49,9 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
     points = s.along_the_wire.points
     ends = [*stops, *((p.length, p.load) for p in s.points)]
     ends += [(p.length, p.load) for p in points]
-    if not ends:  # no working point: on to twice the initial tension, or a newton
-        more = max(tension, 1.0)
-        ends = [(free + more / s.along_the_wire.rate, tension + more)]
+    curve = s.load_line.curve
+    if not ends:
+        ends = [(curve[-1].length, curve[-1].load)]
     # a spring that its loads do not move still gets an axis worth reading
     far = max(*(x for x, _ in ends), 1.05 * free)
     span, last = far - free, max(y for _, y in ends)
@@ -60,13 +62,15 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
             Line(((low, tension), (free, tension)), "thin"),
             Label(low, tension, said("Fi {force}", force=q.force(tension, 3))),
         ]
-    for words, rate, role in (
-        (word("handbook"), s.rate, "handbook"),
-        (word("along the wire"), s.along_the_wire.rate, "wire"),
-    ):
-        end = (max(free + (last - tension) / rate, free), max(last, tension))
-        key = said("{way}, {rate}", way=words, rate=q.rate(rate))
-        items.append(Line(((free, 0.0), (free, tension), end), role, key))
+    straight = float(length_at_load(last, free, tension, s.rate))
+    items += [
+        Line(
+            ((free, 0.0), (free, tension), (straight, max(last, tension))),
+            "handbook",
+            said("handbook's straight line, {rate}", rate=q.rate(s.rate)),
+        ),
+        Line(traced(curve, last), "wire", word("load curve")),
+    ]
     return Chart(
         x=Axis(low, far + 0.12 * span, word("length inside hooks"), kind="length"),
         y=Axis(0.0, 1.12 * max(tension, 1e-9, last), word("load"), kind="force"),
@@ -98,23 +102,28 @@ def _points(s: Summary) -> Iterator[Item]:
 
 def told(s: Summary) -> Message:
     """Return the diagram in words."""
-    tension = s.initial_tension.force
+    tension, last = s.initial_tension.force, s.load_line.curve[-1]
     values = {
         "free": q.length(s.geometry.free_length, 4),
-        "wire": q.rate(s.along_the_wire.rate),
+        "wire": q.rate(s.rates.between_points or last.rate),
         "book": q.rate(s.rate),
     }
+    between = s.rates.between_points is not None
+    where = word("between the working points") if between else word("at the end of the curve")
     start = (
         said(
-            "Nothing moves below the initial tension of {tension} at the free length of {free}; "
-            "above it the load rises by {wire} along the wire, {book} by the handbook.",
+            "From the free length of {free} the hooks give until the coils part at about the "
+            "initial tension of {tension}; then the load rises by {wire} {where}, {book} by the "
+            "handbook.",
             tension=q.force(tension, 3),
+            where=where,
             **values,
         )
         if tension > 0
         else said(
             "There is no initial tension: from the free length of {free} the load rises by {wire} "
-            "along the wire, {book} by the handbook.",
+            "{where}, {book} by the handbook.",
+            where=where,
             **values,
         )
     )

@@ -15,12 +15,12 @@ from springgeo.text.shown import word
 
 @dataclass(frozen=True)
 class Mark:
-    """Where a hook is stressed most: in bending (``A``) or torsion (``B``); MPa/N, mm."""
+    """Where a hook is stressed most: in bending (``A``) or torsion (``B``); MPa, mm."""
 
     side: str
     point: str
     kind: str
-    per_newton: float
+    stress: float
     s: float
     label: str
 

@@ -19,8 +19,6 @@ from springgeo.plots.points import Mark, marks
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.text.words import piece_words
@@ -60,32 +58,27 @@ def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None 
     """
     s = spring.summary()
     load = max((p.load for p in s.points), default=1.0) if load is None else load
-    unit = AlongWire(Handbook(spring.model)).unit
-    chart = Stresses(s, unit, load).whole()
+    chart = Stresses(s, spring.along_the_wire.at(load)).whole()
     title = said("{name} at {load}", name=spring.spec.name, load=q.force(load, 6))
     return drawn(chart, title, spring.shown, ax, beside=True)
 
 
 @dataclass(frozen=True)
 class Stresses:
-    """The stresses of a spring at a load, N, and the diagrams of them; ``unit`` is per newton."""
+    """The stresses of a spring under a load, and the diagrams of them."""
 
     summary: Summary
-    unit: WireStress
-    load: float
+    wire: WireStress
 
     @cached_property
     def marks(self) -> tuple[Mark, ...]:
         """Where each hook is stressed most."""
-        return marks(self.unit)
+        return marks(self.wire)
 
     @cached_property
     def curves(self) -> dict[str, Array]:
         """Greatest stresses round the section at each station, ``(n,) float, MPa``, by kind."""
-        # coils that still press on each other keep the stress they were wound with
-        kept = max(self.load, self.summary.initial_tension.force)
-        acting = np.where(self.unit.region == REGIONS.index("body"), kept, self.load)
-        return {kind: acting * getattr(self.unit.stress, kind) for kind in CURVES}
+        return {kind: getattr(self.wire.stress, kind) for kind in CURVES}
 
     @cached_property
     def top(self) -> float:
@@ -97,7 +90,7 @@ class Stresses:
     def handbook(self, side: str) -> list[float]:
         """Return the handbook's stresses of the body, or of the hooks, MPa."""
         # the summary holds them at its own loads alone
-        here = [p for p in self.summary.points if p.load == self.load]
+        here = [p for p in self.summary.points if p.load == self.wire.load]
         if not here:
             return []
         p = here[-1]
@@ -107,16 +100,16 @@ class Stresses:
 
     def whole(self) -> Chart:
         """Return one diagram from contact to contact, of the wire alone."""
-        s = self.unit.s
+        s = self.wire.s
         made = self.panel((float(s[0]), float(s[-1])), word("Stress along the wire"), "stress", ())
         kept = (i for i in made.items if not (isinstance(i, Line) and i.role == "allowed"))
         return replace(made, items=tuple(kept))
 
     def panels(self) -> list[tuple[str, Chart]]:
         """Return a diagram, with its heading, for each hook and for the body, at one scale."""
-        body = self.unit.s[self.unit.region == REGIONS.index("body")]
+        body = self.wire.s[self.wire.region == REGIONS.index("body")]
         low, high, d = float(body[0]), float(body[-1]), self.summary.geometry.wire_diameter
-        first, last = float(self.unit.s[0]), float(self.unit.s[-1])
+        first, last = float(self.wire.s[0]), float(self.wire.s[-1])
         found = [("body", word("Body"), (low, high))]
         if any(m.side == "a" for m in self.marks):
             found.insert(0, ("a", word("Hook at the first end"), (first, low + 2 * d)))
@@ -130,7 +123,7 @@ class Stresses:
                     said(
                         "{part}: stress along the wire at {load}",
                         part=heading,
-                        load=q.force(self.load),
+                        load=q.force(self.wire.load),
                     ),
                     f"stress-{side}",
                     [m for m in self.marks if m.side == side],
@@ -143,7 +136,7 @@ class Stresses:
         self, window: tuple[float, float], title: str, name: str, here: Sequence[Mark]
     ) -> Chart:
         """Return the diagram of a stretch of arc length, mm, with where a hook is stressed most."""
-        s, inside = self.unit.s, self._inside(window)
+        s, inside = self.wire.s, self._inside(window)
         items: list[Item] = list(self._stripes(window))
         for value in self.handbook("hook" if here else "body"):
             ends = ((window[0], value), (window[1], value))
@@ -155,12 +148,12 @@ class Stresses:
             first, last = ((x, float(np.interp(x, s, self.curves[kind]))) for x in window)
             items.append(Line(self._thinned([first, *inner, last], window), role, words))
         for m in here:
-            at = ((m.s, self.load * m.per_newton),)
+            at = ((m.s, m.stress),)
             items.append(
                 Marks(at, "point", key=word("where hook bending and torsion are greatest"))
             )
         for m in here:
-            value = self.load * m.per_newton
+            value = m.stress
             text = together(m.words, q.stress(value, 3, unit=False))
             items.append(Label(m.s, value, text))
         return Chart(
@@ -173,7 +166,7 @@ class Stresses:
         )
 
     def _inside(self, window: tuple[float, float]) -> npt.NDArray[np.bool_]:
-        s = self.unit.s
+        s = self.wire.s
         found: npt.NDArray[np.bool_] = (s >= window[0] - 1e-9) & (s <= window[1] + 1e-9)
         return found
 
@@ -182,7 +175,7 @@ class Stresses:
         words = [said("Greatest von Mises {stress}.", stress=most)]
         for m in here:
             values = {
-                "stress": q.stress(self.load * m.per_newton, 3),
+                "stress": q.stress(m.stress, 3),
                 "piece": piece_words(m.label),
                 "s": q.length(m.s, 4),
             }
@@ -195,7 +188,7 @@ class Stresses:
 
     def _stripes(self, window: tuple[float, float]) -> Iterator[Stripe]:
         """Yield each unbroken stretch of one region within a window."""
-        s, region = self.unit.s, self.unit.region
+        s, region = self.wire.s, self.wire.region
         cuts = np.flatnonzero(region[1:] != region[:-1]) + 1
         for i, j in zip([0, *cuts], [*cuts, len(s) - 1], strict=True):
             low, high = max(float(s[i]), window[0]), min(float(s[j]), window[1])

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from springgeo.files.publish.detail import body_span, hook_paths
+from springgeo.files.publish.detail import hook_paths
 from springgeo.mesh import Mesh, corners, tube_mesh
 from springgeo.spring.geometry import Geometry
 
@@ -30,7 +30,7 @@ def dummy_parts(geometry: Geometry, chord: float) -> list[tuple[str, Mesh]]:
 def tube_body(geometry: Geometry, chord: float) -> Mesh:
     """Return the hollow cylinder in place of the coils."""
     half = (0.5 + COVER) * geometry.diameter
-    low, high = body_span(geometry)
+    low, high = geometry.body_faces
     inner, outer = geometry.radius - half, geometry.radius + half
     ring = [(outer, low), (outer, high), (inner, high), (inner, low)]
     return ring_mesh(ring, corners(outer, chord))

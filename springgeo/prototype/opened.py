@@ -45,8 +45,7 @@ def _kept(end: End, shape: EndShape) -> End:
     held: dict[str, Any] = {
         name: value
         for name in ("bend_radius", "loop_radius")
-        if name in end.style.keeps
-        and name in fields
+        if name in fields
         and getattr(end.parameters, name) is None
         and (value := getattr(shape, name)) is not None
     }

@@ -12,7 +12,7 @@ from springgeo.chart.layout import Layout
 from springgeo.chart.pen import INLINE
 from springgeo.chart.style import ink
 from springgeo.chart.svg import panel, rows
-from springgeo.colours import of_share
+from springgeo.colours import INKS, of_share
 from springgeo.curve.frame import Array
 from springgeo.picture import spring_svg
 from springgeo.recovery.result import Recovered
@@ -21,7 +21,7 @@ from springgeo.text.shown import PLAIN
 _WIDE, _HIGH, _EDGE, _LETTER = 720.0, 260.0, 16.0, 12.0
 # distance at which the ramp reaches its last colour for what is within, in wire diameters
 _FULL = 0.1
-_UNSEEN = "#ffffff"
+_UNSEEN = INKS["card"].light
 # a stretch of wire looked at as one, in wire diameters
 _WINDOW = 0.5
 

@@ -35,9 +35,9 @@ def tension(s: Summary, shown: Shown) -> Markup:
     return _drawn([("", chart)], words)
 
 
-def stresses(s: Summary, unit: WireStress, load: float, shown: Shown) -> Markup:
-    """Return a diagram of each hook and of the body at a load, N."""
-    panels = Stresses(s, unit, load).panels()
+def stresses(s: Summary, wire: WireStress, shown: Shown) -> Markup:
+    """Return a diagram of each hook and of the body under a load."""
+    panels = Stresses(s, wire).panels()
     return _drawn([(shown.text(h), chart.shown(shown)) for h, chart in panels], grid="three")
 
 

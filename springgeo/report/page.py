@@ -23,11 +23,7 @@ from springgeo.report.stroke import Stroke, stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
 from springgeo.report.words import glance, verdict
-from springgeo.statics import WireStress
-from springgeo.statics.regions import REGIONS
-from springgeo.summary.handbook import Handbook
 from springgeo.summary.verdict import WAY_WORDS
-from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
 
@@ -47,18 +43,17 @@ def page(spring: Spring, shown: Shown | None = None) -> str:
         The specification's lengths lie below the free length.
     """
     summary, stroke = spring.summary(), stroke_of(spring)
-    unit = AlongWire(Handbook(spring.model)).unit
     # the named stops are always among the states; nothing more is shown
     fit = None if spring.spec.mating is None else spring.fit(states=2)
     data = summary.model_dump(mode="json")
     values = Values(data, spring.shown if shown is None else shown)
-    view = view_data(spring, stroke, unit, values.shown) | words_of(values)
+    view = view_data(spring, stroke, values.shown) | words_of(values)
     line = {
         "free": spring.free_length,
-        "rate": summary.along_the_wire.rate,
-        "tension": summary.initial_tension.force,
+        "curve": [[p.load, p.length, p.rate, p.parted] for p in summary.load_line.curve],
+        "coils": 0.0 if summary.contact is None else summary.contact.coils,
     }
-    body = _body(spring, stroke, unit, values, view, fit)
+    body = _body(spring, stroke, values, view, fit)
     return document(
         values.say("{name}: extension spring report", name=summary.name),
         body,
@@ -67,17 +62,15 @@ def page(spring: Spring, shown: Shown | None = None) -> str:
     )
 
 
-def _picture(spring: Spring, stroke: Stroke, unit: WireStress, v: Values) -> str:
+def _picture(spring: Spring, stroke: Stroke, v: Values) -> str:
     """Return the spring at the end of its stroke, painted as the view is."""
     state = stroke.states[-1]
-    tension = spring.summary().initial_tension.force
-    body = unit.region == REGIONS.index("body")
-    acting = np.where(body, max(stroke.load, tension), stroke.load)
-    share = acting * judged_share(unit, Handbook(spring.model).allowable)
+    wire = spring.along_the_wire.at(state.load)
+    share = judged_share(wire, spring.along_the_wire.book.allowable)
     stretch = spring.centreline.length / state.centreline.length
 
     def paint(s: Array) -> list[str]:
-        values = np.interp(s * stretch, unit.s, share, left=0.0, right=0.0)
+        values = np.interp(s * stretch, wire.s, share, left=0.0, right=0.0)
         return [colours.of_share(float(x)) for x in values]
 
     g = state.geometry
@@ -92,7 +85,6 @@ def _picture(spring: Spring, stroke: Stroke, unit: WireStress, v: Values) -> str
 def _body(
     spring: Spring,
     stroke: Stroke,
-    unit: WireStress,
     v: Values,
     view: dict[str, Any],
     fit: FitReport | None,
@@ -113,11 +105,11 @@ def _body(
         ways_words=WAY_WORDS,
         verdict=verdict(s, v, fit),
         glance=glance(s, v),
-        view=view_section(stroke, view, _picture(spring, stroke, unit, v), v),
+        view=view_section(stroke, view, _picture(spring, stroke, v), v),
         findings=tables.findings_list(s.findings, v),
         load_length=diagrams.load_length(s, stroke, v.shown),
         tension=diagrams.tension(s, v.shown),
-        stresses=diagrams.stresses(s, unit, load, v.shown),
+        stresses=diagrams.stresses(s, spring.along_the_wire.at(load), v.shown),
         peaks=tables.peaks_table(s, v),
         points=tables.points_table(s, v) if s.points else "",
         pull=tables.pull_table(s, v) + overload_table(s, v),

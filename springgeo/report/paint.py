@@ -1,4 +1,4 @@
-"""Stress for the view: per newton at every corner of every ring of the drawn wire."""
+"""Stress for the view: at every ring of the drawn wire, and how it is spread round it."""
 
 from __future__ import annotations
 
@@ -26,57 +26,68 @@ _BODY = REGIONS.index("body")
 
 @dataclass(frozen=True, eq=False)
 class Paint:
-    """Stress and its share of the allowable, per newton, at rings of the free spring.
+    """Stress and its share of the allowable at rings of the free spring, under one load.
 
     Attributes
     ----------
-    greatest : dict of stress to (n,) float, MPa/N
+    greatest : dict of stress to (n,) float, MPa
         Round the section; zero in the wire beyond the contacts, which carries nothing.
-    use : dict of kind to (n,) float, 1/N
+    use : dict of kind to (n,) float
         Greatest share of the allowable round the section.
-    corners : dict of kind to (n, around) float, 1/N
-        At the corners of each ring, counted as ``springgeo.mesh`` does. The greatest of a ring is
-        its ``use``, though the peak lies between two corners.
-    wound : (n,) bool
-        Wire of the body: below the initial tension it keeps the stress of that.
     """
 
     greatest: dict[str, Array]
     use: dict[str, Array]
-    corners: dict[str, Array]
-    wound: npt.NDArray[np.bool_]
 
 
-def paint(
-    unit_stress: WireStress,
+def paint(w: WireStress, s: Array, allowable: Stresses) -> Paint:
+    """Return stress and use at rings ``s`` ``(n,) float, mm`` of the free wire."""
+    held = _held(w, s)
+    limits = shares(w, allowable)
+    exact = {
+        "axial": limits["axial"] * w.stress.axial,
+        "shear": limits["shear"] * w.stress.shear,
+        "judged": judged_share(w, allowable),
+    }
+
+    def at_rings(field: Array) -> Array:
+        found: Array = np.where(held, np.interp(s, w.s, field), 0.0)
+        return found
+
+    return Paint(
+        {name: at_rings(getattr(w.stress, name)) for name in STRESSES},
+        {kind: at_rings(exact[kind]) for kind in KINDS},
+    )
+
+
+def corners(
+    w: WireStress,
     path: Path,
     diameter: float,
     nu: float,
     s: Array,
     around: int,
     allowable: Stresses,
-) -> Paint:
-    """Return what to paint at rings ``s`` ``(n,) float, mm`` of the free wire.
+) -> dict[str, Array]:
+    """Return by kind how the use is spread round each ring, ``(n, around) float``, at most 1.
+
+    Corners are counted as ``springgeo.mesh`` does; the greatest of a ring is 1, though the peak
+    lies between two corners.
 
     Parameters
     ----------
-    unit_stress : WireStress
-        Per newton.
+    w : WireStress
     path : Path
         The free wire.
     diameter : float, mm
     nu : float
         Poisson's ratio.
     s : (n,) float, mm
+        The rings.
     around : int
         Corners of a ring.
     allowable : Stresses, MPa
     """
-    w = unit_stress
-    held = (s >= w.s[0] - 1e-9) & (s <= w.s[-1] + 1e-9)
-    greatest = {
-        name: np.where(held, np.interp(s, w.s, getattr(w.stress, name)), 0.0) for name in STRESSES
-    }
     limits = shares(w, allowable)
     axial, tresca, _ = everywhere(surface(w.forces, w.felt, diameter, nu))
     fields = {
@@ -88,20 +99,17 @@ def paint(
     }
     i, share = _between(w.s, s)
     angle = _corner_angles(w, path, s, i, share, around)
-    judged = judged_share(w, allowable)
-    exact = {
-        "axial": limits["axial"] * w.stress.axial,
-        "shear": limits["shear"] * w.stress.shear,
-        "judged": judged,
-    }
-    use = {kind: np.where(held, np.interp(s, w.s, exact[kind]), 0.0) for kind in KINDS}
-    corners = {}
+    held, found = _held(w, s), {}
     for kind in KINDS:
         mixed = np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0)
-        most = mixed.max(axis=1)
-        corners[kind] = mixed * (use[kind] / np.where(most > 0, most, 1.0))[:, None]
-    nearest = np.where(share < 0.5, i, i + 1)
-    return Paint(greatest, use, corners, held & (w.region[nearest] == _BODY))
+        most = mixed.max(axis=1, keepdims=True)
+        found[kind] = mixed / np.where(most > 0, most, 1.0)
+    return found
+
+
+def _held(w: WireStress, s: Array) -> npt.NDArray[np.bool_]:
+    found: npt.NDArray[np.bool_] = (s >= w.s[0] - 1e-9) & (s <= w.s[-1] + 1e-9)
+    return found
 
 
 def shares(w: WireStress, allowable: Stresses) -> dict[str, Array]:
@@ -125,7 +133,7 @@ def shares(w: WireStress, allowable: Stresses) -> dict[str, Array]:
 
 
 def judged_share(w: WireStress, allowable: Stresses) -> Array:
-    """Return the share of the allowable that decides at each station, per newton."""
+    """Return the share of the allowable that decides at each station, ``(n,) float``."""
     limits = shares(w, allowable)
     found: Array = np.maximum(
         limits["judged axial"] * w.stress.axial, limits["judged shear"] * w.stress.shear

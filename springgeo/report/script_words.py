@@ -23,7 +23,7 @@ _TEXTS = {
     "stop": word("Stop"),
     "told": word("{kind} {stress}, {share} % of its allowable ({word})"),
     "reading": word("{load}, {length} inside hooks, greatest {told}"),
-    "still": word("{reading}; below the initial tension nothing moves"),
+    "parted": word("{reading}; {parted} of {coils} coils parted"),
     "probe": word("{piece}, {s} from the first end’s cut: {told}; von Mises {mises}"),
     "size": word("{length} inside hooks"),
 }

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from springgeo.api import Spring
 from springgeo.errors import SpecError
-from springgeo.state import LoadLine, State
+from springgeo.state import State
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
@@ -37,7 +38,8 @@ class Stroke:
     Attributes
     ----------
     states : tuple of State
-        Evenly from the free to the longest length, both included; one where nothing moves.
+        The free one, then about evenly from the initial tension to the longest length, the stops
+        among them; one where nothing moves.
     stops : tuple of Stop
         Free, the working points, over-travel.
     load : float, N
@@ -58,12 +60,12 @@ def stroke_of(spring: Spring) -> Stroke:
     Without working points it ends where the first stress reaches its allowable.
     """
     s = spring.summary()
-    line = LoadLine(s.initial_tension.force, s.along_the_wire.rate, spring.free_length)
+    line = spring.load_curve
     points = s.along_the_wire.points
     stops = [Stop(word("free"), 0.0, spring.free_length)]
     stops += [Stop(f"F{i}", p.load, p.length) for i, p in enumerate(points, start=1)]
     remark: str = ""
-    mating = spring.spec.mating
+    mating, beyond = spring.spec.mating, 0.0
     if not points:
         load = limit_load(s)
         stops.append(Stop(word("allowable"), load, line.length(load)))
@@ -72,19 +74,19 @@ def stroke_of(spring: Spring) -> Stroke:
             "reaches its allowable."
         )
     elif mating is not None and mating.over_travel > 0:
-        length = stops[-1].length + mating.over_travel
-        stops.append(Stop(word("over-travel"), line.load(length), length))
-    states = _states(spring, stops[-1].length)
-    if states[-1].length < stops[-1].length * (1 - 1e-9):
-        longest = states[-1].length
+        beyond = stops[-1].length + mating.over_travel
+    stops = _few(stops)
+    states = _states(spring, [p.length for p in stops], beyond)
+    last = states[-1]
+    if beyond and last.length >= beyond * (1 - 1e-9):
+        stops.append(Stop(word("over-travel"), last.load, last.length))
+    elif beyond:
         remark = said(
-            "The view ends at {longest}: pulled further, the coils would be drawn to less than "
-            "half their diameter.",
-            longest=q.length(longest, 4),
+            "The view ends at {longest}: pulled further, the wire would nearly be drawn straight.",
+            longest=q.length(last.length, 4),
         )
-        stops = [p for p in stops if p.length <= longest]
-        stops.append(Stop(word("end of view"), line.load(longest), longest))
-    return Stroke(states, _few(stops), stops[-1].load, remark)
+        stops.append(Stop(word("end of view"), last.load, last.length))
+    return Stroke(states, tuple(stops), stops[-1].load, remark)
 
 
 def limit_load(s: Summary) -> float:
@@ -96,9 +98,14 @@ def limit_load(s: Summary) -> float:
     return max(2 * s.initial_tension.force, min(loads))
 
 
-def _states(spring: Spring, longest: float) -> tuple[State, ...]:
+def _states(spring: Spring, lengths: Sequence[float], beyond: float) -> tuple[State, ...]:
+    """Return states from the free one to the longest length, all lengths among them.
+
+    And on to ``beyond`` mm, or as far as the wire can be drawn.
+    """
     free = spring.free_length
-    reach = longest - free
+    known = max(lengths) - free
+    reach = max(known, beyond - free)
     last = None
     for _ in range(_TRIES):
         if reach <= 1e-9 * free:
@@ -107,15 +114,22 @@ def _states(spring: Spring, longest: float) -> tuple[State, ...]:
             last = spring.at(length=free + reach)
             break
         except SpecError:
-            reach *= 0.75
+            reach = max(0.75 * reach, known)
     first = spring.at(length=free)
     if last is None:
         return (first,)
-    between = np.linspace(free, last.length, STATES)[1:-1]
-    return (first, *(spring.at(length=float(x)) for x in between), last)
+    # up to the initial tension the hooks move alone, and not as beyond it
+    knee = spring.load_curve.length(spring.load_curve.initial_tension)
+    start = knee if free < knee < last.length else free + (last.length - free) / (STATES - 1)
+    # the coils part one after the other on the way there
+    parting = [(free + start) / 2, start]
+    even = np.linspace(start, last.length, STATES - 2)[1:-1].tolist()
+    apart = (last.length - free) / (4 * STATES)
+    named = [x for x in lengths if free < x < last.length * (1 - 1e-9)]
+    parting = [x for x in parting if all(abs(x - y) > apart / 8 for y in named)]
+    between = named + parting + [x for x in even if all(abs(x - y) > apart for y in named)]
+    return (first, *spring.states(lengths=between), last)
 
 
-def _few(stops: list[Stop]) -> tuple[Stop, ...]:
-    if len(stops) <= MOST_STOPS:
-        return tuple(stops)
-    return (stops[0], stops[1], *stops[-2:])
+def _few(stops: list[Stop]) -> list[Stop]:
+    return stops if len(stops) <= MOST_STOPS else [*stops[:2], *stops[-2:]]

@@ -163,7 +163,9 @@ def ways_table(s: Summary, v: Values) -> Markup:
     if s.free_length.full_loops is not None:
         loops = v("free_length.full_loops", "length", places=3)
         rows.append([v.say("free length, (2C − 1 + N) d"), loops])
-    rows.append([v.say("rate, along the wire"), v("along_the_wire.rate", "rate")])
+    rows.append([v.say("rate at small load, as drawn"), v("rates.small_load", "rate")])
+    if s.rates.between_points is not None:
+        rows.append([v.say("rate between working points"), v("rates.between_points", "rate")])
     rows += [
         [
             v.say("rate, {convention}", convention=v.text(name)),

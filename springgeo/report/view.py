@@ -14,7 +14,7 @@ from springgeo.curve.frame import Array
 from springgeo.mesh import frames, stations
 from springgeo.mesh.density import density
 from springgeo.plots.points import marks
-from springgeo.report.paint import KINDS, paint
+from springgeo.report.paint import KINDS, STRESSES, corners, paint
 from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State
@@ -30,17 +30,13 @@ CHORD = 0.02
 MOST_RINGS = 45_000
 
 
-def view_data(
-    spring: Spring, stroke: Stroke, unit: WireStress, shown: Shown = PLAIN
-) -> dict[str, Any]:
+def view_data(spring: Spring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
     Parameters
     ----------
     spring : Spring
     stroke : Stroke
-    unit : WireStress
-        Stress per newton on the free shape.
     shown : Shown
         The reader's language, for names.
 
@@ -50,12 +46,13 @@ def view_data(
         ``rings``: base64 of 16-bit integers ``(states, n, 9)``: middle of the ring, over
         ``low`` and ``span``, then two unit vectors across the wire over 32767. Rings keep to
         their place in the wire, so that states can be mixed. ``stress``: greatest round each
-        ring, MPa per newton; ``use``: the same as a share of the allowable; ``corners``: that
-        at each corner, in 255ths of ``peak``.
+        ring, MPa, ``(states, n)``; ``use``: the same as a share of the allowable; ``corners``:
+        how that is spread round the ring at the end of the stroke, in 255ths of the ring's.
     """
-    free, s = (
-        stroke.states[0],
-        rings_at(spring.centreline, spring.model.geometry.diameter, unit, len(stroke.states)),
+    free, wires = stroke.states[0], [spring.along_the_wire.at(x.load) for x in stroke.states]
+    last = wires[-1]
+    s = rings_at(
+        spring.centreline, free.geometry.diameter, [spring.along_the_wire.unit, last], len(wires)
     )
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
@@ -71,24 +68,24 @@ def view_data(
     m = spring.summary().material
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
     allowable = Handbook(spring.model).allowable
-    painted = paint(unit, spring.centreline, free.geometry.diameter, nu, s, AROUND, allowable)
+    painted = [paint(w, s, allowable) for w in wires]
+    spread = corners(last, spring.centreline, free.geometry.diameter, nu, s, AROUND, allowable)
     mates = parts(stroke.states, spring.spec.mating)
     boxes = np.stack([*(state.box for state in stroke.states), *map(np.stack, map(extent, mates))])
     return {
         "around": AROUND,
         "radius": free.geometry.diameter / 2,
         "states": [x.length for x in stroke.states],
+        "loads": [x.load for x in stroke.states],
         "low": _short(low),
         "span": _short(span),
         "rings": base64_of(np.rint(whole).astype("<i2")),
-        "stress": {k: base64_of(v.astype("<f4")) for k, v in painted.greatest.items()},
-        "use": {k: base64_of(v.astype("<f4")) for k, v in painted.use.items()},
-        "corners": {k: base64_of(_share(v)) for k, v in painted.corners.items()},
-        "peak": {k: float(v.max()) for k, v in painted.corners.items()},
+        "stress": {k: _of_states([p.greatest[k] for p in painted]) for k in STRESSES},
+        "use": {k: _of_states([p.use[k] for p in painted]) for k in KINDS},
+        "corners": {k: base64_of(np.rint(255 * v).astype("u1")) for k, v in spread.items()},
         "kinds": KINDS,
         "words": colours.WORDS,
         "near": colours.NEAR,
-        "wound": base64_of(painted.wound.astype("u1")),
         "arc": base64_of(s.astype("<f4")),
         "piece": base64_of(free.centreline.find(s).astype("u1")),
         "labels": [shown.text(piece_words(p.label)) for p in free.centreline.pieces],
@@ -103,7 +100,7 @@ def view_data(
                 "ring": int(np.argmin(np.abs(s - m.s))),
                 "end": m.side.upper(),
             }
-            for m in marks(unit)
+            for m in marks(last)
         ],
         "parts": mates,
         "fittings": fittings(stroke.states),
@@ -112,7 +109,7 @@ def view_data(
     }
 
 
-def rings_at(path: Path, diameter: float, unit: WireStress, states: int) -> Array:
+def rings_at(path: Path, diameter: float, wires: Sequence[WireStress], states: int) -> Array:
     """Return the arc lengths of the rings, mm: as many as the curvature asks for, and all peaks."""
     chord = CHORD * diameter
     while True:
@@ -121,9 +118,13 @@ def rings_at(path: Path, diameter: float, unit: WireStress, states: int) -> Arra
             break
         chord *= 1.3
     peaks = [
-        p.s for found in unit.peaks.values() for p in (found.axial, found.shear, found.von_mises)
+        p.s
+        for w in wires
+        for found in w.peaks.values()
+        for p in (found.axial, found.shear, found.von_mises)
     ]
-    wanted = np.array([*peaks, *(m.s for m in marks(unit)), unit.s[0], unit.s[-1]])
+    ends = wires[0].s[0], wires[0].s[-1]
+    wanted = np.array([*peaks, *(m.s for w in wires for m in marks(w)), *ends])
     every = np.unique(np.concatenate([s, wanted]))
     # two rings in one place would leave a facet without area
     apart = np.concatenate([[True], np.diff(every) > 1e-6 * diameter])
@@ -135,9 +136,8 @@ def _frames(state: State, share: Array) -> tuple[Array, Array, Array]:
     return frames(state.centreline, share * state.centreline.length)
 
 
-def _share(field: Array) -> Any:
-    """Return a field in steps of 1/255 of its greatest value."""
-    return np.rint(255 * field / max(float(field.max()), 1e-300)).astype("u1")
+def _of_states(fields: Sequence[Array]) -> str:
+    return base64_of(np.stack(fields).astype("<f4"))
 
 
 def _short(values: Sequence[float] | Array) -> list[float]:

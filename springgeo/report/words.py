@@ -66,7 +66,11 @@ def glance(s: Summary, v: Values) -> list[tuple[str, Markup]]:
     """Return the numbers of the heading and what they are."""
     rows = [
         (v.say("free length inside hooks"), v("geometry.free_length", "length")),
-        (v.say("rate"), v("along_the_wire.rate", "rate", 3)),
+        (
+            (v.say("rate, handbook"), v("rates.handbook", "rate", 3))
+            if s.rates.between_points is None
+            else (v.say("rate between working points"), v("rates.between_points", "rate", 3))
+        ),
         (v.say("initial tension"), v("initial_tension.force", "force", 3)),
         (
             v.say("wire and coil d × D"),

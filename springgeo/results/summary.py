@@ -10,6 +10,7 @@ from pydantic import Field
 
 from springgeo.findings import Finding
 from springgeo.message import Text
+from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, Pins, Rates
 from springgeo.results.overload import Overload
 from springgeo.results.part import CAUTIONS as CAUTIONS
 from springgeo.results.part import Part as Part
@@ -161,7 +162,9 @@ class Stresses(Part):
 
 
 class WorkingPoint(Part):
-    """One load, or one length, by the handbook: N, mm, MPa; margins are allowable/stress.
+    """One load, or one length: N, mm by the load curve; MPa by the handbook.
+
+    Margins are allowable/stress.
 
     ``governing`` is the key of the least margin, ``place`` the same with its end; ``hook_at_a``
     and ``hook_at_b`` are the keys of the end bent and twisted harder, ``*`` for both alike.
@@ -203,7 +206,7 @@ class WirePeak(Part):
 
 
 class WirePoint(Part):
-    """One working point by the centreline's own statics: N, mm, MPa; margins as elsewhere.
+    """The same working point, with stress by the centreline's own statics: N, mm, MPa.
 
     ``verdict`` says what would fail first by this method alone; the summary's verdict weighs both.
     """
@@ -350,16 +353,18 @@ class LoadPoint(Part):
 
 
 class LoadLine(Part):
-    """Load over length by both rates; nothing moves below the initial tension.
+    """Load over length: the load curve, and the textbook's straight line beside it.
 
-    ``handbook`` and ``along_the_wire`` start at the free length without load and at the initial
-    tension; then the working points.
+    ``handbook`` (straight; nothing moves below the initial tension) and ``along_the_wire`` (the
+    curve) start at the free length without load and at the initial tension; then the working
+    points. ``curve`` is the whole of it, from the free length to the end of the stroke.
     """
 
     handbook: tuple[LoadPoint, ...]
     along_the_wire: tuple[LoadPoint, ...]
     rate_tolerance_percent: float
     rate_tolerance_known: str
+    curve: tuple[CurvePoint, ...]
 
 
 class Dynamics(Part):
@@ -413,6 +418,7 @@ class Summary(Part):
     parts: tuple[FittedPart, ...] = ()
     free_length: FreeLength
     rate: float
+    rates: Rates
     active_coils: float
     rate_conventions: dict[str, Convention]
     initial_tension: InitialTension
@@ -420,6 +426,9 @@ class Summary(Part):
     static_check: StaticCheck | None
     points: tuple[WorkingPoint, ...]
     along_the_wire: AlongTheWire
+    contact: CoilContacts | None
+    pins: Pins
+    lean: tuple[Lean, ...]
     verdict: Verdict | None
     pull: Pull
     overload: Overload | None = None

@@ -19,7 +19,7 @@ from springgeo.message import Message
 from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.problems import findings_of
-from springgeo.spring.bent import BentEnd, End
+from springgeo.spring.bent import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
@@ -74,13 +74,6 @@ class SpringModel:
     def turns(self) -> float:
         """Body coils as built."""
         return self.geometry.turns
-
-    @cached_property
-    def bent(self) -> tuple[BentEnd, BentEnd]:
-        """Both ends as bent: what a load leaves of them as it was."""
-        g = self.geometry
-        on = BodyEnd(g.diameter, g.radius, g.pitch, g.radius)
-        return BentEnd.of(self.a, g.a, on), BentEnd.of(self.b, g.b, on)
 
     @cached_property
     def hook_approach(self) -> Approach | None:

@@ -3,7 +3,7 @@
 A reader of the centreline: imports numpy and ``springgeo.curve`` alone. Units mm, N, MPa.
 """
 
-from springgeo.statics.analysis import WireStress, analyse
+from springgeo.statics.analysis import Stressable, UnitStress, WireStress, analyse, per_newton
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance, rate
 from springgeo.statics.profile import profile
@@ -16,9 +16,12 @@ __all__ = [
     "Peaks",
     "Region",
     "SectionStress",
+    "Stressable",
+    "UnitStress",
     "WireStress",
     "analyse",
     "compliance",
+    "per_newton",
     "profile",
     "rate",
     "stresses",

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
+from typing import Self
 
 import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve import Path, Samples
 from springgeo.curve.frame import Array
-from springgeo.statics.bands import surroundings
+from springgeo.statics.bands import Surroundings, surroundings
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance
 from springgeo.statics.felt import Felt
@@ -18,17 +19,16 @@ from springgeo.statics.forces import SectionForces, load
 from springgeo.statics.regions import REGIONS, Peaks, Region, peaks, region_of
 from springgeo.statics.section import Greatest
 from springgeo.statics.stations import between, stations
-from springgeo.statics.stress import stresses
+from springgeo.statics.stress import Bent
 
 
 @dataclass(frozen=True, eq=False)
 class WireStress:
-    """What a load does to the wire, per newton unless scaled.
+    """What a load does to the wire.
 
     Attributes
     ----------
     load : float, N
-        The load the numbers are for.
     s : (n,) float, mm
         Stations between the contacts; a joint appears twice.
     index : (n,) int
@@ -45,7 +45,6 @@ class WireStress:
     stress : Greatest
     peaks : mapping of region to Peaks
         ``body``, ``B``, ``A``, ``elsewhere``; a region the spring lacks is left out.
-    compliance : mapping of label to float, mm/N
     """
 
     load: float
@@ -58,7 +57,6 @@ class WireStress:
     forces: SectionForces
     stress: Greatest
     peaks: Mapping[Region, Peaks]
-    compliance: Mapping[str, float]
 
     @property
     def normal(self) -> Array:
@@ -68,13 +66,8 @@ class WireStress:
         """
         return self.felt.n
 
-    @property
-    def rate(self) -> float:
-        """Spring rate, N/mm."""
-        return 1.0 / sum(self.compliance.values())
-
-    def scaled(self, F: float) -> WireStress:
-        """Return the same at ``F`` times the load: statics is linear."""
+    def scaled(self, F: float) -> Self:
+        """Return the same at ``F`` times the load, the shape unchanged: statics is linear."""
         size = abs(F)
         forces = SectionForces(*(F * getattr(self.forces, f.name) for f in fields(SectionForces)))
         stress = replace(
@@ -87,11 +80,88 @@ class WireStress:
         return replace(self, load=F * self.load, forces=forces, stress=stress, peaks=found)
 
 
-def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float) -> WireStress:
-    """Return stress along the wire and spring rate for a load of 1 N.
+@dataclass(frozen=True, eq=False)
+class UnitStress(WireStress):
+    """What a newton does to the wire as drawn.
 
-    Stress follows the whole load, deflection only what exceeds the initial tension; both are
-    proportional, so ``scaled`` and the rate answer every load.
+    Attributes
+    ----------
+    compliance : mapping of label to float, mm/N
+    """
+
+    compliance: Mapping[str, float]
+
+    @property
+    def rate(self) -> float:
+        """Spring rate of small loads, N/mm."""
+        return 1.0 / sum(self.compliance.values())
+
+
+@dataclass(frozen=True, eq=False)
+class Stressable:
+    """The wire between its contacts as drawn, ready for any forces on its sections.
+
+    Attributes
+    ----------
+    wire : Samples
+        ``(n,)`` stations.
+    bent : Bent
+    labels : tuple of str
+        Of all pieces of the path.
+    region : (n,) int
+        Position in ``REGIONS``.
+    near : callable
+        What the wire is like at an arc length, mm.
+    """
+
+    wire: Samples
+    bent: Bent
+    labels: tuple[str, ...]
+    region: npt.NDArray[np.intp]
+    near: Callable[[float], Surroundings]
+
+    @classmethod
+    def of(cls, path: Path, diameter: float, span: tuple[float, float], nu: float) -> Self:
+        """Return the wire between two arc lengths, mm; raises ValueError (``stations``)."""
+        every = stations(path, diameter, *span)
+        loaded = between(path, every, *span)
+        wire = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
+        return cls(
+            wire,
+            Bent.of(every, diameter, nu, loaded),
+            tuple(p.label for p in path.pieces),
+            region_of(path, wire.s, wire.index, diameter),
+            surroundings(path, diameter),
+        )
+
+    def under(self, force: Array, moment: Array, load: float) -> WireStress:
+        """Return the stress that forces and moments ``(3,)`` or ``(n, 3)`` at ``load`` N cause.
+
+        Nothing is assumed about where these come from (``stresses``).
+        """
+        here, wire = self.bent.under(force, moment), self.wire
+        found = {
+            name: peaks(here.stress, wire.s, self.labels, wire.index, self.region == i, self.near)
+            for i, name in enumerate(REGIONS)
+        }
+        return WireStress(
+            load=load,
+            s=wire.s,
+            index=wire.index,
+            labels=self.labels,
+            kappa=here.kappa,
+            felt=here.felt,
+            region=self.region,
+            forces=here.forces,
+            stress=here.stress,
+            peaks={name: p for name, p in found.items() if p is not None},
+        )
+
+
+def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float) -> UnitStress:
+    """Return stress along the wire and spring rate for a load of 1 N on the wire as drawn.
+
+    What small loads do: the shape is that of the path, whatever the load.
 
     Parameters
     ----------
@@ -110,28 +180,14 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     """
     if not min(diameter, E, G) > 0.0:
         raise ValueError(f"diameter, E and G must be positive, got {diameter:g}, {E:g}, {G:g}")
-    every = stations(path, diameter, contacts.s_a, contacts.s_b)
-    loaded = between(path, every, contacts.s_a, contacts.s_b)
-    force, moment = load(every.point, contacts)
-    here = stresses(every, force, moment, diameter, E / (2 * G) - 1, loaded)
-    held = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
-    labels = tuple(p.label for p in path.pieces)
-    region = region_of(path, held.s, held.index, diameter)
-    near = surroundings(path, diameter)
-    found = {
-        name: peaks(here.stress, held.s, labels, held.index, region == i, near)
-        for i, name in enumerate(REGIONS)
-    }
-    return WireStress(
-        load=1.0,
-        s=held.s,
-        index=held.index,
-        labels=labels,
-        kappa=here.kappa,
-        felt=here.felt,
-        region=region,
-        forces=here.forces,
-        stress=here.stress,
-        peaks={name: p for name, p in found.items() if p is not None},
-        compliance=compliance(path, diameter, contacts, E, G),
-    )
+    sections = Stressable.of(path, diameter, (contacts.s_a, contacts.s_b), E / (2 * G) - 1)
+    return per_newton(sections, path, diameter, contacts, E, G)
+
+
+def per_newton(
+    sections: Stressable, path: Path, diameter: float, contacts: Contacts, E: float, G: float
+) -> UnitStress:
+    """Return the same as ``analyse`` of sections that stand ready."""
+    unit = sections.under(*load(sections.wire.point, contacts), 1.0)
+    found = {f.name: getattr(unit, f.name) for f in fields(WireStress)}
+    return UnitStress(**found, compliance=compliance(path, diameter, contacts, E, G))

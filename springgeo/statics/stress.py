@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 import numpy.typing as npt
@@ -36,6 +37,55 @@ class SectionStress:
     stress: Greatest
 
 
+@dataclass(frozen=True, eq=False)
+class Bent:
+    """Sections of wire with the curvature they feel, ready for any forces on them.
+
+    Attributes
+    ----------
+    frame : Frames
+        n toward the inside of the curvature that bending feels.
+    felt : Felt
+    kappa : (n,) float, 1/mm
+    diameter : float, mm
+    nu : float
+        Poisson's ratio.
+    """
+
+    frame: Frames
+    felt: Felt
+    kappa: Array
+    diameter: float
+    nu: float
+
+    @classmethod
+    def of(
+        cls,
+        wire: Samples,
+        diameter: float,
+        nu: float,
+        held: npt.NDArray[np.bool_] | None = None,
+    ) -> Self:
+        """Return the sections at stations; ``held`` are those asked for, as in ``stresses``."""
+        if held is None:
+            held = np.ones(len(wire.s), dtype=bool)
+        data = law(round(nu, 12))
+        every = felt(wire, diameter, data.rates)[held]
+        # real numbers would suffice for the size; the direction turns the frame
+        z = np.einsum("k,kn->n", data.shown, every.before + every.after)
+        size = np.abs(z)
+        curved = size > 1e-9 * size.max(initial=0.0)
+        here = every.turned(np.where(curved, z / np.where(curved, size, 1.0), 1.0))
+        frame = Frames(wire.tangent[held], here.n, here.b)
+        return cls(frame, here, size * (2 / diameter), diameter, nu)
+
+    def under(self, force: Array, moment: Array) -> SectionStress:
+        """Return the stresses that forces and moments ``(3,)`` or ``(n, 3)`` cause."""
+        forces = resolve(force, moment, self.frame)
+        found = greatest(surface(forces, self.felt, self.diameter, self.nu))
+        return SectionStress(self.felt, self.kappa, forces, found)
+
+
 def stresses(
     wire: Samples,
     force: Array,
@@ -64,17 +114,7 @@ def stresses(
     held : (n,) bool, optional
         The stations asked for; all if left out.
     """
-    if held is None:
-        held = np.ones(len(wire.s), dtype=bool)
-    data = law(round(nu, 12))
-    every = felt(wire, diameter, data.rates)[held]
-    # real numbers would suffice for the size; the direction turns the frame
-    z = np.einsum("k,kn->n", data.shown, every.before + every.after)
-    size = np.abs(z)
-    curved = size > 1e-9 * size.max(initial=0.0)
-    here = every.turned(np.where(curved, z / np.where(curved, size, 1.0), 1.0))
-    frame = Frames(wire.tangent[held], here.n, here.b)
-    force, moment = (v if v.ndim == 1 else v[held] for v in (force, moment))
-    forces = resolve(force, moment, frame)
-    found = greatest(surface(forces, here, diameter, nu))
-    return SectionStress(here, size * (2 / diameter), forces, found)
+    bent = Bent.of(wire, diameter, nu, held)
+    if held is not None:
+        force, moment = (v if v.ndim == 1 else v[held] for v in (force, moment))
+    return bent.under(force, moment)

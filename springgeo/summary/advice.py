@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.materials import sizes
 from springgeo.mechanics import dynamics
 from springgeo.message import Message
+from springgeo.results.loaded import Lean
 from springgeo.results.place import KIND_WORDS, KINDS, Place
-from springgeo.results.summary import Fatigue
+from springgeo.results.summary import Fatigue, LoadLine
 from springgeo.specification.bare import bare_finding
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.loaded_advice import off_the_axis, off_the_straight_line
 from springgeo.summary.temperature import temperature_findings
 from springgeo.summary.verdict import WAY_WORDS
 from springgeo.summary.wire import PLACES, AlongWire
@@ -31,7 +33,13 @@ TIGHTEST = practice("smoothest_bend")
 USUAL_POISSON = practice("poisson_low"), practice("poisson_high")
 
 
-def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Finding, ...]:
+def advice(
+    book: Handbook,
+    wire: AlongWire,
+    cycle: Fatigue | None,
+    line: LoadLine,
+    leans: Sequence[Lean],
+) -> tuple[Finding, ...]:
     """Return every finding about a spring that can be made, gravest first."""
     rules = (
         _index,
@@ -49,16 +57,24 @@ def advice(book: Handbook, wire: AlongWire, cycle: Fatigue | None) -> tuple[Find
         _material,
     )
     found = [f for rule in rules for f in rule(book)]
-    return by_severity([*found, *_wire(book, wire), *_fatigue(book, cycle)])
+    return by_severity(
+        [
+            *found,
+            *_wire(book, wire),
+            *off_the_axis(book, wire, line, leans),
+            *off_the_straight_line(book, line),
+            *_fatigue(book, cycle),
+        ]
+    )
 
 
 def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
     for point in book.points:
-        along = wire.point(point.load)
+        along = wire.stressed(point.load)
         for region, (name, _) in PLACES.items():
             margin, other = getattr(along.margin, name), getattr(point.margin, name)
             if margin is not None and margin < 1.0 and not (other is not None and other < 1.0):
-                place = Place.of(name, wire.sides[region])
+                place = Place.of(name, wire.sides(point.load)[region])
                 book_says = (
                     word("which judges none") if other is None else q.number(other, places=2)
                 )
@@ -90,33 +106,6 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
             ),
         )
     yield from _poisson(book, wire)
-    difference = 100 * (wire.rate / book.rate - 1)
-    g = book.model.geometry
-    if max(g.a.offset, g.b.offset) > 0:
-        yield warning(
-            "pull-off-axis",
-            "ends",
-            said(
-                "the pull runs beside the axis: {rate} along the wire holds for the smallest pull "
-                "alone; further on the spring tilts and bows toward the pull, its rate nears the "
-                "handbook's {book} and its stress stays below what is said here; lengths under "
-                "load are not to be relied on: try a sample",
-                rate=q.rate(wire.rate, 5),
-                book=q.rate(book.rate, 5),
-            ),
-        )
-    elif abs(difference) > 3:
-        yield note(
-            "rate-differs",
-            "rate",
-            said(
-                "{rate} along the wire is {difference} from the handbook's {book}: the hooks' own "
-                "give",
-                rate=q.rate(wire.rate, 5),
-                difference=q.signed_percent(difference),
-                book=q.rate(book.rate, 5),
-            ),
-        )
 
 
 def _poisson(book: Handbook, wire: AlongWire) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from springgeo.results.summary import (
     FittedPart,
     FreeLength,
     GeometryFacts,
+    LoadLine,
     Summary,
 )
 from springgeo.spring.model import SpringModel
@@ -22,34 +23,44 @@ from springgeo.summary.conventions import rate_conventions, static_check, tensio
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
+from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
 from springgeo.summary.overload import asked_for
 from springgeo.summary.pull import pull_facts
-from springgeo.summary.reach import require_wire
+from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
 from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
 
 
 def summarise(
-    model: SpringModel, checks: Iterable[Check] = (), solid_length: float | None = None
+    model: SpringModel,
+    checks: Iterable[Check] = (),
+    solid_length: float | None = None,
 ) -> Summary:
     """Return the summary; ``solid_length`` is the free length read off a solid's box, mm.
+
+    From a load curve of its own, so that the same model has the same bytes whatever states were
+    asked for before.
 
     Raises
     ------
     SpecError
-        The service temperature is beyond the limits of the wire.
+        The service temperature is beyond the limits of the wire, or a working point beyond what
+        the wire can be drawn to.
     """
     require_limits(model)
     book = Handbook(model)
     wire = AlongWire(book)
+    require_points(wire)
     cycle, along = fatigue_facts(book, wire), wire.facts()
-    for point in along.points:
-        require_wire(wire, point.load, point.length, "service")
+    pull = pull_facts(book, wire)
+    contact = contact_facts(book)
+    line, leans = load_line_facts(book, pull), lean_facts(book)
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
-        specification_text=model.text,
+        # what names an own material's file says nothing elsewhere
+        specification_text=None if isinstance(model.spec.wire.material, dict) else model.text,
         material=book.material,
         temperature=temperature_facts(model),
         geometry=geometry_facts(model),
@@ -59,6 +70,7 @@ def summarise(
         ),
         free_length=free_length(model, solid_length),
         rate=book.rate,
+        rates=rates_facts(book, wire),
         active_coils=book.active_coils,
         rate_conventions=rate_conventions(book),
         initial_tension=book.initial_tension,
@@ -66,13 +78,16 @@ def summarise(
         static_check=static_check(book),
         points=book.points,
         along_the_wire=along,
+        contact=contact,
+        pins=pins_facts(book),
+        lean=leans,
         verdict=verdict_facts(book, along.points, cycle),
-        pull=pull_facts(book, wire),
+        pull=pull,
         overload=asked_for(book),
         fatigue=cycle,
-        load_line=load_line_facts(book, wire),
-        dynamics=dynamics_facts(book),
-        findings=advice(book, wire, cycle),
+        load_line=line,
+        dynamics=dynamics_facts(book, line),
+        findings=advice(book, wire, cycle, line, leans),
         checks=tuple(checks),
     )
 
@@ -137,12 +152,11 @@ def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
     )
 
 
-def dynamics_facts(book: Handbook) -> Dynamics:
+def dynamics_facts(book: Handbook, line: LoadLine) -> Dynamics:
     """Return natural frequencies and the energy released if the highest load lets go."""
     energy = None
     if book.points:
-        top = book.points[-1]
-        energy = float(dynamics.stored_energy(top.load, book.initial_tension.force, top.deflection))
+        energy = stored(line.curve, book.points[-1].length)
     return Dynamics(
         natural_frequency_both_held=book.natural_frequency,
         natural_frequency_one_free=float(dynamics.f_one_free(book.rate, book.mass_active)),

@@ -8,6 +8,8 @@ from functools import cached_property
 
 import numpy as np
 
+from springgeo.equilibrium.hung import Wound
+from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.schema import POISSON
@@ -169,16 +171,28 @@ class Handbook:
         body = float(dynamics.active_wire_mass(self._D, self._d, turns, density))
         return body + math.pi * self._d**2 / 4 * ends * float(density)
 
-    def length_at(self, load: float) -> float:
-        """Length inside hooks, mm, under a load in N; the free length up to initial tension."""
-        return self.model.geometry.length + self.deflection(load)
+    @cached_property
+    def curve(self) -> LoadCurve:
+        """Load over length, from the wire's equilibrium: what every working point reads."""
+        model, m = self.model, self.material
+        tension = None if model.body.is_open else self.initial_tension.force
+        wound = Wound(model.geometry, m.elastic_modulus, m.shear_modulus, tension)
+        return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
 
-    def deflection(self, load: float) -> float:
-        """Extension, mm, under a load in N; zero up to the initial tension."""
+    def length_at(self, load: float) -> float:
+        """Length inside hooks, mm, under a load in N, by the load curve."""
+        return self.curve.length(load)
+
+    def straight_deflection(self, load: float) -> float:
+        """Extension, mm, by the textbook's straight line; zero up to the initial tension."""
         return float(rate.deflection(load, self.initial_tension.force, self.rate))
 
+    def straight_load(self, length: float) -> float:
+        """Load, N, by the textbook's straight line at a length beyond the free one, mm."""
+        return self.initial_tension.force + self.rate * (length - self.model.geometry.length)
+
     def load_at(self, length: float) -> float:
-        """Load, N, at a length inside hooks; raises SpecError below the free length."""
+        """Load, N, at a length inside hooks, by the load curve; raises SpecError."""
         free = self.model.geometry.length
         if length < free * (1 - 1e-12):
             raise SpecError(
@@ -193,7 +207,12 @@ class Handbook:
                     ),
                 )
             )
-        return self.initial_tension.force + self.rate * (length - free)
+        try:
+            return self.curve.load(max(length, free))
+        except SpecError as exc:
+            raise SpecError(
+                f.model_copy(update={"field": "service.lengths"}) for f in exc.findings
+            ) from None
 
     def body_shear(self, load: float) -> float:
         """Corrected shear stress of the body, MPa (Bergsträsser).
@@ -220,8 +239,20 @@ class Handbook:
         k = float(hook.K_B(hook.bend_index(r2, self._d)))
         return float(hook.tau_B(load, self.hook_diameter(side), self._d, k))
 
-    def point(self, load: float) -> WorkingPoint:
-        """Return the working point at a load, N; hook stresses are those of the worse end."""
+    def sides(self, load: float) -> dict[str, str | None]:
+        """Return the keys of the end bent and of the end twisted harder, ``*`` for both alike."""
+        return {
+            "hook_bending_a": worse({s: self.hook_bending(load, s) for s in "ab"})[1],
+            "hook_torsion_b": worse({s: self.hook_torsion(load, s) for s in "ab"})[1],
+        }
+
+    def point(self, load: float, length: float | None = None) -> WorkingPoint:
+        """Return the working point at a load, N; hook stresses are those of the worse end.
+
+        ``length``, mm, if it is known; by the load curve if left out.
+        """
+        if length is None:
+            length = self.length_at(load)
         sides: dict[str, str | None] = {}
         at_a, sides["hook_bending_a"] = worse({s: self.hook_bending(load, s) for s in "ab"})
         at_b, sides["hook_torsion_b"] = worse({s: self.hook_torsion(load, s) for s in "ab"})
@@ -236,8 +267,8 @@ class Handbook:
         governing = min(present, key=lambda k: present[k]) if present else "none"
         return WorkingPoint(
             load=load,
-            length=self.length_at(load),
-            deflection=self.deflection(load),
+            length=length,
+            deflection=length - self.model.geometry.length,
             **stress,
             allowable=allow,
             margin=Stresses(**margins),
@@ -251,14 +282,16 @@ class Handbook:
     def points(self) -> tuple[WorkingPoint, ...]:
         """One working point per load and per length of the specification, by rising load.
 
-        The ends of a load spectrum are working points too.
+        Each is at the load, or at the length, to the letter. The ends of a load spectrum are
+        working points too.
         """
         service = self.model.spec.service
-        loads = [*service.loads, *(self.load_at(x) for x in service.lengths)]
+        asked: list[tuple[float, float | None]] = [(x, None) for x in service.loads]
+        asked += [(self.load_at(x), x) for x in service.lengths]
         if self.spectrum:
             ends = min(r[0] for r in self.spectrum), max(r[1] for r in self.spectrum)
-            loads += [x for x in ends if x not in loads]
-        return tuple(self.point(x) for x in sorted(loads))
+            asked += [(x, None) for x in ends if x not in [load for load, _ in asked]]
+        return tuple(self.point(*x) for x in sorted(asked, key=lambda x: x[0]))
 
     @cached_property
     def spectrum(self) -> tuple[tuple[float, float, float], ...]:

@@ -1,22 +1,24 @@
-"""The load line: load over length with its initial-tension offset and tolerance bands."""
+"""The load line: the curve, the textbook's straight line, and their tolerance bands."""
 
 from __future__ import annotations
 
-from springgeo.results.summary import LoadLine, LoadPoint
+from springgeo.results.summary import LoadLine, LoadPoint, Pull
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import AlongWire
+from springgeo.summary.loaded import curve_points
 from springgeo.trade import load_tolerance, rate_tolerance
 
 
-def load_line_facts(book: Handbook, wire: AlongWire) -> LoadLine:
-    """Return both load lines: no load, initial tension, then every working point."""
-    loads = [0.0, book.initial_tension.force, *(p.load for p in book.points)]
-    rate = rate_tolerance()
+def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
+    """Return both lines: no load, initial tension, then every working point; and the curve."""
+    free, tension, rate = book.model.geometry.length, book.initial_tension.force, rate_tolerance()
+    start = [(0.0, free), (tension, book.length_at(tension))]
+    found = [*start, *((p.load, p.length) for p in book.points)]
     return LoadLine(
-        handbook=tuple(_point(book, x, book.deflection(x)) for x in loads),
-        along_the_wire=tuple(_point(book, x, wire.deflection(x)) for x in loads),
+        handbook=tuple(_point(book, x, book.straight_deflection(x)) for x, _ in found),
+        along_the_wire=tuple(_point(book, x, length - free) for x, length in found),
         rate_tolerance_percent=rate.percent,
         rate_tolerance_known=rate.known,
+        curve=curve_points(book, pull),
     )
 
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from springgeo.equilibrium.hung import Wound
-from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.errors import SpecError
 from springgeo.findings import error
@@ -81,7 +79,7 @@ def overload_facts(
                 material=word(book.model.material.title),
             ),
         )
-    curve = _curve(book)
+    curve = book.curve
     if length is not None:
         curve.load(length)  # refuses what is below the free length or out of reach
     sides = []
@@ -103,13 +101,6 @@ def overload_facts(
         known=limits.known,
         remarks=_REMARKS,
     )
-
-
-def _curve(book: Handbook) -> LoadCurve:
-    model, wire = book.model, book.material
-    tension = None if model.body.is_open else book.initial_tension.force
-    wound = Wound(model.geometry, wire.elastic_modulus, wire.shear_modulus, tension)
-    return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
 
 
 def _at_limit(spring: Overloaded, load: float | None, length: float | None) -> AtLimit:

@@ -1,35 +1,18 @@
-"""How far a spring may be pulled: what it holds, and where its wire would be straight."""
+"""How far a spring may be pulled: what it holds, and what its wire cannot answer."""
 
 from __future__ import annotations
 
 from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, warning
+from springgeo.findings import Finding, warning
 from springgeo.message import Message
-from springgeo.spring.model import SpringModel
 from springgeo.summary.verdict import WAY_WORDS, Weakest, weakest
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
 
 
-def straight_length(model: SpringModel) -> float:
-    """Return the length inside hooks, mm, at which the loaded wire would be drawn straight.
-
-    No centreline of this wire is longer between its contacts.
-    """
-    first, last = model.geometry.load_s
-    return last - first + model.geometry.diameter
-
-
-def state_findings(wire: AlongWire, load: float, length: float) -> tuple[Finding, ...]:
-    """Return a warning where a state is beyond what the spring holds.
-
-    Raises
-    ------
-    SpecError
-        The length is beyond the straightened wire.
-    """
-    require_wire(wire, load, length, "state")
+def state_findings(wire: AlongWire, load: float) -> tuple[Finding, ...]:
+    """Return a warning where a state, by its load in N, is beyond what the spring holds."""
     least = _least(wire, load)
     if least is None or least.margin >= 1:
         return ()
@@ -37,47 +20,45 @@ def state_findings(wire: AlongWire, load: float, length: float) -> tuple[Finding
     return (warning("state-overstressed", "state", text),)
 
 
-def require_wire(wire: AlongWire, load: float, length: float, field: str) -> None:
-    """Raise SpecError where a length, mm, is beyond the straightened wire."""
-    straight = straight_length(wire.book.model)
-    if length >= straight:
-        least = _least(wire, load)
-        text = said(
-            "{load} would pull it to {length}, longer than its wire drawn straight, {straight}",
-            load=q.force(load),
-            length=q.length(length),
-            straight=q.length(straight),
-        )
-        if least is not None and least.margin < 1:
-            text = together(text, _times(load, least), by="; ")
-        raise SpecError(
-            error("beyond-straight-wire", field, said("{reason}; lower it", reason=text))
-        )
+def require_points(wire: AlongWire) -> None:
+    """Raise SpecError where a working point is beyond what the wire can be drawn to."""
+    service = wire.book.model.spec.service
+    spectrum = (load for part in service.spectrum for load in part.loads or ())
+    for load in (*service.loads, *spectrum):
+        try:
+            wire.book.length_at(load)
+        except SpecError as exc:
+            raise out_of_reach(wire, load, exc, "service") from None
 
 
-def out_of_reach(wire: AlongWire, load: float, length: float, why: SpecError) -> SpecError:
-    """Return the one plain reason why a state cannot be drawn, if it is beyond what holds."""
-    least = _least(wire, load)
-    inner = {f.code for f in why.findings} & {"length-below-free", "bad-value"}
-    if inner or least is None or least.margin >= 1:
-        return why
+def out_of_reach(
+    wire: AlongWire, load: float | None, why: SpecError, field: str | None = None
+) -> SpecError:
+    """Return why a load has no length, with how many times beyond what the spring holds it is.
+
+    A ``field`` renames what the findings are about.
+    """
+    beyond = load is not None and any(f.code == "beyond-straight-wire" for f in why.findings)
+    least = _least(wire, load) if beyond and load is not None else None
+    held = None if load is None or least is None or least.margin >= 1 else _times(load, least)
     return SpecError(
-        error(
-            "state-out-of-reach",
-            "state",
-            said(
-                "{times}, and at {length} its coils and hooks keep no shape that can be drawn; "
-                "lower it",
-                times=_times(load, least),
-                length=q.length(length),
-            ),
+        f.model_copy(
+            update={
+                "message": together(f.message, held, by="; ") if held else f.message,
+                "field": field if beyond and field else f.field,
+            }
         )
+        for f in why.findings
     )
 
 
 def _least(wire: AlongWire, load: float) -> Weakest | None:
     # an open-wound spring carries nothing at its free length
-    return weakest(wire.book.point(load), wire.point(load)) if load > 0 else None
+    return (
+        weakest(wire.book.point(load, wire.curve.free_length), wire.stressed(load))
+        if load > 0
+        else None
+    )
 
 
 def _times(load: float, least: Weakest) -> Message:

@@ -9,6 +9,7 @@ from springgeo.message import Message
 from springgeo.results.place import Place
 from springgeo.results.summary import Fatigue, Outcome, Verdict, Way, WirePoint, WorkingPoint
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import Stressed
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.text.words import end_words
@@ -32,10 +33,10 @@ class Weakest(NamedTuple):
     way: Way
 
 
-def weakest(book: WorkingPoint, wire: WirePoint) -> Weakest | None:
+def weakest(book: WorkingPoint, wire: WirePoint | Stressed) -> Weakest | None:
     """Return the least margin of both methods at a working point; None if nothing is stressed."""
     found = []
-    points: tuple[WorkingPoint | WirePoint, ...] = (book, wire)
+    points: tuple[WorkingPoint | WirePoint | Stressed, ...] = (book, wire)
     for way, point in zip(WAYS, points, strict=True):
         margin = None if point.place is None else getattr(point.margin, point.governing)
         if margin is not None and point.place is not None:

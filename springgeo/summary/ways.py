@@ -38,20 +38,19 @@ def ways(book: Handbook, wire: AlongWire) -> dict[Way, Answers]:
         name: (lambda f, r=region: wire.stress(r, f))  # type: ignore[misc]
         for region, (name, _) in PLACES.items()
     }
-    free = book.model.geometry.length
     return {
-        "handbook": Answers(by_book, book.length_at),
-        "along the wire": Answers(along, lambda f: free + wire.deflection(f)),
+        "handbook": Answers(by_book, wire.length_within),
+        "along the wire": Answers(along, wire.length_within),
     }
 
 
 def where(book: Handbook, wire: AlongWire, name: str, way: Way, load: float) -> Place:
     """Return a place with the end at which this method finds it stressed harder."""
     if way == "along the wire":
-        sides = {key: wire.sides[region] for region, (key, _) in PLACES.items()}
+        harder = wire.sides(load)
+        sides = {key: harder[region] for region, (key, _) in PLACES.items()}
     else:
-        point = book.point(load)
-        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+        sides = book.sides(load)
     return Place.of(name, sides.get(name))
 
 

@@ -6,13 +6,17 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.equilibrium.bearing import Bearing
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.errors import SpecError
 from springgeo.results.place import Place
 from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
-from springgeo.statics import Contacts, WireStress, analyse
+from springgeo.statics import Contacts, Stressable, UnitStress, WireStress, analyse, per_newton
 from springgeo.statics.bands import band
 from springgeo.statics.regions import REGIONS, Peak
 from springgeo.summary.handbook import Handbook, worse
@@ -53,13 +57,30 @@ def contacts_of(geometry: Geometry) -> Contacts:
     )
 
 
-def deciding(unit: WireStress, region: str) -> Peak | None:
-    """Return the greatest stress that decides a place, per newton; None without that place."""
-    if region not in unit.peaks:
+def deciding(wire: WireStress, region: str) -> Peak | None:
+    """Return the greatest stress that decides a place; None without that place."""
+    if region not in wire.peaks:
         return None
     kind = PLACES[region][1]
-    found: list[Peak] = [getattr(unit.peaks[r], kind) for r in SEARCHED[region] if r in unit.peaks]  # type: ignore[index]
+    found: list[Peak] = [getattr(wire.peaks[r], kind) for r in SEARCHED[region] if r in wire.peaks]  # type: ignore[index]
     return max(found, key=lambda peak: peak.value)
+
+
+class Stressed(NamedTuple):
+    """Stresses of the places at a load, MPa; a load that draws the wire straight has them too.
+
+    The fields are those of ``results.summary.WirePoint``.
+    """
+
+    load: float
+    body_shear: float
+    hook_bending_a: float | None
+    hook_torsion_b: float | None
+    von_mises: float
+    margin: Stresses
+    governing: str
+    place: Place | None
+    verdict: str
 
 
 @dataclass(frozen=True)
@@ -69,10 +90,41 @@ class AlongWire:
     book: Handbook
 
     @cached_property
-    def unit(self) -> WireStress:
-        """Stress and compliance per newton."""
+    def _sections(self) -> Stressable:
         g, m = self.book.model.geometry, self.book.material
-        return analyse(g.path, g.diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
+        nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
+        return Stressable.of(g.path, g.diameter, g.load_s, nu)
+
+    @cached_property
+    def unit(self) -> UnitStress:
+        """Stress and compliance per newton of the wire as drawn: what small loads do."""
+        g, m = self.book.model.geometry, self.book.material
+        moduli = m.elastic_modulus, m.shear_modulus
+        return per_newton(self._sections, g.path, g.diameter, contacts_of(g), *moduli)
+
+    @cached_property
+    def _bearing(self) -> Bearing:
+        pressed = self._sections.region == REGIONS.index("body")
+        return Bearing(self.curve, self._sections.wire, pressed)
+
+    @cached_property
+    def _at(self) -> dict[float, WireStress]:
+        return {}
+
+    def at(self, load: float) -> WireStress:
+        """Return the stress at a load, N, from what the sections bear in equilibrium.
+
+        Coils that press on each other keep what they were wound with. Beyond what the wire can be
+        drawn to, the drawn shape's stress stands in: far above any wire's strength.
+        """
+        if load not in self._at:
+            if load == 0.0 and not self.curve.pressing:
+                return self.unit.scaled(0.0)
+            try:
+                self._at[load] = self._sections.under(*self._bearing.at(load), load)
+            except SpecError:
+                self._at[load] = self.unit.scaled(load)
+        return self._at[load]
 
     def poisson_effect(self) -> dict[str, float]:
         """Return by place how much this wire's ν changes the stress from that at ν = 0.3, %."""
@@ -80,7 +132,7 @@ class AlongWire:
         plain = analyse(g.path, g.diameter, contacts_of(g), 2 * G * (1 + MEASURED_POISSON), G)
         found = {}
         for region, (name, _) in PLACES.items():
-            here, there = self._peak(region), deciding(plain, region)
+            here, there = deciding(self.unit, region), deciding(plain, region)
             if here is not None and there is not None:
                 found[name] = 100 * (here.value / there.value - 1)
         return found
@@ -90,42 +142,69 @@ class AlongWire:
         """Spring rate by energy, N/mm."""
         return self.unit.rate
 
-    def deflection(self, load: float) -> float:
-        """Extension, mm; zero up to the initial tension."""
-        return max(0.0, load - self.book.initial_tension.force) / self.rate
+    @property
+    def curve(self) -> LoadCurve:
+        """Load over length, the one of the handbook's points too."""
+        return self.book.curve
+
+    def length_within(self, load: float) -> float:
+        """Return the length inside hooks at a load, mm, at most the longest that is answered.
+
+        Good to a few thousandths of a wire diameter (``LoadCurve.near``).
+        """
+        if load < self.curve.least:
+            return self.curve.length(load)
+        try:
+            return self.curve.free_length + self.curve.near(load).extension
+        except SpecError:
+            return self.curve.longest
+
+    def per_newton(self, region: str) -> float | None:
+        """Deciding stress of a region under small loads, MPa/N; None without such a region."""
+        peak = deciding(self.unit, region)
+        return None if peak is None else peak.value
 
     def stress(self, region: str, load: float) -> float | None:
         """Deciding stress of a region at a load, MPa; None if the spring has no such region."""
-        peak = self._peak(region)
-        if peak is None:
-            return None
-        return peak.value * self._acting(region, load)
+        peak = self._peak(region, load)
+        return None if peak is None else peak.value
 
-    def _acting(self, region: str, load: float) -> float:
-        """Return the load a region feels, N: pressed coils keep what they were wound with."""
-        return max(load, self.book.initial_tension.force) if region == "body" else load
+    def _peak(self, region: str, load: float) -> Peak | None:
+        return deciding(self.at(load), region)
 
-    def _peak(self, region: str) -> Peak | None:
-        return deciding(self.unit, region)
-
-    @cached_property
-    def sides(self) -> dict[str, str | None]:
-        """By region, the key of the end stressed harder, ``*`` for both alike; None for the body.
+    def sides(self, load: float) -> dict[str, str | None]:
+        """Return by region the key of the end stressed harder, ``*`` for both alike; None: body.
 
         An end's half of the wire is its own: the coil beside a bend belongs to the bend.
         """
-        unit, middle = self.unit, self.book.model.geometry.path.length / 2
+        wire, middle = self.at(load), self.book.model.geometry.path.length / 2
         found: dict[str, str | None] = {}
         for region, (_, kind) in PLACES.items():
-            ours = np.isin(unit.region, [REGIONS.index(r) for r in SEARCHED[region]])
-            stress = getattr(unit.stress, kind)
-            halves = {"a": ours & (unit.s < middle), "b": ours & (unit.s >= middle)}
+            ours = np.isin(wire.region, [REGIONS.index(r) for r in SEARCHED[region]])
+            stress = getattr(wire.stress, kind)
+            halves = {"a": ours & (wire.s < middle), "b": ours & (wire.s >= middle)}
             ends = {k: float(stress[at].max()) if at.any() else None for k, at in halves.items()}
             found[region] = None if region == "body" else worse(ends)[1]
         return found
 
-    def point(self, load: float) -> WirePoint:
-        """Return the working point at a load, N."""
+    def point(self, load: float, length: float | None = None) -> WirePoint:
+        """Return the working point at a load, N, and its length, mm, if that is known.
+
+        Raises
+        ------
+        SpecError
+            No length goes with the load.
+        """
+        if length is None:
+            length = self.book.length_at(load)
+        return WirePoint(
+            length=length,
+            deflection=length - self.curve.free_length,
+            **self.stressed(load)._asdict(),
+        )
+
+    def stressed(self, load: float) -> Stressed:
+        """Return stresses and margins at a load, N, whatever the length."""
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
         allow = self.book.allowable
         margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
@@ -135,56 +214,52 @@ class AlongWire:
             if margins[name] is not None
         }
         first = min(present, key=lambda r: present[r] or math.inf, default=None)
-        greatest = max(
-            peaks.von_mises.value * self._acting(region, load)
-            for region, peaks in self.unit.peaks.items()
-        )
-        deflection = self.deflection(load)
-        return WirePoint(
+        greatest = max(peaks.von_mises.value for peaks in self.at(load).peaks.values())
+        return Stressed(
             load=load,
-            length=self.book.model.geometry.length + deflection,
-            deflection=deflection,
             von_mises=greatest,
             margin=Stresses(**margins),
             # an open-wound body without load is not stressed anywhere
             governing="none" if first is None else PLACES[first][0],
-            place=None if first is None else self._place(first),
-            verdict="no stress" if first is None else self._verdict(first, present),
+            place=None if first is None else self._place(first, load),
+            verdict="no stress" if first is None else self._verdict(first, present, load),
             body_shear=stress["body_shear"] or 0.0,
             hook_bending_a=stress["hook_bending_a"],
             hook_torsion_b=stress["hook_torsion_b"],
         )
 
-    def _verdict(self, region: str, margins: Mapping[str, float | None]) -> str:
-        peak, margin = self._peak(region), margins[region] or 0.0
+    def _verdict(self, region: str, margins: Mapping[str, float | None], load: float) -> str:
+        peak, margin = self._peak(region, load), margins[region] or 0.0
         assert peak is not None
         outcome = "would fail first" if margin >= 1 else "FAILS"
         text = (
-            f"{self._place(region).words} {outcome}, in {piece_words(peak.label)}, "
+            f"{self._place(region, load).words} {outcome}, in {piece_words(peak.label)}, "
             f"margin {margin:.2f}"
         )
         close = [
-            f"{self._place(other).words} (margin {value:.2f})"
+            f"{self._place(other, load).words} (margin {value:.2f})"
             for other, value in margins.items()
-            if other != region and value and not self._told_apart(region, margin, other, value)
+            if other != region
+            and value
+            and not self._told_apart((region, margin), (other, value), load)
         ]
         return f"{text}; too close to tell from {' and '.join(close)}" if close else text
 
-    def _told_apart(self, first: str, margin: float, other: str, value: float) -> bool:
-        """Return whether the lesser margin is the lesser one whatever the errors of both.
+    def _told_apart(self, first: tuple[str, float], other: tuple[str, float], load: float) -> bool:
+        """Return whether the lesser of two margins by region is so whatever the errors of both.
 
         A stress that is computed too high by a share gives a margin too low by as much.
         """
-        greatest = margin * (1 + self._error(first)[1] / 100)
-        return greatest < value * (1 + self._error(other)[0] / 100)
+        greatest = first[1] * (1 + self._error(first[0], load)[1] / 100)
+        return greatest < other[1] * (1 + self._error(other[0], load)[0] / 100)
 
-    def _error(self, region: str) -> tuple[float, float]:
-        peak = self._peak(region)
+    def _error(self, region: str, load: float) -> tuple[float, float]:
+        peak = self._peak(region, load)
         assert peak is not None
         return band(peak.near, PLACES[region][1])
 
-    def _place(self, region: str) -> Place:
-        return Place.of(PLACES[region][0], self.sides[region])
+    def _place(self, region: str, load: float) -> Place:
+        return Place.of(PLACES[region][0], self.sides(load)[region])
 
     def facts(self) -> AlongTheWire:
         """Return everything for the summary."""
@@ -212,5 +287,5 @@ class AlongWire:
             poisson=m.elastic_modulus / (2 * m.shear_modulus) - 1,
             compliance=dict(self.unit.compliance),
             peaks=tuple(found),
-            points=tuple(self.point(p.load) for p in self.book.points),
+            points=tuple(self.point(p.load, p.length) for p in self.book.points),
         )

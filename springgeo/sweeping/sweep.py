@@ -47,7 +47,8 @@ def sweep(
         Values by dotted key, such as ``{"body.coils": range(10, 40)}``; see
         ``springgeo.specification.change``.
     method : {"handbook", "along-the-wire"}
-        Whose rate, stresses and margins. The handbook's take a tenth of the time, but whether the
+        Whose rate, stresses and margins; the length at the load is by the handbook's straight
+        line or by the load curve. The handbook's take a tenth of the time, but whether the
         wire would pass through itself is then not looked at.
     load : float, optional
         N; the highest working point of each specification if left out.
@@ -121,13 +122,21 @@ def _facts(model: SpringModel, method: Method, load: float | None) -> dict[str, 
         "initial_stress": book.initial_tension.stress,
     }
     if load is None:
-        load = book.points[-1].load if book.points else None
+        load = _highest(book)
     if load is None:
         return found
-    point = book.point(load) if along is None else along.point(load)
+    straight = g.length + book.straight_deflection(load)
+    point = book.point(load, straight) if along is None else along.point(load)
     found |= {"load": load, "length": point.length} | _numbers(point, {k: k for k in PLACES})
     margins = _numbers(point.margin, {k: f"margin_{v}" for k, v in PLACES.items()})
     return found | margins | {"margin": min(margins.values(), default=math.nan)}
+
+
+def _highest(book: Handbook) -> float | None:
+    service = book.model.spec.service
+    if service.lengths or service.spectrum:
+        return book.points[-1].load
+    return max(service.loads, default=None)
 
 
 def _numbers(of: Any, names: Mapping[str, str]) -> dict[str, float]:

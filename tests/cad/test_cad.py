@@ -11,6 +11,7 @@ import pytest
 from springgeo import Spring, cad
 from springgeo.fit import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
 from springgeo.fit.mechanism import Slide, run
+from springgeo.fit.seat import end_frame
 
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -43,11 +44,18 @@ def test_solid_of_a_spring_and_of_its_state(spring: Spring) -> None:
 def test_frames_lie_on_the_contacts(spring: Spring) -> None:
     state = spring.at(length=spring.free_length + 3)
     places = cad.frames(state)
-    assert places["end_a"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
-    assert places["end_b"].toTuple()[0] == pytest.approx((0, 0, state.length), abs=1e-9)
-    assert cq.Plane(places["end_b"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
+    # loaded loops lean, and their frames with them, about the middle of the wire
+    for name, z, up in (("end_a", 0.0, 1.0), ("end_b", state.length, -1.0)):
+        plane, d = cq.Plane(places[name]), state.geometry.diameter
+        middle = plane.origin - plane.zDir * (d / 2)
+        assert middle.toTuple() == pytest.approx((0, 0, z - up * d / 2), abs=1e-5)
+        assert plane.zDir.z * up > 0.99
+    free = cad.frames(spring)
+    assert free["end_a"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
+    assert free["end_b"].toTuple()[0] == pytest.approx((0, 0, spring.free_length), abs=1e-9)
+    assert cq.Plane(free["end_b"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
     # a quarter turn between the loop planes turns the pins by as much
-    ya, yb = (cq.Plane(places[n]).yDir for n in ("end_a", "end_b"))
+    ya, yb = (cq.Plane(free[n]).yDir for n in ("end_a", "end_b"))
     assert abs(ya.dot(yb)) == pytest.approx(0.0, abs=1e-9)
 
 
@@ -79,14 +87,20 @@ def test_poses_move_end_b_only(spring: Spring) -> None:
         next(c for c in whole.children if c.name == "plate_b").loc.toTuple()[0][2]
         for whole in cad.poses(spring, states, MATING)
     ]
-    assert seats == pytest.approx([s.length for s in states])
+    # leaning hooks: the seat is across the wire, half a wire from its middle
+    wire = spring.model.geometry.diameter
+    lean = [end_frame(s.geometry, "b").axes[2, 2] for s in states]
+    wanted = [s.length + wire / 2 * (1 + z) for s, z in zip(states, lean, strict=True)]
+    assert seats == pytest.approx(wanted, abs=1e-5)
+    assert lean[0] == -1.0
+    assert all(z < -0.99 for z in lean)
 
 
 def test_motion_poses_carry_both_loops_onto_the_pins() -> None:
     made = Spring.from_dict({**SPEC, "ends": {**SPEC["ends"], "angle": 0}})
     away = (0.0, -30.0)
     slide = Slide((-20.0, -18.0), (20.0, -18.0))
-    motion = run(made.load_line(), away, slide, pins=(4.0, 4.0), stations=9)
+    motion = run(made.load_curve, away, slide, pins=(4.0, 4.0), stations=9)
     assert motion.slack[[0, 4, 8]].tolist() == [False, True, False]
     pin = EndMate(pin=Pin(diameter=4, length=12))
     shown = list(cad.motion_poses(made, motion, Mating(a=pin, b=pin), every=4))

@@ -23,7 +23,7 @@ FACTS = {
     "wire length": "geometry.wire_length",
     "mass": "geometry.mass",
     "rate, handbook": "rate",
-    "rate, along the wire": "along_the_wire.rate",
+    "rate, small load": "rates.small_load",
     "initial tension": "initial_tension.force",
     "tensile strength, minimum": "material.tensile_strength",
 }

@@ -155,4 +155,4 @@ def test_a_style_describes_itself(style: EndStyle) -> None:
     doc = " ".join((style.parameters.__doc__ or "").split())
     for name in style.parameters.model_fields:
         assert f"``{name}``" in doc, f"{name} is not described"
-    assert set(style.keeps) <= {"bend_radius", "loop_radius", "hook_length", "opening"}
+    assert style.turning in ("free", "kept", "held")

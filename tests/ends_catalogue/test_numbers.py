@@ -16,7 +16,6 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
 from springgeo.mechanics.hook import K_A
 from springgeo.spring.geometry import Geometry
-from springgeo.spring.state import at_length
 from springgeo.statics import WireStress, analyse
 from springgeo.summary.wire import contacts_of
 
@@ -121,16 +120,13 @@ def _spec(style: str, coils: float) -> Mapping[str, Any]:
 
 @pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
 def test_under_load_the_wire_keeps_its_length(style: EndStyle) -> None:
-    model = Spring.from_dict(_spec(style.name, 12.0)).model
-    free = model.geometry
-    loaded = at_length(model, free.length + 2.0 * free.body_length)
+    made = Spring.from_dict(_spec(style.name, 12.0))
+    free = made.model.geometry
+    loaded = made.at(length=free.length + 2.0 * free.body_length).geometry
     assert loaded.path.length == pytest.approx(free.path.length, rel=1e-9)
     assert np.all(loaded.path.joint_angles() <= 1e-9)
     near = hook_approach(loaded.path, loaded.diameter)
     assert near is None or near.distance >= loaded.diameter * (1 - 1e-9)
-    for before, after in ((free.a, loaded.a), (free.b, loaded.b)):
-        if before.loop_radius is not None:
-            assert after.loop_radius == pytest.approx(before.loop_radius, rel=0.02)
 
 
 USUAL = [s for s in HOOKS if s.usual is not None]

@@ -3,15 +3,31 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
 
 from springgeo import SpecError
+from springgeo.curve.frame import Array
 from springgeo.fit.mechanism import Lever, Slide, dead_centres, run
-from springgeo.state import LoadLine
 
-LINE = LoadLine(initial_tension=7.0, rate=1.3, free_length=38.0)
+
+@dataclass(frozen=True)
+class StraightLine:
+    """A spring of which everything is known by hand: slack below the free length."""
+
+    initial_tension: float
+    rate: float
+    free_length: float
+
+    def loads(self, lengths: Array) -> tuple[Array, Array]:
+        rise = np.maximum(lengths - self.free_length, 0.0)
+        load = np.where(lengths < self.free_length, 0.0, self.initial_tension + self.rate * rise)
+        return load, (self.initial_tension + self.rate * rise / 2) * rise
+
+
+LINE = StraightLine(initial_tension=7.0, rate=1.3, free_length=38.0)
 LEVER = Lever(pivot=(0.0, 0.0), radius=25.0, start=math.radians(30), end=math.radians(150))
 FIXED = (0.0, -30.0)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,9 @@ def test_a_good_pin_fits_over_the_whole_stroke() -> None:
         assert s.a is not None
         assert s.a.hook.distance == pytest.approx(0, abs=1e-6)
         assert s.a.neighbour.distance > 1
-        assert s.a.seat == pytest.approx((0, 0, 3.5))
+        # a loaded loop leans by some degrees, and the pin with it to the wire's inside
+        assert math.dist(s.a.seat, (0, 0, 0)) == pytest.approx(3.5, abs=0.01)
+        assert s.a.seat[0] == pytest.approx(0, abs=0.35 if s.load else 1e-12)
         assert s.a.inside == pytest.approx(8.4, rel=1e-3)
 
 
@@ -221,7 +224,8 @@ def test_bore_and_rod_name_the_size_that_would_fit() -> None:
 
 
 def test_a_bore_that_just_touches_cuts_nothing() -> None:
-    found = report(mating={"around": {"bore": {"diameter": 10.8}}}, states=3)
+    # loaded hooks lean, and would scrape: the free spring
+    found = report(mating={"around": {"bore": {"diameter": 10.8}}}, service={"loads": []})
     assert found.verdict == "fits"
     assert found.nearest is not None
     assert found.nearest[1] == "bore"

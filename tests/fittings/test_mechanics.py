@@ -21,9 +21,15 @@ def test_held_coils_are_in_all_coils_and_not_in_the_active(style: str) -> None:
 def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
     fitted, plain = spring(style, style).summary(), spring("plain", "plain").summary()
     assert fitted.along_the_wire.rate == pytest.approx(plain.along_the_wire.rate, rel=1e-9)
-    # to 1e-6: near a joint the smoothed curvature feels the wire beyond
+    # per newton to 1e-6: near a joint the smoothed curvature feels the wire beyond
+    drawn = [
+        [p.per_newton for p in s.along_the_wire.peaks if (p.region, p.kind) == ("body", "shear")]
+        for s in (fitted, plain)
+    ]
+    assert drawn[0] == pytest.approx(drawn[1], rel=1e-6)
+    # loaded, held coils do not roll, and the turn beside them bears a little more
     for a, b in zip(fitted.along_the_wire.points, plain.along_the_wire.points, strict=True):
-        assert a.body_shear == pytest.approx(b.body_shear, rel=1e-6)
+        assert a.body_shear == pytest.approx(b.body_shear, rel=0.04)
         assert a.hook_bending_a is a.hook_torsion_b is None
     assert {p.region for p in fitted.along_the_wire.peaks} == {"body"}
     assert all(p.hook_bending_a is p.hook_torsion_b is None for p in fitted.points)
@@ -33,7 +39,8 @@ def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
 def test_the_other_end_keeps_its_hook(style: str) -> None:
     mixed, both = spring(style, "full-twisted-loop"), spring("full-twisted-loop", "plain")
     a, b = (s.summary().along_the_wire.points[-1] for s in (mixed, both))
-    assert a.hook_bending_a == pytest.approx(b.hook_bending_a, rel=1e-9)
+    # the other end turns otherwise, and the hook with it a little
+    assert a.hook_bending_a == pytest.approx(b.hook_bending_a, rel=2e-3)
     assert mixed.summary().active_coils == pytest.approx(both.summary().active_coils)
 
 

@@ -111,7 +111,7 @@ TWICE = materials.get("astm-a228").content
 
 def test_readings_with_an_own_material(place: Path) -> None:
     spring = Spring.from_file(place / "spec.yaml")
-    line = spring.load_line()
+    line = spring.load_curve
     lengths = [spring.free_length + x for x in (4, 6, 8, 10)]
     readings = {
         "wire_diameter": 1.2,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -63,7 +64,7 @@ def test_frozen_and_the_same_again(found: Overload, spring: sg.Spring) -> None:
         ({"load": float("nan")}, "not a finite number"),
         ({"load": -1.0}, "not a finite number"),
         ({"length": 1.0}, "cannot be pushed"),
-        ({"length": 1e6}, "nearly straight"),
+        ({"length": 1e6}, "drawn straight"),
         ({"load": 1e9}, "yields through"),
         ({"relieved": 1.5}, "not from 0 to 1"),
         ({"hardening": 1.0}, "below 1"),
@@ -125,11 +126,20 @@ def test_the_summary_answers_where_the_specification_asks(
     asked = spring.with_(service__overload="72 N")
     summary = asked.summary()
     assert summary.overload is not None
-    assert summary.overload.json_text() == found.json_text()
+    # the curves were asked different things before: the same to rounding
+    assert alike(summary.overload.model_dump(), found.model_dump())
     file = tmp_path / "spring.yaml"
     file.write_text(yaml_dump(asked), encoding="utf-8")
     assert run(["check", str(file)]) == 0
     assert "free length gained" in capsys.readouterr().out
+
+
+def alike(a: Any, b: Any) -> bool:
+    if isinstance(a, dict):
+        return a.keys() == b.keys() and all(alike(a[k], b[k]) for k in a)
+    if isinstance(a, list | tuple):
+        return len(a) == len(b) and all(map(alike, a, b))
+    return a == (pytest.approx(b, rel=1e-6, abs=1e-12) if isinstance(b, float) else b)
 
 
 def yaml_dump(spring: sg.Spring) -> str:

@@ -41,14 +41,17 @@ def test_every_preset_draws_with_units(name):
         assert ax.get_legend() is not None
 
 
-def test_load_length_is_the_load_line(spring):
+def test_load_length_is_the_load_curve(spring):
+    """The textbook's line is straight (EN 13906-2); the curve goes through every working point."""
     s, ax = spring.summary(), plots.load_length(spring).axes[0]
-    for words, rate in (("handbook,", s.rate), ("along the wire,", s.along_the_wire.rate)):
-        x, y = line(ax, words)
-        assert (x[0], y[0]) == (s.geometry.free_length, 0)
-        assert y[1] == s.initial_tension.force
-        assert x[1] == x[0]
-        assert np.diff(y[1:]) / np.diff(x[1:]) == pytest.approx(rate)
+    x, y = line(ax, "handbook's straight line")
+    assert x[0] == x[1] == s.geometry.free_length
+    assert (y[0], y[1]) == (0.0, s.initial_tension.force)
+    assert np.diff(y[1:]) / np.diff(x[1:]) == pytest.approx(s.rates.handbook)
+    x, y = line(ax, "load curve")
+    for p in s.points:
+        assert np.interp(p.load, y, x) == pytest.approx(p.length, rel=1e-9)
+        assert spring.load_curve.length(p.load) == pytest.approx(p.length, rel=1e-9)
     (bars,) = ax.containers
     low, high = bars.lines[2][0].get_segments()[-1][:, 1]
     top = s.load_line.along_the_wire[-1]
@@ -56,14 +59,11 @@ def test_load_length_is_the_load_line(spring):
 
 
 def test_stress_has_the_summarys_peaks(spring):
-    s, ax = spring.summary(), plots.stress_along_wire(spring, 20.0).axes[0]
-    peaks = {(p.region, p.kind): p.per_newton for p in s.along_the_wire.peaks}
+    ax, at = plots.stress_along_wire(spring, 20.0).axes[0], spring.along_the_wire.stressed(20.0)
     x, y = line(ax, "von Mises")
-    assert y.max() == pytest.approx(
-        20 * max(v for (_, k), v in peaks.items() if k == "von_mises"), rel=5e-3
-    )
+    assert y.max() == pytest.approx(at.von_mises, rel=5e-3)
     x, y = line(ax, "axial")
-    assert y.max() == pytest.approx(20 * peaks["A", "axial"], rel=5e-3)
+    assert y.max() == pytest.approx(at.hook_bending_a, rel=5e-3)
     assert x[-1] - x[0] == pytest.approx(np.ptp(spring.model.geometry.load_s), rel=1e-9)
 
 

@@ -22,7 +22,7 @@ def reading(page):
     found = re.match(
         r"([\d.]+) N, ([\d.]+) mm inside hooks, greatest \w+ ([\d.]+) MPa, "
         r"([\d.]+) % of its allowable \((within|near|over)\)",
-        text(page, "reading"),
+        text(page, "reading").replace("\xa0", " "),
     )
     assert found, text(page, "reading")
     load, length, stress, share = (float(x) for x in found.groups()[:4])

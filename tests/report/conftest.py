@@ -30,6 +30,7 @@ ODD = {
         "body": {"index": 22, "coils": 6, "initial_tension": 0.1},
         "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
         "service": {"loads": [0.5, 16.0], "duty": "cyclic", "cycles": 1e4},
+        "mating": {"over_travel": 500},
     },
     "open-wound": {
         "wire": {"material": "astm-a228", "diameter": 2.0},

@@ -5,7 +5,7 @@ import pytest
 from scipy.stats import norm, qmc, truncnorm
 
 from springgeo.api import Spring
-from springgeo.sizing.answer.tolerance import spreads
+from springgeo.sizing.answer.tolerance import Asked, spreads
 from springgeo.sizing.search.halton import cut_normal, halton
 from springgeo.summary import Summary
 from springgeo.trade.held import held, sources
@@ -53,7 +53,7 @@ def test_agrees_with_a_linear_estimate_and_with_random_springs(summary: Summary)
     length, k = 60.0, summary.along_the_wire.rate
     force, g = summary.initial_tension.force, summary.geometry
     nominal = force + k * (length - g.free_length)
-    (found,) = spreads(summary, [(length, nominal, 0.1 * nominal)])
+    (found,) = spreads(summary, [Asked(length, nominal, k, nominal, 0.1 * nominal)])
     h = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length)
     pull = nominal - force
     slope = np.array(
@@ -78,6 +78,7 @@ def test_agrees_with_a_linear_estimate_and_with_random_springs(summary: Summary)
 
 
 def test_a_finer_grade_meets_more(summary: Summary) -> None:
-    points = [(60.0, summary.points[-1].load, 1.0)]
+    load = summary.points[-1].load
+    points = [Asked(60.0, load, summary.rates.small_load, load, 1.0)]
     fine, coarse = (spreads(summary, points, grade)[0].deviation for grade in (1, 3))
     assert fine < coarse

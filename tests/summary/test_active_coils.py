@@ -89,7 +89,7 @@ def test_mass_frequency_and_all_coils_count_them() -> None:
 
 def test_a_service_length_asks_for_the_load_that_holds_it() -> None:
     made = spring("reduced-full-loop", 8, 6)
-    line = made.load_line("along-the-wire")
+    line = made.load_curve
     length = line.length(12.0)
     data = made.spec.model_dump(mode="json", exclude_none=True)
     data["service"] = {"lengths": [length]}

@@ -45,11 +45,8 @@ def test_a_sound_spring_draws_no_remark() -> None:
         ("fatigue", {"service": {"loads": [8, 45], "duty": "cyclic", "cycles": 1e6}}),
         ("cycle-missing", {"service": {"loads": [], "duty": "infinite"}}),
         (
-            "rate-differs",
-            {
-                "ends": {"a": {"style": "raised-hook"}, "b": {"style": "raised-hook"}},
-                "body": {"coils": 6},
-            },
+            "pull-off-axis",
+            {"ends": {k: {"style": "full-loop-at-side"} for k in "ab"}},
         ),
         # finite elements, free to tilt (tests/equilibrium): the extension is half of what this rate
         # says, the stress a third below

@@ -29,8 +29,9 @@ def test_at_that_load_the_allowable_is_just_used_up(name: str) -> None:
         at = places[name].allowable
         s = summary(service={"loads": [at.load]})
         point = s.points[0] if way == "points" else s.along_the_wire.points[0]
-        assert getattr(point.margin, name) == pytest.approx(1, rel=1e-9)
-        assert point.length == pytest.approx(at.length, rel=1e-12)
+        # along the wire between solved states, good to some thousandths of a wire diameter
+        assert getattr(point.margin, name) == pytest.approx(1, rel=1e-6)
+        assert point.length == pytest.approx(at.length, abs=2e-3)
 
 
 def test_shigley_10_6_at_yield() -> None:
@@ -77,7 +78,13 @@ def test_the_travel_stop_is_the_first_of_all() -> None:
     assert pull.first_yield is not None
     assert pull.first_yield.length == min(p.yield_from.length for p in every if p.yield_from)
     # it does not hang on the working points
-    assert summary(service={"loads": [3, 90]}).pull == pull
+    other = summary(service={"loads": [3, 90]}).pull
+    assert (other.place, other.way) == (pull.place, pull.way)
+    for way in ("handbook", "along_the_wire"):
+        for name, place in getattr(pull, way).items():
+            same = getattr(other, way)[name].allowable
+            assert same.load == pytest.approx(place.allowable.load, rel=1e-6)
+            assert same.length == pytest.approx(place.allowable.length, abs=2e-3)
 
 
 def test_a_spring_without_hooks_has_its_body_alone() -> None:
@@ -87,10 +94,12 @@ def test_a_spring_without_hooks_has_its_body_alone() -> None:
 
 
 def test_a_body_wound_at_more_than_its_allowable_may_not_be_pulled_at_all() -> None:
-    s = summary(body={"index": 8, "coils": 18, "initial_stress": 950})
+    body = {"index": 8, "coils": 18, "initial_stress": 950}
+    s = summary(body=body)
     at = s.pull.handbook["body_shear"].allowable
     assert at.load == pytest.approx(s.initial_tension.force)
-    assert at.length == pytest.approx(s.geometry.free_length)
+    length = sg.Spring.from_dict({**BASE, "body": body}).at(load=at.load).length
+    assert at.length == pytest.approx(length, abs=2e-3)
 
 
 def test_any_stress_that_rises_with_the_load_is_met() -> None:

@@ -31,6 +31,8 @@ def test_rows_are_the_springs_made_one_by_one(method: str) -> None:
         s = sg.Spring.from_dict(data).summary()
         way = s.along_the_wire if method == "along-the-wire" else s
         point = way.points[-1]
+        # the handbook's own length is that of its straight line: a spring in less than 2 ms
+        line = s.load_line.along_the_wire if way is not s else s.load_line.handbook
         for name, value in (
             ("rate", way.rate),
             ("free_length", s.free_length.model),
@@ -38,7 +40,7 @@ def test_rows_are_the_springs_made_one_by_one(method: str) -> None:
             ("body_coils", s.geometry.body_coils),
             ("initial_tension", s.initial_tension.force),
             ("load", point.load),
-            ("length", point.length),
+            ("length", line[-1].length),
             ("hook_bending_a", point.hook_bending_a),
             ("margin_b", point.margin.hook_torsion_b),
             ("margin", min(v for v in point.margin.model_dump().values() if v is not None)),

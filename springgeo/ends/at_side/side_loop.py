@@ -49,7 +49,6 @@ def side_loop(p: SideLoop, end: BodyEnd, loop_radius: float, past: Past) -> EndS
     )
     height = _height(p.hook_length, end, r1, r2)
     angle, tail = past(p.opening, height, r1, d)
-    height += end.stretch
     plane = AxialPlane(math.pi / 2, r)
     middle, up = r2 * math.sin(end.lead), r2 * math.cos(end.lead)
     side, centre = middle - r2, (middle - r2 + r1, height)

@@ -63,5 +63,4 @@ END = EndStyle(
     shape=shape,
     ranges=coned.ranges,
     holds_load=False,
-    keeps=(),
 )

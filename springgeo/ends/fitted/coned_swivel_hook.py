@@ -57,5 +57,4 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     holds_load=False,
-    keeps=(),
 )

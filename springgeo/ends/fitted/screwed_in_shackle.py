@@ -158,6 +158,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     holds_load=False,
-    keeps=(),
     turning="held",
 )

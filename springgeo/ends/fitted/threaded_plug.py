@@ -118,6 +118,5 @@ END = EndStyle(
     shape=shape,
     ranges=ranges,
     holds_load=False,
-    keeps=(),
     turning="held",
 )

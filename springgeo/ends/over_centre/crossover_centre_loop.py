@@ -68,6 +68,5 @@ END = EndStyle(
     parameters=CrossoverCentreLoop,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
     usual=Usual(0.95, 1.05, "about 1.0: common practice of US spring makers, from memory"),
 )

@@ -81,6 +81,5 @@ END = EndStyle(
     parameters=EnglishLoop,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
     usual=Usual(1.05, 1.15, "about 1.1: EN 13906-2 Annex A, as spring makers quote it"),
 )

@@ -50,6 +50,5 @@ END = EndStyle(
     parameters=Extended,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
     usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
 )

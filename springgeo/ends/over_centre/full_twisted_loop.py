@@ -172,6 +172,5 @@ END = EndStyle(
     parameters=FullTwistedLoop,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "opening"),
     usual=Usual(0.8, 1.1, "EN 13906-2 Annex A, as spring makers quote it"),
 )

@@ -52,7 +52,7 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     length = 4 * r if p.hook_length is None else p.hook_length
     bend = CylinderBend(radius=r, bend_radius=r2, start=end.lead, end=math.pi / 2)
     foot = r2 * math.cos(end.lead)
-    top = limits.hook_length(length, end.made_on) + d + end.stretch
+    top = limits.hook_length(length, end.made_on) + d
     tail = _tail(p.opening, top - r1, d)
     if top - r1 < foot:
         raise limits.refuse(
@@ -110,5 +110,4 @@ END = EndStyle(
     parameters=LongSquareEndHook,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
 )

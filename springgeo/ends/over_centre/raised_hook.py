@@ -76,5 +76,4 @@ END = EndStyle(
     parameters=RaisedHook,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
 )

@@ -120,5 +120,4 @@ END = EndStyle(
     parameters=StraightAnnealedEnd,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
 )

@@ -48,7 +48,7 @@ def shape(p: VHook, end: BodyEnd) -> EndShape:
     )
     length = 3 * r if p.hook_length is None else p.hook_length
     height = limits.hook_length(length, end.made_on) + d - r1
-    leg = leg_for(end, r2, r1, reachable_height(end, r2, r1, height + end.stretch))
+    leg = leg_for(end, r2, r1, reachable_height(end, r2, r1, height))
     past = math.pi / 2 - leg.lean
     # where the round ends, the cut disc's lowest point, and what the free side takes from it
     below = height + r1 * math.sin(leg.lean) - d / 2 * math.sin(leg.lean) - d / 2
@@ -84,5 +84,4 @@ END = EndStyle(
     parameters=VHook,
     shape=shape,
     ranges=ranges,
-    keeps=("bend_radius", "loop_radius", "hook_length"),
 )

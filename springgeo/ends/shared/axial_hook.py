@@ -99,7 +99,7 @@ def axial_hook(
     opening: float,
 ) -> EndShape:
     """Return the hook: ``past`` rad beyond the apex, then straight on for ``tail`` mm."""
-    height = reachable_height(end, bend_radius, loop_radius, height + end.stretch)
+    height = reachable_height(end, bend_radius, loop_radius, height)
     bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2)
     plane = AxialPlane(bend.swept_azimuth)
     leg = leg_for(end, bend_radius, loop_radius, height)
@@ -116,7 +116,7 @@ def axial_hook(
         contact,
         loop_radius,
         bend_radius,
-        opening + end.stretch,
+        opening,
     )
 
 

@@ -55,15 +55,10 @@ def hook_paths(geometry: Geometry) -> list[Path]:
     return [Path(part) for part in parts if part]
 
 
-def body_span(geometry: Geometry) -> tuple[float, float]:
-    """Return the heights of the body's end faces, mm."""
-    return geometry.a.hook_length, geometry.a.hook_length + geometry.body_length
-
-
 def body_cylinder(geometry: Geometry, chord: float) -> Mesh:
     """Return the cylinder round the body's coils as a closed mesh."""
     radius = geometry.radius + geometry.diameter / 2
-    low, high = body_span(geometry)
+    low, high = geometry.body_faces
     return part_mesh(Part("body", Turned(((radius, low), (radius, high)))), chord)
 
 

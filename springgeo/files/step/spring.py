@@ -11,7 +11,7 @@ from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 
 from springgeo.checks.solid import volume_check
-from springgeo.files.publish.detail import body_span, hook_paths
+from springgeo.files.publish.detail import hook_paths
 from springgeo.files.publish.exporter import ExportJob, data_text
 from springgeo.files.step.attributes import Attribute
 from springgeo.files.step.document import StepPart
@@ -66,7 +66,7 @@ def _fittings(job: ExportJob) -> list[StepPart]:
 def _envelope(job: ExportJob) -> list[StepPart]:
     """Return a plain cylinder over the body, and the wire of the hooks."""
     g = job.geometry
-    low, high = body_span(g)
+    low, high = g.body_faces
     radius = g.radius + g.diameter / 2
     axis = gp_Ax2(gp_Pnt(0.0, 0.0, low), gp_Dir(0.0, 0.0, 1.0))
     body = BRepPrimAPI_MakeCylinder(axis, radius, high - low).Solid()
@@ -100,6 +100,8 @@ def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
             yield name, Attribute(value, _UNITS.get(name, "mm"))
     yield "rate", Attribute(s.rate, "N/mm")
     yield "rate_along_the_wire", Attribute(s.along_the_wire.rate, "N/mm")
+    if s.rates.between_points is not None:
+        yield "rate_between_points", Attribute(s.rates.between_points, "N/mm")
     yield "initial_tension", Attribute(s.initial_tension.force, "N")
     yield "initial_stress", Attribute(s.initial_tension.stress, "MPa")
     yield "tensile_strength", Attribute(s.material.tensile_strength, "MPa")

@@ -67,23 +67,40 @@ function start() {
   const view = new View(at("canvas"), at("tags"), data);
   let load = data.load, playing = 0;
 
-  const lengthAt = (force) => Math.min(
-    data.free + Math.max(0, force - data.tension) / data.rate, data.states[data.states.length - 1]);
+  // The points of the load curve on either side of a load: N, mm, N/mm, coils parted.
+  function around(force) {
+    const i = data.curve.findIndex((p) => p[0] > force), last = data.curve.length - 1;
+    return i < 0 ? [data.curve[last], data.curve[last], 0] : [data.curve[i - 1], data.curve[i],
+      (force - data.curve[i - 1][0]) / (data.curve[i][0] - data.curve[i - 1][0])];
+  }
+
+  // The cubic with the curve's own slopes, held so that it rises everywhere.
+  function lengthAt(force) {
+    const [p, q, t] = around(force), step = q[0] - p[0], rise = q[1] - p[1];
+    const first = Math.min(step / p[2], 3 * rise), last = Math.min(step / q[2], 3 * rise);
+    const cubic = t * (t - 1) * ((1 - t) * (rise - first) + t * (last - rise));
+    return Math.min(p[1] + t * rise + cubic, data.states[data.states.length - 1]);
+  }
+
+  function parted(force) {
+    const [p, q, t] = around(force);
+    return Math.round(p[3] + t * (q[3] - p[3]));
+  }
 
   // What decides at a ring, in words: which stress, MPa, and its share of the allowable.
   function told(ring) {
-    const { wire } = view, acting = wire.acting(ring), share = wire.use[kind.value][ring];
-    const off = (k) => Math.abs(wire.use[k][ring] - share);
+    const { wire } = view, part = wire.value(wire.use[kind.value], ring);
+    const off = (k) => Math.abs(wire.value(wire.use[k], ring) - part);
     const which = kind.value === "judged" ? (off("shear") <= off("axial") ? "shear" : "axial") : kind.value;
-    const part = share * acting, word = data.words[part > 1 ? 2 : part >= data.near ? 1 : 0];
-    return said("told", { kind: data.kinds[which], stress: quantity("stress", wire.stress[which][ring] * acting, 3), share: shown(100 * part, 3), word });
+    const word = data.words[part > 1 ? 2 : part >= data.near ? 1 : 0];
+    return said("told", { kind: data.kinds[which], stress: quantity("stress", wire.value(wire.stress[which], ring), 3), share: shown(100 * part, 3), word });
   }
 
   function show() {
     const length = lengthAt(load);
     view.show(load, length, kind.value);
     const words = said("reading", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: told(view.wire.greatest(view.wire.use[kind.value])) });
-    at("reading").textContent = load > data.tension || !load ? words : said("still", { reading: words });
+    at("reading").textContent = data.coils ? said("parted", { reading: words, parted: parted(load), coils: Math.round(data.coils) }) : words;
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
     const marker = at("load-length-here").dataset;
@@ -146,7 +163,7 @@ function start() {
     if (ring === null) return;
     at("probe").textContent = said("probe", {
       piece: data.labels[wire.piece[ring]], s: quantity("length", wire.arc[ring], 0, 1), told: told(ring),
-      mises: quantity("stress", wire.stress.von_mises[ring] * wire.acting(ring), 3),
+      mises: quantity("stress", wire.value(wire.stress.von_mises, ring), 3),
     });
   }
 

@@ -5,22 +5,22 @@ precision highp int;
 precision highp sampler2D;
 `;
 
-// A wire from its rings: three texels each (middle, two directions across), mixed of two states.
+// A wire from its rings: three texels each (middle, two directions across), mixed of two states;
+// with each texel the share of the allowable of one kind.
 const WIRE = `${HEAD}
-in float use;
-in float wound;
+in float spread;
 uniform sampler2D rings;
-uniform int around, count, first, second;
-uniform float share, radius, load, tension;
+uniform int around, count, first, second, low, high, kind;
+uniform float share, part, radius;
 uniform mat4 camera;
 out vec3 place, facing;
 out float value;
-vec3 texel(int state, int ring, int c) {
+vec4 texel(int state, int ring, int c) {
   int t = 3 * (state * count + ring) + c, wide = textureSize(rings, 0).x;
-  return texelFetch(rings, ivec2(t % wide, t / wide), 0).xyz;
+  return texelFetch(rings, ivec2(t % wide, t / wide), 0);
 }
 vec3 between(int ring, int c) {
-  return mix(texel(first, ring, c), texel(second, ring, c), share);
+  return mix(texel(first, ring, c).xyz, texel(second, ring, c).xyz, share);
 }
 void main() {
   // after the corners of all rings come two fans over the cut ends, each a hub and its corners
@@ -31,8 +31,7 @@ void main() {
   vec3 a = between(ring, 1), b = between(ring, 2), across = cos(angle) * a + sin(angle) * b;
   facing = cap < 0 ? across : cross(a, b) * (end == 0 ? -1.0 : 1.0);
   place = between(ring, 0) + (k < 0 ? 0.0 : radius) * across;
-  // wound wire keeps no less than the initial tension put into it
-  value = use * (wound > 0.5 ? max(load, tension) : load);
+  value = spread / 255.0 * mix(texel(low, ring, kind).w, texel(high, ring, kind).w, part);
   gl_Position = camera * vec4(place, 1.0);
 }`;
 

@@ -10,23 +10,22 @@ class Wire {
       Object.entries(fields).map(([kind, text]) => [kind, new Float32Array(bytes(text).buffer)]));
     this.stress = decoded(data.stress);
     this.use = decoded(data.use);
-    this.wound = bytes(data.wound);
     this.arc = new Float32Array(bytes(data.arc).buffer);
     this.piece = bytes(data.piece);
     this.corners = Object.fromEntries(Object.entries(data.corners).map(([kind, text]) => [kind, this.capped(bytes(text))]));
-    const wound = new Uint8Array(this.count * data.around);
-    for (let i = 0; i < wound.length; i++) wound[i] = this.wound[Math.floor(i / data.around)];
     this.mesh = new Mesh(stage.gl, stage.wire, {
-      use: [new Uint8Array(this.count * data.around + 2 * (data.around + 1)), 1], wound: [this.capped(wound), 1],
+      spread: [new Uint8Array(this.count * data.around + 2 * (data.around + 1)), 1],
     }, this.faces(data.around));
     this.texture = floats(stage.gl, RINGS, this.texels());
     this.ramp = this.colours();
   }
 
-  // Three texels a ring and state: its middle, mm, and two unit vectors across the wire.
+  // Three texels a ring and state: its middle, mm, and two unit vectors across the wire; with each
+  // the share of the allowable of one kind.
   texels() {
-    const { low, span } = this.data, made = new Float32Array(this.rings.length / 9 * 12);
+    const { low, span, kinds } = this.data, made = new Float32Array(this.rings.length / 9 * 12);
     for (let r = 0; r < this.rings.length / 9; r++) {
+      Object.keys(kinds).forEach((kind, k) => { made[12 * r + 4 * k + 3] = this.use[kind][r]; });
       for (let c = 0; c < 9; c++) {
         const v = this.rings[9 * r + c];
         made[12 * r + 4 * Math.floor(c / 3) + c % 3] = c < 3 ? low[c] + span[c] * (v + 32768) / 65535 : v / 32767;
@@ -73,9 +72,8 @@ class Wire {
     return list;
   }
 
-  // Which two states a length lies between, and the share of the second.
-  between(length) {
-    const at = this.data.states;
+  // Which two states a length, or a load, lies between, and the share of the second.
+  between(length, at) {
     if (at.length === 1) return [0, 0, 0];
     let i = 0;
     while (i < at.length - 2 && at[i + 1] < length) i++;
@@ -84,9 +82,9 @@ class Wire {
 
   // Take a length, mm, a load, N, and what is painted.
   set(length, load, kind) {
-    this.at = this.between(length);
-    this.load = load;
-    if (kind !== this.kind) this.mesh.change("use", this.corners[kind]);
+    this.at = this.between(length, this.data.states);
+    this.under = this.between(load, this.data.loads);
+    if (kind !== this.kind) this.mesh.change("spread", this.corners[kind]);
     this.kind = kind;
   }
 
@@ -99,30 +97,32 @@ class Wire {
     });
   }
 
-  // The load that stresses a ring: wound wire keeps no less than the initial tension put into it.
-  acting(ring) {
-    return this.wound[ring] ? Math.max(this.load, this.data.tension) : this.load;
+  // What a field of states and rings is at a ring, under the load.
+  value(field, ring) {
+    const [i, j, share] = this.under;
+    return mixed(field[i * this.count + ring], field[j * this.count + ring], share);
   }
 
-  // The ring where what a function gives, times the acting load, is greatest.
+  // The ring where a field is greatest.
   greatest(field) {
-    let best = 0;
-    for (let r = 1; r < this.count; r++) {
-      if (field[r] * this.acting(r) > field[best] * this.acting(best)) best = r;
+    let best = 0, most = -Infinity;
+    for (let r = 0; r < this.count; r++) {
+      const here = this.value(field, r);
+      if (here > most) [best, most] = [r, here];
     }
     return best;
   }
 
   draw(values) {
-    const { data, at, stage: { gl } } = this, [first, second, share] = at;
+    const { data, at, under, stage: { gl } } = this, [first, second, share] = at;
     for (const [unit, made] of [[RINGS, this.texture], [RAMP, this.ramp]]) {
       gl.activeTexture(gl.TEXTURE0 + unit);
       gl.bindTexture(gl.TEXTURE_2D, made);
     }
     this.mesh.draw({
       ...values, rings: RINGS, ramp: RAMP, around: data.around, count: this.count, first, second, share,
-      radius: data.radius, load: this.load * data.peak[this.kind] / 255, tension: data.tension * data.peak[this.kind] / 255,
-      top: data.ramp.top,
+      radius: data.radius, low: under[0], high: under[1], part: under[2],
+      kind: Object.keys(data.kinds).indexOf(this.kind), top: data.ramp.top,
     });
   }
 

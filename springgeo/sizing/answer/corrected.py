@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from springgeo.api import Spring
 from springgeo.mechanics import rate
@@ -12,8 +13,9 @@ from springgeo.sizing.search.factors import Factors
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 
-# whole coils of a trial: neither stress nor flexibility of its hooks knows of them
-COILS = 12
+# whole coils of a trial: neither stress nor flexibility of its hooks knows of them, but where the
+# pull runs beside the axis; then its own, up to so many
+COILS, MOST_COILS = 12, 100
 
 
 def factors(c: Candidate, job: Job, index: float) -> Factors:
@@ -26,25 +28,56 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
     SpecError
         The spring cannot be made.
     """
-    data = c.specification(job, "trial")
-    # the hooks stand to each other as in the spring itself
-    part = c.coils % 1.0 if math.isfinite(c.coils) else 0.0
-    data["body"] = {"mean_diameter": index * c.d, "coils": COILS + part, "initial_tension": 0}
-    book = Handbook(Spring.from_dict(data).model)
+    book = Handbook(Spring.from_dict(_trial(c, job, index, COILS)).model)
+    if max(book.model.geometry.a.offset, book.model.geometry.b.offset) > 0:
+        return _off_the_axis(c, job, index)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns
     one_coil = 1.0 / float(rate.rate(G, index * c.d, c.d, 1.0))
     body = wire.unit.compliance["body"] / one_coil
     beside = 1.0 / (wire.rate * one_coil) - body - (book.working_coils - turns)
     hooks = book.active_coils - book.working_coils
-    one = book.point(1.0)
+    one = book.point(1.0, book.model.geometry.length)
     return Factors(
         body / turns,
         1.0 if hooks <= 0 else beside / hooks,
-        _more(wire.stress("body", 1.0), one.body_shear),
-        _more(wire.stress("A", 1.0), one.hook_bending_a),
-        _more(wire.stress("B", 1.0), one.hook_torsion_b),
+        _more(wire.per_newton("body"), one.body_shear),
+        _more(wire.per_newton("A"), one.hook_bending_a),
+        _more(wire.per_newton("B"), one.hook_torsion_b),
     )
+
+
+def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
+    """Return the factors of a spring pulled beside its axis: at the loads of the job.
+
+    Such a spring tilts and bows until the pull runs near its axis: what small loads do to it says
+    nothing of what its loads do.
+    """
+    coils = min(c.coils, MOST_COILS) if math.isfinite(c.coils) else COILS
+    book = Handbook(Spring.from_dict(_trial(c, job, index, math.floor(coils))).model)
+    wire, curve = AlongWire(book), book.curve
+    G, turns = book.material.shear_modulus, book.model.turns
+    one_coil = 1.0 / float(rate.rate(G, index * c.d, c.d, 1.0))
+    low, high = c.line.F_1, c.line.F_2
+    whole = (curve.length(high) - curve.length(low)) / (high - low) / one_coil
+    at = book.point(high, book.model.geometry.length)
+    return Factors(
+        (whole - (book.active_coils - turns)) / turns,
+        1.0,
+        _more(wire.stress("body", high), at.body_shear),
+        _more(wire.stress("A", high), at.hook_bending_a),
+        _more(wire.stress("B", high), at.hook_torsion_b),
+    )
+
+
+def _trial(c: Candidate, job: Job, index: float, coils: float) -> dict[str, Any]:
+    data = c.specification(job, "trial")
+    # the hooks stand to each other as in the spring itself
+    part = c.coils % 1.0 if math.isfinite(c.coils) else 0.0
+    data["body"] = {"mean_diameter": index * c.d, "coils": coils + part, "initial_tension": 0}
+    # the job's loads are no points of the trial
+    data["service"] = {k: v for k, v in data["service"].items() if k not in ("loads", "lengths")}
+    return data
 
 
 def _more(wire: float | None, book: float | None) -> float:

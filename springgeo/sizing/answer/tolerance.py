@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -37,21 +39,34 @@ class Spread:
     shares: dict[str, float]
 
 
+class Asked(NamedTuple):
+    """A length inside hooks, mm, with what the nominal spring does there and what is wanted.
+
+    ``load``, N, and ``rate``, N/mm, are those of its load line at the length; ``allowed`` is the
+    tolerance of the load ``wanted``, N.
+    """
+
+    length: float
+    load: float
+    rate: float
+    wanted: float
+    allowed: float
+
+
 def spreads(
-    summary: Summary, points: list[tuple[float, float, float]], grade: Grade = 2, count: int = COUNT
+    summary: Summary, points: Sequence[Asked], grade: Grade = 2, count: int = COUNT
 ) -> tuple[Spread, ...]:
     """Return the spread of the load at lengths, by points spread evenly over the tolerances.
 
-    F = F_i + k (L - L_0) with k in proportion to G d^4/(D^3 N_a) and F_i to tau_i d^3/D, from the
-    rate along the wire. Wire, coil, turns, modulus, initial stress and free length stray
-    independently of each other. Source: Shigley eq. 10-9. Known: derived.
+    What the load is above F_i goes with G d^4/(D^3 N_a), F_i with tau_i d^3/D, and a longer free
+    length takes its share of the rate there. Wire, coil, turns, modulus, initial stress and free
+    length stray independently of each other. Source: Shigley eq. 10-9. Known: derived.
 
     Parameters
     ----------
     summary : Summary
         Of the nominal spring.
-    points : list of (length, load, tolerance)
-        Length inside hooks, mm; load wanted and its tolerance, N.
+    points : sequence of Asked
     grade : {1, 2, 3}
         Grade of DIN 2097.
     count : int
@@ -61,24 +76,24 @@ def spreads(
     held_to = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length, grade)
     drawn = _drawn(count)
     found = []
-    for length, wanted, allowed in points:
-        load = _load(summary, length, drawn * np.array(held_to))
+    for at in points:
+        load = _load(summary, at, drawn * np.array(held_to))
         alone = [
-            float(_load(summary, length, np.where(column, drawn, 0.0) * np.array(held_to)).var())
+            float(_load(summary, at, np.where(column, drawn, 0.0) * np.array(held_to)).var())
             for column in np.eye(len(Held._fields), dtype=bool)
         ]
         low, high = np.quantile(load, [0.00135, 0.99865])
         order = np.argsort(alone)[::-1]
         found.append(
             Spread(
-                length,
-                wanted,
-                allowed,
+                at.length,
+                at.wanted,
+                at.allowed,
                 float(load.mean()),
                 float(load.std()),
                 float(low),
                 float(high),
-                float((np.abs(load - wanted) <= allowed).mean()),
+                float((np.abs(load - at.wanted) <= at.allowed).mean()),
                 {Held._fields[i]: alone[i] / sum(alone) for i in order},
             )
         )
@@ -91,11 +106,11 @@ def _drawn(count: int) -> Array:
     return cut_normal(halton(count, len(Held._fields)), SIGMAS) / SIGMAS
 
 
-def _load(s: Summary, length: float, off: Array) -> Array:
+def _load(s: Summary, at: Asked, off: Array) -> Array:
     """Return the load at a length for deviations ``(n, 6)`` in the order of `Held`, N."""
     g, force = s.geometry, s.initial_tension.force
     d, D = (1 + off[:, 0] / g.wire_diameter), (1 + off[:, 1] / g.mean_diameter)
     N, G = 1 + off[:, 2] / s.active_coils, 1 + off[:, 3]
-    k = s.along_the_wire.rate * G * d**4 / (D**3 * N)
+    stiff = G * d**4 / (D**3 * N)
     F_i = force * (1 + off[:, 4]) * d**3 / D
-    return np.asarray(F_i + k * np.maximum(length - g.free_length - off[:, 5], 0.0))
+    return np.asarray(F_i + stiff * np.maximum(at.load - force - at.rate * off[:, 5], 0.0))

@@ -9,16 +9,16 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
 from springgeo.results.summary import Fatigue
-from springgeo.sizing.answer.tolerance import Spread, spreads
+from springgeo.sizing.answer.tolerance import Asked, Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
 PLACES = {"body": "body_shear", "a": "hook_bending_a", "b": "hook_torsion_b"}
+# how near the load curve comes to the points, and in how many rounds
+_MET, _ROUNDS = 2e-6, 6
 # what rounding and interpolation may take from a margin
 ROUNDING = 2e-3
 
@@ -28,8 +28,8 @@ class Winner:
     """A spring that was built up and checked; ``misses`` says in words what it fails.
 
     ``margins`` are the lesser of handbook and along the wire; ``loads`` those at both lengths of
-    the job, N, by the rate of the job's method. ``spreads``: how far the loads at the job's
-    lengths stray when the spring is made to grade 2.
+    the job, N: by the load curve, or by the handbook's straight line if that is the job's method.
+    ``spreads``: how far the loads at the job's lengths stray when the spring is made to grade 2.
     """
 
     candidate: Candidate
@@ -50,17 +50,30 @@ class Winner:
 def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
     """Return the real spring of a candidate; raises SpecError where it cannot be made."""
     data = candidate.specification(job, name)
+    spring = Spring.from_dict(data)
     if job.method == "along-the-wire":
-        data = _set_coils(candidate, data)
-    summary = Spring.from_dict(data).summary()
-    line, force = candidate.line, summary.initial_tension.force
-    k = summary.rate if job.method == "handbook" else summary.along_the_wire.rate
-    free = summary.free_length.model
-    loads = force + k * (line.L_1 - free), force + k * (line.L_2 - free)
+        spring = on_the_curve(candidate, spring)
+    summary, line = spring.summary(), candidate.line
+    at = [_nominal(job, spring, x) for x in (line.L_1, line.L_2)]
+    loads = at[0][0], at[1][0]
     margins = _margins(job, summary)
     misses = tuple(_misses(job, candidate, summary, loads, margins))
-    spread = spreads(summary, _points(job, candidate))
-    return Winner(candidate, score, data, summary, loads, margins, misses, spread)
+    asked = [
+        Asked(length, *_nominal(job, spring, length), wanted, allowed)
+        for length, wanted, allowed in _points(job, candidate)
+    ]
+    body = spring.spec.body
+    data["body"] |= {"coils": body.coils, "initial_tension": body.initial_tension}
+    return Winner(candidate, score, data, summary, loads, margins, misses, spreads(summary, asked))
+
+
+def _nominal(job: Job, spring: Spring, length: float) -> tuple[float, float]:
+    """Return load, N, and rate, N/mm, at a length by the job's method."""
+    if job.method == "handbook":
+        book = spring.along_the_wire.book
+        return book.straight_load(length), book.rate
+    load = spring.load_curve.load(length)
+    return load, spring.load_curve.rate(load)
 
 
 def _points(job: Job, c: Candidate) -> list[tuple[float, float, float]]:
@@ -71,23 +84,43 @@ def _points(job: Job, c: Candidate) -> list[tuple[float, float, float]]:
     return [(p.length, p.load, p.tolerance * p.load) for p in job.load_points]
 
 
-def _set_coils(c: Candidate, data: dict[str, Any]) -> dict[str, Any]:
-    """Return the specification with coils and tension that follow the line along the wire.
+def on_the_curve(c: Candidate, spring: Spring) -> Spring:
+    """Return the spring with coils and tension set so that its load curve meets both points.
 
-    Flexibility rises by that of one coil, 8 D^3/(G d^4), with each; the rest is the hooks'.
+    Flexibility rises by that of one coil, 8 D^3/(G d^4), with each; first by the rate of small
+    loads, then by the curve between the points. Raises SpecError where the curve does not reach.
     """
-    body, line = data["body"], c.line
-    model = Spring.from_dict(data).model
-    wire = AlongWire(Handbook(model))
-    coil = 1.0 / float(rate.rate(wire.book.material.shear_modulus, c.D, c.d, 1.0))
-    more = (1.0 / line.k - 1.0 / wire.rate) / coil
-    free = model.geometry.length + more * model.geometry.pitch
-    force = max(line.F_1 - line.k * (line.L_1 - free), 0.0)
-    changed = body | {
-        "coils": float(f"{body['coils'] + more:.9g}"),
-        "initial_tension": float(f"{force:.9g}"),
-    }
-    return data | {"body": changed}
+    line, book = c.line, spring.along_the_wire.book
+    coil = 1.0 / float(rate.rate(book.material.shear_modulus, c.D, c.d, 1.0))
+    more = (1.0 / line.k - 1.0 / spring.along_the_wire.rate) / coil
+    free = spring.free_length + more * spring.model.geometry.pitch
+    spring = _changed(spring, more, line.F_1 - line.k * (line.L_1 - free))
+    for _ in range(_ROUNDS):
+        if spring.free_length >= line.L_1:
+            break
+        curve = spring.load_curve
+        first, last = curve.load(line.L_1), curve.load(line.L_2)
+        off = first - line.F_1, last - line.F_2
+        if max(abs(off[0]) / line.F_1, abs(off[1]) / line.F_2) < _MET:
+            break
+        k = (last - first) / (line.L_2 - line.L_1)
+        more = (1.0 / line.k - 1.0 / k) / coil
+        # at the first length the load goes with the rate, and a longer body takes from it
+        tension = spring.along_the_wire.book.initial_tension.force - off[0]
+        tension += (k - line.k) * (line.L_1 - spring.free_length)
+        tension += line.k * more * spring.model.geometry.pitch
+        spring = _changed(spring, more, tension)
+    return spring
+
+
+def _changed(spring: Spring, more: float, tension: float) -> Spring:
+    coils = spring.model.turns + more
+    return spring.with_(
+        {
+            "body.coils": float(f"{coils:.9g}"),
+            "body.initial_tension": float(f"{max(tension, 0.0):.9g}"),
+        }
+    )
 
 
 def _margins(job: Job, s: Summary) -> dict[str, float]:

@@ -10,6 +10,8 @@ from springgeo.trade.practice import practice
 
 # a share of the load by which the first point must lie above the initial tension
 OPEN_SHARE = practice("open_share")
+# of the preferred range, what the load curve may ask for above the straight line
+CURVE_ROOM = 0.15
 
 
 def _low(b: Block) -> Array:
@@ -20,8 +22,11 @@ def _low(b: Block) -> Array:
 
 
 def _high(b: Block) -> Array:
-    middle = b.index.preferred.middle
-    return b.index.preferred.high / middle - b.made.tau_i * (1.0 / middle)
+    preferred = b.index.preferred
+    most = preferred.high
+    if b.job.method == "along-the-wire":
+        most = most - CURVE_ROOM * (preferred.high - preferred.low)
+    return most / preferred.middle - b.made.tau_i * (1.0 / preferred.middle)
 
 
 def _possible(b: Block) -> Array:

@@ -1,0 +1,180 @@
+"""The spring under its working loads, as its equilibrium has it."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.equilibrium.forces import reactions
+from springgeo.equilibrium.parting import last_parts_at, parted
+from springgeo.errors import SpecError
+from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
+from springgeo.results.summary import Pull
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+
+# shares of the initial tension at which the curve is told in any case, to show the knee
+_KNEE = (0.5, 1.25)
+# how far the cubic between neighbours may be off, mm over the wire's diameter, by its measure; and
+# how many points are added for it
+_OFF, _MOST = 0.03, 12
+# neighbours closer than this share of the whole are told once
+_CLOSE = 2e-3
+# the turn's middle is the mean of so many places
+_AROUND = 48
+
+
+def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
+    """Return the load curve from the free length to the end of the stroke.
+
+    To the longest working point and over-travel; without working points to the load at which the
+    first stress along the wire reaches its allowable.
+    """
+    curve, tension = book.curve, book.initial_tension.force
+    top = stroke_end(book, pull)
+    points = {p.load: p.length for p in book.points if p.load > 0}
+    for load in (*(x * tension for x in _KNEE), top):
+        if 0 < load <= top:
+            curve.length(load)
+    found = _told(book, points, top)
+    for _ in range(_MOST if len(found) > 1 else 0):
+        # through the knee a state costs ten times as much, and the lengths are short
+        off, load = max(
+            (0.0 if p.load <= curve.pressing else _off(p, q), (p.load + q.load) / 2)
+            for p, q in pairwise(found)
+        )
+        if off < _OFF * book.model.body.diameter:
+            break
+        curve.length(load)
+        found = _told(book, points, top)
+    return found
+
+
+def _told(book: Handbook, points: dict[float, float], top: float) -> tuple[CurvePoint, ...]:
+    """Return rest, the working points, and what else of the curve is known up to a load, N."""
+    curve = book.curve
+    coils = book.model.turns - 1 if len(curve.balance.rod.pairs) else 0.0
+    found = [CurvePoint(load=0.0, length=curve.free_length, rate=curve.rate(0.0))]
+    tiny = [(x, y) for x, y in points.items() if x < curve.least]
+    found += [CurvePoint(load=x, length=y, rate=found[0].rate) for x, y in tiny]
+    for at in curve.known:
+        near = [x for x in (*points, top, found[-1].load) if abs(x - at.load) <= _CLOSE * top]
+        if at.load <= top and (at.load in points or at.load == top or not near):
+            length = points.get(at.load, curve.free_length + at.extension)
+            apart = coils * parted(curve, at) if coils else 0.0
+            found.append(
+                CurvePoint(load=at.load, length=length, rate=1 / at.compliance, parted=apart)
+            )
+    return tuple(found)
+
+
+def _off(p: CurvePoint, q: CurvePoint) -> float:
+    """Return how far the slopes at two neighbours are from the chord between them, mm."""
+    step, rise = q.load - p.load, q.length - p.length
+    return max(abs(step / p.rate - rise), abs(step / q.rate - rise)) / 8
+
+
+def stored(curve: tuple[CurvePoint, ...], length: float) -> float:
+    """Return the area under the told curve up to the length of one of its points, N mm."""
+    energy = 0.0
+    for p, q in pairwise(curve):
+        if q.length > length:
+            break
+        step = q.length - p.length
+        energy += step * (p.load + q.load) / 2 - step**2 * (q.rate - p.rate) / 12
+    return energy
+
+
+def stroke_end(book: Handbook, pull: Pull) -> float:
+    """Return the load, N, up to which the curve is told."""
+    mating = book.model.spec.mating
+    if not book.points or book.points[-1].load <= 0:
+        least = min(place.allowable.load for place in pull.along_the_wire.values())
+        return max(2 * book.initial_tension.force, least)
+    last = book.points[-1]
+    if mating is None or not mating.over_travel > 0:
+        return last.load
+    try:
+        return book.curve.load(last.length + mating.over_travel)
+    except SpecError:  # nothing pulls it so far
+        return last.load
+
+
+def rates_facts(book: Handbook, wire: AlongWire) -> Rates:
+    """Return the rates, each by what it is."""
+    between = None
+    if len(book.points) > 1:
+        first, last = book.points[0], book.points[-1]
+        if last.length > first.length:
+            between = (last.load - first.load) / (last.length - first.length)
+    return Rates(handbook=book.rate, small_load=wire.rate, between_points=between)
+
+
+def contact_facts(book: Handbook) -> CoilContacts | None:
+    """Return how the coils press; None for a spring that is not wound closed with tension."""
+    curve = book.curve
+    if not curve.pressing or not len(curve.balance.rod.pairs):
+        return None
+    coils = book.model.turns - 1
+    shares = [parted(curve, curve.solve(p.load)) if p.load > 0 else 0.0 for p in book.points]
+    return CoilContacts(
+        pressing_free=curve.pressing,
+        last_parts_at=last_parts_at(curve),
+        parted=tuple(coils * x for x in shares),
+        coils=coils,
+    )
+
+
+def pins_facts(book: Handbook) -> Pins:
+    """Return what the pins do beside the straight pull."""
+    curve = book.curve
+    found = [
+        reactions(curve.balance.rod, curve.solve(p.load).shape) for p in book.points if p.load > 0
+    ]
+    zero = [0.0] * (len(book.points) - len(found))
+    ends = [
+        PinForces(
+            side_force=(*zero, *(float(np.hypot(*pin.force[:2])) for pin in end)),
+            moment=(*zero, *(float(np.linalg.norm(pin.moment)) for pin in end)),
+        )
+        for end in (zip(*found, strict=True) if found else ((), ()))
+    ]
+    return Pins(a=ends[0], b=ends[1])
+
+
+def lean_facts(book: Handbook) -> tuple[Lean, ...]:
+    """Return tilt and bow of the body at each working point."""
+    return tuple(lean(book, p.load) for p in book.points if p.load > 0)
+
+
+def lean(book: Handbook, load: float) -> Lean:
+    """Return tilt and bow of the body at a load above zero, N."""
+    middle = _middles(book, load)
+    whole = middle[-1] - middle[0]
+    along = whole / np.linalg.norm(whole)
+    beside = np.cross(middle - middle[0], along)
+    tilt = math.degrees(math.acos(min(1.0, abs(float(along[2])))))
+    return Lean(load=load, tilt=tilt, bow=float(np.linalg.norm(beside, axis=1).max()))
+
+
+def _middles(book: Handbook, load: float) -> Array:
+    """Return the middles of the body's turns, every half turn, ``(n, 3) mm``."""
+    balance, shape = book.curve.balance, book.curve.solve(load).shape
+    first, last = _body(book)
+    turns = max(book.model.turns, 1.0)
+    around = (last - first) / turns
+    starts = np.linspace(first, last - around, max(2, int(2 * turns) - 1))
+    s = starts[:, None] + around * (np.arange(_AROUND) + 0.5) / _AROUND
+    return np.stack(
+        [np.interp(s, balance.rod.drawn.s, shape.p[:, k]).mean(axis=1) for k in range(3)], axis=1
+    )
+
+
+def _body(book: Handbook) -> tuple[float, float]:
+    """Return the arc lengths between which the wire is the body's, mm."""
+    path = book.model.geometry.path
+    spans = [(s, s + p.segment.length) for p, s in path if p.role == "body"]
+    return spans[0][0], spans[-1][1]

@@ -1,0 +1,100 @@
+"""Every output has the same length for a load: that of the one load curve."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from springgeo.api import Spring
+from springgeo.drawing.diagram import points_drawn
+from springgeo.plots.load_length import chart
+from springgeo.report.stroke import stroke_of
+from springgeo.results.loaded import length_between
+
+WIRE = {"material": "music-wire", "diameter": 1.0}
+
+
+def spring(style: str, service: dict[str, Any], **body: Any) -> Spring:
+    return Spring.from_dict(
+        {
+            "name": "one curve",
+            "wire": WIRE,
+            "body": {"mean_diameter": 9.0, "coils": 8.25, "initial_tension": 3.0} | body,
+            "ends": {"a": {"style": style}, "b": {"style": "full-twisted-loop"}},
+            "service": service,
+        }
+    )
+
+
+@pytest.mark.parametrize(
+    ("style", "service", "body"),
+    [
+        # below and above the initial tension
+        ("machine-half-loop", {"loads": [2.0, 11.0]}, {}),
+        ("full-loop-at-side", {"loads": [4.0], "lengths": [40.0]}, {}),
+        ("raised-hook", {"lengths": [36.0, 41.5]}, {"coils": 10.5}),
+        ("full-twisted-loop", {"loads": [9.0]}, {"pitch": 1.3, "initial_tension": None}),
+    ],
+)
+def test_all_outputs_have_one_length(
+    style: str, service: dict[str, Any], body: dict[str, Any]
+) -> None:
+    made = spring(style, service, **body)
+    s = made.summary()
+    for length in service.get("lengths", ()):
+        assert length in [p.length for p in s.points]
+    for load in service.get("loads", ()):
+        assert load in [p.load for p in s.points]
+    drawn = [p for _, p in points_drawn(s)]
+    (marks,) = [x for x in chart(s).items if type(x).__name__ == "Marks"]
+    stops = [x for x in stroke_of(made).stops if x.name.startswith("F")]
+    for k, point in enumerate(s.points):
+        state = made.at(load=point.load)
+        assert made.at(length=point.length).load == pytest.approx(point.load, rel=1e-6)
+        for length in (
+            s.along_the_wire.points[k].length,
+            s.load_line.along_the_wire[2 + k].length,
+            drawn[k].length,
+            marks.points[k][0],
+            stops[k].length,
+            length_between(s.load_line.curve, point.load),
+            state.length,
+        ):
+            assert length == pytest.approx(point.length, rel=1e-7)
+
+
+@pytest.mark.parametrize("style", ["full-loop-at-side", "machine-half-loop"])
+def test_told_points_give_the_whole_curve(style: str) -> None:
+    """Between its points the told curve is within a twentieth of the wire, and it rises."""
+    made = spring(style, {"loads": [6.0, 15.0]}, coils=14.0)
+    told, curve = made.summary().load_line.curve, made.load_curve
+    loads = np.linspace(0.05, 15.0, 31)
+    lengths = [length_between(told, float(x)) for x in loads]
+    off = [abs(a - curve.length(float(x))) for a, x in zip(lengths, loads, strict=True)]
+    assert max(off) < 0.05 * made.model.geometry.diameter
+    assert (np.diff(lengths) > 0).all()
+
+
+def test_side_loops_bow_and_say_so() -> None:
+    made = Spring.from_dict(
+        {
+            "name": "side loops",
+            "wire": WIRE,
+            "body": {"mean_diameter": 12.0, "coils": 20},
+            "ends": {k: {"style": "full-loop-at-side"} for k in "ab"},
+            "service": {"loads": [10, 20]},
+        }
+    )
+    s = made.summary()
+    assert "pull-off-axis" in {f.code for f in s.findings}
+    assert all(x.bow > s.geometry.wire_diameter for x in s.lean)
+    # a straight pull through free pins: neither side force nor moment
+    assert max(*s.pins.a.side_force, *s.pins.b.moment) < 1e-9
+    assert s.contact is not None
+    assert s.contact.pressing_free < (s.contact.last_parts_at or 0.0) < 10
+    assert s.contact.parted == pytest.approx((19.0, 19.0))
+    # once the pull runs near the axis, it is as stiff as the textbook's centred spring
+    assert s.rates.between_points == pytest.approx(s.rates.handbook, rel=0.02)
+    assert s.rates.small_load < 0.6 * s.rates.handbook
