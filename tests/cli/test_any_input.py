@@ -60,7 +60,7 @@ def specifications(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize("options", [[], ["--json"]], ids=["table", "json"])
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(data=specifications())
 def test_checked_or_refused(
     tmp_path_factory: pytest.TempPathFactory, options: list[str], data: dict[str, Any]

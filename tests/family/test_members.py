@@ -94,7 +94,7 @@ def by_hand(vary: dict[str, list[Any]]) -> list[dict[str, Any]]:
 
 
 @settings(
-    max_examples=25,
+    max_examples=12,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.function_scoped_fixture],

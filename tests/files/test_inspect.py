@@ -135,7 +135,7 @@ def test_files_cut_short(files, capsys, kind, share):
 def test_files_with_a_flipped_byte_never_crash(files, capsys, kind):
     file = files / f"test-spring.{kind}"
     data = file.read_bytes()
-    for at in range(0, len(data), max(1, len(data) // 40)):
+    for at in range(0, len(data), max(1, len(data) // 20)):
         file.write_bytes(data[:at] + bytes([data[at] ^ 0xFF]) + data[at + 1 :])
         assert run(["inspect", str(file)]) in (0, 2), at
     capsys.readouterr()

@@ -38,7 +38,7 @@ def margin(made: sg.Spring, load: float) -> float:
     return least.margin
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(st.sampled_from(STYLES), st.sampled_from(STYLES), st.floats(1.0, 2000.0), st.booleans())
 def test_up_to_the_limit_no_word_above_it_how_many_times_beyond_the_wire_a_refusal(
     a: str, b: str, load: float, by_length: bool

@@ -110,7 +110,7 @@ def test_a_straight_line_off_by_more_than_the_load_tolerance_is_said() -> None:
     assert found == {True, False}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(
     st.sampled_from(STYLES),
     st.floats(0.02, 0.999),
@@ -142,7 +142,7 @@ def test_pressed_coils_keep_what_they_were_wound_with(
     assert s.points[0].body_shear == pytest.approx(wound, rel=1e-9)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.sampled_from(STYLES[:4]), st.floats(1.2, 6.0), st.booleans())
 def test_a_single_load_cycles_from_the_initial_tension(
     style: str, times: float, by_length: bool

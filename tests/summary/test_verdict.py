@@ -63,7 +63,7 @@ def least(s: Summary) -> float:
     return min(found)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.sampled_from(STYLES), st.sampled_from(STYLES), st.floats(0.2, 120.0), st.booleans())
 def test_the_least_margin_of_both_methods_rules(a: str, b: str, load: float, low: bool) -> None:
     s = summary(a, b, loads=[load / 3, load] if low else [load])
