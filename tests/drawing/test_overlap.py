@@ -13,6 +13,7 @@ pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
 
 
+@pytest.mark.slow
 def test_nothing_collides_on_random_springs() -> None:
     for spring in springs(3, 2):
         assert list(of_spring(spring)) == []

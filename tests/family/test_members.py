@@ -93,6 +93,7 @@ def by_hand(vary: dict[str, list[Any]]) -> list[dict[str, Any]]:
     return rows
 
 
+@pytest.mark.slow
 @settings(
     max_examples=12,
     deadline=None,

@@ -131,6 +131,7 @@ def test_files_cut_short(files, capsys, kind, share):
     assert capsys.readouterr().err.count("\n") == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["3mf", "glb", "stl"])
 def test_files_with_a_flipped_byte_never_crash(files, capsys, kind):
     file = files / f"test-spring.{kind}"

@@ -40,6 +40,7 @@ def latch() -> sg.Spring:
     return sg.Spring.from_dict(LATCH)
 
 
+@pytest.mark.slow
 def test_a_mesh_of_another_program_gives_the_spring_back(latch: sg.Spring, tmp_path: Path) -> None:
     """An OBJ file written by trimesh, turned and moved."""
     mesh = latch.mesh().trimesh()
@@ -65,6 +66,7 @@ def test_a_mesh_of_another_program_gives_the_spring_back(latch: sg.Spring, tmp_p
     assert found.picture() == found.picture()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [7])
 def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
     """Noise of 0.09 d, a third of the surface gone, other points strewn between."""

@@ -36,6 +36,7 @@ def test_an_open_energy_finds_the_best_of_its_lines(duty: dict[str, Any]) -> Non
     assert float(search(open_job).costs.min()) == pytest.approx(best, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_the_lightest_of_an_energy_is_found_whole() -> None:
     """The figures of the day before: 7.13 g for the open job, 4.01 g for one line of it."""
     open_job = size(job_of(JOB), 1).winners[0].summary.geometry.mass

@@ -81,6 +81,7 @@ QUOTED = re.compile(r"'[^']*'|\([^()]*(\([^()]*\)[^()]*)*\)|\[[^\]]*\]|for examp
 METRIC = re.compile(r"\d\s?(mm|N|MPa|N/mm|degC|kg|mJ)\b")
 
 
+@pytest.mark.slow
 def test_nothing_said_of_random_springs_stays_metric() -> None:
     found = {}
     for seed in range(80):

@@ -80,6 +80,7 @@ def left(text: str) -> set[str]:
     return set(WORD.findall(KEYS.sub("", text))) - NAMES
 
 
+@pytest.mark.slow
 def test_nothing_on_a_sheet_stays_english() -> None:
     found = set()
     for k, spring in enumerate(springs()):
@@ -90,6 +91,7 @@ def test_nothing_on_a_sheet_stays_english() -> None:
     assert found == set()
 
 
+@pytest.mark.slow
 def test_nothing_on_a_page_stays_english() -> None:
     found = set()
     for k, spring in enumerate(springs()):
