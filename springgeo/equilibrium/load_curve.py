@@ -58,8 +58,8 @@ class LoadCurve:
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
     # loads between which the curve is known to be smooth
     _smooth: set[tuple[float, float]] = field(default_factory=set, repr=False)
-    # loads for which there is no state; none above them has one
-    _refused: list[float] = field(default_factory=list, repr=False)
+    # loads for which no state was found
+    _refused: set[float] = field(default_factory=set, repr=False)
     # states of nearly this spring, good to start from
     _start: list[Solved] = field(default_factory=list, repr=False)
 
@@ -114,13 +114,13 @@ class LoadCurve:
         found = self._known.get(load)
         if found is None:
             _require_finite("load", load)
-            if self._refused and load >= min(self._refused):
+            if load in self._refused:
                 raise _too_much(load)
             try:
                 found = self.balance.at_load(load, self._near(load))
                 self._check(found)
             except (NotSettledError, np.linalg.LinAlgError, SpecError):
-                self._refused.append(load)
+                self._refused.add(load)
                 raise _too_much(load) from None
             self._known[load] = found
         return found

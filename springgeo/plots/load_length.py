@@ -110,11 +110,13 @@ def told(s: Summary) -> Message:
     }
     between = s.rates.between_points is not None
     where = word("between the working points") if between else word("at the end of the curve")
+    parted = s.contact and s.contact.last_parts_at
     start = (
         said(
-            "From the free length of {free} the hooks give until the coils part at about the "
-            "initial tension of {tension}; then the load rises by {wire} {where}, {book} by the "
-            "handbook.",
+            "From the free length of {free} the hooks give, and the coils part one after the "
+            "other, the last at {parted}; the initial tension is {tension}. The load rises by "
+            "{wire} {where}, {book} by the handbook.",
+            parted=q.force(parted or tension, 3),
             tension=q.force(tension, 3),
             where=where,
             **values,

@@ -115,7 +115,8 @@ class AlongWire:
         """Return the stress at a load, N, from what the sections bear in equilibrium.
 
         Coils that press on each other keep what they were wound with. Beyond what the wire can be
-        drawn to, the drawn shape's stress stands in: far above any wire's strength.
+        drawn to, the drawn shape's stress stands in: to straighten a coil of index C bends its
+        wire by a strain of 1/C, which no spring wire bears.
         """
         if load not in self._at:
             if load == 0.0 and not self.curve.pressing:

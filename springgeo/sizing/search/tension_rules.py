@@ -11,7 +11,7 @@ from springgeo.trade.practice import practice
 # a share of the load by which the first point must lie above the initial tension
 OPEN_SHARE = practice("open_share")
 # of the preferred range, what the load curve may ask for above the straight line
-CURVE_ROOM = 0.15
+CURVE_ROOM = practice("curve_room")
 
 
 def _low(b: Block) -> Array:
