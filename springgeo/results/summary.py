@@ -355,7 +355,7 @@ class LoadPoint(Part):
 class LoadLine(Part):
     """Load over length: the load curve, and the textbook's straight line beside it.
 
-    ``handbook`` (straight; nothing moves below the initial tension) and ``along_the_wire`` (the
+    ``handbook`` (straight; taken as rigid below the initial tension) and ``along_the_wire`` (the
     curve) start at the free length without load and at the initial tension; then the working
     points. ``curve`` is the whole of it, from the free length to the end of the stroke.
     """

@@ -299,8 +299,8 @@ def _loads(book: Handbook) -> Iterator[Finding]:
                 "load-below-initial-tension",
                 "service.loads",
                 said(
-                    "{load} does not exceed the initial tension {tension}; the spring does not "
-                    "move: raise the load or lower the tension",
+                    "{load} does not exceed the initial tension {tension}: hooks give, the coils "
+                    "hardly open; raise the load or lower the tension",
                     load=q.force(point.load),
                     tension=q.force(force),
                 ),

@@ -94,6 +94,8 @@ def test_a_load_must_exceed_the_initial_tension(side: int) -> None:
 def test_a_load_that_equals_the_initial_tension_opens_nothing() -> None:
     s = summary(body={"initial_tension": 10.0}, service={"loads": [10.0, 25]})
     assert "load-below-initial-tension" in codes(s)
+    # and what is said of it is what the curve does
+    assert 0.0 < s.points[0].deflection < 0.2 * s.points[1].deflection
 
 
 def test_a_straight_line_off_by_more_than_the_load_tolerance_is_said() -> None:
