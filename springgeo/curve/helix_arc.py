@@ -13,10 +13,24 @@ from springgeo.curve.motion import apply, skew
 _TERMS = 8
 # sin θ/θ, (1 − cos θ)/θ², (θ − sin θ)/θ³ as polynomials in θ², highest power first: no switch at
 # zero, and at rounding error up to a turn of one radian
-SERIES = [
-    np.array([(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))])
-    for n in (1, 2, 3)
-]
+SERIES = np.array(
+    [
+        [(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))]
+        for n in (1, 2, 3)
+    ]
+)
+
+
+def polynomials(coefficients: Array, x: Array) -> Array:
+    """Return the values ``(k, n)`` of polynomials ``(k, m)``, highest power first, at ``(n,)``.
+
+    Horner's scheme for all of them at once: a fraction of the calls of one after the other.
+    """
+    out = np.zeros((len(coefficients), len(x)))
+    for column in coefficients.T:
+        out *= x
+        out += column[:, None]
+    return out
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +63,7 @@ def arc_ends(length: Array, bend: Array) -> ArcEnds:
     """
     turn = length[:, None] * bend
     q = np.sum(turn * turn, axis=1)
-    a, b, c = (np.polyval(s, q)[:, None, None] for s in SERIES)
+    a, b, c = polynomials(SERIES, q)[:, :, None, None]
     w = skew(turn)
     w2 = w @ w
     p = b[:, 0] * w[..., 0] + c[:, 0] * w2[..., 0]

@@ -7,13 +7,20 @@ import math
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import SERIES, ArcEnds
+from springgeo.curve.helix_arc import SERIES, ArcEnds, polynomials
 from springgeo.curve.motion import apply, skew, transposed
 
-_SLOPES = [np.polyder(s) for s in SERIES[1:]]
-# powers of the angle kept in the tangent of the moments; coefficients of (1 − exp(−z))/z
+# the series, and the slopes of the latter two over the squared angle, twice
+_WITH_SLOPES = np.array([*SERIES, *([0.0, *(2 * np.polyder(s))] for s in SERIES[1:])])
+# powers of the angle kept in the tangent of the moments; coefficients of (1 − exp(−z))/z, row j
+# for what stands behind the j-th power
 _KEPT = 4
-_LEFT = [(-1) ** k / math.factorial(k + 1) for k in range(_KEPT + 1)]
+_LEFT = np.array(
+    [
+        [(-1) ** k / math.factorial(k + 1) if k <= _KEPT else 0.0 for k in range(j + 1, j + 1 + _KEPT)]
+        for j in range(_KEPT)
+    ]
+)
 _E1 = np.array([1.0, 0.0, 0.0])
 _E1_SKEW = skew(_E1)
 
@@ -25,8 +32,8 @@ def with_slopes(length: Array, bend: Array) -> tuple[ArcEnds, Array]:
     """
     turn = length[:, None] * bend
     q = np.sum(turn * turn, axis=1)
-    a, b, c = (np.polyval(s, q)[:, None, None] for s in SERIES)
-    db, dc = (2 * np.polyval(s, q)[:, None] for s in _SLOPES)
+    a, b, c, db, dc = polynomials(_WITH_SLOPES, q)[:, :, None, None]
+    db, dc = db[:, 0], dc[:, 0]
     w = skew(turn)
     w2 = w @ w
     R = np.eye(3) + a * w + b * w2
@@ -51,17 +58,18 @@ def moment_slopes(length: Array, bend: Array, wrench: Array) -> Array:
     """
     w, v = skew(length[:, None] * bend), length[:, None, None] * _E1_SKEW
     # powers of adᵀ on the wrench
-    force, moment = [wrench[:, :3]], [wrench[:, 3:]]
-    for _ in range(_KEPT - 1):
-        f, m = force[-1], moment[-1]
-        force.append(-apply(w, f))
-        moment.append(-apply(v, f) - apply(w, m))
-    top = bottom = np.zeros((len(length), 3, 3))
-    for j in reversed(range(_KEPT)):
-        weight = [_LEFT[k] for k in range(j + 1, _KEPT + 1)]
-        f = sum(a * x for a, x in zip(weight, force, strict=False))
-        m = sum(a * x for a, x in zip(weight, moment, strict=False))
-        top, bottom = skew(f) - w @ top, skew(m) - v @ top - w @ bottom
+    powers = np.empty((_KEPT, *wrench.shape))
+    powers[0] = wrench
+    ad = np.zeros((len(length), 6, 6))
+    ad[:, :3, :3] = ad[:, 3:, 3:] = -w
+    ad[:, 3:, :3] = -v
+    for k in range(1, _KEPT):
+        powers[k] = apply(ad, powers[k - 1])
+    weighed = np.einsum("jk,kni->jni", _LEFT, powers)
+    force, moment = skew(weighed[..., :3]), skew(weighed[..., 3:])
+    top, bottom = force[-1], moment[-1]
+    for j in reversed(range(_KEPT - 1)):
+        top, bottom = force[j] - w @ top, moment[j] - v @ top - w @ bottom
     result: Array = length[:, None, None] ** 2 * bottom
     return result
 

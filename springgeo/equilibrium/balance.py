@@ -17,7 +17,9 @@ from springgeo.equilibrium.rod import Rod
 # how many smaller steps are tried before the search is given up
 _ATTEMPTS = 16
 # below this share of the pull that parts the coils, contact is felt for certain
-_SURE = 0.9
+_SURE = 0.87
+# a state with coils in contact is the better start from this share of a load on
+_CLOSE = 0.9
 
 
 @dataclass(frozen=True, eq=False)
@@ -167,19 +169,25 @@ class Balance:
     def _direct(self, load: float, near: Solved | None) -> Solved:
         touching = near is not None and self.in_contact(near.shape)
         apart = near is not None and not touching and load >= near.load
-        if apart or load > _SURE * self.rod.pressing or not len(self.rod.pairs):
+        pairs = self.rod.pairs
+        start = None
+        if apart or load > _SURE * self.rod.pressing or not len(pairs):
             start = near.shape if near is not None and not touching else self.rest
             try:
-                found = self._problem.at_load(load, self._parted(start))
+                shape, rates = self._problem.at_load(load, self._parted(start))
             except NotSettledError:
-                if not len(self.rod.pairs):
+                if not len(pairs):
                     raise
+                start = None
             else:
-                if not self._overlaps(found[0]):
-                    return self._solved(*found)
-        if near is not None and touching:
+                if not self._overlaps(shape):
+                    return self._solved(shape, rates)
+                # where they lie in one another, coils press: a good start near the knee
+                gaps = pairs.gaps(shape.R, shape.p)
+                start = replace(shape, pressing=self.rod.law.awake(shape.pressing, gaps))
+        if near is not None and touching and (start is None or near.load > _CLOSE * load):
             start = near.shape
-        else:
+        elif start is None:
             share = max(1 - load / self.rod.pressing, 0.02)
             start = replace(self.rest, pressing=np.maximum(share * self.rest.pressing, 1e-20))
         return self._solved(*self._problem.at_load(load, start))

@@ -140,9 +140,9 @@ def linearised(
     give : (n,) float, mm/N
         Stretch per change of force that one iteration allows; it has no share in the result.
     """
-    n, half, (first, last) = len(length), length / 2, strain.halves
-    a, ja = with_slopes(half, first)
-    b, jb = with_slopes(half, last)
+    n, half, both = len(length), np.tile(length / 2, 2), np.concatenate(strain.halves)
+    arcs, slopes = with_slopes(half, both)
+    (a, b), ja, jb = arcs.halves(), slopes[:n], slopes[n:]
     at_middle = carried(b.R, b.p, wrench)
     back = adjoint_inverse(b.R, b.p)
     ja_far = back @ ja
@@ -151,8 +151,8 @@ def linearised(
     away = np.concatenate([strain.middle - natural.middle, strain.slope - natural.slope], axis=1)
     off = apply(full, away) - np.concatenate([za + zb, SPREAD * (zb - za)], axis=1)
     # what the moments change by when the arcs do
-    ha = moment_slopes(half, first, at_middle)
-    hb = moment_slopes(half, last, wrench)
+    h = moment_slopes(half, both, np.concatenate([at_middle, wrench]))
+    ha, hb = h[:n], h[n:]
     hab = -transposed(ja_far) @ turning(wrench) @ jb
     own = full.copy()
     own[:, :3, :3] -= ha + hab + hb

@@ -168,19 +168,18 @@ class Problem:
         right[0] = -off
         right[0, -1] += force
         last = len(off) - 1
-        band.put(last, last, band.block(last, last) - slope)
+        band.block(last, last)[:] -= slope
         unit, _ = ends.b.load(shape.R[-1], self.pull)
         right[1, -1] = unit
         solved = self._in_space(band, right, shape)
         load = shape.load
         if height is not None:
             wanted = height - self.height(shape)
-            at_end = ends.b.carrier(shape.R[-1], rod.drawn.R[-1])
-            rise = [float((np.linalg.solve(at_end, x[-1]))[2]) for x in solved]
+            rise = self._rises(shape, solved)
             more = (wanted - rise[0]) / rise[1]
             solved[0] += more * solved[1]
             load += more
-        rates = []
+        rates, rises = [], self._rises(shape, solved)
         for i, twist in enumerate(solved):
             near, far = twist[:-1], twist[1:]
             if i == 0:
@@ -189,10 +188,15 @@ class Problem:
             else:
                 wrench = apply(cells.stiffness, far - apply(transposed(cells.to_near), near))
                 strain = Strain(*cells.strain_rate(wrench))
-            at = float(np.linalg.solve(ends.b.carrier(shape.R[-1], rod.drawn.R[-1]), twist[-1])[2])
             force = self._pair_step(shape, press, twist, aim=i == 0)
-            rates.append(Rates(twist, strain, wrench, force, at))
+            rates.append(Rates(twist, strain, wrench, force, rises[i]))
         return rates[0], rates[1], load
+
+    def _rises(self, shape: Shape, twists: Array) -> list[float]:
+        """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""
+        carrier = self.rod.supports.b.carrier(shape.R[-1], self.rod.drawn.R[-1])
+        rises: list[float] = np.linalg.solve(carrier, twists[:, -1].T)[2].tolist()
+        return rises
 
     def _pair_step(self, shape: Shape, press: Pressing | None, twist: Array, *, aim: bool) -> Array:
         """Return the change of the pair forces with a motion of the nodes, ``(k,) N``."""
@@ -220,10 +224,12 @@ class Problem:
         for node, T, motions, (_, back) in held:
             # a loaded end hangs on its neighbour alone, but where its coil presses on another
             reach = band.reach if node in self._pressed else 1
-            for row in range(max(0, node - reach), min(last, node + reach) + 1):
-                band.put(row, node, band.block(row, node) @ T)
-            for column in range(max(0, node - reach), min(last, node + reach) + 1):
-                band.put(node, column, T.T @ band.block(node, column))
+            for other in range(max(0, node - reach), min(last, node + reach) + 1):
+                block = band.block(other, node)
+                block[:] = block @ T
+            for other in range(max(0, node - reach), min(last, node + reach) + 1):
+                block = band.block(node, other)
+                block[:] = T.T @ block
             right[:, node] = right[:, node] @ T
             for motion in motions:
                 band.hold(node, motion)

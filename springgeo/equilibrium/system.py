@@ -11,9 +11,6 @@ from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
 from springgeo.equilibrium.contact import Index, Pairs, Pressing
 
-_I, _J = np.indices((6, 6))
-
-
 @dataclass(eq=False)
 class Band:
     """A square matrix of 6 × 6 blocks with ``reach`` blocks to either side of the diagonal.
@@ -37,19 +34,19 @@ class Band:
 
     def add(self, column: slice | Index, above: int, blocks: Array) -> None:
         """Add blocks ``(k, i, j)`` at block columns ``column``, ``above`` rows above them."""
+        self._blocks(above)[column] += blocks
+
+    def _blocks(self, above: int) -> Array:
+        """Return the blocks ``above`` rows above the diagonal, ``(nodes, 6, 6)``, to write to."""
         first = 2 * self.width - 6 * above
-        rows = blocks.shape[1]
-        for j in range(blocks.shape[2]):
-            self.data[column, j, first - j : first - j + rows] += blocks[:, :, j]
+        node, column, entry = self.data.strides
+        return np.lib.stride_tricks.as_strided(
+            self.data[:, :, first:], (len(self.data), 6, 6), (node, entry, column - entry)
+        )
 
     def block(self, row: int, column: int) -> Array:
-        """Return a copy of one block."""
-        at: Array = self.data[column, _J, 2 * self.width + 6 * (row - column) + _I - _J]
-        return at
-
-    def put(self, row: int, column: int, block: Array) -> None:
-        """Replace one block."""
-        self.data[column, _J, 2 * self.width + 6 * (row - column) + _I - _J] = block
+        """Return one block, to write to."""
+        return self._blocks(column - row)[column]
 
     def hold(self, node: int, motion: int) -> None:
         """Hold one motion of a node: its row becomes that of the unit matrix."""
