@@ -14,10 +14,7 @@ _TERMS = 8
 # sin θ/θ, (1 − cos θ)/θ², (θ − sin θ)/θ³ as polynomials in θ², highest power first: no switch at
 # zero, and at rounding error up to a turn of one radian
 SERIES = np.array(
-    [
-        [(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))]
-        for n in (1, 2, 3)
-    ]
+    [[(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))] for n in (1, 2, 3)]
 )
 
 

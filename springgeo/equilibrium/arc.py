@@ -17,7 +17,10 @@ _WITH_SLOPES = np.array([*SERIES, *([0.0, *(2 * np.polyder(s))] for s in SERIES[
 _KEPT = 4
 _LEFT = np.array(
     [
-        [(-1) ** k / math.factorial(k + 1) if k <= _KEPT else 0.0 for k in range(j + 1, j + 1 + _KEPT)]
+        [
+            (-1) ** k / math.factorial(k + 1) if k <= _KEPT else 0.0
+            for k in range(j + 1, j + 1 + _KEPT)
+        ]
         for j in range(_KEPT)
     ]
 )

@@ -11,6 +11,7 @@ from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
 from springgeo.equilibrium.contact import Index, Pairs, Pressing
 
+
 @dataclass(eq=False)
 class Band:
     """A square matrix of 6 × 6 blocks with ``reach`` blocks to either side of the diagonal.
@@ -40,13 +41,15 @@ class Band:
         """Return the blocks ``above`` rows above the diagonal, ``(nodes, 6, 6)``, to write to."""
         first = 2 * self.width - 6 * above
         node, column, entry = self.data.strides
-        return np.lib.stride_tricks.as_strided(
+        view: Array = np.lib.stride_tricks.as_strided(
             self.data[:, :, first:], (len(self.data), 6, 6), (node, entry, column - entry)
         )
+        return view
 
     def block(self, row: int, column: int) -> Array:
         """Return one block, to write to."""
-        return self._blocks(column - row)[column]
+        block: Array = self._blocks(column - row)[column]
+        return block
 
     def hold(self, node: int, motion: int) -> None:
         """Hold one motion of a node: its row becomes that of the unit matrix."""
