@@ -89,7 +89,7 @@ def compare(spring: Spring, n: int, solver: str, folder: File) -> list[tuple[str
     book = Handbook(spring.model)
     m, F = book.material, max([p.load for p in book.points], default=10.0)
     wire = AlongWire(book).unit
-    model = Model.of(geometry.path, geometry.diameter, contacts_of(geometry), n)
+    model = Model.of(geometry.path, geometry.wire_diameter, contacts_of(geometry), n)
     print(f"{len(model.elements)} elements, {len(np.unique(model.elements))} nodes, {solver}")
     found = SOLVERS[solver](
         model, F, m.elastic_modulus, m.elastic_modulus / (2 * m.shear_modulus) - 1, folder

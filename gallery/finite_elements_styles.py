@@ -60,7 +60,7 @@ def kinds(stress: Array) -> dict[str, Array]:
 def compare(spring: Spring, section: Section) -> list[tuple[str, str, str, float, float]]:
     """Return kind, piece by elements, piece along the wire, and errors in per cent."""
     geometry = spring.model.geometry
-    path, d, contacts = geometry.path, geometry.diameter, contacts_of(geometry)
+    path, d, contacts = geometry.path, geometry.wire_diameter, contacts_of(geometry)
     wire = AlongWire(Handbook(spring.model)).unit
     body = next(s for piece, s in path if piece.role == "body")
     cut, force = body + INTO_BODY * d, contacts.direction

@@ -43,7 +43,7 @@ METAL, FITTING = colours.rgb(colours.WIRE.ink.light), colours.rgb(colours.FITTIN
 def checked_meshes(spring: Spring) -> list[tuple[Mesh, Colour]]:
     """Return wire and fitted parts; asserts their volumes against the closed forms."""
     g = spring.model.geometry
-    chord, wire = CHORD * g.diameter, math.pi * g.diameter**2 / 4 * g.path.length
+    chord, wire = CHORD * g.wire_diameter, math.pi * g.wire_diameter**2 / 4 * g.path.length
     found = [(spring.mesh(chord), wire, METAL)]
     found += [(part_mesh(part, chord), part.volume, FITTING) for part in g.parts]
     for mesh, volume, _ in found:
@@ -125,8 +125,8 @@ def caption(spring: Spring) -> str:
     ends = " / ".join(e.style.replace("-", " ") for e in (s.ends.a, s.ends.b))
     return (
         f"{s.name}: {ends}\n"
-        f"wire {g.diameter:.3g}, mean coil {2 * g.radius:.3g}, {g.turns:.4g} coils {g.hand}-hand, "
-        f"inside hooks {spring.free_length:.4g} mm"
+        f"wire {g.wire_diameter:.3g}, mean coil {2 * g.coil_radius:.3g}, "
+        f"{g.turns:.4g} coils {g.hand}-hand, inside hooks {spring.free_length:.4g} mm"
     )
 
 

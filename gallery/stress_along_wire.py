@@ -28,8 +28,8 @@ def check(spring: Spring, columns: dict[str, Any], load: float) -> None:
     """Assert what statics says whatever the shape of the hooks: mid-body torque and stress."""
     g = spring.model.geometry
     middle = int(np.argmin(np.abs(columns["s"] - g.path.length / 2)))
-    lead = np.arctan2(g.pitch, 2 * np.pi * g.radius)
-    torque = load * g.radius * np.cos(lead)
+    lead = np.arctan2(g.pitch, 2 * np.pi * g.coil_radius)
+    torque = load * g.coil_radius * np.cos(lead)
     # coils close in a little as they open
     assert abs(abs(columns["T"][middle]) / torque - 1) < 0.02, "torque of the body is not F R"
     book = Handbook(spring.model).body_shear(load)

@@ -261,7 +261,7 @@ class Spring:
 
         g = self.model.geometry
         return spring_svg(
-            g.path, g.diameter, parts=g.parts, width=width, title=repr(self).strip("<>")
+            g.path, g.wire_diameter, parts=g.parts, width=width, title=repr(self).strip("<>")
         )
 
     def _repr_html_(self) -> str:
@@ -281,7 +281,7 @@ class Spring:
     def __repr__(self) -> str:
         g, shown = self.model.geometry, self.shown
         return (
-            f"<Spring '{self.spec.name}': d {shown.length(g.diameter, 6)}, D "
-            f"{shown.length(2 * g.radius, 6)}, {shown.number(g.turns)} coils, L0 "
+            f"<Spring '{self.spec.name}': d {shown.length(g.wire_diameter, 6)}, D "
+            f"{shown.length(2 * g.coil_radius, 6)}, {shown.number(g.turns)} coils, L0 "
             f"{shown.length(g.length, 5)}>"
         )

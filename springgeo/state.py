@@ -70,7 +70,7 @@ class State:
 
         from springgeo.solid import tube_solid
 
-        return Solid(tube_solid(self.geometry.path, self.geometry.diameter / 2))
+        return Solid(tube_solid(self.geometry.path, self.geometry.wire_diameter / 2))
 
     def parts(self) -> dict[str, Solid]:
         """Return the solids that fitted ends hold, by name (``b.swivel``); loads the kernel."""
@@ -84,5 +84,5 @@ class State:
         """Return the wire as a watertight triangle mesh within ``chord`` mm (0.01 d)."""
         from springgeo.mesh import tube_mesh
 
-        d = self.geometry.diameter
+        d = self.geometry.wire_diameter
         return tube_mesh(self.geometry.path, d / 2, 0.01 * d if chord is None else chord)

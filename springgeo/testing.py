@@ -81,7 +81,8 @@ def problems_of(style: EndStyle, springs: int, seed: int, solid: bool) -> Iterat
         except SpecError as exc:
             yield str(exc)
             continue
-        where = f"index {2 * body.radius / body.diameter:.3g}, d {body.diameter:.3g}, {given}"
+        d = body.wire_diameter
+        where = f"index {2 * body.coil_radius / d:.3g}, d {d:.3g}, {given}"
         try:
             shape = style.shape(style.parameters(**given), body)
         except SpecError as exc:
@@ -122,7 +123,7 @@ def _geometry(body: BodyEnd, shape: EndShape, hand: Hand, at_a: bool) -> Geometr
 
 
 def _wire(g: Geometry) -> Iterator[str]:
-    d = g.diameter
+    d = g.wire_diameter
     if float(g.path.joint_gaps().max(initial=0.0)) > 1e-9 * d:
         yield "its pieces do not meet, or do not start at P = (R, 0, 0)"
     if float(g.path.joint_angles().max(initial=0.0)) > 1e-9:
@@ -140,11 +141,11 @@ def _statements(g: Geometry, shape: EndShape, given: dict[str, float]) -> Iterat
     """Compare what the shape states with its wire, in the local frame it was drawn in."""
     for name in _ASKED:
         stated, asked = getattr(shape, name), given.get(name)
-        if asked is not None and not _same(stated, asked, g.diameter):
+        if asked is not None and not _same(stated, asked, g.wire_diameter):
             yield f"{name} was asked for {asked:.6g} mm, and is {stated}"
     if not shape.pieces:
         return
-    path, d = Path(shape.pieces), g.diameter
+    path, d = Path(shape.pieces), g.wire_diameter
     for name, role in (("loop_radius", "loop"), ("bend_radius", "bend")):
         stated = getattr(shape, name)
         first = next((p for p in shape.pieces if p.role == role), None)
@@ -199,10 +200,10 @@ def _same(stated: Any, wanted: float, d: float) -> bool:
 def _solid(g: Geometry) -> Iterator[str]:
     from springgeo.solid import is_closed, part_solid, tube_solid, volume
 
-    wire = tube_solid(g.path, g.diameter / 2)
+    wire = tube_solid(g.path, g.wire_diameter / 2)
     if not is_closed(wire):
         yield "the solid is not one valid closed solid"
-    exact = math.pi * g.diameter**2 / 4 * g.path.length
+    exact = math.pi * g.wire_diameter**2 / 4 * g.path.length
     if abs(volume(wire) / exact - 1) > RELATIVE:
         yield "the solid's volume is not that of its wire: it passes through itself"
     for part in g.parts:

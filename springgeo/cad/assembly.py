@@ -45,7 +45,7 @@ def assembly(spring: Spring, state: State | None = None, mating: Mating | None =
     out = Assembly(name=spring.spec.name)
     for part in placed_parts(state, mating_of(spring, mating)):
         out.add(
-            _tagged(part.shape, part.tags, state.geometry.diameter),
+            _tagged(part.shape, part.tags, state.geometry.wire_diameter),
             name=part.name,
             color=Color(*part.colour, _OPACITY.get(part.kind, 1.0)),
             loc=part.place,
@@ -106,7 +106,7 @@ def _held(spring: Spring, motion: Motion, i: int) -> tuple[State, Array, Array]:
 
 def tagged(state: State) -> Workplane:
     """Return the spring's solid on a workplane that carries the mate frames as tags."""
-    return _tagged(state.solid(), frames(state), state.geometry.diameter)
+    return _tagged(state.solid(), frames(state), state.geometry.wire_diameter)
 
 
 def seated_solid(state: State, side: Side, part: Part) -> Shape:

@@ -64,7 +64,7 @@ class Placed:
 def placed_parts(state: State, mating: Mating) -> Iterator[Placed]:
     """Yield the parts in their order: spring, fittings, ``pin_a`` and the like, rod, bore."""
     geometry, places = state.geometry, frames(state)
-    known = tube_properties(geometry.path, geometry.diameter / 2)
+    known = tube_properties(geometry.path, geometry.wire_diameter / 2)
     yield Placed("spring", "spring", state.solid(), tags=places, properties=known)
     for fitting in geometry.parts:
         shape = Shape.cast(fitting_solid(fitting))

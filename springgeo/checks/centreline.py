@@ -27,7 +27,7 @@ def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
         _at_most(
             "tangent-jump", jump, 1e-9, "rad", word("largest angle at a joint of the centreline")
         ),
-        _at_most("joint-gap", gap / g.diameter, 1e-9, "d", word("largest gap at a joint")),
+        _at_most("joint-gap", gap / g.wire_diameter, 1e-9, "d", word("largest gap at a joint")),
         *_length(g),
         *_distance(model),
     ]
@@ -41,7 +41,7 @@ def _length(g: Geometry) -> Iterator[Check]:
         a, b = g.contacts
         yield _at_most(
             "length-centreline",
-            abs(float(b[2] - a[2]) - g.length) / g.diameter,
+            abs(float(b[2] - a[2]) - g.length) / g.wire_diameter,
             1e-5,
             "d",
             word("length by the load curve against the contact points on the loaded centreline"),
@@ -57,7 +57,7 @@ def _length(g: Geometry) -> Iterator[Check]:
     span = float(g.box[1, 2] - g.box[0, 2])
     yield _at_most(
         "length-centreline",
-        abs(span - g.overall_length) / g.diameter,
+        abs(span - g.overall_length) / g.wire_diameter,
         1e-5,
         "d",
         word("closed-form overall length against the exact box of the centreline's tube and parts"),
@@ -65,7 +65,7 @@ def _length(g: Geometry) -> Iterator[Check]:
 
 
 def _distance(model: SpringModel) -> list[Check]:
-    d = model.body.diameter
+    d = model.body.wire_diameter
     # under load the body's coils are held apart, those wound by an end are not: they may lap by
     # as much as was left between them
     loaded = isinstance(model.geometry, LoadedGeometry)

@@ -31,24 +31,24 @@ TUBE = 1e-6
 def checked_solid(model: SpringModel) -> tuple[TopoDS_Solid, tuple[Check, ...], float]:
     """Return (solid, its checks, free length read off its exact box in mm)."""
     g = model.geometry
-    solid = tube_solid(g.path, g.diameter / 2)
+    solid = tube_solid(g.path, g.wire_diameter / 2)
     parts = [(part, part_solid(part)) for part in g.parts]
     heights = np.array([exact_heights(s) for s in (solid, *(shape for _, shape in parts))])
     length = solid_length(g, float(heights[:, 1].max() - heights[:, 0].min()))
-    deviation = surface_deviation(solid, g.path, g.diameter / 2)
+    deviation = surface_deviation(solid, g.path, g.wire_diameter / 2)
     checks: tuple[Check, ...] = (
         valid_check("solid-valid", solid, "one closed valid solid by the kernel's analyser"),
-        volume_check("solid-volume", solid, math.pi * g.diameter**2 / 4 * g.path.length),
+        volume_check("solid-volume", solid, math.pi * g.wire_diameter**2 / 4 * g.path.length),
         _check(
             "free-length",
-            abs(length - g.length) / g.diameter,
+            abs(length - g.length) / g.wire_diameter,
             LENGTH,
             "d",
             "closed-form free length against the solid's exact bounding box",
         ),
         _check(
             "tube",
-            deviation / g.diameter,
+            deviation / g.wire_diameter,
             TUBE,
             "d",
             "sampled surface points against the exact tube",

@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.drawing.row import Row, Sheet, plus_minus
 from springgeo.ends.protocol import EndShape
-from springgeo.spring.bent import End
+from springgeo.spring.end import End
 from springgeo.text.quantity import length, number
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import general_allowance, mouth_allowance
@@ -115,7 +115,7 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
     found = of.summary.geometry.mouth_a if side == "a" else of.summary.geometry.mouth_b
     if found is not None:
         width = round(found, 2)
-        allowed = round(mouth_allowance(width, of.model.body.diameter).value, 2)
+        allowed = round(mouth_allowance(width, of.model.body.wire_diameter).value, 2)
         value = said("{length} ±{off}", length=length(width, unit=False), off=length(allowed, 2))
         yield Row("m", word("mouth, clear"), value)
     yield Row("b", word("width over the hook"), _reference(hook_width(of, side)))
@@ -132,4 +132,4 @@ def hook_width(of: Sheet, side: Side) -> float:
         if p.role not in ("coil", "gripped")
     ]
     u = np.concatenate(reach)
-    return float(u.max() - u.min()) + of.model.body.diameter
+    return float(u.max() - u.min()) + of.model.body.wire_diameter

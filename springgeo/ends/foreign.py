@@ -128,7 +128,7 @@ def _wire_problems(shape: EndShape, end: BodyEnd) -> Iterator[str]:
     lengths = [float(p.segment.length) for p in shape.pieces]
     if not all(math.isfinite(x) and x >= 0 for x in lengths):
         raise PluginError("a segment has no finite length")
-    if sum(lengths) > MOST_TURNS * 2 * math.pi * end.radius:
+    if sum(lengths) > MOST_TURNS * 2 * math.pi * end.coil_radius:
         raise PluginError(f"it has {sum(lengths):.3g} mm of wire, {MOST_TURNS:g} turns and more")
     for piece in shape.pieces:
         yield from _segment_problems(piece)

@@ -35,17 +35,17 @@ def measured_shape(pieces: Iterable[Piece], end: BodyEnd) -> EndShape:
     t = path.tangent(np.array([s]))[0]
     last = np.array([path.length])
     slope = float(path.tangent(last)[0, 2])
-    cut = float(path.point(last)[0, 2]) - end.diameter / 2 * math.sqrt(max(0.0, 1 - slope**2))
+    cut = float(path.point(last)[0, 2]) - end.wire_diameter / 2 * math.sqrt(max(0.0, 1 - slope**2))
     offset = math.hypot(x, y)
     return EndShape(
         pieces=pieces,
-        hook_length=z - end.diameter / 2 - end.face,
+        hook_length=z - end.wire_diameter / 2 - end.face,
         azimuth=math.atan2(-float(t[1]), -float(t[0])),
         contact_s=s,
         loop_radius=_radius(pieces, "loop"),
         bend_radius=_radius(pieces, "bend"),
         opening=cut - end.face,
-        offset=0.0 if offset < _ON_AXIS * end.radius else offset,
+        offset=0.0 if offset < _ON_AXIS * end.coil_radius else offset,
     )
 
 

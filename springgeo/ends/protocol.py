@@ -31,36 +31,26 @@ class EndParameters(BaseModel):
 
 @dataclass(frozen=True)
 class BodyEnd:
-    """What a style may know of the body it ends: all lengths mm, angles rad.
+    """What a style may know of the body it ends: all lengths mm, angles rad."""
 
-    ``free_radius`` is the radius of the coil the end was bent on; a loaded spring's ``radius``
-    is a little smaller. Limits on what can be bent refer to the former.
-    """
-
-    diameter: float
-    radius: float
+    wire_diameter: float
+    coil_radius: float
     pitch: float
-    free_radius: float = 0.0
-
-    @property
-    def made_on(self) -> float:
-        """Radius of the coil the end was bent on, mm."""
-        return self.free_radius or self.radius
 
     @property
     def lead(self) -> float:
         """Lead angle α of the coil, rad."""
-        return math.atan2(self.pitch, 2 * math.pi * self.radius)
+        return math.atan2(self.pitch, 2 * math.pi * self.coil_radius)
 
     @property
     def inside_diameter(self) -> float:
         """D_i = D − d, mm."""
-        return 2 * self.radius - self.diameter
+        return 2 * self.coil_radius - self.wire_diameter
 
     @property
     def face(self) -> float:
         """Height of the body's end face above the coil's centreline at P: d/2, mm."""
-        return self.diameter / 2
+        return self.wire_diameter / 2
 
 
 @dataclass(frozen=True)

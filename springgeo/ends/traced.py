@@ -59,17 +59,17 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
         return machine_half_loop.shape(machine_half_loop.MachineHalfLoop(), end)
     knots = np.concatenate([np.zeros((1, 3)), np.array(p.points)])
     gaps = np.linalg.norm(np.diff(knots, axis=0), axis=1)
-    if gaps.min() < NEAREST * end.diameter:
+    if gaps.min() < NEAREST * end.wire_diameter:
         raise refuse(
             "points-too-near",
             "points",
             said(
                 "two of them lie {gap} apart; leave one out (at least {least})",
                 gap=mm(float(gaps.min())),
-                least=mm(NEAREST * end.diameter),
+                least=mm(NEAREST * end.wire_diameter),
             ),
         )
-    if gaps.max() > FURTHEST * 2 * end.made_on:
+    if gaps.max() > FURTHEST * 2 * end.coil_radius:
         raise refuse(
             "points-too-far",
             "points",
@@ -77,13 +77,13 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
                 "two of them lie {gap} apart, more than {most}, ten coil diameters; give points "
                 "between",
                 gap=mm(float(gaps.max())),
-                most=mm(FURTHEST * 2 * end.made_on),
+                most=mm(FURTHEST * 2 * end.coil_radius),
             ),
         )
-    knots[:, 0] += end.radius
+    knots[:, 0] += end.coil_radius
     pieces = _labelled(_blends(knots, end), end)
     tightest = max(x.segment.max_curvature for x in pieces)
-    if tightest * TIGHTEST * end.diameter >= 1:
+    if tightest * TIGHTEST * end.wire_diameter >= 1:
         raise refuse(
             "points-too-sharp",
             "points",
@@ -91,14 +91,14 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
                 "the wire through them bends to a radius of {radius}, below its own radius "
                 "{least}; move or leave out points there",
                 radius=mm(1 / tightest),
-                least=mm(TIGHTEST * end.diameter),
+                least=mm(TIGHTEST * end.wire_diameter),
             ),
         )
     try:
         return measured_shape(pieces, end)
     except ValueError:
         # the wire is furthest out at one of its ends: nothing hooks in there
-        top = float(tube_box(Path(pieces), end.diameter / 2)[1, 2])
+        top = float(tube_box(Path(pieces), end.wire_diameter / 2)[1, 2])
         return EndShape(tuple(pieces), max(0.0, top - end.face), reach=0.0)
 
 
@@ -129,7 +129,7 @@ def _labelled(blends: list[Blend], end: BodyEnd) -> list[Piece]:
     top = float(heights.max())
     pieces = []
     for piece, height in zip(plain, heights.tolist(), strict=True):
-        role: Role = "loop" if height > 0.5 * top and height > end.diameter else "bend"
+        role: Role = "loop" if height > 0.5 * top and height > end.wire_diameter else "bend"
         pieces.append(Piece(piece.segment, piece.label, role))
     return pieces
 

@@ -111,7 +111,7 @@ class Balance:
             near = self._solved(shape, rates)
             off = extension - near.extension
             more -= off
-            if abs(off) <= 1e-10 * self.rod.diameter:
+            if abs(off) <= 1e-10 * self.rod.wire_diameter:
                 break
         if self._overlaps(near.shape):
             raise NotSettledError("coils meet")

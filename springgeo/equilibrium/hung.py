@@ -48,7 +48,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
         Multiplies the number of cells.
     """
     g = wound.geometry
-    path, d = g.path, g.diameter
+    path, d = g.path, g.wire_diameter
     wire = drawn(path, d, g.load_s, fineness)
     points = pull_points(g)
     supports = Supports(
@@ -68,7 +68,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
         upright @ wire.R,
         (wire.p - start) @ upright.T,
     )
-    least = wound.G * d**4 / (8 * (2 * g.radius) ** 3) * _TOUCH * d
+    least = wound.G * d**4 / (8 * (2 * g.coil_radius) ** 3) * _TOUCH * d
     pressed = wound.tension is not None and wound.tension > least
     return Rod(
         wire,
@@ -119,5 +119,5 @@ def _pairs(g: Geometry, wire: Drawn, is_open: bool, fineness: float) -> Pairs:
     nodes = np.append(cells, cells[-1] + 1)[: 1 + int(g.turns * stride * (1 + 1e-12))]
     if len(nodes) <= stride:
         return Pairs()
-    touching = g.diameter * (1 + COIL_CLEARANCE) if is_open else None
+    touching = g.wire_diameter * (1 + COIL_CLEARANCE) if is_open else None
     return Pairs.of(nodes, stride, wire.R, wire.p, touching)

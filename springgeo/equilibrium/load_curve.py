@@ -255,8 +255,8 @@ class LoadCurve:
         its load alone.
         """
         g = self.spring.geometry
-        d = g.diameter
-        load = _LEAST * self.spring.G * d**5 / (8 * (2 * g.radius) ** 3)
+        d = g.wire_diameter
+        load = _LEAST * self.spring.G * d**5 / (8 * (2 * g.coil_radius) ** 3)
         for _ in range(_LEASTS):
             try:
                 found = self.balance.at_load(load)
@@ -306,7 +306,7 @@ class LoadCurve:
                 high = load
                 continue
             off = extension - near.extension
-            if abs(off) <= 1e-9 * self.spring.geometry.diameter:
+            if abs(off) <= 1e-9 * self.spring.geometry.wire_diameter:
                 return near
             low, high = (max(low, load), high) if off > 0 else (low, min(high, load))
         return near

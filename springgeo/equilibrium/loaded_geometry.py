@@ -87,7 +87,7 @@ class LoadedGeometry(Geometry):
             if piece.role == "body"
             for at in (0.0, piece.segment.length)
         ]
-        half = self.diameter / 2
+        half = self.wire_diameter / 2
         return min(ends) - half, max(ends) + half
 
     @property

@@ -155,7 +155,7 @@ class Problem:
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
         relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
-        give = _GIVE * length * rod.diameter**2 / rod.stiffness[:, 1]
+        give = _GIVE * length * rod.wire_diameter**2 / rod.stiffness[:, 1]
         cells = linearised(
             length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
         )
@@ -245,7 +245,7 @@ class Problem:
         """Return the size of a step, and the share of it that may be taken."""
         length = self.rod.drawn.length[:, None]
         bend = float(np.abs(length * step.strain.middle).max())
-        moved = float(np.abs(step.twist[:, :3]).max()) / self.rod.diameter
+        moved = float(np.abs(step.twist[:, :3]).max()) / self.rod.wire_diameter
         turned = float(np.abs(step.twist[:, 3:]).max())
         pressed = float(np.abs(step.pressing).max(initial=0.0)) / (self.rod.law.scale or 1.0)
         size = max(bend, moved, turned, _PRESSED * pressed)

@@ -43,7 +43,7 @@ class Rod:
         GJ (corrected for curvature), EI, EI of each cell.
     axial : float, N
         EA: the wire's own stretch is counted in the length, not in the shape.
-    diameter : float, mm
+    wire_diameter : float, mm
     supports : Supports
     pairs : Pairs
     pressing : float, N
@@ -57,7 +57,7 @@ class Rod:
     drawn: Drawn
     stiffness: Array
     axial: float
-    diameter: float
+    wire_diameter: float
     supports: Supports
     pairs: Pairs
     pressing: float

@@ -95,7 +95,7 @@ class Stretch:
         """Return whether a solved state between is met: what is missed in the middle counts."""
         u = (between.load - self.a.load) / (self.b.load - self.a.load)
         # what a cubic misses rises and falls as u² (1 − u)²
-        bound = EXACT * self.balance.rod.diameter * 16 * (u * (1 - u)) ** 2
+        bound = EXACT * self.balance.rod.wire_diameter * 16 * (u * (1 - u)) ** 2
         if abs(self.extension(between.load) - between.extension) > bound:
             return False
         off = self.at(between.load).shape.p - between.shape.p

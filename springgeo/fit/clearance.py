@@ -68,9 +68,9 @@ def clearances(wire: Wire, pairs: Sequence[Pair]) -> list[Clearance]:
         best = _least(wire, found, [s for _, s in tips])
         for k, s in tips:
             # the cut lies no nearer than its centre less the radius
-            if float(f[k]) - wire.radius < best[0]:
+            if float(f[k]) - wire.wire_radius < best[0]:
                 along = wire.path.tangent(np.array([s]))[0]
-                distance, place = disc_distance(obstacle, wire.point[k], along, wire.radius)
+                distance, place = disc_distance(obstacle, wire.point[k], along, wire.wire_radius)
                 best = min(best, (distance, s, place), key=lambda c: c[0])
         x, y, z = map(float, best[2])
         out.append(Clearance(best[0], wire.label(best[1]), best[1], (x, y, z)))
@@ -97,7 +97,7 @@ def _least(wire: Wire, found: _Minima, tips: Sequence[float]) -> tuple[float, fl
     for tip in tips:
         value = np.where(np.abs(found.s - tip) <= 1e-9 * wire.path.length, np.inf, value)
     i = int(np.argmin(np.round(value, _DIGITS)))
-    return float(value.min()) - wire.radius, float(found.s[i]), found.point[i]
+    return float(value.min()) - wire.wire_radius, float(found.s[i]), found.point[i]
 
 
 def _candidates(wire: Wire, f: Array, group: Mask) -> Index:

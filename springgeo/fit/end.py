@@ -48,7 +48,7 @@ class EndCase:
 
     def own(self) -> Clearance:
         """Return the clearance of the part to the rod of a swivel."""
-        rod = Wire.of(self.hook.path, self.hook.diameter)
+        rod = Wire.of(self.hook.path, self.hook.wire_diameter)
         return clearance(rod, seated(self.frame, self.part))
 
     def pairs(self, wire: Wire) -> list[Pair]:
@@ -80,9 +80,9 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
     hook, neighbour = map(gap, measured)
     way = mouth(geometry, frame, side)
     rock = swing(geometry, frame, side, part)
-    wire = Wire.of(geometry.path, geometry.diameter) if case.held else wire
+    wire = Wire.of(geometry.path, geometry.wire_diameter) if case.held else wire
     hold, margin = _hold(part, way, play)
-    meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.diameter
+    meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.wire_diameter
     return EndFit(
         part="pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud",
         seat=xyz(_middle(frame, part)),
@@ -109,7 +109,7 @@ def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:
     ``wire`` holds the whole spring; 0 if even a thin one meets it.
     """
     low, high = 0.0, min(2 * frame.inside, part.diameter)
-    while high - low > 0.005 * wire.radius:
+    while high - low > 0.005 * wire.wire_radius:
         middle = (low + high) / 2
         trial = seated(frame, part.model_copy(update={"diameter": middle}))
         fits = clearance(wire, trial).distance > -1e-6

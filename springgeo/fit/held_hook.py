@@ -52,8 +52,8 @@ def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
     a, b = (shape, _PLAIN) if side == "a" else (_PLAIN, shape)
     return Geometry(
         path=whole,
-        diameter=2 * radius,
-        radius=radius,
+        wire_diameter=2 * radius,
+        coil_radius=radius,
         pitch=0.0,
         turns=0.0,
         hand=geometry.hand,

@@ -13,7 +13,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.fit.seat import EndFrame, Side, end_frame
-from springgeo.spring.bent import span
+from springgeo.spring.end import span
 from springgeo.spring.geometry import Geometry
 
 
@@ -34,7 +34,7 @@ class Mouth:
 
 def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     """Return the mouth of an end's hook."""
-    d, path = geometry.diameter, geometry.path
+    d, path = geometry.wire_diameter, geometry.path
     s = _near(geometry, side)
     point = frame.local(path.point(s))
     after = (frame.s - s) * (1.0 if side == "a" else -1.0)  # from the apex toward the cut end
@@ -92,8 +92,8 @@ def _nearest(p: Array, flank: Array, q: Array) -> Array:
 
 def _near(geometry: Geometry, side: Side) -> Array:
     """Return arc lengths on the end's own wire and its first one and a quarter coils."""
-    d = geometry.diameter
+    d = geometry.wire_diameter
     shape = geometry.a if side == "a" else geometry.b
-    length = min(geometry.path.length, 2.5 * np.pi * geometry.radius + span(shape))
+    length = min(geometry.path.length, 2.5 * np.pi * geometry.coil_radius + span(shape))
     s: Array = np.linspace(0.0, length, int(4 * length / d) + 2)
     return s if side == "a" else geometry.path.length - s

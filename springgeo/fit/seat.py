@@ -77,10 +77,10 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
     x = unit(along if leans else vector(float(along[0]), float(along[1]), 0.0))
     z = unit(inward - x * float(inward @ x)) if leans else inward
     bend = float(np.linalg.norm(segment.curvature(at)[0]))
-    inside = 1 / bend - geometry.diameter / 2 if bend > 1e-9 else math.inf
+    inside = 1 / bend - geometry.wire_diameter / 2 if bend > 1e-9 else math.inf
     axes = np.column_stack([x, np.cross(z, x), z])
-    origin = segment.point(at)[0] + geometry.diameter / 2 * z
-    return EndFrame(origin, axes, s, geometry.diameter, inside)
+    origin = segment.point(at)[0] + geometry.wire_diameter / 2 * z
+    return EndFrame(origin, axes, s, geometry.wire_diameter, inside)
 
 
 @dataclass(frozen=True, eq=False)

@@ -53,7 +53,7 @@ def state_fit(
     ``Attached`` to an end.
     """
     geometry = state.geometry
-    wire = Wire.of(geometry.path, geometry.diameter)
+    wire = Wire.of(geometry.path, geometry.wire_diameter)
     found: list[Finding] = []
     cases = {side: _case(geometry, side, mate, found) for side, mate in _mates(mating)}
     pairs = list(_pairs(geometry, wire, mating, cases))
@@ -75,7 +75,7 @@ def state_fit(
     )
     found += around_findings(mating.around.bore, bore_gap, mating.around.rod, rod_gap)
     others = {name: gap(measured[f"solids.{name}"][0]) for name in solids or {}}
-    found += solid_findings(others, geometry.diameter)
+    found += solid_findings(others, geometry.wire_diameter)
     return StateFit(
         stop=stop,
         length=state.length,

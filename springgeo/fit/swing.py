@@ -17,7 +17,7 @@ from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
 from springgeo.fit.seat import EndFrame, Part, Side, pin_direction, seat_centre, seat_radius
 from springgeo.specification.mating import Plate, Stud
-from springgeo.spring.bent import span
+from springgeo.spring.end import span
 from springgeo.spring.geometry import Geometry
 
 Index = npt.NDArray[np.intp]
@@ -58,7 +58,7 @@ def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
         (0.0, span(geometry.a)) if side == "a" else (path.length - span(geometry.b), path.length)
     )
     fine = np.linspace(low, high, 100)
-    coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.radius, 60)
+    coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.coil_radius, 60)
     body = high + coil if side == "a" else low - coil
     return frame.local(path.point(np.concatenate([fine, body])))
 

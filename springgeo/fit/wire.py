@@ -28,8 +28,7 @@ class Wire:
     Attributes
     ----------
     path : Path
-    radius : float, mm
-        Half the wire diameter.
+    wire_radius : float, mm
     s : (n,) float, mm
     point : (n, 3) float, mm
     low, high : (n,) float, mm
@@ -38,7 +37,7 @@ class Wire:
     """
 
     path: Path
-    radius: float
+    wire_radius: float
     s: Array
     point: Array
     low: Array
@@ -85,7 +84,7 @@ class Wire:
         chosen = self.mask(keep)
         return Wire(
             self.path,
-            self.radius,
+            self.wire_radius,
             self.s[chosen],
             self.point[chosen],
             self.low[chosen],

@@ -107,7 +107,7 @@ def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
         return
     how = word("pin gauge past the cut end")
     name = said("{end}: mouth", end=words)
-    limit = mouth_allowance(width, model.body.diameter).value
+    limit = mouth_allowance(width, model.body.wire_diameter).value
     yield _within("m", name, "length", width, limit, how)
 
 

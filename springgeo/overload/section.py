@@ -35,7 +35,7 @@ class Sections:
     Attributes
     ----------
     law : Law
-    diameter : float, mm
+    wire_diameter : float, mm
     curvature : (n, 2) float, 1/mm
         As made, about y and z.
     plastic : (n, f, 3) float
@@ -49,7 +49,7 @@ class Sections:
     """
 
     law: Law
-    diameter: float
+    wire_diameter: float
     curvature: Array
     plastic: Array
     locked: Array
@@ -68,7 +68,7 @@ class Sections:
 
     @cached_property
     def _disc(self) -> Disc:
-        return disc(self.diameter)
+        return disc(self.wire_diameter)
 
     @cached_property
     def _shapes(self) -> Array:
@@ -93,7 +93,7 @@ class Sections:
         K = self.elastic
         strain = np.concatenate([stretch(K, turn, force), turn], axis=1)
         # the rest is elastic, and is not asked fibre by fibre
-        asked = self._stirred | (self._share(strain, rim(self.diameter, 24)) > _SURELY)
+        asked = self._stirred | (self._share(strain, rim(self.wire_diameter, 24)) > _SURELY)
         borne = Borne(strain, apply(K, strain), K.copy(), self.plastic.copy(), self.aside.copy())
         rows = np.flatnonzero(asked)
         for first in range(0, len(rows), _BLOCK):
@@ -167,7 +167,7 @@ class Sections:
     def share(self, turn: Array, force: Array) -> Array:
         """Return how near the sections, elastic, are to yielding, ``(n,)``: one at the limit."""
         strain = np.concatenate([stretch(self.elastic, turn, force), turn], axis=1)
-        return self._share(strain, rim(self.diameter))
+        return self._share(strain, rim(self.wire_diameter))
 
     def _share(self, strain: Array, at: Disc) -> Array:
         local = (strain @ at.shapes.reshape(-1, 6).T).reshape(len(strain), -1, 3)

@@ -84,7 +84,7 @@ class Overloaded:
         Infinite for a spring so soft that its wire is drawn straight before.
         """
         curve = self.curve
-        d, D = curve.spring.geometry.diameter, 2 * curve.spring.geometry.radius
+        d, D = curve.spring.geometry.wire_diameter, 2 * curve.spring.geometry.coil_radius
         load = np.pi * d**3 * self.law.torsion / (8 * D)
         for _ in range(_ROUNDS):
             try:

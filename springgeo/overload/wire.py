@@ -37,7 +37,7 @@ class Wire:
     def of(cls, rod: Rod, law: Law) -> Wire:
         """Return the sections of a rod."""
         curvature = np.concatenate(rod.drawn.strain.points)[:, 1:]
-        K = stiffness(law, rod.diameter, curvature)
+        K = stiffness(law, rod.wire_diameter, curvature)
         free = bending(K)
         own = np.tile(rod.stiffness, (2, 1))[:, :, None] * np.eye(3)
         return cls(asked(rod.drawn), K, free, solved(free, own))

@@ -59,10 +59,10 @@ class Yielding:
         """Return a spring as made; ``relieved`` is the share of coiling stress annealed away."""
         wire = Wire.of(rod, law)
         curvature = np.concatenate(rod.drawn.strain.points)[wire.asked.rows, 1:]
-        sections = Sections.made(law, rod.diameter, curvature)
+        sections = Sections.made(law, rod.wire_diameter, curvature)
         if relieved < 1.0:
             sections = replace(
-                sections, locked=(1 - relieved) * coiled(law, rod.diameter, curvature)
+                sections, locked=(1 - relieved) * coiled(law, rod.wire_diameter, curvature)
             )
         return cls(rod, wire, sections)
 
@@ -217,7 +217,7 @@ def _let_down(balance: Balance, load: float, rested: Solved, above: Solved) -> S
     """
     with suppress(NotSettledError):
         found = balance.at_load(load, rested)
-        if found.extension > -balance.rod.diameter:
+        if found.extension > -balance.rod.wire_diameter:
             return found
     now, near = above.load, above
     while now > load:

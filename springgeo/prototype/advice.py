@@ -23,7 +23,7 @@ CAUTION = (
 
 def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
     """Yield what the printed geometry means for printer and fit."""
-    wire = o.scale * printed.diameter
+    wire = o.scale * printed.wire_diameter
     least = LEAST_WIDTHS * o.nozzle
     if wire < least:
         yield warning(
@@ -36,7 +36,7 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
                 wire=q.length(wire, 3),
                 least_widths=q.number(LEAST_WIDTHS, 6),
                 least=q.length(least, 3),
-                diameter=q.number(least / printed.diameter, 3),
+                diameter=q.number(least / printed.wire_diameter, 3),
                 least_widths_2=q.length(wire / LEAST_WIDTHS, 3),
             ),
         )
@@ -44,7 +44,7 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
         yield from _gaps(free, printed, o)
     for side, shape in (("a", printed.a), ("b", printed.b)):
         if shape.loop_radius is not None:
-            inside = o.scale * (2 * shape.loop_radius - printed.diameter)
+            inside = o.scale * (2 * shape.loop_radius - printed.wire_diameter)
             yield note(
                 "loop-inside",
                 f"ends.{side}",
@@ -104,7 +104,7 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
             said(
                 "coils stand {scale} apart so that they do not fuse: {length} inside hooks as "
                 "printed, {length_2} in truth",
-                scale=q.length(o.scale * (near.distance - printed.diameter), 3),
+                scale=q.length(o.scale * (near.distance - printed.wire_diameter), 3),
                 length=q.length(o.scale * printed.length, 5),
                 length_2=q.length(o.scale * free.length, 5),
             ),
@@ -117,8 +117,8 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
             f"{names}: printed in place; the coils on it stay closed and may fuse with it",
         )
         return
-    hook = hook_approach(printed.path, printed.diameter)
-    if hook is not None and o.scale * (hook.distance - printed.diameter) < 0.9 * o.print_gap:
+    hook = hook_approach(printed.path, printed.wire_diameter)
+    if hook is not None and o.scale * (hook.distance - printed.wire_diameter) < 0.9 * o.print_gap:
         yield warning(
             "hook-may-fuse",
             "ends",
@@ -126,7 +126,7 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
                 "{labels} passes {scale} from {labels_2} and may fuse there; cut it free with a"
                 " thin blade, or give the end a larger opening or hook_length",
                 labels=hook.labels[0],
-                scale=q.length(o.scale * (hook.distance - printed.diameter), 2),
+                scale=q.length(o.scale * (hook.distance - printed.wire_diameter), 2),
                 labels_2=hook.labels[1],
             ),
         )

@@ -100,7 +100,7 @@ def prototype(model: SpringModel, options: Options, states: Sequence[NamedState]
     for state in shown:
         printed = _printed(model, state.geometry, options)
         found += list(findings(state.geometry, printed, options))
-        flat = FLAT * printed.diameter * options.scale if options.flat else 0.0
+        flat = FLAT * printed.wire_diameter * options.scale if options.flat else 0.0
         parts = laid(_parts(printed, options), options.scale, flat)
         laid_out.append((f"{stem} {state.facts.name}", parts))
     items = arranged(laid_out)
@@ -124,11 +124,11 @@ def _printed(model: SpringModel, state: Geometry, o: Options) -> Geometry:
 
 
 def _parts(g: Geometry, o: Options) -> list[tuple[str, Mesh]]:
-    chord = min(CHORD / o.scale, 0.05 * g.diameter)
+    chord = min(CHORD / o.scale, 0.05 * g.wire_diameter)
     parts = [(part.name, part_mesh(part, chord)) for part in g.parts]
     if o.dummy:
         return [*dummy_parts(g, chord), *parts]
-    return [("wire", tube_mesh(g.path, g.diameter / 2, chord)), *parts]
+    return [("wire", tube_mesh(g.path, g.wire_diameter / 2, chord)), *parts]
 
 
 def _print(item: Item) -> Print:

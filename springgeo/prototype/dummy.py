@@ -22,16 +22,16 @@ def dummy_parts(geometry: Geometry, chord: float) -> list[tuple[str, Mesh]]:
     names = [
         f"{side} hook" for side, s in (("first", geometry.a), ("second", geometry.b)) if s.pieces
     ]
-    radius = geometry.diameter / 2
+    radius = geometry.wire_diameter / 2
     hooks = [tube_mesh(path, radius, chord) for path in hook_paths(geometry)]
     return [("body", tube_body(geometry, chord)), *zip(names, hooks, strict=True)]
 
 
 def tube_body(geometry: Geometry, chord: float) -> Mesh:
     """Return the hollow cylinder in place of the coils."""
-    half = (0.5 + COVER) * geometry.diameter
+    half = (0.5 + COVER) * geometry.wire_diameter
     low, high = geometry.body_faces
-    inner, outer = geometry.radius - half, geometry.radius + half
+    inner, outer = geometry.coil_radius - half, geometry.coil_radius + half
     ring = [(outer, low), (outer, high), (inner, high), (inner, low)]
     return ring_mesh(ring, corners(outer, chord))
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from springgeo.curve import body_approach, pitch_for_distance
 from springgeo.ends.protocol import BodyEnd, EndShape
-from springgeo.spring.bent import End
+from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.spring.model import SpringModel
 
@@ -23,12 +23,12 @@ def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:
     SpecError
         An end cannot be made on the wider pitch.
     """
-    wanted = state.diameter + gap
+    wanted = state.wire_diameter + gap
     near = body_approach(state.path)
     if near is None or near.distance >= wanted * (1 - 1e-9):
         return state
-    pitch = pitch_for_distance(state.radius, wanted)
-    end = BodyEnd(state.diameter, state.radius, pitch, model.geometry.radius)
+    pitch = pitch_for_distance(state.coil_radius, wanted)
+    end = BodyEnd(state.wire_diameter, state.coil_radius, pitch)
     a, b = (
         _kept(e, s).shape(end)
         for e, s in ((model.a, model.geometry.a), (model.b, model.geometry.b))

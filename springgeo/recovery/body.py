@@ -53,14 +53,14 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
     ``within``: azimuths, rad, between which the wire is known to be body.
     """
     low, high = (-np.inf, np.inf) if within is None else within
-    noise = 0.1 * tube.wire
+    noise = 0.1 * tube.wire_radius
     errors = np.full(8, np.inf)
     for i in range(20):
         x = tube.local(points)
         t, away = tube.foot(x)
         gone = np.linalg.norm(away, axis=1)
-        off = gone - tube.wire - noise**2 / (2 * tube.wire)
-        own = (t > low) & (t < high) & (np.abs(off) < max(5 * noise, 1e-4 * tube.wire))
+        off = gone - tube.wire_radius - noise**2 / (2 * tube.wire_radius)
+        own = (t > low) & (t < high) & (np.abs(off) < max(5 * noise, 1e-4 * tube.wire_radius))
         own &= clear_of_next(tube, t, away, gone, noise)
         if own.sum() < 40:
             break
@@ -72,7 +72,7 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
         if i == 2 and within is None:
             low, high = extent(tube, points, noise)
             low, high = low + 0.3, high - 0.3
-        if i > 4 and np.abs(slopes @ step).max() < 1e-9 * tube.wire:
+        if i > 4 and np.abs(slopes @ step).max() < 1e-9 * tube.wire_radius:
             break
     if within is None:
         low, high = extent(tube, points, noise)
@@ -81,14 +81,14 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
 
 def _step(slopes: Array, off: Array, noise: float, tube: HelixTube) -> tuple[Array, float, Array]:
     """Return one Gauss–Newton step, by Tukey's weights, the scale of what is left, and errors."""
-    scale = scale_of(off - np.median(off), LEAST * tube.wire)
+    scale = scale_of(off - np.median(off), LEAST * tube.wire_radius)
     inner = np.clip(off / (4.685 * max(scale, 0.3 * noise)), -1, 1)
     weight = (1 - inner**2) ** 2
     A = slopes * np.sqrt(weight)[:, None]
     size = np.maximum(np.linalg.norm(A, axis=0), 1e-12)
     solved, *_ = np.linalg.lstsq(A / size, -np.sqrt(weight) * off, rcond=1e-10)
     step = solved / size
-    reach = float(np.abs(slopes @ step).max()) / (0.3 * tube.wire)
+    reach = float(np.abs(slopes @ step).max()) / (0.3 * tube.wire_radius)
     inverse = np.linalg.pinv((A / size).T @ (A / size), rcond=1e-10)
     errors = scale * np.sqrt(np.maximum(np.diag(inverse), 0.0)) / size
     return step / max(1.0, reach), scale, errors
@@ -101,8 +101,8 @@ def clear_of_next(
 
     By the angle and not by the distance: the errors of the distance must not choose.
     """
-    r = tube.wire
-    rise = tube.pitch / (_TURN * tube.radius)
+    r = tube.wire_radius
+    rise = tube.pitch / (_TURN * tube.coil_radius)
     c, s = np.cos(t), np.sin(t)
     # across the wire and along the surface of the cylinder
     across = (away[:, 2] - rise * (away[:, 1] * c - away[:, 0] * s)) / np.hypot(1, rise)
@@ -120,8 +120,8 @@ def extent(tube: HelixTube, points: Array, noise: float) -> tuple[float, float]:
     less a share of what should be, is greatest.
     """
     t, away = tube.foot(tube.local(points))
-    off = np.linalg.norm(away, axis=1) - tube.wire
-    on = np.abs(off) < max(3 * noise, 0.12 * tube.wire)
+    off = np.linalg.norm(away, axis=1) - tube.wire_radius
+    on = np.abs(off) < max(3 * noise, 0.12 * tube.wire_radius)
     if on.sum() < 10:
         return 0.0, 0.0
     bins = np.floor(t[on] / _TURN * _BINS).astype(np.intp)

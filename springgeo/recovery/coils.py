@@ -69,12 +69,12 @@ def _slimmer(tube: HelixTube) -> Iterator[HelixTube]:
     Of coils that stand apart and were seen from one side alone, a thick wire fits what was seen.
     """
     for share in (0.8, 0.6, 0.45):
-        rest = (1 - share) * tube.wire
+        rest = (1 - share) * tube.wire_radius
         for out, along in ((0, 0), (1, 0), (0.7, 0.7), (0.7, -0.7), (0, 1), (0, -1)):
             yield replace(
                 tube,
-                wire=share * tube.wire,
-                radius=tube.radius + out * rest,
+                wire_radius=share * tube.wire_radius,
+                coil_radius=tube.coil_radius + out * rest,
                 origin=tube.origin + tube.axes[:, 2] * (along * rest),
             )
 
@@ -85,17 +85,20 @@ def score(tube: HelixTube, points: Array) -> float:
     A share f of the points lies within s of the surface, which takes a share a of the space
     about the coils: f ln(f/a) + (1 − f) ln((1 − f)/(1 − a)), for the s that gives most.
     """
-    if not (0.1 * tube.pitch < tube.wire < 0.56 * tube.pitch and tube.wire < 0.4 * tube.radius):
+    if not (
+        0.1 * tube.pitch < tube.wire_radius < 0.56 * tube.pitch
+        and tube.wire_radius < 0.4 * tube.coil_radius
+    ):
         return -1.0
     x = tube.local(points)
     _, away = tube.foot(x)
-    off = np.abs(np.linalg.norm(away, axis=1) - tube.wire)
-    about = np.abs(np.hypot(x[:, 0], x[:, 1]) - tube.radius) < 2 * tube.wire
-    space = 4 * tube.wire * tube.pitch
+    off = np.abs(np.linalg.norm(away, axis=1) - tube.wire_radius)
+    about = np.abs(np.hypot(x[:, 0], x[:, 1]) - tube.coil_radius) < 2 * tube.wire_radius
+    space = 4 * tube.wire_radius * tube.pitch
     best = -1.0
     for s in (0.02, 0.05, 0.1, 0.2, 0.3):
-        f = float((off < s * tube.wire).mean())
-        a = 2 * np.pi * tube.wire * 2 * s * tube.wire / space
+        f = float((off < s * tube.wire_radius).mean())
+        a = 2 * np.pi * tube.wire_radius * 2 * s * tube.wire_radius / space
         if 0 < a < f < 1:
             best = max(best, f * np.log(f / a) + (1 - f) * np.log((1 - f) / (1 - a)))
         elif f == 1 and a < 1:

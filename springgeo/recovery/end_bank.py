@@ -103,7 +103,7 @@ def _shapes(
             yield Candidate(style, values, 0.0)
             continue
         # what is seen says how long it is, but for where the body ends
-        seen = top - end.diameter - end.face + float(rng.normal()) * 0.3 * end.diameter
+        seen = top - end.wire_diameter - end.face + float(rng.normal()) * 0.3 * end.wire_diameter
         first = Candidate(style, {**values, "hook_length": seen}, 0.0)
         if isinstance(built(first, end, 1.0), SpecError):
             # as short as it goes, or the style's own
@@ -142,7 +142,7 @@ def _misfit(wire: EndWire, some: EndPoints, delta: float) -> float:
 def _differ(a: Candidate, b: Candidate, data: EndPoints) -> bool:
     if abs(a.delta - b.delta) > 0.5:
         return True
-    return any(abs(a.values[n] - b.values[n]) > data.end.diameter for n in a.values)
+    return any(abs(a.values[n] - b.values[n]) > data.end.wire_diameter for n in a.values)
 
 
 def spread(x: Array) -> float:

@@ -34,7 +34,7 @@ class EndPoints:
     @property
     def wire(self) -> float:
         """r, mm."""
-        return self.end.diameter / 2
+        return self.end.wire_diameter / 2
 
     def turned(self, delta: float) -> Array:
         """Return the points in the frame of a body end ``delta`` rad further on."""
@@ -300,8 +300,7 @@ class Judged:
         How far the wire goes on beyond the last points on it.
     outside : int
         Values neither in the range that the style guarantees nor its own.
-    diameter : float, mm
-        Of the wire.
+    wire_diameter : float, mm
     """
 
     candidate: Candidate
@@ -310,12 +309,12 @@ class Judged:
     unseen: float
     tip: float
     outside: int = 0
-    diameter: float = 1.0
+    wire_diameter: float = 1.0
 
     @property
     def total(self) -> float:
         """The less, the likelier: misfit, wire nobody has seen, free numbers, unusual ones."""
-        short = min(self.tip / self.diameter, 2.0)
+        short = min(self.tip / self.wire_diameter, 2.0)
         free = 8.0 * len(self.candidate.values) + 15.0 * self.outside
         return self.chi2 + 3.0 * self.unseen + 4.0 * short + free
 

@@ -18,7 +18,7 @@ _COILS = 1.3
 def body_end(body: Body) -> BodyEnd:
     """Return the end of the body as a style is given it."""
     t = body.tube
-    return BodyEnd(2 * t.wire, t.radius, t.pitch)
+    return BodyEnd(2 * t.wire_radius, t.coil_radius, t.pitch)
 
 
 def end_points(
@@ -42,8 +42,8 @@ def end_points(
     x[:, 2] -= tube.pitch * t / (2 * math.pi)
     if not second:
         x = x @ FLIP.T
-    near = x[:, 2] > -_COILS * tube.pitch - tube.wire
-    kept = _together(x[near], tube.wire) if together else x[near]
+    near = x[:, 2] > -_COILS * tube.pitch - tube.wire_radius
+    kept = _together(x[near], tube.wire_radius) if together else x[near]
     return EndPoints(kept, body_end(body), body.noise if noise is None else noise)
 
 

@@ -20,17 +20,16 @@ class HelixTube:
     ----------
     axes, origin : (3, 3), (3,) float
         Its frame: z along the axis, the wire of azimuth 0 at height 0 (and each pitch above).
-    radius, pitch, wire : float, mm
-        R, pitch, and the wire's radius r.
+    coil_radius, pitch, wire_radius : float, mm
     hand : int
         +1 right, −1 left.
     """
 
     axes: Array
     origin: Array
-    radius: float
+    coil_radius: float
     pitch: float
-    wire: float
+    wire_radius: float
     hand: int
 
     def local(self, points: Array) -> Array:
@@ -48,7 +47,7 @@ class HelixTube:
         theta = np.arctan2(x[:, 1], x[:, 0])
         rise = self.pitch / _TURN
         start = theta + _TURN * np.round((x[:, 2] / rise - theta) / _TURN)
-        if self.pitch < self.radius / 2:  # flat coils: the nearest lies at the point's azimuth
+        if self.pitch < self.coil_radius / 2:  # flat coils: the nearest lies at the point's azimuth
             t = self._settled(x, start)
             return t, x - self.point(t)
         best = self._settled(x, start)
@@ -64,7 +63,7 @@ class HelixTube:
         return best, away
 
     def _settled(self, x: Array, t: Array) -> Array:
-        R, rise = self.radius, self.pitch / _TURN
+        R, rise = self.coil_radius, self.pitch / _TURN
         for _ in range(4):
             c, s = np.cos(t), np.sin(t)
             first = R * (x[:, 0] * s - x[:, 1] * c) - rise * (x[:, 2] - rise * t)
@@ -78,13 +77,13 @@ class HelixTube:
     def point(self, t: Array) -> Array:
         """Return local points ``(n, 3)`` at azimuths ``(n,)``, rad."""
         return np.column_stack(
-            [self.radius * np.cos(t), self.radius * np.sin(t), self.pitch / _TURN * t]
+            [self.coil_radius * np.cos(t), self.coil_radius * np.sin(t), self.pitch / _TURN * t]
         )
 
     def off(self, points: Array) -> Array:
         """Return how far points lie outside the tube's surface, ``(n,) float, mm``."""
         _, away = self.foot(self.local(points))
-        result: Array = np.linalg.norm(away, axis=1) - self.wire
+        result: Array = np.linalg.norm(away, axis=1) - self.wire_radius
         return result
 
     def moved(self, x: Array) -> HelixTube:
@@ -94,9 +93,9 @@ class HelixTube:
             self,
             axes=tilt,
             origin=self.origin + self.axes @ x[2:5],
-            radius=self.radius + x[5],
+            coil_radius=self.coil_radius + x[5],
             pitch=self.pitch + x[6],
-            wire=self.wire + x[7],
+            wire_radius=self.wire_radius + x[7],
         )
 
     def slopes(self, x: Array, t: Array, away: Array) -> Array:
@@ -142,24 +141,24 @@ def fitted(tube: HelixTube, points: Array, rounds: int = 20, floor: float = 1e-5
     for i in range(rounds):
         x = tube.local(points)
         t, away = tube.foot(x)
-        off = np.linalg.norm(away, axis=1) - tube.wire
-        near = np.abs(off) < 0.8 * tube.wire
+        off = np.linalg.norm(away, axis=1) - tube.wire_radius
+        near = np.abs(off) < 0.8 * tube.wire_radius
         if near.sum() < 20:
             return tube
-        scale = scale_of(off[near], floor * tube.wire)
+        scale = scale_of(off[near], floor * tube.wire_radius)
         weight = 1 / (1 + (off / (2 * scale)) ** 2) * near
         slopes = tube.slopes(x, t, away)
-        size = np.array([1 / max(np.ptp(x[:, 2]), tube.radius)] * 2 + [1.0] * 6)
+        size = np.array([1 / max(np.ptp(x[:, 2]), tube.coil_radius)] * 2 + [1.0] * 6)
         A = slopes * size
         normal = A.T @ (A * weight[:, None])
         damp = 1e-9 if i > 3 else 1e-3
         normal += damp * np.diag(np.diag(normal)) + 1e-12 * np.trace(normal) * np.eye(8)
         step = size * -np.linalg.solve(normal, A.T @ (weight * off))
         # a step moves nothing by more than a share of the wire
-        reach = float(np.abs(slopes @ step).max()) / (0.5 * tube.wire)
+        reach = float(np.abs(slopes @ step).max()) / (0.5 * tube.wire_radius)
         tube = tube.moved(step / max(1.0, reach))
-        if not (tube.wire > 0 and tube.pitch > 0 and tube.radius > tube.wire):
-            return replace(tube, wire=max(tube.wire, 1e-9))
+        if not (tube.wire_radius > 0 and tube.pitch > 0 and tube.coil_radius > tube.wire_radius):
+            return replace(tube, wire_radius=max(tube.wire_radius, 1e-9))
         if reach < 1e-7:
             break
     return tube

@@ -30,7 +30,7 @@ def residual_svg(found: Recovered) -> str:
     """Return the picture as an SVG document; the same input, the same bytes."""
     spring = found.spring()
     g = spring.model.geometry
-    d, length = g.diameter, g.path.length
+    d, length = g.wire_diameter, g.path.length
     paint = _Paint(found.residual.s, found.residual.off, d, length)
     shown = spring_svg(
         g.path, d, parts=g.parts, width=int(_WIDE - 2 * _EDGE), title=found.name, paint=paint.at

@@ -103,7 +103,7 @@ def shape_of_surface(
         text = "nothing in it is coiled as an extension spring is: no tube on a helix of two turns"
         raise SpecError(error("no-coils", shown(name), text))
     tube = _upright(replace(found[0], origin=found[0].origin + middle))
-    unit = unit_of(2 * tube.wire, surface.unit, file_unit)
+    unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
     points, tube = points * unit.factor, _scaled(tube, unit.factor)
     exact = surface.points * unit.factor
     exact = exact[rng.permutation(len(exact))[:EXACT]]
@@ -142,8 +142,8 @@ def _scatter(body: Body, points: Array) -> float:
     """Return how far points lie off the coils, mm: triangles cut across where corners do not."""
     tube = body.tube
     t, away = tube.foot(tube.local(points))
-    off = np.abs(np.linalg.norm(away, axis=1) - tube.wire)
-    own = (t > body.low + 0.5) & (t < body.high - 0.5) & (off < 0.6 * tube.wire)
+    off = np.abs(np.linalg.norm(away, axis=1) - tube.wire_radius)
+    own = (t > body.low + 0.5) & (t < body.high - 0.5) & (off < 0.6 * tube.wire_radius)
     if own.sum() < 50:
         return body.noise
     return max(body.noise, float(np.quantile(off[own], 0.68)))
@@ -189,7 +189,7 @@ def _scaled(tube: HelixTube, factor: float) -> HelixTube:
     return replace(
         tube,
         origin=tube.origin * factor,
-        radius=tube.radius * factor,
+        coil_radius=tube.coil_radius * factor,
         pitch=tube.pitch * factor,
-        wire=tube.wire * factor,
+        wire_radius=tube.wire_radius * factor,
     )

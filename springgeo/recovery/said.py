@@ -53,7 +53,7 @@ def findings(
             ),
         )
     for side, end in zip("ab", ends, strict=True):
-        yield from _of_end(f"ends.{side}", end, shape.body.tube.wire)
+        yield from _of_end(f"ends.{side}", end, shape.body.tube.wire_radius)
         if side in changed:
             text = "its values as found cannot be built; they were moved to the nearest that can"
             yield warning("end-changed", f"ends.{side}", text)

@@ -38,7 +38,7 @@ def recovered(shape: Shape, surface: Surface, name: str) -> Recovered:
     residual = _residual(spring, x, body.noise)
     axis = tube.axes[:, 2]
     origin = tube.origin + axis * (tube.pitch * body.low / (2 * math.pi))
-    origin = origin - axis * (g.a.hook_length + g.diameter / 2)
+    origin = origin - axis * (g.a.hook_length + g.wire_diameter / 2)
     state: Literal["wound solid", "open"] = "open" if spring.spec.body.is_open else "wound solid"
     told = tuple(end.told(shape_) for end, shape_ in zip(ends, (g.a, g.b), strict=True))
     known: Iterator[Finding] = findings(shape, surface, told, values, residual, changed, state)
@@ -62,14 +62,14 @@ def recovered(shape: Shape, surface: Surface, name: str) -> Recovered:
 
 def _specification(name: str, body: Body, ends: list[EndWritten]) -> dict[str, Any]:
     tube = body.tube
-    d, D = rounded(2 * tube.wire), rounded(2 * tube.radius)
+    d, D = rounded(2 * tube.wire_radius), rounded(2 * tube.coil_radius)
     turns = (body.high + ends[1].delta - body.low + ends[0].delta) / (2 * math.pi)
     coils: dict[str, Any] = {
         "mean_diameter": D,
         "coils": rounded(turns),
         "hand": "right" if tube.hand > 0 else "left",
     }
-    gap = turn_distance(tube.radius, tube.pitch) / d - 1
+    gap = turn_distance(tube.coil_radius, tube.pitch) / d - 1
     sure = 3 * HONEST * float(np.hypot(body.errors[6], 2 * body.errors[7])) / d
     if gap > limits()["coil_clearance"][1] + sure:
         coils["pitch"] = rounded(tube.pitch)
@@ -136,24 +136,28 @@ def _eased(
 
 def _values(body: Body, ends: list[EndWritten], spring: Spring) -> dict[str, Value]:
     g, e = spring.model.geometry, body.errors
-    least = TRUEST * g.diameter
+    least = TRUEST * g.wire_diameter
     wire, mean, pitch = (HONEST * float(k * e[i]) for k, i in ((2, 7), (2, 5), (1, 6)))
     turned = [end.errors.get("delta", 0.0) / (2 * math.pi) for end in ends]
     coils = math.hypot(*turned, 1e-4)
-    hooks = [end.carried("hook_length") if end.trace is None else 0.3 * g.diameter for end in ends]
+    hooks = [
+        end.carried("hook_length") if end.trace is None else 0.3 * g.wire_diameter for end in ends
+    ]
     length = math.hypot(g.turns * pitch, g.pitch * coils, *hooks, least)
 
     def value(v: float, u: float, kind: str = "length") -> Value:
         return Value(v, Z95 * (math.hypot(u, least) if kind == "length" else u), kind)
 
     found = {
-        "wire_diameter": value(g.diameter, wire),
-        "mean_diameter": value(2 * g.radius, mean),
+        "wire_diameter": value(g.wire_diameter, wire),
+        "mean_diameter": value(2 * g.coil_radius, mean),
         "coils": value(g.turns, coils, "number"),
         "pitch": value(g.pitch, pitch),
-        "gap": value(turn_distance(g.radius, g.pitch) - g.diameter, math.hypot(pitch, wire)),
+        "gap": value(
+            turn_distance(g.coil_radius, g.pitch) - g.wire_diameter, math.hypot(pitch, wire)
+        ),
         "free_length": value(g.length, length),
-        "wire_length": value(g.path.length, math.pi * (2 * g.radius * coils + g.turns * mean)),
+        "wire_length": value(g.path.length, math.pi * (2 * g.coil_radius * coils + g.turns * mean)),
     }
     if g.angle is not None:
         found["angle"] = value(g.angle, 2 * math.pi * coils, "angle")
@@ -168,14 +172,14 @@ def _in_spring(shape: Shape, spring: Spring, points: Array) -> Array:
     x = x @ rotation_z(body.low)
     x[:, 2] -= tube.pitch * body.low / (2 * math.pi)
     x = x @ rotation_z(g.a.azimuth or 0.0).T
-    x[:, 2] += g.a.hook_length + g.diameter / 2
+    x[:, 2] += g.a.hook_length + g.wire_diameter / 2
     return x if g.hand == "right" else x @ MIRROR
 
 
 def _residual(spring: Spring, x: Array, noise: float) -> Residual:
     g = spring.model.geometry
-    s, off = off_path(g.path, x, g.diameter / 2)
-    near = np.abs(off) < max(5 * noise, 0.15 * g.diameter)
+    s, off = off_path(g.path, x, g.wire_diameter / 2)
+    near = np.abs(off) < max(5 * noise, 0.15 * g.wire_diameter)
     rms = float(np.sqrt(np.mean(off[near] ** 2))) if near.any() else math.inf
     some = np.flatnonzero(near)[:: max(1, int(near.sum()) // _SHOWN)]
     order = some[np.argsort(s[some], kind="stable")]

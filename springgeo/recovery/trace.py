@@ -44,10 +44,12 @@ def traced(data: EndPoints) -> Trace | None:
     tree = cKDTree(data.x)
     start = -0.7 * 2 * math.pi
     rise = end.pitch / (2 * math.pi)
-    c = np.array([end.radius * math.cos(start), end.radius * math.sin(start), rise * start])
-    t = np.array([-math.sin(start) * end.radius, math.cos(start) * end.radius, rise])
+    c = np.array(
+        [end.coil_radius * math.cos(start), end.coil_radius * math.sin(start), rise * start]
+    )
+    t = np.array([-math.sin(start) * end.coil_radius, math.cos(start) * end.coil_radius, rise])
     t /= np.linalg.norm(t)
-    bent = np.array([-math.cos(start), -math.sin(start), 0.0]) / end.radius
+    bent = np.array([-math.cos(start), -math.sin(start), 0.0]) / end.coil_radius
     line, seen = [c], [True]
     blind = 0.0
     for _ in range(_MOST):
@@ -129,7 +131,9 @@ def _from_body(line: Array, seen: Array, data: EndPoints) -> Trace | None:
     theta = np.unwrap(np.arctan2(line[:, 1], line[:, 0]))
     theta += -0.7 * 2 * math.pi - theta[0]
     rise = end.pitch / (2 * math.pi)
-    helix = np.column_stack([end.radius * np.cos(theta), end.radius * np.sin(theta), rise * theta])
+    helix = np.column_stack(
+        [end.coil_radius * np.cos(theta), end.coil_radius * np.sin(theta), rise * theta]
+    )
     away = np.linalg.norm(line - helix, axis=1)
     away = np.convolve(np.pad(away, 1, mode="edge"), np.ones(3) / 3, mode="valid")
     off = np.flatnonzero(away > max(_BODY * r, 3 * data.noise))
@@ -148,6 +152,6 @@ def _from_body(line: Array, seen: Array, data: EndPoints) -> Trace | None:
     c, q = math.cos(delta), math.sin(delta)
     turned = points @ np.array([[c, -q, 0], [q, c, 0], [0, 0, 1.0]])
     turned[:, 2] -= rise * delta
-    turned[:, 0] -= end.radius
+    turned[:, 0] -= end.coil_radius
     unseen = float(np.sum(seen[first:] == 0)) * _STEP * r
     return Trace(delta, turned, unseen)

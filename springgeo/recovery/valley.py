@@ -37,7 +37,7 @@ def clear_points(c: Candidate, data: EndPoints) -> EndPoints:
     keep = np.ones(len(x), dtype=bool)
     keep[on_end] = _apart(surface[on_end], point[s < -_SAME * r], reach)
     keep[~on_end] = _apart(surface[~on_end], point[s > _SAME * r], reach)
-    tube = HelixTube(np.eye(3), np.zeros(3), data.end.radius, data.end.pitch, r, 1)
+    tube = HelixTube(np.eye(3), np.zeros(3), data.end.coil_radius, data.end.pitch, r, 1)
     azimuth = np.arctan2(foot[:, 1], foot[:, 0])
     keep &= on_end | clear_of_next(tube, azimuth, feet.away, gone, data.noise)
     if keep.sum() < 0.1 * len(x):

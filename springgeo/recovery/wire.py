@@ -31,7 +31,7 @@ class EndWire:
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """The coils and the end's own pieces, from the body to the cut end."""
-        coils = Helix(radius=self.end.radius, pitch=self.end.pitch, turns=BEFORE)
+        coils = Helix(radius=self.end.coil_radius, pitch=self.end.pitch, turns=BEFORE)
         back = rotation_z(-2 * math.pi * BEFORE), vector(0, 0, -BEFORE * self.end.pitch)
         return (Piece(coils.moved(*back), "body", "body"), *self.shape.pieces)
 
@@ -41,7 +41,7 @@ class EndWire:
         return tuple(self._count(p) for p in self.pieces)
 
     def _count(self, piece: Piece) -> int:
-        seg, r = piece.segment, self.end.diameter / 2
+        seg, r = piece.segment, self.end.wire_diameter / 2
         bent = 0.0 if isinstance(seg, Line) else _greatest(seg)
         step = 1.5 * r if bent < 1e-9 else min(self.fineness / bent, 1.5 * r)
         return max(3, int(seg.length / step) + 2)

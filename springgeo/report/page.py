@@ -79,7 +79,7 @@ def _picture(spring: Spring, stroke: Stroke, v: Values) -> str:
         name=spring.spec.name,
         length=q.length(state.length, 4),
     )
-    return spring_svg(g.path, g.diameter, parts=g.parts, width=900, title=title, paint=paint)
+    return spring_svg(g.path, g.wire_diameter, parts=g.parts, width=900, title=title, paint=paint)
 
 
 def _body(

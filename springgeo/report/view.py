@@ -52,7 +52,10 @@ def view_data(spring: Spring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str,
     free, wires = stroke.states[0], [spring.along_the_wire.at(x.load) for x in stroke.states]
     last = wires[-1]
     s = rings_at(
-        spring.centreline, free.geometry.diameter, [spring.along_the_wire.unit, last], len(wires)
+        spring.centreline,
+        free.geometry.wire_diameter,
+        [spring.along_the_wire.unit, last],
+        len(wires),
     )
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
@@ -69,12 +72,12 @@ def view_data(spring: Spring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str,
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
     allowable = Handbook(spring.model).allowable
     painted = [paint(w, s, allowable) for w in wires]
-    spread = corners(last, spring.centreline, free.geometry.diameter, nu, s, AROUND, allowable)
+    spread = corners(last, spring.centreline, free.geometry.wire_diameter, nu, s, AROUND, allowable)
     mates = parts(stroke.states, spring.spec.mating)
     boxes = np.stack([*(state.box for state in stroke.states), *map(np.stack, map(extent, mates))])
     return {
         "around": AROUND,
-        "radius": free.geometry.diameter / 2,
+        "radius": free.geometry.wire_diameter / 2,
         "states": [x.length for x in stroke.states],
         "loads": [x.load for x in stroke.states],
         "low": _short(low),

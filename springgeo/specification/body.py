@@ -194,7 +194,7 @@ def _check_index(mean: float, diameter: float) -> None:
 class ResolvedBody:
     """The body in numbers: mm."""
 
-    diameter: float
+    wire_diameter: float
     mean_diameter: float
     coils: float
     hand: Hand
@@ -204,9 +204,9 @@ class ResolvedBody:
     @property
     def index(self) -> float:
         """C = D/d."""
-        return self.mean_diameter / self.diameter
+        return self.mean_diameter / self.wire_diameter
 
     @property
-    def radius(self) -> float:
+    def coil_radius(self) -> float:
         """R = D/2, mm."""
         return self.mean_diameter / 2

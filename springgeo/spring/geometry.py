@@ -40,8 +40,8 @@ class Geometry:
     """
 
     path: Path
-    diameter: float
-    radius: float
+    wire_diameter: float
+    coil_radius: float
     pitch: float
     turns: float
     hand: Hand
@@ -52,7 +52,7 @@ class Geometry:
     @property
     def body_length(self) -> float:
         """Length over the coils between the body's end faces, mm."""
-        return self.turns * self.pitch + self.diameter
+        return self.turns * self.pitch + self.wire_diameter
 
     @property
     def body_faces(self) -> tuple[float, float]:
@@ -133,9 +133,9 @@ class Geometry:
         if shape.reach is not None:
             return shape.reach
         if shape.contact_s is not None:
-            return self.diameter
-        lead = math.atan2(self.pitch, 2 * math.pi * self.radius)
-        return -self.diameter / 2 * (1 - math.cos(lead))
+            return self.wire_diameter
+        lead = math.atan2(self.pitch, 2 * math.pi * self.coil_radius)
+        return -self.wire_diameter / 2 * (1 - math.cos(lead))
 
     @property
     def total_coils(self) -> float:
@@ -146,13 +146,13 @@ class Geometry:
     @property
     def volume(self) -> float:
         """Of wire and parts, mm³."""
-        wire = math.pi * self.diameter**2 / 4 * self.path.length
+        wire = math.pi * self.wire_diameter**2 / 4 * self.path.length
         return wire + sum(p.volume for p in self.parts)
 
     @cached_property
     def box(self) -> Array:
         """Exact bounding box of wire and parts, ``(2, 3) float, mm``: lowest, highest corner."""
-        boxes = [tube_box(self.path, self.diameter / 2), *(p.box for p in self.parts)]
+        boxes = [tube_box(self.path, self.wire_diameter / 2), *(p.box for p in self.parts)]
         low, high = zip(*boxes, strict=True)
         return np.array([np.min(low, axis=0), np.max(high, axis=0)])
 
@@ -164,7 +164,7 @@ class Geometry:
 
 def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -> Geometry:
     """Return the geometry of a body of ``turns`` turns between two end shapes."""
-    body = Piece(Helix(radius=end.radius, pitch=end.pitch, turns=turns), "body", "body")
+    body = Piece(Helix(radius=end.coil_radius, pitch=end.pitch, turns=turns), "body", "body")
     zero = np.zeros(3)
     spin, lift = rotation_z(2 * math.pi * turns), vector(0.0, 0.0, turns * end.pitch)
     pieces = [body]
@@ -176,11 +176,13 @@ def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -
         *(replace(p, name=f"a.{p.name}").moved(FLIP, zero) for p in a.parts),
         *(replace(p, name=f"b.{p.name}").moved(spin, lift) for p in b.parts),
     ]
-    place = rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, a.hook_length + end.diameter / 2)
+    place = rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, a.hook_length + end.wire_diameter / 2)
     path, parts = Path(pieces).moved(*place), [p.moved(*place) for p in parts]
     if hand == "left":
         path, parts = path.moved(MIRROR, zero), [p.moved(MIRROR, zero) for p in parts]
-    return Geometry(path, end.diameter, end.radius, end.pitch, turns, hand, a, b, tuple(parts))
+    return Geometry(
+        path, end.wire_diameter, end.coil_radius, end.pitch, turns, hand, a, b, tuple(parts)
+    )
 
 
 def turns_for_angle(

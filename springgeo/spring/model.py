@@ -19,7 +19,7 @@ from springgeo.message import Message
 from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.problems import findings_of
-from springgeo.spring.bent import End
+from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
@@ -56,7 +56,7 @@ class SpringModel:
         spec = _self_contained(spec, material)
         body = spec.body.resolve(spec.wire.diameter)
         a, b = _end("a", spec.ends.a), _end("b", spec.ends.b)
-        body_end = BodyEnd(body.diameter, body.radius, body.pitch)
+        body_end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)
         shapes = a.shape(body_end), b.shape(body_end)
         turns = body.coils
         wanted, whole = spec.ends.angle, False
@@ -78,7 +78,7 @@ class SpringModel:
     @cached_property
     def hook_approach(self) -> Approach | None:
         """Nearest approach of hook wire to any other wire, within two diameters."""
-        return hook_approach(self.geometry.path, self.body.diameter)
+        return hook_approach(self.geometry.path, self.body.wire_diameter)
 
     @cached_property
     def body_approach(self) -> Approach | None:
@@ -87,7 +87,7 @@ class SpringModel:
 
     def require_clear_wire(self) -> None:
         """Raise SpecError if hook wire comes nearer to other wire than one diameter."""
-        near, d = self.hook_approach, self.body.diameter
+        near, d = self.hook_approach, self.body.wire_diameter
         if near is None or near.distance >= d * (1 - 1e-9):
             return
         here, there = near.labels

@@ -47,7 +47,7 @@ class Bent:
         n toward the inside of the curvature that bending feels.
     felt : Felt
     kappa : (n,) float, 1/mm
-    diameter : float, mm
+    wire_diameter : float, mm
     nu : float
         Poisson's ratio.
     """
@@ -55,7 +55,7 @@ class Bent:
     frame: Frames
     felt: Felt
     kappa: Array
-    diameter: float
+    wire_diameter: float
     nu: float
 
     @classmethod
@@ -82,7 +82,7 @@ class Bent:
     def under(self, force: Array, moment: Array) -> SectionStress:
         """Return the stresses that forces and moments ``(3,)`` or ``(n, 3)`` cause."""
         forces = resolve(force, moment, self.frame)
-        found = greatest(surface(forces, self.felt, self.diameter, self.nu))
+        found = greatest(surface(forces, self.felt, self.wire_diameter, self.nu))
         return SectionStress(self.felt, self.kappa, forces, found)
 
 

@@ -93,7 +93,7 @@ def _wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
                         cure=_cure(name),
                     ),
                 )
-    tightest = float(wire.unit.kappa.max()) * book.model.body.diameter / 2
+    tightest = float(wire.unit.kappa.max()) * book.model.body.wire_diameter / 2
     if tightest > TIGHTEST:
         yield note(
             "bend-beyond-data",
@@ -195,7 +195,7 @@ def _bends(book: Handbook) -> Iterator[Finding]:
     least, _ = limits()["bend_radius_usual"]
     for side in "ab":
         r2 = getattr(book.model.geometry, side).bend_radius
-        d = book.model.body.diameter
+        d = book.model.body.wire_diameter
         if r2 is not None and r2 < least * d * (1 - 1e-9):
             yield warning(
                 "bend-radius-small",
@@ -419,7 +419,7 @@ def _fitted(end: End, shape: EndShape) -> Iterator[Finding]:
 def _inches(book: Handbook) -> Iterator[Finding]:
     if book.model.spec.bare:
         yield bare_finding(book.model.spec.bare)
-    d = book.model.body.diameter
+    d = book.model.body.wire_diameter
     if d < THICKEST_GAUGE and sizes.looks_like_inches(d):
         # what was written stands here in mm and in inches, whoever reads it
         text = said(
@@ -432,4 +432,4 @@ def _inches(book: Handbook) -> Iterator[Finding]:
 
 def _material(book: Handbook) -> Iterator[Finding]:
     cyclic = book.model.spec.service.duty == "cyclic"
-    yield from book.model.material.caveats(book.model.body.diameter, cyclic)
+    yield from book.model.material.caveats(book.model.body.wire_diameter, cyclic)

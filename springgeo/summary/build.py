@@ -95,19 +95,19 @@ def summarise(
 def geometry_facts(model: SpringModel) -> GeometryFacts:
     """Return what was built, in numbers."""
     g, body = model.geometry, model.body
-    area = math.pi * g.diameter**2 / 4
+    area = math.pi * g.wire_diameter**2 / 4
     near = model.body_approach
     return GeometryFacts(
-        wire_diameter=g.diameter,
+        wire_diameter=g.wire_diameter,
         mean_diameter=body.mean_diameter,
-        outer_diameter=body.mean_diameter + g.diameter,
-        inner_diameter=body.mean_diameter - g.diameter,
+        outer_diameter=body.mean_diameter + g.wire_diameter,
+        inner_diameter=body.mean_diameter - g.wire_diameter,
         index=body.index,
         body_coils=g.turns,
         total_coils=g.total_coils,
         hand=body.hand,
         pitch=g.pitch,
-        coil_gap=near.distance - g.diameter if near else g.pitch - g.diameter,
+        coil_gap=near.distance - g.wire_diameter if near else g.pitch - g.wire_diameter,
         body_length=g.body_length,
         hook_length_a=g.a.hook_length,
         hook_length_b=g.b.hook_length,
@@ -135,7 +135,7 @@ def _mouth(model: SpringModel, side: Side) -> float | None:
 
 def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
     """Return the free length by the model, the handbook and, if built, the solid."""
-    g, d = model.geometry, model.body.diameter
+    g, d = model.geometry, model.body.wire_diameter
     # an open-wound body is not (N_b + 1) d long in any book
     body = g.body_length if model.body.is_open else float(length.body_length(g.turns, d))
     handbook = float(length.free_length(body, g.a.hook_length, g.b.hook_length))

@@ -52,7 +52,7 @@ def compare_ends(model: SpringModel) -> tuple[EndFacts, ...]:
 def _facts(model: SpringModel, style: EndStyle) -> EndFacts | None:
     """Return the facts on a style; None for an end that holds neither a load nor a part."""
     body = model.body
-    end = BodyEnd(body.diameter, body.radius, body.pitch)
+    end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)
     try:
         shape = style.shape(style.parameters(), end)
     except SpecError as exc:
@@ -67,8 +67,8 @@ def _facts(model: SpringModel, style: EndStyle) -> EndFacts | None:
 
 def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape) -> EndFacts:
     g = assemble(end, model.turns, model.body.hand, shape, shape)
-    near = hook_approach(g.path, g.diameter)
-    if near is not None and near.distance < g.diameter * (1 - 1e-9):
+    near = hook_approach(g.path, g.wire_diameter)
+    if near is not None and near.distance < g.wire_diameter * (1 - 1e-9):
         return EndFacts(
             style=style.name,
             title=style.title,
@@ -77,7 +77,7 @@ def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape
         )
     book = Handbook(model)
     m = book.material
-    unit = analyse(g.path, g.diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
+    unit = analyse(g.path, g.wire_diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)
     margins = {}
     for region, (name, _) in PLACES.items():
         peak = deciding(unit, region)

@@ -17,7 +17,7 @@ def rate_conventions(book: Handbook) -> dict[str, Convention]:
         ),
         "n = n_t (EN 13906-2)": float(rate.n_EN(turns)),
     }
-    g, big, small = book.material.shear_modulus, book.model.body, book.model.body.diameter
+    g, big, small = book.material.shear_modulus, book.model.body, book.model.body.wire_diameter
     return {
         name: Convention(active_coils=n, rate=float(rate.rate(g, big.mean_diameter, small, n)))
         for name, n in coils.items()
@@ -51,7 +51,7 @@ def static_check(book: Handbook) -> StaticCheck | None:
     if share is None or not book.points or book.points[-1].load <= 0:
         return None
     load, b = book.points[-1].load, book.model.body
-    stress = float(body.tau_uncorrected(load, b.mean_diameter, b.diameter))
+    stress = float(body.tau_uncorrected(load, b.mean_diameter, b.wire_diameter))
     allowable = float(static_limits.tau_zul_EN(book.material.tensile_strength, share))
     return StaticCheck(
         standard="EN 13906-2, static, cold coiled (as quoted by a spring maker)",

@@ -60,7 +60,7 @@ class Cycle:
     def places(self) -> dict[str, Endured]:
         """What body, A and B endure."""
         book = self.book
-        d, peened = book.model.body.diameter, book.model.spec.service.peened
+        d, peened = book.model.body.wire_diameter, book.model.spec.service.peened
         return endured_places(book.model.material, d, book.material.tensile_strength, peened)
 
 
@@ -194,7 +194,7 @@ def zimmerli_applies(book: Handbook) -> bool:
     """Return whether Zimmerli's data cover this wire: steel below 10 mm, strong enough."""
     peak = sum(endurance.zimmerli(book.model.spec.service.peened))
     strong = peak <= float(endurance.S_su(book.material.tensile_strength))
-    return strong and bool(zimmerli_holds(book.model.material, book.model.body.diameter))
+    return strong and bool(zimmerli_holds(book.model.material, book.model.body.wire_diameter))
 
 
 def _life_class(cycle: Cycle) -> float | None:

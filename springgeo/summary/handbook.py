@@ -36,7 +36,7 @@ class Handbook:
 
         Overrides of the specification are figures at 20 degC like the material's own.
         """
-        wire, m, d = self.model.spec.wire, self.model.material, self.model.body.diameter
+        wire, m, d = self.model.spec.wire, self.model.material, self.model.body.wire_diameter
         if wire.tensile_strength is not None:
             tensile, source = wire.tensile_strength, word("given in the specification")
         else:
@@ -76,7 +76,7 @@ class Handbook:
 
     @property
     def _d(self) -> float:
-        return self.model.body.diameter
+        return self.model.body.wire_diameter
 
     @cached_property
     def hooks(self) -> int:
@@ -88,7 +88,7 @@ class Handbook:
         """The hooks in hooks of the body's size: one bent on a coil of radius r gives (r/R)³."""
         g = self.model.geometry
         return sum(
-            (self.hook_diameter(end.side) / (2 * g.radius)) ** 3
+            (self.hook_diameter(end.side) / (2 * g.coil_radius)) ** 3
             for end in (self.model.a, self.model.b)
             if end.style.holds_load
         )

@@ -24,7 +24,7 @@ def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
 
 def _point(book: Handbook, load: float, deflection: float) -> LoadPoint:
     body, free = book.model.body, book.model.geometry.length
-    tolerance = load_tolerance(body.index, body.diameter, free, deflection)
+    tolerance = load_tolerance(body.index, body.wire_diameter, free, deflection)
     return LoadPoint(
         load=load,
         length=free + deflection,

@@ -46,7 +46,7 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
             (0.0 if p.load <= curve.pressing else _off(p, q), (p.load + q.load) / 2)
             for p, q in pairwise(found)
         )
-        if off < _OFF * book.model.body.diameter:
+        if off < _OFF * book.model.body.wire_diameter:
             break
         curve.length(load)
         found = _told(book, points, top)

@@ -25,7 +25,7 @@ def off_the_axis(
     """Yield how far the body tilts and bows where its ends do not pull along its axis."""
     worst = max(leans, key=lambda x: (x.tilt, x.bow), default=None)
     most = max((x.bow for x in leans), default=0.0)
-    if worst is None or (worst.tilt < TILT and most < BOW * book.model.body.diameter):
+    if worst is None or (worst.tilt < TILT and most < BOW * book.model.body.wire_diameter):
         return
     last, knee = line.curve[-1], 1.1 * book.initial_tension.force
     at = (

@@ -142,7 +142,7 @@ def _set(spring: Overloaded, after: After) -> Set:
 
 def _require_within(spring: Overloaded, load: float) -> None:
     g, law = spring.curve.spring.geometry, spring.law
-    through = math.pi * g.diameter**3 * law.torsion / 12 / g.radius
+    through = math.pi * g.wire_diameter**3 * law.torsion / 12 / g.coil_radius
     if load > _MOST * through and law.hardening == 0.0:
         raise NotSettledError(f"{load:g} N is beyond {_MOST:g} times the plastic torque")
 

@@ -44,7 +44,7 @@ def contacts_of(geometry: Geometry) -> Contacts:
     below, above = geometry.contacts
     s_a, s_b = geometry.contact_s
     first, last = geometry.load_s
-    half, axis = geometry.diameter / 2, np.array([0.0, 0.0, 1.0])
+    half, axis = geometry.wire_diameter / 2, np.array([0.0, 0.0, 1.0])
     if s_a is not None:
         below = below - half * axis
     if s_b is not None:
@@ -93,14 +93,14 @@ class AlongWire:
     def _sections(self) -> Stressable:
         g, m = self.book.model.geometry, self.book.material
         nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
-        return Stressable.of(g.path, g.diameter, g.load_s, nu)
+        return Stressable.of(g.path, g.wire_diameter, g.load_s, nu)
 
     @cached_property
     def unit(self) -> UnitStress:
         """Stress and compliance per newton of the wire as drawn: what small loads do."""
         g, m = self.book.model.geometry, self.book.material
         moduli = m.elastic_modulus, m.shear_modulus
-        return per_newton(self._sections, g.path, g.diameter, contacts_of(g), *moduli)
+        return per_newton(self._sections, g.path, g.wire_diameter, contacts_of(g), *moduli)
 
     @cached_property
     def _bearing(self) -> Bearing:
@@ -130,7 +130,7 @@ class AlongWire:
     def poisson_effect(self) -> dict[str, float]:
         """Return by place how much this wire's ν changes the stress from that at ν = 0.3, %."""
         g, G = self.book.model.geometry, self.book.material.shear_modulus
-        plain = analyse(g.path, g.diameter, contacts_of(g), 2 * G * (1 + MEASURED_POISSON), G)
+        plain = analyse(g.path, g.wire_diameter, contacts_of(g), 2 * G * (1 + MEASURED_POISSON), G)
         found = {}
         for region, (name, _) in PLACES.items():
             here, there = deciding(self.unit, region), deciding(plain, region)

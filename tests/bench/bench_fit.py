@@ -68,7 +68,7 @@ def queries() -> tuple[float, float, list[float]]:
     """Return CPU seconds of a query by us and by the kernel, and kernel less ours, mm."""
     made = spring("machine-half-loop")
     state = made.at(length=1.1 * made.free_length)
-    wire = Wire.of(state.geometry.path, state.geometry.diameter)  # once, as the solid is
+    wire = Wire.of(state.geometry.path, state.geometry.wire_diameter)  # once, as the solid is
     solid, rng = state.solid(), np.random.default_rng(1)
     ours = theirs = 0.0
     beyond: list[float] = []

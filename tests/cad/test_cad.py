@@ -46,7 +46,7 @@ def test_frames_lie_on_the_contacts(spring: Spring) -> None:
     places = cad.frames(state)
     # loaded loops lean, and their frames with them, about the middle of the wire
     for name, z, up in (("end_a", 0.0, 1.0), ("end_b", state.length, -1.0)):
-        plane, d = cq.Plane(places[name]), state.geometry.diameter
+        plane, d = cq.Plane(places[name]), state.geometry.wire_diameter
         middle = plane.origin - plane.zDir * (d / 2)
         assert middle.toTuple() == pytest.approx((0, 0, z - up * d / 2), abs=1e-5)
         assert plane.zDir.z * up > 0.99
@@ -88,7 +88,7 @@ def test_poses_move_end_b_only(spring: Spring) -> None:
         for whole in cad.poses(spring, states, MATING)
     ]
     # leaning hooks: the seat is across the wire, half a wire from its middle
-    wire = spring.model.geometry.diameter
+    wire = spring.model.geometry.wire_diameter
     lean = [end_frame(s.geometry, "b").axes[2, 2] for s in states]
     wanted = [s.length + wire / 2 * (1 + z) for s, z in zip(states, lean, strict=True)]
     assert seats == pytest.approx(wanted, abs=1e-5)

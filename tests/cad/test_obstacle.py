@@ -37,7 +37,7 @@ def test_distances_of_points(part: Obstacle) -> None:
 
 
 def test_same_answer_as_the_kernels_extrema(state: State) -> None:
-    wire, body = Wire.of(state.geometry.path, state.geometry.diameter), state.solid()
+    wire, body = Wire.of(state.geometry.path, state.geometry.wire_diameter), state.solid()
     rng = np.random.default_rng(5)
     clear = 0
     for _ in range(8):

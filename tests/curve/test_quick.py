@@ -50,18 +50,24 @@ def test_same_as_the_plain_way(style: str) -> None:
     rng = np.random.default_rng(STYLES.index(style))
     for spring in springs(style, 1, 1):
         g = spring.model.geometry
-        longer = spring.free_length + 0.6 * g.diameter * g.turns
+        longer = spring.free_length + 0.6 * g.wire_diameter * g.turns
         shapes = [g.path, spring.at(length=longer).geometry.path]
         # tilted, the turns of the body no longer reach equally far
         tilt = rotation_z(0.3)[[0, 2, 1]][:, [0, 2, 1]]
         shapes.append(g.path.moved(tilt @ rotation_z(float(rng.uniform(0, 6))), np.ones(3)))
         for path in shapes:
-            quick, slow = tube_box(path, g.diameter / 2), plain.tube_box(path, g.diameter / 2)
-            assert np.abs(quick - slow).max() < 1e-9 * g.diameter
-            assert (quick[1] - slow[1] > -1e-12 * g.diameter).all()
-            near, wanted = hook_approach(path, g.diameter), plain.hook_approach(path, g.diameter)
+            quick, slow = (
+                tube_box(path, g.wire_diameter / 2),
+                plain.tube_box(path, g.wire_diameter / 2),
+            )
+            assert np.abs(quick - slow).max() < 1e-9 * g.wire_diameter
+            assert (quick[1] - slow[1] > -1e-12 * g.wire_diameter).all()
+            near, wanted = (
+                hook_approach(path, g.wire_diameter),
+                plain.hook_approach(path, g.wire_diameter),
+            )
             assert (near is None) is (wanted is None)
             if near is not None and wanted is not None:
                 # both feet may slide along the body, where the distance hardly changes
                 close = 1e-3 if near.labels == ("body", "body") else 1e-9
-                assert near.distance == pytest.approx(wanted, abs=close * g.diameter)
+                assert near.distance == pytest.approx(wanted, abs=close * g.wire_diameter)

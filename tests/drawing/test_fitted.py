@@ -30,12 +30,12 @@ def test_the_outline_spans_what_the_box_spans(style: str) -> None:
 def test_a_part_hides_wire_and_wire_a_part(style: str) -> None:
     g = spring(style, "machine-half-loop").model.geometry
     front = sights("first")[0]
-    seen, bare = spring_seen(g, front), silhouette(g.path, g.diameter, front)
+    seen, bare = spring_seen(g, front), silhouette(g.path, g.wire_diameter, front)
     # inside the coils only the near half of the wire is seen, with or without the part
     length = [sum(_length(line) for line in lines) for lines in (seen.lines, bare.lines)]
     assert 0.8 * length[1] < length[0] <= length[1] * (1 + 1e-9)
     (part,) = g.parts
-    inner = g.a.hook_length + 0.2 * g.diameter
+    inner = g.a.hook_length + 0.2 * g.wire_diameter
     assert all(line[:, 0].max() < inner for line in seen.fittings), "seen through the coils"
     assert part.name == seen_name(style)
 

@@ -20,7 +20,7 @@ SHORT = {
 @pytest.mark.parametrize("which", [0, 1, 2])
 def test_extent_is_that_of_the_mesh(name, which):
     spring = Spring.from_preset(name)
-    d = spring.model.geometry.diameter
+    d = spring.model.geometry.wire_diameter
     sight = sights("first")[which]
     flat = sight.flat(spring.mesh(chord=1e-3 * d).vertices)
     seen = silhouette(spring.centreline, d, sight)

@@ -18,7 +18,7 @@ HOOKS = [s for s in registry.styles().values() if s.holds_load and s.offered]
 @pytest.mark.parametrize("seed", range(100, 104))
 def test_same_as_dense_points(style: EndStyle, seed: int) -> None:
     g = random_case(style, seed).build()
-    d = g.diameter
+    d = g.wire_diameter
     found = hook_approach(g.path, d)
     step = d / 40
     dense = least_distance(g.path, d, step)

@@ -36,7 +36,7 @@ def test_any_spring(style: EndStyle, data: st.DataObject) -> None:
 
 def _check(case: Case) -> None:
     g = case.build()
-    d = g.diameter
+    d = g.wire_diameter
     assert np.all(g.path.joint_angles() <= 1e-9)
     assert np.all(g.path.joint_gaps() <= 1e-9 * d)
     near = hook_approach(g.path, d)
@@ -46,7 +46,7 @@ def _check(case: Case) -> None:
     for i, (side, shape) in enumerate((("a", g.a), ("b", g.b))):
         if shape.contact_s is not None:
             found = hook(g.path, side, d)
-            _check_hook(found, shape, case.parameters[i], g.radius)
+            _check_hook(found, shape, case.parameters[i], g.coil_radius)
             point = g.path.point(np.array([g.contact_s[i]]))[0]
             _check_contact(point, side, g.length, d, shape.offset)
             hooks.append(found)

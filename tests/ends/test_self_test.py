@@ -39,13 +39,13 @@ def off(name: str, by: float) -> EndStyle:
     """Return a style that states one thing wrong, by so many wire diameters."""
 
     def change(s: EndShape, end: BodyEnd) -> EndShape:
-        return replace(s, **{name: getattr(s, name) + by * end.diameter})
+        return replace(s, **{name: getattr(s, name) + by * end.wire_diameter})
 
     return wrong(LOOP, change)
 
 
 def _moved(s: EndShape, end: BodyEnd) -> EndShape:
-    up = np.array([0.0, 0.0, 1e-6 * end.diameter])
+    up = np.array([0.0, 0.0, 1e-6 * end.wire_diameter])
     return replace(
         s, pieces=tuple(replace(p, segment=p.segment.moved(np.eye(3), up)) for p in s.pieces)
     )
@@ -56,7 +56,7 @@ def _through(s: EndShape, end: BodyEnd) -> EndShape:
     last = s.pieces[-1].segment
     at = np.array([last.length])
     tip, t = last.point(at)[0], last.tangent(at)[0]
-    more = Line.between(tip, tip + t * 3 * end.radius)
+    more = Line.between(tip, tip + t * 3 * end.coil_radius)
     drawn = (*s.pieces, replace(s.pieces[-1], segment=more, label="tail", role="straight"))
     return measured_shape(drawn, end)
 
@@ -75,7 +75,10 @@ WRONG: list[tuple[EndStyle, str]] = [
     (wrong(LOOP, lambda s, _end: replace(s, hook_length=math.nan)), "hook_length is nan"),
     (wrong(COILS, lambda s, _end: replace(s, working_coils=0.0)), "coils, stated are 0"),
     (wrong(COILS, lambda s, _end: replace(s, active_coils=0.0)), "not say what they are worth"),
-    (replace(LOOP, ranges=lambda e: {"bend_radius": (0.0, e.radius)}), "bend-radius-too-small"),
+    (
+        replace(LOOP, ranges=lambda e: {"bend_radius": (0.0, e.coil_radius)}),
+        "bend-radius-too-small",
+    ),
     (replace(LOOP, ranges=lambda _e: {"no_such": (0.0, 1.0)}), "no mapping of its parameters"),
     (replace(LOOP, title=3), "its title is not a text"),  # type: ignore[arg-type]
 ]

@@ -23,7 +23,7 @@ def read_off(name: str, end: BodyEnd, apart: float = 0.8) -> list[list[float]]:
     style = registry.get(name)
     path = Path(style.shape(style.parameters(), end).pieces)
     s = np.linspace(0, path.length, int(path.length / apart) + 1)[1:]
-    return (path.point(s) - np.array([end.radius, 0.0, 0.0])).tolist()
+    return (path.point(s) - np.array([end.coil_radius, 0.0, 0.0])).tolist()
 
 
 @pytest.mark.parametrize("name", ["raised-hook", "full-twisted-loop", "hook-at-side"])

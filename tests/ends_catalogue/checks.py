@@ -46,8 +46,8 @@ class Case:
     def facts(self) -> dict[str, Any]:
         """Return what is needed to build it again."""
         return {
-            "index": 2 * self.body.radius / self.body.diameter,
-            "diameter": self.body.diameter,
+            "index": 2 * self.body.coil_radius / self.body.wire_diameter,
+            "diameter": self.body.wire_diameter,
             "pitch": self.body.pitch,
             "turns": self.turns,
             "hand": self.hand,
@@ -109,7 +109,7 @@ def outcome(case: Case) -> Outcome:
 
 def problems(case: Case, g: Geometry) -> Iterator[tuple[str, str]]:
     """Yield (tag, text) for each check that does not hold."""
-    d = g.diameter
+    d = g.wire_diameter
     if not np.all(g.path.joint_angles() <= 1e-9):
         yield "joint", f"tangent jump {g.path.joint_angles().max():.3g}"
     if not np.all(g.path.joint_gaps() <= 1e-9 * d):
@@ -128,7 +128,7 @@ def problems(case: Case, g: Geometry) -> Iterator[tuple[str, str]]:
 
 
 def _end(case: Case, g: Geometry, side: int) -> Iterator[tuple[str, str]]:
-    shape, d = (g.a, g.b)[side], g.diameter
+    shape, d = (g.a, g.b)[side], g.wire_diameter
     for name in MEASURED:
         asked = case.given[side].get(name)
         if asked is not None and abs(getattr(shape, name) / asked - 1) > 1e-9:

@@ -14,8 +14,8 @@ Array = npt.NDArray[np.float64]
 
 def clearances(g: Geometry) -> dict[str, float]:
     """Return the least distance, mm, from the wire's surface to each part; below 0 is inside."""
-    points = g.path.sample(g.diameter / 12).point
-    return {p.name: float(_distance(p, points).min()) - g.diameter / 2 for p in g.parts}
+    points = g.path.sample(g.wire_diameter / 12).point
+    return {p.name: float(_distance(p, points).min()) - g.wire_diameter / 2 for p in g.parts}
 
 
 def _distance(part: Part, points: Array) -> Array:

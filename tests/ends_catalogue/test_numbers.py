@@ -33,7 +33,7 @@ def _both(style: EndStyle, index: float = 8.0, **asked: float) -> Geometry:
 
 
 def _stress(g: Geometry) -> WireStress:
-    return analyse(g.path, g.diameter, contacts_of(g), E, G)
+    return analyse(g.path, g.wire_diameter, contacts_of(g), E, G)
 
 
 @pytest.mark.parametrize("style", OTHER, ids=lambda s: s.name)
@@ -48,7 +48,7 @@ def test_side_loops_pull_beside_the_axis(style: EndStyle) -> None:
     g = _both(style)
     for point, shape in zip(g.contacts, (g.a, g.b), strict=True):
         assert math.hypot(point[0], point[1]) == pytest.approx(shape.offset, rel=1e-12)
-        assert shape.offset == pytest.approx(g.radius, rel=0.01)
+        assert shape.offset == pytest.approx(g.coil_radius, rel=0.01)
     # a pull at the arm e beside the axis twists the far side of the coil by F (R + e), twice
     # what a central pull does; how much of it any turn sees depends on where the contacts stand
     central = _stress(_both(registry.get("machine-half-loop"))).peaks["body"].shear.value
@@ -62,7 +62,7 @@ def test_side_loops_in_line_double_the_shear_of_the_body() -> None:
     g = _both(style)
     a, b = g.contacts
     flat = np.hypot(*(a - b)[:2])
-    assert flat < 0.2 * g.radius, "the two contacts are not in line"
+    assert flat < 0.2 * g.coil_radius, "the two contacts are not in line"
     central = _stress(_both(registry.get("machine-half-loop")))
     ratio = _stress(g).peaks["body"].shear.value / central.peaks["body"].shear.value
     assert ratio == pytest.approx(2.0, rel=0.06)
@@ -84,7 +84,7 @@ def test_reduced_coils_join_the_body_in_curvature() -> None:
     at = names.index("body")
     assert names[at - 1 : at + 2] == ["a.reduced-coils", "body", "b.reduced-coils"]
     jumps = g.path.curvature_jumps()
-    assert max(jumps[at - 1], jumps[at]) < 1e-6 / g.radius
+    assert max(jumps[at - 1], jumps[at]) < 1e-6 / g.coil_radius
 
 
 def test_an_eased_coil_knows_its_derivatives() -> None:
@@ -125,8 +125,8 @@ def test_under_load_the_wire_keeps_its_length(style: EndStyle) -> None:
     loaded = made.at(length=free.length + 2.0 * free.body_length).geometry
     assert loaded.path.length == pytest.approx(free.path.length, rel=1e-9)
     assert np.all(loaded.path.joint_angles() <= 1e-9)
-    near = hook_approach(loaded.path, loaded.diameter)
-    assert near is None or near.distance >= loaded.diameter * (1 - 1e-9)
+    near = hook_approach(loaded.path, loaded.wire_diameter)
+    assert near is None or near.distance >= loaded.wire_diameter * (1 - 1e-9)
 
 
 USUAL = [s for s in HOOKS if s.usual is not None]

@@ -61,7 +61,7 @@ def test_rate_is_the_slope(centred: LoadCurve, share: float) -> None:
 def test_knee(centred: LoadCurve) -> None:
     """Below the initial tension hooks give alone; round it the coils part; then the rate."""
     tension = centred.initial_tension
-    d = centred.spring.geometry.diameter
+    d = centred.spring.geometry.wire_diameter
     assert 0.0 < centred.length(0.9 * tension) - centred.free_length < 0.4 * d
     assert centred.rate(0.8 * tension) > 10 * centred.rate(2 * tension)
     before, after = (centred.state(load=x * tension).contact.parted for x in (0.5, 1.5))

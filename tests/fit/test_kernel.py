@@ -61,7 +61,7 @@ def witness(wire: Wire, part: Obstacle, found: Clearance) -> float:
     value = part.distance(centre + steps)
     slope = value[:3] - value[3:]
     slope -= along * (slope @ along)
-    surface = centre - wire.radius * slope / np.linalg.norm(slope)
+    surface = centre - wire.wire_radius * slope / np.linalg.norm(slope)
     return float(part.distance(surface[None])[0])
 
 
@@ -83,7 +83,7 @@ def compare(wire: Wire, solid: cq.Shape, part: Obstacle) -> bool:
 @pytest.mark.parametrize("style", STYLES)
 def test_random_pins(style: str) -> None:
     state = spring(style)
-    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     rng = np.random.default_rng(7)
     agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(CASES)]
     assert agree.count(False) <= 0.04 * CASES  # the kernel's search now and then stops early
@@ -92,7 +92,7 @@ def test_random_pins(style: str) -> None:
 @pytest.mark.parametrize("style", STYLES[:2])
 def test_random_plates(style: str) -> None:
     state = spring(style)
-    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     rng = np.random.default_rng(8)
     low, high = state.box
     agree = []
@@ -112,7 +112,7 @@ def test_random_plates(style: str) -> None:
 
 def test_penetration_is_an_overlap_the_booleans_find() -> None:
     state = spring("machine-half-loop")
-    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     for gap, radius in itertools.product((-0.2, -0.02, 0.02, 0.2), (1.0, 2.5)):
         pin = Cylinder(np.array([0, 0, radius + gap]), np.array([0.0, 1.0, 0.0]), radius, 8.0)
         assert clearance(wire, pin).distance == pytest.approx(gap, abs=1e-9)
@@ -128,7 +128,7 @@ def test_penetration_is_an_overlap_the_booleans_find() -> None:
 def test_booleans_between_pin_and_hook_conserve_volume(style: str) -> None:
     """V(cut) + V(common) = V: the kernel's booleans on helical wire may lose material unasked."""
     state = spring(style)
-    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.diameter)
+    solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     hook = wire.only(lambda p: p.label.startswith("a."))
     whole, rng = volume(solid.wrapped), np.random.default_rng(21)
     lost, tried = [], 0
@@ -154,7 +154,7 @@ def test_booleans_between_pin_and_hook_conserve_volume(style: str) -> None:
 
 def test_plane_bore_rod_against_the_box() -> None:
     state = spring("full-twisted-loop")
-    wire = Wire.of(state.geometry.path, state.geometry.diameter)
+    wire = Wire.of(state.geometry.path, state.geometry.wire_diameter)
     low, high = state.box
     for axis, side in itertools.product(range(3), (-1.0, 1.0)):
         normal = np.zeros(3)
@@ -180,7 +180,7 @@ def test_pins_nearly_parallel_to_fifty_coils() -> None:
         }
     )
     g = made.at(length=1.2 * made.free_length).geometry
-    wire, rng = Wire.of(g.path, g.diameter), np.random.default_rng(9)
+    wire, rng = Wire.of(g.path, g.wire_diameter), np.random.default_rng(9)
     dense = g.path.point(np.linspace(0.0, g.path.length, 200_001))
     for tilt in (0.0, 1e-6, -3e-5, 4e-4, -2e-3, 0.01):
         angle = float(rng.uniform(0, 7))
@@ -204,7 +204,7 @@ def test_cut_end_is_flat_not_round() -> None:
 
 def test_union_is_the_nearer_of_both() -> None:
     state = spring("plain")
-    wire = Wire.of(state.geometry.path, state.geometry.diameter)
+    wire = Wire.of(state.geometry.path, state.geometry.wire_diameter)
     rng = np.random.default_rng(3)
     parts = [random_pin(rng, state) for _ in range(2)]
     both = clearance(wire, Union(tuple(parts))).distance
@@ -214,7 +214,7 @@ def test_union_is_the_nearer_of_both() -> None:
 def test_place_lies_on_the_wire_it_names() -> None:
     state = spring("machine-half-loop")
     path = state.geometry.path
-    wire = Wire.of(path, state.geometry.diameter)
+    wire = Wire.of(path, state.geometry.wire_diameter)
     rng = np.random.default_rng(5)
     for _ in range(20):
         pin = random_pin(rng, state)

@@ -31,7 +31,7 @@ def pins(spring: Spring, count: int) -> list[Cylinder]:
 
 def test_no_vertex_is_nearer_and_some_is_nearly_as_near(half: Spring) -> None:
     state = half.at(length=half.free_length)
-    wire = Wire.of(state.geometry.path, state.geometry.diameter)
+    wire = Wire.of(state.geometry.path, state.geometry.wire_diameter)
     vertices = np.asarray(state.mesh(0.002).vertices)
     for pin in pins(half, 60):
         own = clearance(wire, pin).distance
@@ -48,7 +48,7 @@ def test_mesh_library_agrees(style: str) -> None:
         {**specification(style), "body": {"mean_diameter": 9.6, "coils": 3}, "service": {}}
     )
     state = made.at(length=made.free_length)
-    wire, mesh = Wire.of(state.geometry.path, state.geometry.diameter), state.mesh(CHORD)
+    wire, mesh = Wire.of(state.geometry.path, state.geometry.wire_diameter), state.mesh(CHORD)
     vertices, faces = mesh.vertices.astype(np.float32), mesh.faces.astype(np.uint32)
     body = m3.Manifold(m3.Mesh(vertices, faces))
     apart = overlapping = 0

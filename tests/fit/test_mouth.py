@@ -25,7 +25,7 @@ def outlines(g: Geometry) -> tuple[Array, Array]:
     s = np.linspace(0.0, min(g.path.length, frame.s + 80.0), 4000)
     p, t = frame.local(g.path.point(s)), g.path.tangent(s) @ frame.axes
     outer = s < frame.s
-    flank = np.column_stack([-t[:, 2], t[:, 0]]) * g.diameter / 2
+    flank = np.column_stack([-t[:, 2], t[:, 0]]) * g.wire_diameter / 2
     edge = np.concatenate([p[outer][:, ::2] + k * flank[outer] for k in np.linspace(-1, 1, 21)])
     return edge, p[~outer][:, ::2]
 
@@ -38,7 +38,7 @@ class Room:
         self.x, self.z = np.arange(-12, 12, STEP), np.arange(-7, edge[:, 1].max() + 7, STEP)
         at = np.stack(np.meshgrid(self.x, self.z, indexing="ij"), axis=-1)
         self.room = np.minimum(
-            cKDTree(edge).query(at)[0], cKDTree(rest).query(at)[0] - g.diameter / 2
+            cKDTree(edge).query(at)[0], cKDTree(rest).query(at)[0] - g.wire_diameter / 2
         )
 
     def lets_out(self, width: float) -> bool:

@@ -32,7 +32,7 @@ def test_a_seated_part_touches_its_hook(style: str, side: str, part: Part) -> No
     g = free(style)
     frame = end_frame(g, side)  # type: ignore[arg-type]
     assert frame is not None
-    found = clearance(Wire.of(g.path, g.diameter), seated(frame, part))
+    found = clearance(Wire.of(g.path, g.wire_diameter), seated(frame, part))
     assert found.distance == pytest.approx(0.0, abs=1e-6)
     assert found.label.startswith(f"{side}.")
 
@@ -51,7 +51,7 @@ def test_swing_across_ends_where_the_clearance_does(half: Spring, part: Part) ->
     g = half.model.geometry
     frame = end_frame(g, "a")
     assert frame is not None
-    wire = Wire.of(g.path, g.diameter)
+    wire = Wire.of(g.path, g.wire_diameter)
     found = swing(g, frame, "a", part).across
     assert found is not None
     for sign, limit in zip((-1, 1), found, strict=True):

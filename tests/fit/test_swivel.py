@@ -47,7 +47,7 @@ def test_the_contact_is_the_apex(side: str) -> None:
     assert hook.length == pytest.approx(g.length)
     assert frame.origin == pytest.approx([0, 0, 0 if side == "a" else g.length])
     # inside radius of the bent rod: 1.2 R less the shank, R the coil's radius, in diameter
-    shank = hook.diameter
+    shank = hook.wire_diameter
     assert 2 * frame.inside == pytest.approx(max(1.6 * shank, 1.2 * 7 - shank))
 
 

@@ -79,7 +79,7 @@ def _fe(script):
     elements, mesh = script("finite_elements"), script("finite_elements_mesh")
     spring = Spring(spec_of(elements.DEFAULT))
     g = spring.model.geometry
-    return spring, mesh, mesh.Model.of(g.path, g.diameter, contacts_of(g), 3)
+    return spring, mesh, mesh.Model.of(g.path, g.wire_diameter, contacts_of(g), 3)
 
 
 def test_hexahedra_have_positive_jacobians_and_the_volume_of_the_wire(fe):

@@ -101,7 +101,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "summary/test_thresholds.py summary/test_active_coils.py summary/test_verdict.py",
         ("tau_corrected(max(load, self.initial_tension.force), self", "tau_corrected(load, self"),
         ("both * self.hooks_worth / 2", "both * self.hooks_worth"),
-        ("(2 * g.radius)) ** 3", "(2 * g.radius)) ** 1"),
+        ("(2 * g.coil_radius)) ** 3", "(2 * g.coil_radius)) ** 1"),
         (
             "governing = min(present, key=lambda k: present[k])",
             "governing = max(present, key=lambda k: present[k])",

@@ -62,7 +62,7 @@ def main() -> int:
         spring = Spring.from_dict(SPEC)
         export_bundle(spring.model, Path(place), formats=FORMATS)
         g = spring.model.geometry
-        exact = math.pi * g.diameter**2 / 4 * g.path.length
+        exact = math.pi * g.wire_diameter**2 / 4 * g.path.length
         python, missing = environment(Path(place) / "venv")
         for reader in READERS:
             file = Path(place) / f"outside.{reader.ending}"

@@ -25,11 +25,11 @@ def test_it_shows_the_whole_spring_to_scale(name: str) -> None:
     drawn = np.array(numbers, dtype=float)
     g = spring.model.geometry
     # the frame leaves half a wire beside what is widest, wire or part
-    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.diameter)
-    box = tube_box(g.path, g.diameter / 2)
+    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.wire_diameter)
+    box = tube_box(g.path, g.wire_diameter / 2)
     if not g.parts:
         assert np.ptp(drawn[:, 0]) == pytest.approx(
-            (box[1, 2] - box[0, 2] - g.diameter) * scale, abs=2.0
+            (box[1, 2] - box[0, 2] - g.wire_diameter) * scale, abs=2.0
         )
     assert np.ptp(drawn[:, 0]) < 800
     assert drawn.min() >= 0
@@ -67,7 +67,7 @@ def test_a_fitted_end_is_drawn_among_the_coils(style: str) -> None:
     assert max(filled) < 0.9 * len(pieces)
     # its outer end is where the geometry says
     drawn = np.array(re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", " ".join(pieces)), dtype=float)
-    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.diameter)
+    scale = 800 / (g.box[1, 2] - g.box[0, 2] + g.wire_diameter)
     rods = [r for p in g.parts for r in [p.rod] if r is not None]
     inset = rods[0][1] if rods else 0.0  # a rod is drawn as a broad line on its centre
-    assert drawn[:, 0].min() == pytest.approx((g.diameter / 2 + inset) * scale, abs=2.0)
+    assert drawn[:, 0].min() == pytest.approx((g.wire_diameter / 2 + inset) * scale, abs=2.0)

@@ -53,9 +53,9 @@ def test_coils_stand_apart_by_the_gap_and_loops_keep_their_radius(spring):
     g = opened(spring.model, free, 0.4)
     near = body_approach(g.path)
     assert near is not None
-    assert near.distance - g.diameter >= 0.4 - 1e-9
+    assert near.distance - g.wire_diameter >= 0.4 - 1e-9
     assert (g.a.loop_radius, g.b.loop_radius) == (free.a.loop_radius, free.b.loop_radius)
-    assert g.radius == free.radius
+    assert g.coil_radius == free.radius
     assert g.angle == pytest.approx(free.angle, abs=1e-9) if free.angle is not None else True
 
 

@@ -54,8 +54,8 @@ class Specimen:
         """What is to be recovered, mm."""
         g, m = self.model.geometry, self.model
         return {
-            "wire_diameter": g.diameter,
-            "mean_diameter": 2 * g.radius,
+            "wire_diameter": g.wire_diameter,
+            "mean_diameter": 2 * g.coil_radius,
             "coils": g.turns,
             "hand": g.hand,
             "pitch": g.pitch,
@@ -123,7 +123,7 @@ def cloud(of: Specimen, spoil: Spoil = Spoil(), points: int = 60_000) -> Array:
     """Return points ``(n, 3) float, mm`` on the wire's surface, evenly by area, then spoiled."""
     rng = np.random.default_rng([of.seed, 1])
     g = of.model.geometry
-    r, path = g.diameter / 2, g.path
+    r, path = g.wire_diameter / 2, g.path
     s = np.sort(rng.uniform(0, path.length, points))
     centre, e1, e2 = frames(path, s)
     phi = rng.uniform(0, 2 * np.pi, points)
@@ -138,7 +138,7 @@ def cloud(of: Specimen, spoil: Spoil = Spoil(), points: int = 60_000) -> Array:
         disc = c + (rad * np.cos(ang))[:, None] * a + (rad * np.sin(ang))[:, None] * b
         x = np.concatenate([x, disc])
         n = np.concatenate([n, np.repeat(sign * path.tangent(np.array([at])), caps, axis=0)])
-    return of.placed(spoiled(x, n, g.diameter, spoil, rng))
+    return of.placed(spoiled(x, n, g.wire_diameter, spoil, rng))
 
 
 def spoiled(x: Array, n: Array, d: float, spoil: Spoil, rng: np.random.Generator) -> Array:
@@ -171,5 +171,5 @@ def kept(
 def mesh(of: Specimen, chord: float = 0.01) -> tuple[Array, np.ndarray[Any, np.dtype[np.int32]]]:
     """Return corners and triangles of the specimen; ``chord`` in wire diameters."""
     g = of.model.geometry
-    m = tube_mesh(g.path, g.diameter / 2, chord * g.diameter)
+    m = tube_mesh(g.path, g.wire_diameter / 2, chord * g.wire_diameter)
     return of.placed(m.vertices), m.faces

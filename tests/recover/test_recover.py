@@ -85,8 +85,8 @@ def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire() -> None:
     points = cloud(of, t.spoil, 40_000)
     found = find_coils(points[np.random.default_rng(0).permutation(len(points))])
     assert found is not None
-    assert 2 * found[0].wire == pytest.approx(of.truth["wire_diameter"], rel=0.03)
-    assert 2 * found[0].radius == pytest.approx(of.truth["mean_diameter"], rel=0.003)
+    assert 2 * found[0].wire_radius == pytest.approx(of.truth["wire_diameter"], rel=0.03)
+    assert 2 * found[0].coil_radius == pytest.approx(of.truth["mean_diameter"], rel=0.003)
 
 
 def test_a_foot_beside_a_joint_lies_on_the_piece_on_its_side() -> None:

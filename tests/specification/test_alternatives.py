@@ -31,7 +31,7 @@ def test_every_form_of_the_diameter_gives_the_same_body(good: dict[str, Any], fo
     body = spec.body.resolve(spec.wire.diameter)
     assert body.mean_diameter == pytest.approx(9.6, rel=1e-14)
     assert body.index == pytest.approx(8.0, rel=1e-14)
-    assert body.radius == pytest.approx(4.8, rel=1e-14)
+    assert body.coil_radius == pytest.approx(4.8, rel=1e-14)
 
 
 @pytest.mark.parametrize(("one", "two"), list(combinations(FORMS, 2)))

@@ -19,7 +19,7 @@ Refusal = Callable[[dict[str, Any]], Finding]
 
 def _distance(body: ResolvedBody) -> float:
     """Return the distance of neighbouring turns, mm: scipy's minimum over points of the next."""
-    r, lead = body.radius, body.pitch / (2 * math.pi)
+    r, lead = body.coil_radius, body.pitch / (2 * math.pi)
 
     def away(t: float) -> float:
         return math.hypot(r * math.cos(t) - r, r * math.sin(t), lead * t)

@@ -52,7 +52,7 @@ def test_a_kink(model: SpringModel) -> None:
 @pytest.mark.parametrize("side", ["a", "b"])
 def test_a_length_that_is_not_there(model: SpringModel, side: str) -> None:
     shape = getattr(model.geometry, side)
-    longer = replace(shape, hook_length=shape.hook_length + 2e-5 * model.geometry.diameter)
+    longer = replace(shape, hook_length=shape.hook_length + 2e-5 * model.geometry.wire_diameter)
     assert failed(model, **{side: longer}) == {"length-centreline"}
 
 

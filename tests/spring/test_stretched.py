@@ -44,7 +44,7 @@ def require_distance(model: SpringModel) -> None:
     """Assert that the coils are as far apart as the checks say; steep wire has no neighbour."""
     found = {c.name: c for c in centreline_checks(model)}
     if "coil-distance" not in found:
-        assert nearest_coils(model) > 3 * model.body.diameter
+        assert nearest_coils(model) > 3 * model.body.wire_diameter
         return
     assert found["coil-distance"].ok
     assert 2 * found["coil-distance"].value >= nearest_coils(model)

@@ -135,7 +135,7 @@ def parameters(rng: Random, style: EndStyle, end: BodyEnd, daring: bool) -> dict
         return {}
     known, found = dict(style.ranges(end)), {}
     for name in style.parameters.model_fields:
-        low, high = known.get(name, (0.3 * end.diameter, 4 * end.radius))
+        low, high = known.get(name, (0.3 * end.wire_diameter, 4 * end.coil_radius))
         what = rng.random()
         if name in known and what < 0.5:
             found[name] = float(rng.uniform(low, high))

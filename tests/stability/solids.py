@@ -76,13 +76,13 @@ def require_solid(state: State, place: Path) -> None:
     place.unlink()
     assert len(found) == 1 + len(g.parts), f"{len(found)} solids"
     assert all(is_closed(s) and is_valid(s) for s in found), "not valid"
-    exact = [math.pi * g.diameter**2 / 4 * g.path.length, *(p.volume for p in g.parts)]
+    exact = [math.pi * g.wire_diameter**2 / 4 * g.path.length, *(p.volume for p in g.parts)]
     for name, here, there in zip(parts, sorted(map(volume, found)), sorted(exact), strict=True):
         assert abs(here / there - 1) <= VOLUME, f"volume {here} instead of {there} ({name})"
     boxes = np.array([exact_box(s) for s in found])
     whole = np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
     off = float(np.abs(whole - state.box).max())
-    assert off <= BOX * g.diameter, f"box off by {off / g.diameter:.3g} d"
+    assert off <= BOX * g.wire_diameter, f"box off by {off / g.wire_diameter:.3g} d"
 
 
 if __name__ == "__main__":

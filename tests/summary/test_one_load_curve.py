@@ -73,7 +73,7 @@ def test_told_points_give_the_whole_curve(style: str) -> None:
     loads = np.linspace(0.05, 15.0, 31)
     lengths = [length_between(told, float(x)) for x in loads]
     off = [abs(a - curve.length(float(x))) for a, x in zip(lengths, loads, strict=True)]
-    assert max(off) < 0.05 * made.model.geometry.diameter
+    assert max(off) < 0.05 * made.model.geometry.wire_diameter
     assert (np.diff(lengths) > 0).all()
 
 

@@ -38,17 +38,19 @@ def shown_geometry(geometry: Geometry) -> tuple[Geometry, Break]:
     if g.turns <= MOST_COILS:
         return g, NONE
     out = int(g.turns) - SHOWN_COILS
-    short = assemble(BodyEnd(g.diameter, g.radius, g.pitch), g.turns - out, g.hand, g.a, g.b)
+    short = assemble(
+        BodyEnd(g.wire_diameter, g.coil_radius, g.pitch), g.turns - out, g.hand, g.a, g.b
+    )
     return short, Break(out, out * g.pitch, short.a.hook_length + short.body_length / 2)
 
 
 def broken(seen: Silhouette, geometry: Geometry, at: float) -> tuple[Silhouette, tuple[Array, ...]]:
     """Return a side view with a gap in its body, and the two wavy lines ``(n, 2) float, mm``."""
     shapely = need("shapely", "a drawing", "drawing")
-    reach = geometry.radius + geometry.diameter / 2
+    reach = geometry.coil_radius + geometry.wire_diameter / 2
     y = np.linspace(-1.0 - 2 * _OVER, 1.0 + 2 * _OVER, 61) * reach
     wave = 2 * _WAVE * reach * np.sin(np.pi * y / reach)
-    half = _GAP * geometry.diameter / 2
+    half = _GAP * geometry.wire_diameter / 2
     edges = tuple(np.column_stack([at + side * half + wave, y]) for side in (-1.0, 1.0))
     strip = shapely.polygons(np.concatenate([edges[0], edges[1][::-1]]))
     lines = [

@@ -24,7 +24,7 @@ def spring_seen(geometry: Geometry, sight: Sight) -> Silhouette:
     sight : Sight
         Along or across the spring's axis.
     """
-    d = geometry.diameter
+    d = geometry.wire_diameter
     if not geometry.parts:
         return silhouette(geometry.path, d, sight)
     shapely = need("shapely", "a drawing", "drawing")
@@ -62,7 +62,8 @@ def _left(
             hiding += [
                 other.areas[j].buffer(touch)
                 for j in other.seen
-                if _passes(other.runs[j], run, (own.diameter + other.diameter) / 2) > touch
+                if _passes(other.runs[j], run, (own.wire_diameter + other.wire_diameter) / 2)
+                > touch
             ]
     return edge.difference(shapely.union_all(hiding)) if hiding else edge
 
@@ -85,7 +86,7 @@ def _left_of_patch(
 def _over(shapely: Any, patch: Patch, own: Tube, i: int) -> float:
     """Return how far a strand lies before a patch where their pictures overlap, mm; 0 if not."""
     run = own.runs[i]
-    near = patch.area.buffer(own.diameter / 2)
+    near = patch.area.buffer(own.wire_diameter / 2)
     shapely.prepare(near)
     inside = shapely.contains_xy(near, *run.points.T)
     return float(run.depth[inside].mean()) - patch.depth if inside.any() else 0.0

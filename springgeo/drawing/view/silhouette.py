@@ -53,12 +53,14 @@ class Tube:
     areas: list[Any]
     seen: list[int]
     edges: dict[int, Any]
-    diameter: float
+    wire_diameter: float
 
     @property
     def cover(self) -> Any:
         """All it covers."""
-        return _cover(need("shapely", "a drawing", "drawing"), self.areas, self.seen, self.diameter)
+        return _cover(
+            need("shapely", "a drawing", "drawing"), self.areas, self.seen, self.wire_diameter
+        )
 
 
 def tube(path: Path, diameter: float, sight: Sight) -> Tube:

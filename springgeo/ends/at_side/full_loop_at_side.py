@@ -31,13 +31,13 @@ class FullLoopAtSide(SideLoop):
 
 def shape(p: FullLoopAtSide, end: BodyEnd) -> EndShape:
     """Return the wire of a full loop at the side."""
-    return side_loop(p, end, max(1.5 * end.diameter, end.radius), tip.whole_turn)
+    return side_loop(p, end, max(1.5 * end.wire_diameter, end.coil_radius), tip.whole_turn)
 
 
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.7 * r),
         "loop_radius": (max(1.5 * d, 0.7 * r), r),

@@ -43,13 +43,13 @@ def _past(opening: float | None, height: float, r1: float, d: float) -> tuple[fl
 
 def shape(p: HookAtSide, end: BodyEnd) -> EndShape:
     """Return the wire of a hook at the side."""
-    return side_loop(p, end, max(1.5 * end.diameter, 0.75 * end.radius), _past)
+    return side_loop(p, end, max(1.5 * end.wire_diameter, 0.75 * end.coil_radius), _past)
 
 
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.5 * r),
         "loop_radius": (max(1.5 * d, 0.6 * r), 0.9 * r),

@@ -35,17 +35,17 @@ Past = Callable[[float | None, float, float, float], tuple[float, float]]
 
 def side_loop(p: SideLoop, end: BodyEnd, loop_radius: float, past: Past) -> EndShape:
     """Return a loop at the side of default radius ``loop_radius`` mm, closed as ``past`` says."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r1 = limits.between(
         "loop_radius",
         loop_radius if p.loop_radius is None else p.loop_radius,
         1.5 * d,
-        max(1.5 * d, end.made_on),
+        max(1.5 * d, end.coil_radius),
         "from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
     r2 = limits.bend_radius(
-        p.bend_radius, r1, d, max(1.5 * d, end.made_on), "the radius of the coil"
+        p.bend_radius, r1, d, max(1.5 * d, end.coil_radius), "the radius of the coil"
     )
     height = _height(p.hook_length, end, r1, r2)
     angle, tail = past(p.opening, height, r1, d)
@@ -78,7 +78,7 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
     least = r2 * math.cos(end.lead)
     if length is None:
         return least
-    height = limits.hook_length(length, end.made_on) + end.diameter - r1
+    height = limits.hook_length(length, end.coil_radius) + end.wire_diameter - r1
     if height < least * (1 - 1e-9):
         raise limits.refuse(
             "hook-too-short",
@@ -87,7 +87,7 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
                 "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
                 "reduce bend_radius",
                 value=q.length(length, 4),
-                limit=q.length(least + r1 - end.diameter, 4),
+                limit=q.length(least + r1 - end.wire_diameter, 4),
             ),
         )
     return max(height, least)

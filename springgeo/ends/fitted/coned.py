@@ -76,9 +76,9 @@ Beyond = tuple[Path | None, float, float, Sizes]
 
 def cone(p: Coned, end: BodyEnd) -> Cone:
     """Return the cone on a body end, or raise SpecError."""
-    d = end.diameter
+    d = end.wire_diameter
     count = coil_count(p.coils, COILS, FEWEST, MOST)
-    widest = 1.7 * end.made_on
+    widest = 1.7 * end.coil_radius
     if widest < NARROWEST * d:
         raise limits.refuse(
             "cone-does-not-fit",
@@ -94,7 +94,9 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         )
     last = limits.between(
         "end_diameter",
-        min(max(NARROWEST * d, end.made_on), widest) if p.end_diameter is None else p.end_diameter,
+        min(max(NARROWEST * d, end.coil_radius), widest)
+        if p.end_diameter is None
+        else p.end_diameter,
         NARROWEST * d,
         widest,
         f"from an index of {NARROWEST:g} to 0.85 of the body's mean diameter",
@@ -109,7 +111,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         "choose a diameter within it",
     )
     coil = EasedCoil(
-        radius=end.made_on,
+        radius=end.coil_radius,
         end_radius=last / 2,
         pitch=closed_pitch(end),
         end_pitch=pitch_for_distance(last / 2, d * (1 + CLEARANCE)),
@@ -119,7 +121,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
         "shank_length",
         BEYOND * d if p.shank_length is None else p.shank_length,
         0.0,
-        20 * end.made_on,
+        20 * end.coil_radius,
         "from nothing to ten coil diameters",
         "choose a length within it",
     )
@@ -182,7 +184,7 @@ def swivel(
 
     ``own`` is the parameter that gives the inside diameter of its loop.
     """
-    c, part, load, reach = _made(p, end.diameter, end.made_on, beyond)
+    c, part, load, reach = _made(p, end.wire_diameter, end.coil_radius, beyond)
     held = HeldCoils.of(end)
     more = {} if own is None else {own: dict(part.sizes)["inside diameter"]}
     return EndShape(
@@ -221,7 +223,7 @@ def _made(
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm, the swivel's own left out."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     low, high = max(NARROWEST * d, r), 1.4 * r
     if low > high:
         return {}

@@ -42,9 +42,9 @@ def _beyond(_p: ConedSwivelBolt, _c: Cone, _end: BodyEnd) -> Beyond:
 
 def shape(p: ConedSwivelBolt, end: BodyEnd) -> EndShape:
     """Return the cone and its swivel bolt."""
-    length = 2 * end.made_on if p.shank_length is None else p.shank_length
+    length = 2 * end.coil_radius if p.shank_length is None else p.shank_length
     usual = coned.cone(p.model_copy(update={"shank_diameter": None}), end)
-    span = 0.5 * end.diameter, coned.widest_shank(usual.coil, end.diameter)
+    span = 0.5 * end.wire_diameter, coned.widest_shank(usual.coil, end.wire_diameter)
     shank, thread = threads.chosen(
         p, "shank_diameter", usual.shank, span, "to what turns freely in the last coil"
     )

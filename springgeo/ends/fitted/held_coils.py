@@ -27,12 +27,12 @@ SETTLING = 0.5
 class HeldCoils:
     """Where the held coils start: mm and rad in the frame of the body's end.
 
-    ``radius`` and ``pitch`` are those of the rigid coils, which start at ``lift`` above P,
+    ``coil_radius`` and ``pitch`` are those of the rigid coils, which start at ``lift`` above P,
     turned by ``spin`` about the axis.
     """
 
-    diameter: float
-    radius: float
+    wire_diameter: float
+    coil_radius: float
     pitch: float
     settle: EasedCoil
 
@@ -41,13 +41,13 @@ class HeldCoils:
         """Return the held coils of a body end, free or loaded."""
         pitch = closed_pitch(end)
         settle = EasedCoil(
-            radius=end.radius,
-            end_radius=end.made_on,
+            radius=end.coil_radius,
+            end_radius=end.coil_radius,
             pitch=end.pitch,
             end_pitch=pitch,
             turns=SETTLING,
         )
-        return cls(end.diameter, end.made_on, pitch, settle)
+        return cls(end.wire_diameter, end.coil_radius, pitch, settle)
 
     @property
     def lift(self) -> float:
@@ -56,7 +56,7 @@ class HeldCoils:
 
     @property
     def place(self) -> tuple[Array, Array]:
-        """Axes and origin of the frame in which the rigid coils start at ``(radius, 0, 0)``."""
+        """Axes and origin of the frame in which the rigid coils start at ``(R, 0, 0)``."""
         turned = 2 * math.pi * self.settle.turns
         return rotation_z(turned), vector(0.0, 0.0, self.lift)
 
@@ -68,7 +68,7 @@ class HeldCoils:
 
 def closed_pitch(end: BodyEnd) -> float:
     """Return the pitch of held coils, mm: touching but for the usual clearance."""
-    return pitch_for_distance(end.made_on, end.diameter * (1 + CLEARANCE))
+    return pitch_for_distance(end.coil_radius, end.wire_diameter * (1 + CLEARANCE))
 
 
 def coil_count(value: float | None, usual: float, least: float, most: float) -> float:

@@ -17,4 +17,4 @@ def coils(value: float | None, end: BodyEnd) -> tuple[HeldCoils, Helix]:
     """Return the held coils of a body end and the rigid ones in their own frame."""
     held = HeldCoils.of(end)
     count = coil_count(value, COILS, FEWEST, MOST)
-    return held, Helix(radius=held.radius, pitch=held.pitch, turns=count)
+    return held, Helix(radius=held.coil_radius, pitch=held.pitch, turns=count)

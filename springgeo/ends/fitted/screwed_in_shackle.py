@@ -48,8 +48,8 @@ class ScrewedInShackle(EndParameters):
 
 def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
     """Return the held coils and the plate."""
-    d, (held, coil) = end.diameter, screwed_in.coils(p.coils, end)
-    inside = 2 * held.radius - d
+    d, (held, coil) = end.wire_diameter, screwed_in.coils(p.coils, end)
+    inside = 2 * held.coil_radius - d
     thick = limits.between(
         "thickness",
         min(1.5 * d, 0.25 * inside) if p.thickness is None else p.thickness,
@@ -58,7 +58,7 @@ def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
         "from a tenth of a wire diameter to 0.4 of the coil's inside diameter",
         "choose a thickness within it",
     )
-    floor = _within(held.radius - d / 2 - screwed_in.PLAY * d, thick)
+    floor = _within(held.coil_radius - d / 2 - screwed_in.PLAY * d, thick)
     hole = limits.between(
         "hole_diameter",
         0.4 * inside if p.hole_diameter is None else p.hole_diameter,
@@ -71,7 +71,7 @@ def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
         "hole_height",
         d if p.hole_height is None else p.hole_height,
         0.0,
-        20 * held.radius,
+        20 * held.coil_radius,
         "from nothing to ten coil diameters",
         "choose a height within it",
     )
@@ -114,8 +114,8 @@ def _side(
 
     Across the sheet the coils rise by a part of their pitch, by which a notch is wider.
     """
-    d = held.diameter
-    root = held.radius - d / 2 - screwed_in.PLAY * d
+    d = held.wire_diameter
+    root = held.coil_radius - d / 2 - screwed_in.PLAY * d
     floor, tip = _within(root, thick), _within(root + DEPTH * d, thick)
     rise = coil.pitch * math.asin(thick / 2 / root) / (2 * math.pi)
     half = coil.pitch / 2
@@ -140,7 +140,7 @@ def _side(
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "coils": (2.0, 6.0),
         "hole_diameter": (0.5 * d, 0.9 * r),

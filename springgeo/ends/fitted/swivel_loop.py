@@ -32,12 +32,12 @@ LEAST = 1.6
 def loop_diameter(field: str, value: float | None, shank: float, end: BodyEnd) -> float:
     """Return the inside diameter of a swivel's eye or hook, mm, or raise SpecError."""
     least = LEAST * shank
-    usual = max(least, 1.2 * end.made_on - shank)
+    usual = max(least, 1.2 * end.coil_radius - shank)
     return limits.between(
         field,
         usual if value is None else value,
         least,
-        max(least, 4 * end.made_on),
+        max(least, 4 * end.coil_radius),
         f"from {LEAST:g} times the shank to twice the body's mean diameter",
         "choose a diameter within it",
     )
@@ -49,8 +49,8 @@ def ranges(field: str, end: BodyEnd) -> Range:
     if not own:
         return own
     # the shank is as thick as the end diameter lets it be, unless it is given
-    thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.diameter)
-    return {**own, field: (LEAST * thickest, 3 * end.radius)}
+    thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.wire_diameter)
+    return {**own, field: (LEAST * thickest, 3 * end.coil_radius)}
 
 
 def eye(inside: float, c: Cone) -> Beyond:

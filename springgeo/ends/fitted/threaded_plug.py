@@ -43,16 +43,16 @@ class ThreadedPlug(EndParameters):
 
 def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
     """Return the held coils and the plug."""
-    d, (held, coil) = end.diameter, screwed_in.coils(p.coils, end)
-    root = held.radius - d / 2 - screwed_in.PLAY * d
+    d, (held, coil) = end.wire_diameter, screwed_in.coils(p.coils, end)
+    root = held.coil_radius - d / 2 - screwed_in.PLAY * d
     stud, thread = threads.chosen(
         p, "stud_diameter", root, (min(d, 0.5 * root), 2 * root), "to the plug's root"
     )
     beyond = limits.between(
         "stud_length",
-        2 * held.radius if p.stud_length is None else p.stud_length,
+        2 * held.coil_radius if p.stud_length is None else p.stud_length,
         0.1 * d,
-        20 * held.radius,
+        20 * held.coil_radius,
         "from a tenth of a wire diameter to ten coil diameters",
         "choose a length within it",
     )
@@ -60,12 +60,12 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
         "collar_thickness",
         1.5 * d if p.collar_thickness is None else p.collar_thickness,
         0.1 * d,
-        4 * held.radius,
+        4 * held.coil_radius,
         "from a tenth of a wire diameter to twice the coil's",
         "choose a thickness within it",
     )
     seat = coil.turns * coil.pitch + d / 2 + screwed_in.PLAY * d
-    collar = held.radius + d / 2
+    collar = held.coil_radius + d / 2
     profile = (
         (root, 0.0),
         (root, seat),
@@ -100,7 +100,7 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
 @from_index(4)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 4."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "coils": (2.0, 6.0),
         "stud_diameter": (d, 1.2 * r),

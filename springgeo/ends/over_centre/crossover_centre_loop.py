@@ -38,11 +38,11 @@ class CrossoverCentreLoop(OpenRisingHook):
 
 def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a crossover centre loop."""
-    d = end.diameter
+    d = end.wire_diameter
     r2 = bend_radius(p.bend_radius, end)
     r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.8, 0.5), end)
     length = end.inside_diameter if p.hook_length is None else p.hook_length
-    height = limits.hook_length(length, end.made_on) + d - r1
+    height = limits.hook_length(length, end.coil_radius) + d - r1
     past, tail = tip.half_turn(p.opening, height, r1, d)
     foot = crossing(end, r2, rise, r1, SLOPE)
     opening = tip.opening_at(past, height, r1, d) - tail
@@ -52,7 +52,7 @@ def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.7 * r, 0.85 * r),

@@ -49,7 +49,7 @@ class DoubleTwistedFullLoop(Hook):
 
 def shape(p: DoubleTwistedFullLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a double twisted full loop."""
-    d = end.diameter
+    d = end.wire_diameter
     r2 = bend_radius(p.bend_radius, end)
     r1, length = loop_and_length(FullTwistedLoop(**p.model_dump()), end)
     height = length + d - r1
@@ -107,7 +107,7 @@ def second_turn(plane: AxialPlane, height: float, r1: float, d: float) -> list[P
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
 
 

@@ -38,16 +38,18 @@ class EnglishLoop(OpenHook):
 
 def shape(p: EnglishLoop, end: BodyEnd) -> EndShape:
     """Return the wire of an English loop."""
-    d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(1.5 * d, r / 2), d, end.made_on, "the coil's radius")
+    d, r = end.wire_diameter, end.coil_radius
+    r2 = limits.bend_radius(
+        p.bend_radius, min(1.5 * d, r / 2), d, end.coil_radius, "the coil's radius"
+    )
     # a hair over the least, since the inside diameter of a narrow coil leaves no room for the bend
     length = max(LENGTH * end.inside_diameter, r + r2) if p.hook_length is None else p.hook_length
-    length = limits.hook_length(length, end.made_on)
+    length = limits.hook_length(length, end.coil_radius)
     r1 = limits.between(
         "loop_radius",
         _closed(length, end) if p.loop_radius is None else p.loop_radius,
         d,
-        end.made_on,
+        end.coil_radius,
         "from one wire diameter to the coil's radius",
         "choose a radius within it",
     )
@@ -58,14 +60,14 @@ def shape(p: EnglishLoop, end: BodyEnd) -> EndShape:
 
 def _closed(length: float, end: BodyEnd) -> float:
     """Return the r1 at which the loop, closed as far as it goes, leaves half a wire diameter."""
-    c, d = -math.cos(tip.CLOSED), end.diameter
-    return max(d, min(end.radius, (length - 0.5 * d * c) / (1 + c)))
+    c, d = -math.cos(tip.CLOSED), end.wire_diameter
+    return max(d, min(end.coil_radius, (length - 0.5 * d * c) / (1 + c)))
 
 
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),

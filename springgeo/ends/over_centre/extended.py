@@ -24,11 +24,11 @@ class Extended(RisingHook):
 
 def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
     """Return a long leg with a loop that goes ``past`` rad beyond its apex."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r2 = bend_radius(p.bend_radius, end)
     r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.5, 1.0), end)
     length = 5 * r if p.hook_length is None else p.hook_length
-    height = limits.hook_length(length, end.made_on) + d - r1
+    height = limits.hook_length(length, end.coil_radius) + d - r1
     foot = crossing(end, r2, rise, r1, SLOPE)
     opening = tip.opening_at(past, height, r1, d)
     return loop_over(end, foot, r1, r2, height, past, 0.0, opening)
@@ -37,7 +37,7 @@ def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.8 * r)),

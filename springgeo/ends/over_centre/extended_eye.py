@@ -31,8 +31,14 @@ def shape(p: Extended, end: BodyEnd) -> EndShape:
     The cut end comes to 1 + ``GAP`` wire diameters of the leg, centre to centre: past the apex
     by φ it lies at u = −r1 sin φ, the leg at u = r1.
     """
-    r1 = p.loop_radius if p.loop_radius is not None else max(1.5 * end.diameter, 0.5 * end.radius)
-    reach = 1.0 - (1.0 + GAP) * end.diameter / max(r1, end.diameter)  # r1 is checked below
+    r1 = (
+        p.loop_radius
+        if p.loop_radius is not None
+        else max(1.5 * end.wire_diameter, 0.5 * end.coil_radius)
+    )
+    reach = 1.0 - (1.0 + GAP) * end.wire_diameter / max(
+        r1, end.wire_diameter
+    )  # r1 is checked below
     past = math.pi + math.asin(max(0.0, min(0.95, reach)))
     return extended(p, end, past)
 

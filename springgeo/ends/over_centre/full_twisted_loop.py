@@ -54,12 +54,12 @@ class FullTwistedLoop(OpenHook):
 
 def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a full twisted loop."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r2 = limits.bend_radius(
-        p.bend_radius, min(2 * d, 0.4 * r), d, end.made_on, "the radius of the coil"
+        p.bend_radius, min(2 * d, 0.4 * r), d, end.coil_radius, "the radius of the coil"
     )
     r1, length = loop_and_length(p, end)
-    on_coil = r2 > LARGEST * end.made_on
+    on_coil = r2 > LARGEST * end.coil_radius
     if on_coil:
         r1 = min(r1, r)
     height = length + d - r1
@@ -89,7 +89,7 @@ def shape(p: FullTwistedLoop, end: BodyEnd) -> EndShape:
 
 def loop_and_length(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
     """Return r1 and the hook length, mm: either follows from the other."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     wanted = p.loop_radius
     if wanted is None and p.hook_length is not None:
         limits.between(
@@ -105,7 +105,7 @@ def loop_and_length(p: FullTwistedLoop, end: BodyEnd) -> tuple[float, float]:
         "loop_radius",
         r if wanted is None else wanted,
         1.5 * d,
-        end.made_on,
+        end.coil_radius,
         "from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
@@ -140,7 +140,7 @@ def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array,
             said(
                 "{value} would make its line rise at more than 50 deg; shorten it, or choose a "
                 "raised hook",
-                value=q.length(height + r1 - end.diameter, 4),
+                value=q.length(height + r1 - end.wire_diameter, 4),
             ),
         )
     slope = bisect(excess, low, high)
@@ -148,13 +148,13 @@ def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array,
 
 
 def _least_opening(end: BodyEnd) -> float:
-    d = end.diameter
+    d = end.wire_diameter
     return LEAST * d + PER_PITCH * max(0.0, end.pitch - d)
 
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     if r < 2.5 * d:
         return {"bend_radius": (d, 0.9 * r)}
     return {

@@ -39,20 +39,22 @@ class LongSquareEndHook(OpenHook):
 
 def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     """Return the wire of a long square-end hook."""
-    d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, r / 2), d, end.made_on, "the coil's radius")
+    d, r = end.wire_diameter, end.coil_radius
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, r / 2), d, end.coil_radius, "the coil's radius"
+    )
     r1 = limits.between(
         "loop_radius",
         max(d, min(1.5 * d, 0.6 * r)) if p.loop_radius is None else p.loop_radius,
         d,
-        0.8 * end.made_on,
+        0.8 * end.coil_radius,
         "from one wire diameter to 0.8 of the coil's radius",
         "choose a radius within it",
     )
     length = 4 * r if p.hook_length is None else p.hook_length
     bend = CylinderBend(radius=r, bend_radius=r2, start=end.lead, end=math.pi / 2)
     foot = r2 * math.cos(end.lead)
-    top = limits.hook_length(length, end.made_on) + d
+    top = limits.hook_length(length, end.coil_radius) + d
     tail = _tail(p.opening, top - r1, d)
     if top - r1 < foot:
         raise limits.refuse(
@@ -93,7 +95,7 @@ def _tail(opening: float | None, corner: float, d: float) -> float:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (d, max(d, 0.6 * r)),

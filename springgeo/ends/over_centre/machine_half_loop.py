@@ -38,9 +38,9 @@ class MachineHalfLoop(OpenHook):
 
 def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a machine half loop."""
-    d = end.diameter
+    d = end.wire_diameter
     r2 = limits.bend_radius(
-        p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
+        p.bend_radius, min(2 * d, end.coil_radius / 2), d, end.coil_radius, "the radius of the coil"
     )
     r1 = loop_radius(p.loop_radius, end)
     height = reachable_height(end, r2, r1, _height(p, end, r1, r2))
@@ -51,17 +51,17 @@ def shape(p: MachineHalfLoop, end: BodyEnd) -> EndShape:
 def loop_radius(value: float | None, end: BodyEnd) -> float:
     """Return r1: the coil's radius unless given, and no larger."""
     if value is None:
-        return end.radius
+        return end.coil_radius
     wanted = limits.between(
         "loop_radius",
         value,
-        end.diameter,
-        end.made_on,
+        end.wire_diameter,
+        end.coil_radius,
         "from one wire diameter to the coil's own radius",
         "choose a radius within it",
     )
     # a loaded spring's coil is slightly smaller than the free one: its loop goes with it
-    return min(wanted, end.radius)
+    return min(wanted, end.coil_radius)
 
 
 def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
@@ -70,13 +70,13 @@ def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
             "two-forms", "leg", "leg and hook_length say the same thing; give one of them"
         )
     if p.hook_length is not None:
-        return limits.hook_length(p.hook_length, end.made_on) + end.diameter - r1
+        return limits.hook_length(p.hook_length, end.coil_radius) + end.wire_diameter - r1
     if p.leg is not None:
         leg = limits.between(
             "leg",
             p.leg,
             0.0,
-            20 * end.made_on,
+            20 * end.coil_radius,
             "from nothing to ten coil diameters",
             "choose a length within it",
         )
@@ -86,7 +86,7 @@ def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, r),
         "loop_radius": (min(r, r / 2 + d), r),

@@ -40,13 +40,13 @@ class RaisedHook(OpenHook):
 
 def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     """Return the wire of a raised hook."""
-    d = end.diameter
+    d = end.wire_diameter
     r2 = limits.bend_radius(
-        p.bend_radius, min(2 * d, end.radius / 2), d, end.made_on, "the radius of the coil"
+        p.bend_radius, min(2 * d, end.coil_radius / 2), d, end.coil_radius, "the radius of the coil"
     )
-    r1 = loop_radius(0.85 * end.radius if p.loop_radius is None else p.loop_radius, end)
-    length = 3 * end.radius if p.hook_length is None else p.hook_length
-    length = limits.hook_length(length, end.made_on)
+    r1 = loop_radius(0.85 * end.coil_radius if p.loop_radius is None else p.loop_radius, end)
+    length = 3 * end.coil_radius if p.hook_length is None else p.hook_length
+    length = limits.hook_length(length, end.coil_radius)
     height = reachable_height(end, r2, r1, length + d - r1)
     if p.opening is not None:
         past = tip.angle_for(p.opening, height, r1, d)
@@ -60,7 +60,7 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (min(r, r / 2 + d), r),

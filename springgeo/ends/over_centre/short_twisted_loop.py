@@ -42,7 +42,7 @@ class ShortTwistedLoop(OpenRisingHook):
 
 def shape(p: ShortTwistedLoop, end: BodyEnd) -> EndShape:
     """Return the wire of a short twisted loop."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r2 = bend_radius(p.bend_radius, end)
     r1, rb = loop_and_rise(p.loop_radius, p.rise_radius, (0.9, 0.6), end)
     slope = math.atan(RISE * d / r)
@@ -96,13 +96,13 @@ def _height_and_run(
     if p.hook_length is None:
         run = (r1 - rb - base[0]) / c
         return base[1] + run * s, run
-    height = limits.hook_length(p.hook_length, end.made_on) + end.diameter - r1
+    height = limits.hook_length(p.hook_length, end.coil_radius) + end.wire_diameter - r1
     # |base + run (c, s) − (0, h)| = r1 − rb, the root on the far side of the axis
     b = base[0] * c + (base[1] - height) * s
     rest = b * b - (base[0] ** 2 + (base[1] - height) ** 2 - (r1 - rb) ** 2)
     run = -b + math.sqrt(rest) if rest > 0 else -1.0
     if run < 0 or abs(math.asin(max(-1, min(1, (base[1] + run * s - height) / (r1 - rb))))) > 1.0:
-        natural = base[1] + (r1 - rb - base[0]) / c * s + r1 - end.diameter
+        natural = base[1] + (r1 - rb - base[0]) / c * s + r1 - end.wire_diameter
         raise limits.refuse(
             "hook-length-does-not-fit",
             "hook_length",
@@ -119,7 +119,7 @@ def _height_and_run(
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),

@@ -31,7 +31,11 @@ class SmallEyeOverCentre(OpenHook):
 
 def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
     """Return the wire of a small eye: a full twisted loop with its own default radius."""
-    r1 = max(1.5 * end.diameter, 0.5 * end.radius) if p.loop_radius is None else p.loop_radius
+    r1 = (
+        max(1.5 * end.wire_diameter, 0.5 * end.coil_radius)
+        if p.loop_radius is None
+        else p.loop_radius
+    )
     wanted = {**p.model_dump(), "loop_radius": r1}
     return full_twisted_loop.shape(FullTwistedLoop(**wanted), end)
 
@@ -39,7 +43,7 @@ def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),

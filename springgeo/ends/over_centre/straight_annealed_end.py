@@ -41,17 +41,17 @@ class StraightAnnealedEnd(Hook):
 
 def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
     """Return the wire of a straight annealed end."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r2 = bend_radius(p.bend_radius, end)
     rise = limits.between(
         "loop_radius",
         max(d, min(2 * d, 0.5 * r)) if p.loop_radius is None else p.loop_radius,
         d,
-        max(d, 0.8 * end.made_on),
+        max(d, 0.8 * end.coil_radius),
         "from one wire diameter to 0.8 of the coil's radius",
         "choose a radius within it",
     )
-    length = limits.hook_length(4 * r if p.hook_length is None else p.hook_length, end.made_on)
+    length = limits.hook_length(4 * r if p.hook_length is None else p.hook_length, end.coil_radius)
     top = length + end.face
     arc, q, azimuth = plan_bend(end, r2, SLOPE)
     c, s = math.cos(SLOPE), math.sin(SLOPE)
@@ -104,7 +104,7 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
 @from_index(5)
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (d, max(d, 0.5 * r)),

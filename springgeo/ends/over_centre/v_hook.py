@@ -35,19 +35,21 @@ class VHook(OpenHook):
 
 def shape(p: VHook, end: BodyEnd) -> EndShape:
     """Return the wire of a V-hook."""
-    d, r = end.diameter, end.radius
-    r2 = limits.bend_radius(p.bend_radius, min(2 * d, r / 2), d, end.made_on, "the coil's radius")
+    d, r = end.wire_diameter, end.coil_radius
+    r2 = limits.bend_radius(
+        p.bend_radius, min(2 * d, r / 2), d, end.coil_radius, "the coil's radius"
+    )
     default = max(d, min(1.5 * d, 0.5 * r))
     r1 = limits.between(
         "loop_radius",
         default if p.loop_radius is None else p.loop_radius,
         d,
-        0.8 * end.made_on,
+        0.8 * end.coil_radius,
         "from one wire diameter to 0.8 of the coil's radius",
         "choose a radius within it",
     )
     length = 3 * r if p.hook_length is None else p.hook_length
-    height = limits.hook_length(length, end.made_on) + d - r1
+    height = limits.hook_length(length, end.coil_radius) + d - r1
     leg = leg_for(end, r2, r1, reachable_height(end, r2, r1, height))
     past = math.pi / 2 - leg.lean
     # where the round ends, the cut disc's lowest point, and what the free side takes from it
@@ -68,7 +70,7 @@ def shape(p: VHook, end: BodyEnd) -> EndShape:
 
 def ranges(end: BodyEnd) -> Range:
     """Return the guaranteed range of each parameter, mm."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (d, max(d, 0.5 * r)),

@@ -65,9 +65,9 @@ def coils(p: Any, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
             f"{count:.4g} (allowed: {FEWEST:g} to {MOST:g} coils of falling diameter, and "
             f"{limit:g} is the nearest); choose a number within it",
         )
-    least = NARROWEST * end.diameter
-    most = max(least, 2 * end.made_on)
-    wanted = _usual(end.diameter, most) if p.end_diameter is None else p.end_diameter
+    least = NARROWEST * end.wire_diameter
+    most = max(least, 2 * end.coil_radius)
+    wanted = _usual(end.wire_diameter, most) if p.end_diameter is None else p.end_diameter
     last = limits.between(
         "end_diameter",
         wanted,
@@ -76,14 +76,14 @@ def coils(p: Any, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
         "from an index of 3 to the body's own mean diameter",
         "choose a diameter within it",
     )
-    share = last / (2 * end.made_on)
-    radius = share * end.radius
-    gap = turn_distance(end.radius, end.pitch) - end.diameter
-    pitch = pitch_for_distance(radius, end.diameter + gap * share**3)
+    radius = last / 2
+    share = radius / end.coil_radius
+    gap = turn_distance(end.coil_radius, end.pitch) - end.wire_diameter
+    pitch = pitch_for_distance(radius, end.wire_diameter + gap * share**3)
     coil = EasedCoil(
-        radius=end.radius, end_radius=radius, pitch=end.pitch, end_pitch=pitch, turns=count
+        radius=end.coil_radius, end_radius=radius, pitch=end.pitch, end_pitch=pitch, turns=count
     )
-    return coil, BodyEnd(end.diameter, radius, pitch, last / 2)
+    return coil, BodyEnd(end.wire_diameter, radius, pitch)
 
 
 def _span(d: float, mean: float) -> tuple[float, float]:
@@ -124,17 +124,17 @@ def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
         contact_s=None if loop.contact_s is None else loop.contact_s + coil.length,
         opening=None if loop.opening is None else loop.opening + coil.rise,
         working_coils=coil.turns,
-        active_coils=worth([coil], end.radius),
+        active_coils=worth([coil], end.coil_radius),
         active_wire=coil.length,
-        hook_radius=narrow.radius,
-        built={"coils": coil.turns, "end_diameter": 2 * narrow.made_on},
+        hook_radius=narrow.coil_radius,
+        built={"coils": coil.turns, "end_diameter": 2 * narrow.coil_radius},
     )
 
 
 def ranges(inner: EndStyle, end: BodyEnd) -> Range:
     """Return what holds at both ends of the range of ``end_diameter``, mm; coils are a number."""
-    d = end.diameter
-    low, high = _span(d, 2 * end.radius)
+    d = end.wire_diameter
+    low, high = _span(d, 2 * end.coil_radius)
     if low > high:
         return {}
     at = [inner.ranges(BodyEnd(d, x / 2, end.pitch)) for x in (low, high)]

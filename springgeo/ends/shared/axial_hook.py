@@ -44,9 +44,9 @@ def leg_for(end: BodyEnd, bend_radius: float, loop_radius: float, height: float)
     ``A cos γ − H sin γ = K`` (zero for r1 = R).
     """
     top = bend_radius * math.cos(end.lead)
-    across, up, rest = end.radius - bend_radius, height - top, loop_radius - bend_radius
+    across, up, rest = end.coil_radius - bend_radius, height - top, loop_radius - bend_radius
     lean = 0.0
-    if loop_radius < end.radius * (1 - 1e-12):
+    if loop_radius < end.coil_radius * (1 - 1e-12):
         span = math.hypot(across, up)
         lean = math.acos(max(-1.0, min(1.0, rest / span))) - math.atan2(up, across)
     foot = (across + bend_radius * math.cos(lean), top + bend_radius * math.sin(lean))
@@ -58,14 +58,14 @@ def leg_for(end: BodyEnd, bend_radius: float, loop_radius: float, height: float)
 def least_height(end: BodyEnd, bend_radius: float, loop_radius: float) -> float:
     """Return the least height h, mm, at which the leg's length is not negative."""
     low = bend_radius * math.cos(end.lead)
-    if loop_radius >= end.radius * (1 - 1e-12):
+    if loop_radius >= end.coil_radius * (1 - 1e-12):
         return low
 
     def short(height: float) -> float:
         leg = leg_for(end, bend_radius, loop_radius, height)
         return 1.0 if leg.length < 0 or leg.lean > STEEPEST else -1.0
 
-    return bisect(short, low, low + 4 * end.radius)
+    return bisect(short, low, low + 4 * end.coil_radius)
 
 
 def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, height: float) -> float:
@@ -82,8 +82,8 @@ def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, heigh
             said(
                 "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
                 "reduce bend_radius",
-                value=q.length(height + loop_radius - end.diameter, 4),
-                limit=q.length(least + loop_radius - end.diameter, 4),
+                value=q.length(height + loop_radius - end.wire_diameter, 4),
+                limit=q.length(least + loop_radius - end.wire_diameter, 4),
             ),
         )
     return max(height, least)
@@ -100,7 +100,9 @@ def axial_hook(
 ) -> EndShape:
     """Return the hook: ``past`` rad beyond the apex, then straight on for ``tail`` mm."""
     height = reachable_height(end, bend_radius, loop_radius, height)
-    bend = CylinderBend(radius=end.radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2)
+    bend = CylinderBend(
+        radius=end.coil_radius, bend_radius=bend_radius, start=end.lead, end=math.pi / 2
+    )
     plane = AxialPlane(bend.swept_azimuth)
     leg = leg_for(end, bend_radius, loop_radius, height)
     pieces = [Piece(bend, "bend", "bend"), *_leg_pieces(plane, end, leg, height, loop_radius)]
@@ -108,10 +110,10 @@ def axial_hook(
     loop = plane.arc((0.0, height), loop_radius, math.pi - leg.lean, -(before_apex + past))
     contact = sum(p.segment.length for p in pieces) + loop_radius * before_apex
     pieces.append(Piece(loop, "loop", "loop"))
-    pieces += straight_on(loop, tail, end.diameter)
+    pieces += straight_on(loop, tail, end.wire_diameter)
     return EndShape(
         tuple(pieces),
-        height + loop_radius - end.diameter,
+        height + loop_radius - end.wire_diameter,
         plane.azimuth,
         contact,
         loop_radius,
@@ -127,10 +129,10 @@ def _leg_pieces(
     top = leg.knuckle * math.cos(end.lead)
     if leg.lean > 1e-9:
         knuckle: Segment = plane.arc(
-            (-(end.radius - leg.knuckle), top), leg.knuckle, math.pi, -leg.lean
+            (-(end.coil_radius - leg.knuckle), top), leg.knuckle, math.pi, -leg.lean
         )
         pieces.append(Piece(knuckle, "knuckle", "bend"))
-    if leg.length > 1e-9 * end.diameter:
+    if leg.length > 1e-9 * end.wire_diameter:
         touch = (-loop_radius * math.cos(leg.lean), height + loop_radius * math.sin(leg.lean))
         pieces.append(Piece(plane.line(leg.foot, touch), "leg", "straight"))
     return pieces

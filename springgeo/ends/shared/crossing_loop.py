@@ -40,9 +40,9 @@ def bend_radius(value: float | None, end: BodyEnd) -> float:
     """Return r2 of a bend that must turn onto the axis within the coil."""
     return limits.bend_radius(
         value,
-        min(2 * end.diameter, 0.4 * end.radius),
-        end.diameter,
-        LARGEST * end.made_on,
+        min(2 * end.wire_diameter, 0.4 * end.coil_radius),
+        end.wire_diameter,
+        LARGEST * end.coil_radius,
         "0.45 of the coil's radius, beyond which it does not reach the axis",
     )
 
@@ -51,12 +51,12 @@ def loop_and_rise(
     loop: float | None, rise: float | None, defaults: tuple[float, float], end: BodyEnd
 ) -> tuple[float, float]:
     """Return r1 and rb, mm: as given, or r1 in coil radii and rb in r1 by ``defaults``."""
-    d = end.diameter
+    d = end.wire_diameter
     r1 = limits.between(
         "loop_radius",
-        max(1.5 * d, defaults[0] * end.radius) if loop is None else loop,
+        max(1.5 * d, defaults[0] * end.coil_radius) if loop is None else loop,
         1.5 * d,
-        end.made_on,
+        end.coil_radius,
         "from 1.5 wire diameters to the coil's radius",
         "choose a radius within it",
     )
@@ -100,14 +100,14 @@ def loop_over(
     opening: float,
 ) -> EndShape:
     """Return the whole end: leg up to ``height`` mm, loop ``past`` rad beyond its apex, tail."""
-    pieces = [*foot.pieces, *leg(foot, height, end.diameter)]
+    pieces = [*foot.pieces, *leg(foot, height, end.wire_diameter)]
     contact = sum(p.segment.length for p in pieces) + r1 * math.pi / 2
     loop = foot.plane.arc((0.0, height), r1, 0.0, math.pi / 2 + past)
     pieces.append(Piece(loop, "loop", "loop"))
-    pieces += straight_on(loop, tail, end.diameter)
+    pieces += straight_on(loop, tail, end.wire_diameter)
     return EndShape(
         tuple(pieces),
-        height + r1 - end.diameter,
+        height + r1 - end.wire_diameter,
         foot.plane.azimuth,
         contact,
         r1,

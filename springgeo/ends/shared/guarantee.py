@@ -14,7 +14,7 @@ def from_index(least: float) -> Callable[[Ranges], Ranges]:
 
     def guard(ranges: Ranges) -> Ranges:
         def guarded(end: BodyEnd) -> Range:
-            return {} if 2 * end.radius < least * end.diameter else ranges(end)
+            return {} if 2 * end.coil_radius < least * end.wire_diameter else ranges(end)
 
         guarded.__doc__ = ranges.__doc__
         return guarded

@@ -50,7 +50,7 @@ def plan_bend(end: BodyEnd, bend_radius: float, slope: float) -> tuple[Arc, Arra
     lead, beta, flat = end.lead, found.azimuth, math.cos(slope)
     t0 = vector(0.0, math.cos(lead), math.sin(lead))
     te = vector(-math.cos(beta) * flat, -math.sin(beta) * flat, math.sin(slope))
-    arc = Arc.leaving(vector(end.radius, 0.0, 0.0), t0, te, bend_radius, found.turn)
+    arc = Arc.leaving(vector(end.coil_radius, 0.0, 0.0), t0, te, bend_radius, found.turn)
     q = vector(found.out * math.cos(beta), found.out * math.sin(beta), found.up)
     return arc, q, beta
 
@@ -63,7 +63,7 @@ def landing(end: BodyEnd, bend_radius: float, slope: float) -> Landing:
     on the line: ``R sin β = r2 tan(ψ/2) cos α cos β``. Squared, with S = sin β and
     k = (r2 cos α)², that is ``R² S² (1 + A − B S) = k (1 − S²) (1 − A + B S)``.
     """
-    lead, r = end.lead, end.radius
+    lead, r = end.lead, end.coil_radius
     a = math.sin(lead) * math.sin(slope)
     b = math.cos(lead) * math.cos(slope)
     share2 = (bend_radius * math.cos(lead) / r) ** 2

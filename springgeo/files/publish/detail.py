@@ -19,7 +19,7 @@ CHORD = {"exact": 0.01, "light": 0.05, "envelope": 0.05}
 
 def chord_of(geometry: Geometry, detail: Detail) -> float:
     """Return the chord error of a level of detail, mm."""
-    return CHORD[detail] * geometry.diameter
+    return CHORD[detail] * geometry.wire_diameter
 
 
 def detail_mesh(geometry: Geometry, detail: Detail) -> Mesh:
@@ -42,8 +42,8 @@ def wire_mesh(geometry: Geometry, detail: Detail) -> Mesh:
     """
     chord = chord_of(geometry, detail)
     if detail != "envelope":
-        return tube_mesh(geometry.path, geometry.diameter / 2, chord)
-    hooks = [tube_mesh(path, geometry.diameter / 2, chord) for path in hook_paths(geometry)]
+        return tube_mesh(geometry.path, geometry.wire_diameter / 2, chord)
+    hooks = [tube_mesh(path, geometry.wire_diameter / 2, chord) for path in hook_paths(geometry)]
     return joined([body_cylinder(geometry, chord), *hooks])
 
 
@@ -57,7 +57,7 @@ def hook_paths(geometry: Geometry) -> list[Path]:
 
 def body_cylinder(geometry: Geometry, chord: float) -> Mesh:
     """Return the cylinder round the body's coils as a closed mesh."""
-    radius = geometry.radius + geometry.diameter / 2
+    radius = geometry.coil_radius + geometry.wire_diameter / 2
     low, high = geometry.body_faces
     return part_mesh(Part("body", Turned(((radius, low), (radius, high)))), chord)
 

@@ -65,7 +65,7 @@ class ExportJob:
             return self.checked
         from springgeo.solid import tube_solid
 
-        return tube_solid(self.geometry.path, self.geometry.diameter / 2)
+        return tube_solid(self.geometry.path, self.geometry.wire_diameter / 2)
 
     @cached_property
     def parts(self) -> dict[str, TopoDS_Solid]:

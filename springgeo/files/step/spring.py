@@ -54,7 +54,7 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
 
 
 def _wire(job: ExportJob) -> StepPart:
-    properties = tube_properties(job.geometry.path, job.geometry.diameter / 2)
+    properties = tube_properties(job.geometry.path, job.geometry.wire_diameter / 2)
     return StepPart("spring", job.solid, _STEEL, properties)
 
 
@@ -67,10 +67,10 @@ def _envelope(job: ExportJob) -> list[StepPart]:
     """Return a plain cylinder over the body, and the wire of the hooks."""
     g = job.geometry
     low, high = g.body_faces
-    radius = g.radius + g.diameter / 2
+    radius = g.coil_radius + g.wire_diameter / 2
     axis = gp_Ax2(gp_Pnt(0.0, 0.0, low), gp_Dir(0.0, 0.0, 1.0))
     body = BRepPrimAPI_MakeCylinder(axis, radius, high - low).Solid()
-    hooks = [tube_solid(path, g.diameter / 2) for path in hook_paths(g)]
+    hooks = [tube_solid(path, g.wire_diameter / 2) for path in hook_paths(g)]
     return [
         StepPart("body", body, _STEEL),
         *(StepPart(f"hook {i}", hook, _STEEL) for i, hook in enumerate(hooks, 1)),

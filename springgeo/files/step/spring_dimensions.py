@@ -69,7 +69,7 @@ def _end(model: SpringModel, faces: _Faces, side: Side) -> Iterator[Dimension]:
         yield _of(label, "distance", shape.hook_length, (faces.contact(side), body), held)
     found = hook_mouth(g, side, holds_load=end.style.holds_load)
     if found is not None:
-        allowed = mouth_allowance(found.width, g.diameter)
+        allowed = mouth_allowance(found.width, g.wire_diameter)
         across = faces.cut(side), faces.at(found.opposite)
         yield _of(LABELS[f"mouth_{side}"], "distance", found.width, across, allowed)
     if shape.opening is not None and shape.opening > 0:
@@ -101,7 +101,7 @@ class _Faces:
 
     def __init__(self, geometry: Geometry) -> None:
         self._geometry = geometry
-        self._starts = face_starts(geometry.path, geometry.diameter / 2)
+        self._starts = face_starts(geometry.path, geometry.wire_diameter / 2)
         count = len(self._starts)
         middle = (self._starts + np.append(self._starts[1:], geometry.path.length)) / 2
         roles = [geometry.path.pieces[i].role for i in geometry.path.find(middle)]

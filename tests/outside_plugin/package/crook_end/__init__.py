@@ -28,7 +28,7 @@ class Crook(EndParameters):
 
 def shape(p: Crook, end: BodyEnd) -> EndShape:
     """Return the wire of a crook."""
-    d, r = end.diameter, end.radius
+    d, r = end.wire_diameter, end.coil_radius
     r1, past = 0.8 * r, math.radians(140)
     height = (3.2 * r if p.reach is None else p.reach) + d - r1
     return axial_hook(end, max(d, r / 2), r1, height, past, 0.0, opening_at(past, height, r1, d))
@@ -41,7 +41,7 @@ END = EndStyle(
     sketch="   .--.\n  /    \\\n  \\__   |\n        |\n =======+",
     parameters=Crook,
     shape=shape,
-    ranges=lambda end: {"reach": (3 * end.radius, 5 * end.radius)},
+    ranges=lambda end: {"reach": (3 * end.coil_radius, 5 * end.coil_radius)},
 )
 NOT_A_STYLE = "a string"
 PRETENDER = dataclasses.replace(END, name="plain")
