@@ -117,17 +117,17 @@ def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, 
         elif s.label.startswith("m,"):
             # seen along y, and true to 0.01 d: what lies across is no nearer
             assert away(ends[side], first[0]) < 1e-6
-            assert apart(first[0], second[0]) > s.value - 0.02 * g.diameter
+            assert apart(first[0], second[0]) > s.value - 0.02 * g.wire_diameter
             opposite = hook_mouth(g, "ab"[side], holds_load=True).opposite
             axis = g.path.point(np.array([opposite]))[0]
-            assert away(axis, second[0]) == pytest.approx(g.diameter / 2, rel=1e-3)
-            assert s.upper == pytest.approx(min(s.value, g.diameter))
+            assert away(axis, second[0]) == pytest.approx(g.wire_diameter / 2, rel=1e-3)
+            assert s.upper == pytest.approx(min(s.value, g.wire_diameter))
         elif s.label.startswith("LH"):
             assert away(g.contacts[side], first[0]) < 1e-6
-            height = g.body_faces[side] + (0.5 - side) * g.diameter
+            height = g.body_faces[side] + (0.5 - side) * g.wire_diameter
             near = g.path.point(np.linspace(0, g.path.length, 4001))
-            near = near[np.abs(near[:, 2] - height) < 0.02 * g.diameter]
-            assert min(away(p, second[0]) for p in near) < 0.51 * g.diameter
+            near = near[np.abs(near[:, 2] - height) < 0.02 * g.wire_diameter]
+            assert min(away(p, second[0]) for p in near) < 0.51 * g.wire_diameter
         elif s.label.startswith("d,"):
             assert len(first) == sum(1 for f in _faces(target)) - 2
         assert kind.startswith({"deg": "Location_Angular", "mm": ""}[s.unit])

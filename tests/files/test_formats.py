@@ -118,7 +118,7 @@ def test_meshes_are_closed_and_have_the_springs_volume(built, spring, name):
         mesh = trimesh.load_mesh(file, process=True)
     mesh.merge_vertices()
     g = spring.model.geometry
-    exact = math.pi * g.diameter**2 / 4 * g.path.length
+    exact = math.pi * g.wire_diameter**2 / 4 * g.path.length
     unit = 1e9 if name == "glb" else 1.0
     assert mesh.is_watertight
     assert mesh.is_winding_consistent
@@ -166,8 +166,8 @@ def test_levels_of_detail_keep_volume_box_and_closed_shells(spring, tmp_path, de
     assert len(shells) == (3 if detail == "envelope" else 1)
     assert all(s.volume > 0 for s in shells)
     box = np.array([mesh.vertices.min(axis=0), mesh.vertices.max(axis=0)])
-    slack = CHORD[detail] * g.diameter * (1.5 if detail != "envelope" else 3)
-    assert np.abs(box[:, 2] - [-g.diameter, g.length + g.diameter]).max() <= slack
+    slack = CHORD[detail] * g.wire_diameter * (1.5 if detail != "envelope" else 3)
+    assert np.abs(box[:, 2] - [-g.wire_diameter, g.length + g.wire_diameter]).max() <= slack
 
 
 def test_a_mesh_alone_needs_no_kernel(tmp_path):

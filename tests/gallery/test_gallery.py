@@ -86,7 +86,7 @@ def test_hexahedra_have_positive_jacobians_and_the_volume_of_the_wire(fe):
     spring, mesh, model = fe
     assert model.jacobians(mesh.GAUSS).min() > 0
     assert model.jacobians(mesh.LOCAL20).min() > 0
-    d = spring.model.geometry.diameter
+    d = spring.model.geometry.wire_diameter
     exact = math.pi * d * d / 4 * spring.centreline.length
     assert model.volume == pytest.approx(exact, rel=1e-3)
 

@@ -55,7 +55,7 @@ def test_coils_stand_apart_by_the_gap_and_loops_keep_their_radius(spring):
     assert near is not None
     assert near.distance - g.wire_diameter >= 0.4 - 1e-9
     assert (g.a.loop_radius, g.b.loop_radius) == (free.a.loop_radius, free.b.loop_radius)
-    assert g.coil_radius == free.radius
+    assert g.coil_radius == free.coil_radius
     assert g.angle == pytest.approx(free.angle, abs=1e-9) if free.angle is not None else True
 
 

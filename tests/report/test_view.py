@@ -98,7 +98,7 @@ def test_drawn_tube_has_nearly_the_volume_of_the_wire(seen):
 def test_between_states_a_straight_line_is_near_the_true_shape(seen):
     if len(seen.stroke.states) == 1:
         pytest.skip("its loads do not move this spring")
-    d, at = seen.spring.model.geometry.diameter, seen.data["states"]
+    d, at = seen.spring.model.geometry.wire_diameter, seen.data["states"]
     # half way through the first interval, where the coils have the most to do
     state = seen.spring.at(length=(at[0] + at[1]) / 2)
     s = seen.arc / seen.spring.centreline.length * state.centreline.length
@@ -170,8 +170,8 @@ def test_shear_of_the_body_is_greatest_inside_the_coil_and_bergstraesser(seen):
     assert lean.min() > np.cos(2 * 2 * np.pi / AROUND)
     if seen.data["states"][-1] > 3 * seen.spring.free_length:
         return  # drawn far, the coils are no longer the handbook's
-    c = 2 * g.radius / g.diameter
-    book = (4 * c + 2) / (4 * c - 3) * 8 * 2 * g.radius / (np.pi * g.diameter**3)
+    c = 2 * g.coil_radius / g.wire_diameter
+    book = (4 * c + 2) / (4 * c - 3) * 8 * 2 * g.coil_radius / (np.pi * g.wire_diameter**3)
     tolerance = 0.02 if not seen.spring.model.body.is_open else 0.08
     assert shear.max(axis=1).mean() == pytest.approx(book, rel=tolerance)
 
