@@ -38,6 +38,7 @@ LAYERS: list[set[str]] = [
     {"sizing", "sweeping", "measure", "family", "plots", "prototype", "testing"},
     {"recovery"},
     {"report"},
+    {"comparing"},
     {"cli"},
     {"__main__"},
 ]

@@ -34,6 +34,8 @@ _COMMANDS = (
     "draw",
     "making",
     "report",
+    "compare",
+    "watch",
     "size",
     "measure",
     "recover",

@@ -11,14 +11,14 @@ import hashlib
 import json
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, NamedTuple
 
 from springgeo.chart.style import sheet
 from springgeo.report.html import Markup, render
 from springgeo.report.theme import theme
 
 # in the order in which one needs another
-SCRIPTS = (
+VIEW = (
     "vector",
     "camera",
     "hands",
@@ -28,17 +28,48 @@ SCRIPTS = (
     "stage",
     "wire",
     "view",
-    "page",
+    "curve",
+    "reader",
 )
 
 
+class Sign(NamedTuple):
+    """A picture beside the page, as wide as the page's number: the one thing it may look at."""
+
+    name: str
+    number: int
+
+    def svg(self) -> str:
+        """Return the picture."""
+        return f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.number}" height="1"/>'
+
+
 @cache
-def asset(name: str) -> str:
-    """Return a file of the package's ``assets`` folder as text."""
-    return files(__package__).joinpath("assets", name).read_text("utf-8")
+def asset(name: str, package: str = __package__) -> str:
+    """Return a file of a package's ``assets`` folder, this one's if not said, as text."""
+    return files(package).joinpath("assets", name).read_text("utf-8")
 
 
-def document(title: str, body: Markup, data: dict[str, str], language: str = "en") -> str:
+def style_sheet() -> str:
+    """Return what every page looks like."""
+    return theme() + sheet() + asset("page.css") + asset("print.css")
+
+
+def view_scripts() -> str:
+    """Return what every page with a view runs, before its own script."""
+    return "".join(asset(f"{name}.js") for name in VIEW)
+
+
+def document(
+    title: str,
+    body: Markup,
+    data: dict[str, str],
+    language: str = "en",
+    *,
+    script: str = "",
+    style: str = "",
+    sign: Sign | None = None,
+) -> str:
     """Return the whole page.
 
     Parameters
@@ -50,13 +81,22 @@ def document(title: str, body: Markup, data: dict[str, str], language: str = "en
         JSON texts for the scripts.
     language : str
         Of the page.
+    script, style : str, optional
+        The page's own behaviour, the report's if left out, and what it looks like beside that.
+    sign : Sign, optional
+        Where the page is written again and again: it loads itself anew when the sign changes.
     """
-    style = theme() + sheet() + asset("page.css") + asset("print.css")
+    style = style_sheet() + style
     early = asset("theme.js")
-    late = "".join(asset(f"{name}.js") for name in SCRIPTS)
+    late = view_scripts() + (script or asset("page.js"))
+    images = "data:"
+    if sign is not None:
+        late += asset("again.js")
+        data = data | {"sign": json_of(sign._asdict())}
+        images = "data: file: 'self'"
     policy = (
         f"default-src 'none'; script-src {_digest(early)} {_digest(late)}; "
-        f"style-src {_digest(style)}; img-src data:; connect-src 'none'; "
+        f"style-src {_digest(style)}; img-src {images}; connect-src 'none'; "
         "base-uri 'none'; form-action 'none'"
     )
     return render(

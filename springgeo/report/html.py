@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 from typing import Any
 
@@ -12,23 +12,25 @@ from markupsafe import Markup
 __all__ = ["Markup", "render"]
 
 
-def render(name: str, **values: Any) -> Markup:
+def render(name: str, package: str = __package__, **values: Any) -> Markup:
     """Return a template of the ``templates`` folder, filled in.
 
     Parameters
     ----------
     name : str
         Of the file, less ``.html``.
+    package : str
+        Whose folder; this one's templates are known to all.
     **values
         Plain text is escaped; ``Markup`` stands as it is.
     """
-    return Markup(_environment().get_template(name).render(values))
+    return Markup(_environment(package).get_template(name).render(values))
 
 
 @cache
-def _environment() -> Environment:
+def _environment(package: str) -> Environment:
     return Environment(
-        loader=FunctionLoader(_text),
+        loader=FunctionLoader(partial(_text, package)),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -36,5 +38,7 @@ def _environment() -> Environment:
     )
 
 
-def _text(name: str) -> str:
-    return files(__package__).joinpath("templates", f"{name}.html").read_text("utf-8")
+def _text(package: str, name: str) -> str:
+    own = files(package).joinpath("templates", f"{name}.html")
+    place = own if own.is_file() else files(__package__).joinpath("templates", f"{name}.html")
+    return place.read_text("utf-8")

@@ -13,7 +13,7 @@ from springgeo.fit import FitReport
 from springgeo.picture import spring_svg
 from springgeo.report import diagrams, tables
 from springgeo.report.controls import view_section
-from springgeo.report.document import document, json_of
+from springgeo.report.document import Sign, document, json_of
 from springgeo.report.fit_part import fit_part
 from springgeo.report.html import Markup, render
 from springgeo.report.overload import overload_table
@@ -28,7 +28,7 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
 
 
-def page(spring: Spring, shown: Shown | None = None) -> str:
+def page(spring: Spring, shown: Shown | None = None, sign: Sign | None = None) -> str:
     """Return the report on a spring as one HTML document.
 
     Parameters
@@ -36,6 +36,8 @@ def page(spring: Spring, shown: Shown | None = None) -> str:
     spring : Spring
     shown : Shown, optional
         The reader's units and language; those of the specification if left out.
+    sign : Sign, optional
+        By which an open page sees that it was written again.
 
     Raises
     ------
@@ -59,6 +61,7 @@ def page(spring: Spring, shown: Shown | None = None) -> str:
         body,
         {"summary": json_of(data), "view-data": json_of({**view, **line})},
         values.shown.language,
+        sign=sign,
     )
 
 

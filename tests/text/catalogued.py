@@ -32,6 +32,7 @@ ROOMS = (
     "drawing",
     "making",
     "materials",
+    "comparing",
 )
 CALLS = {"said", "say", "word", "html"}
 # fields of the specification that findings are about, as `springgeo.text.words.subject` says them
@@ -54,7 +55,7 @@ def messages() -> dict[str, str]:
             first = call.args[0]
             if isinstance(first, ast.Constant) and isinstance(first.value, str):
                 found.setdefault(first.value, f"{path.relative_to(ROOT)}:{call.lineno}")
-    for path in sorted((ROOT / "report" / "templates").glob("*.html")):
+    for path in sorted(ROOT.glob("*/templates/*.html")):
         for text in _of_template(path):
             found.setdefault(text, path.name)
     for style in registry.styles().values():

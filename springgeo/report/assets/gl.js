@@ -46,7 +46,7 @@ class Mesh {
       gl.enableVertexAttribArray(at);
       gl.vertexAttribPointer(at, size, data instanceof Uint8Array ? gl.UNSIGNED_BYTE : gl.FLOAT, false, 0, 0);
     }
-    buffer(gl, new Uint32Array(faces), gl.ELEMENT_ARRAY_BUFFER);
+    this.order = buffer(gl, faces instanceof Uint32Array ? faces : new Uint32Array(faces), gl.ELEMENT_ARRAY_BUFFER);
     gl.bindVertexArray(null);
   }
 
@@ -54,6 +54,12 @@ class Mesh {
   change(name, data) {
     this.gl.bindBuffer(this.gl.ARRAY_BUFFER, this.buffers[name]);
     this.gl.bufferData(this.gl.ARRAY_BUFFER, data, this.gl.DYNAMIC_DRAW);
+  }
+
+  // Give back what the card keeps of it.
+  free() {
+    for (const made of [...Object.values(this.buffers), this.order]) this.gl.deleteBuffer(made);
+    this.gl.deleteVertexArray(this.set);
   }
 
   draw(values) {

@@ -1,65 +1,4 @@
-// The page's own behaviour: theme, copying, and the controls of the view.
-const root = document.documentElement, at = (id) => document.getElementById(id);
-
-// The page's texts, units and decimal sign: those of its reader.
-const READER = JSON.parse(at("view-data").textContent);
-
-function shown(x, digits = 4) {
-  return String(Number(x.toPrecision(digits))).replace(".", READER.comma);
-}
-
-// A quantity in mm, N or MPa with the reader's unit: significant digits, or decimals.
-function quantity(kind, x, digits, places) {
-  const { factor, sign } = READER.units[kind], value = x * factor;
-  const text = places === undefined ? shown(value, digits) : value.toFixed(places + READER.finer).replace(".", READER.comma);
-  return text + " " + sign;
-}
-
-// A text of the page with its gaps filled in.
-function said(key, values = {}) {
-  return READER.texts[key].replace(/\{(\w+)\}/g, (_, name) => values[name]);
-}
-
-function dark() {
-  if (root.dataset.theme) return root.dataset.theme === "dark";
-  return matchMedia("(prefers-color-scheme: dark)").matches;
-}
-
-function nameTheme() {
-  at("theme").textContent = said(dark() ? "light" : "dark");
-  at("theme").setAttribute("aria-label", said(dark() ? "useLight" : "useDark"));
-}
-
-at("theme").addEventListener("click", () => {
-  root.dataset.theme = dark() ? "light" : "dark";
-  try { localStorage.setItem("report-theme", root.dataset.theme); } catch (e) { /* kept for this visit only */ }
-  nameTheme();
-});
-matchMedia("(prefers-color-scheme: dark)").addEventListener("change", nameTheme);
-nameTheme();
-
-async function copy(text) {
-  try {
-    await navigator.clipboard.writeText(text);
-    return true;
-  } catch (e) {
-    const box = document.createElement("textarea");
-    box.value = text;
-    document.body.append(box);
-    box.select();
-    const done = document.execCommand("copy");
-    box.remove();
-    return done;
-  }
-}
-
-for (const button of document.querySelectorAll("[data-copy]")) {
-  button.addEventListener("click", async () => {
-    const done = await copy(at(button.dataset.copy).textContent);
-    at("copied").textContent = said(done ? "copied" : "notCopied");
-  });
-}
-
+// The report's own behaviour: the controls of its view.
 function start() {
   const data = READER, slider = at("load"), kind = at("kind");
   // shown before it is measured: a hidden canvas has no size
@@ -67,25 +6,7 @@ function start() {
   const view = new View(at("canvas"), at("tags"), data);
   let load = data.load, playing = 0;
 
-  // The points of the load curve on either side of a load: N, mm, N/mm, coils parted.
-  function around(force) {
-    const i = data.curve.findIndex((p) => p[0] > force), last = data.curve.length - 1;
-    return i < 0 ? [data.curve[last], data.curve[last], 0] : [data.curve[i - 1], data.curve[i],
-      (force - data.curve[i - 1][0]) / (data.curve[i][0] - data.curve[i - 1][0])];
-  }
-
-  // The cubic with the curve's own slopes, held so that it rises everywhere.
-  function lengthAt(force) {
-    const [p, q, t] = around(force), step = q[0] - p[0], rise = q[1] - p[1];
-    const first = Math.min(step / p[2], 3 * rise), last = Math.min(step / q[2], 3 * rise);
-    const cubic = t * (t - 1) * ((1 - t) * (rise - first) + t * (last - rise));
-    return Math.min(p[1] + t * rise + cubic, data.states[data.states.length - 1]);
-  }
-
-  function parted(force) {
-    const [p, q, t] = around(force);
-    return Math.round(p[3] + t * (q[3] - p[3]));
-  }
+  const line = new LoadCurve(data.curve, data.states[data.states.length - 1]);
 
   // What decides at a ring, in words: which stress, MPa, and its share of the allowable.
   function told(ring) {
@@ -97,10 +18,10 @@ function start() {
   }
 
   function show() {
-    const length = lengthAt(load);
+    const length = line.length(load);
     view.show(load, length, kind.value);
     const words = said("reading", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: told(view.wire.greatest(view.wire.use[kind.value])) });
-    at("reading").textContent = data.coils ? said("parted", { reading: words, parted: parted(load), coils: Math.round(data.coils) }) : words;
+    at("reading").textContent = data.coils ? said("parted", { reading: words, parted: line.parted(load), coils: Math.round(data.coils) }) : words;
     slider.setAttribute("aria-valuetext", words);
     slider.value = data.load ? Math.round(1000 * load / data.load) : 0;
     const marker = at("load-length-here").dataset;
@@ -172,12 +93,6 @@ function start() {
   at("canvas").addEventListener("webglcontextlost", standIn);
   // for a page that builds on this one
   at("canvas").view = view;
-}
-
-// Without 3-D the picture is shown, and why.
-function standIn() {
-  root.classList.remove("has-view");
-  at("no-view").hidden = false;
 }
 
 try {

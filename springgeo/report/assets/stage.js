@@ -49,7 +49,7 @@ class Stage {
 
   // A colour of the page's style, as linear light.
   tone(name) {
-    return light(getComputedStyle(document.documentElement).getPropertyValue("--" + name).trim());
+    return light(getComputedStyle(this.canvas).getPropertyValue("--" + name).trim());
   }
 
   draw() {

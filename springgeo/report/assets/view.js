@@ -1,22 +1,39 @@
-// The wire, the mating parts, the measure and the names on a stage; a second wire as a ghost.
+// The wire, the mating parts, the measure and the names on a stage; other wires as ghosts.
 class View {
   constructor(canvas, tags, data) {
-    this.data = data;
     this.stage = new Stage(canvas, data.box);
+    Object.assign(this, { tags, marks: [], parts: [], fittings: [], ghosts: [], named: true });
+    this.measure = this.lines();
+    this.size = this.tag("size");
+    this.stage.drawn.push(() => this.name());
+    this.take(data);
+    this.frame();
+  }
+
+  // Show what data describe in place of what is there; the eye stays where it is.
+  take(data) {
+    for (const tag of this.marks) tag.remove();
+    const gone = [this.wire, ...this.parts, ...this.fittings].filter(Boolean);
+    for (const s of gone) s.free();
+    const hidden = this.parts.some((p) => !p.shown);
+    this.stage.solids = this.stage.solids.filter((s) => !gone.includes(s));
+    this.data = data;
     this.wire = new Wire(this.stage, data);
-    this.stage.solids.push(this.wire);
+    this.stage.solids.unshift(this.wire);
     this.parts = data.parts.map((p) => this.solid(p));
     this.fittings = data.fittings.map((p) => this.solid(p));
+    for (const p of this.parts) p.shown = !hidden;
+    this.marks = data.marks.map((m) => Object.assign(this.tag("mark"), { textContent: m.name }));
     this.edge = data.box[0][0];
     this.gap = 0.035 * this.stage.camera.size;
-    this.measure = this.lines();
-    this.tags = tags;
-    this.size = this.tag("size");
-    this.marks = data.marks.map((m) => Object.assign(this.tag("mark"), { textContent: m.name }));
-    this.named = true;
-    this.stage.drawn.push(() => this.name());
+    this.stage.camera.size = Math.max(this.stage.camera.size, Math.hypot(...difference(data.box[1], data.box[0])));
     this.stage.camera.cover = this.points();
+  }
+
+  // Let the picture be as large as shows everything.
+  frame() {
     this.stage.camera.fit();
+    this.stage.ask();
   }
 
   // What stands beside the wire: a mating part, or what a fitted end holds.
@@ -27,7 +44,7 @@ class View {
     }, shape.faces);
     const made = {
       part, shape, hollow, shown: true, painted: false, opacity: hollow ? 0.22 : 1, tone: hollow ? "glass" : "part",
-      draw: (values) => mesh.draw({ ...values, model: made.model }),
+      draw: (values) => mesh.draw({ ...values, model: made.model }), free: () => mesh.free(),
     };
     this.stage.solids.push(made);
     return made;
@@ -78,12 +95,19 @@ class View {
 
   // Show another spring's wire, or this one at another length, through this one; null: no more.
   haunt(data, length = 0) {
-    this.stage.solids = this.stage.solids.filter((s) => s !== this.ghost);
-    this.ghost = data && Object.assign(new Wire(this.stage, data), { painted: false, opacity: 0.35, tone: "ghost" });
-    if (data) {
-      this.ghost.set(length, 0, Object.keys(data.kinds)[0]);
-      this.stage.solids.push(this.ghost);
-    }
+    this.haunted(data ? [{ data, length, tone: "ghost" }] : []);
+  }
+
+  // Show several other wires through this one: data, length, mm, and the ink's name of each.
+  haunted(others) {
+    for (const ghost of this.ghosts) ghost.free();
+    this.stage.solids = this.stage.solids.filter((s) => !this.ghosts.includes(s));
+    this.ghosts = others.map(({ data, length, tone }) => {
+      const made = Object.assign(new Wire(this.stage, data), { painted: false, opacity: 0.35, tone });
+      made.set(length, 0, Object.keys(data.kinds)[0]);
+      return made;
+    });
+    this.stage.solids.push(...this.ghosts);
     this.stage.ask();
   }
 

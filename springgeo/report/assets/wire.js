@@ -20,6 +20,12 @@ class Wire {
     this.ramp = this.colours();
   }
 
+  // Give back what the card keeps of it.
+  free() {
+    this.mesh.free();
+    for (const made of [this.texture, this.ramp]) this.stage.gl.deleteTexture(made);
+  }
+
   // Three texels a ring and state: its middle, mm, and two unit vectors across the wire; with each
   // the share of the allowable of one kind.
   texels() {
@@ -55,18 +61,19 @@ class Wire {
 
   // Strips between rings, then a fan over each cut end.
   faces(around) {
-    const list = [], last = this.count - 1;
+    const last = this.count - 1, list = new Uint32Array(6 * around * (last + 1));
+    let n = 0;
     for (let i = 0; i < last; i++) {
       for (let k = 0; k < around; k++) {
         const a = i * around + k, b = i * around + (k + 1) % around, c = a + around, d = b + around;
-        list.push(a, b, d, a, d, c);
+        for (const corner of [a, b, d, a, d, c]) list[n++] = corner;
       }
     }
     for (const end of [0, 1]) {
       const hub = this.count * around + end * (around + 1);
       for (let k = 0; k < around; k++) {
         const here = hub + 1 + k, next = hub + 1 + (k + 1) % around;
-        list.push(hub, end ? here : next, end ? next : here);
+        for (const corner of [hub, end ? here : next, end ? next : here]) list[n++] = corner;
       }
     }
     return list;
