@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.checks.centreline import solid_length
 from springgeo.fittings import Part
-from springgeo.results.summary import Check
+from springgeo.results.verdict import Check
 from springgeo.solid import (
     exact_heights,
     is_closed,

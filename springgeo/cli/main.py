@@ -21,30 +21,30 @@ from springgeo.findings import nearest
 from springgeo.text.characters import shown
 
 CANNOT_PRINT = 3
-# one module per command, loaded only when that command runs
-_COMMANDS = (
-    "build",
-    "inspect",
-    "prototype",
-    "check",
-    "stress",
-    "overload",
-    "fit",
-    "assembly",
-    "draw",
-    "making",
-    "report",
-    "compare",
-    "watch",
-    "size",
-    "measure",
-    "recover",
-    "family",
-    "ends",
-    "materials",
-    "new",
-    "schema",
-)
+# one module per command, loaded only when that command runs; and the folder it is in
+_COMMANDS = {
+    "build": "files",
+    "inspect": "answers",
+    "prototype": "files",
+    "check": "answers",
+    "stress": "answers",
+    "overload": "answers",
+    "fit": "answers",
+    "assembly": "files",
+    "draw": "files",
+    "making": "files",
+    "report": "files",
+    "compare": "answers",
+    "watch": "answers",
+    "size": "search",
+    "measure": "search",
+    "recover": "search",
+    "family": "search",
+    "ends": "lists",
+    "materials": "lists",
+    "new": "lists",
+    "schema": "lists",
+}
 
 
 class _Lazy(click.Group):
@@ -56,7 +56,7 @@ class _Lazy(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
             return None
-        command = import_module(f"springgeo.cli.commands.{cmd_name}").command
+        command = import_module(f"springgeo.cli.commands.{_COMMANDS[cmd_name]}.{cmd_name}").command
         assert isinstance(command, click.Command)
         return command
 

@@ -7,8 +7,12 @@ from collections.abc import Iterator, Sequence
 from springgeo.cli import overloaded
 from springgeo.cli.rows import rows as rows
 from springgeo.findings import Finding
+from springgeo.results.along_wire import WirePoint
+from springgeo.results.fatigue import Fatigue
+from springgeo.results.handbook import WorkingPoint
+from springgeo.results.part import Reached
 from springgeo.results.place import KINDS
-from springgeo.results.summary import Fatigue, Pull, Reached, WirePoint, WorkingPoint
+from springgeo.results.pull import Pull
 from springgeo.summary import Summary
 from springgeo.summary.overload_rows import CAUTION
 from springgeo.text import quantity as q

@@ -3,7 +3,7 @@
 Ground floor: imports numpy alone. Everything that needs the shape of the wire reads a ``Path``.
 """
 
-from springgeo.curve.approach import Approach, body_approach, hook_approach
+from springgeo.curve.approach.wire import Approach, body_approach, hook_approach
 from springgeo.curve.arc import Arc
 from springgeo.curve.blend import Blend
 from springgeo.curve.box import tube_box

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import AngularDim, Line, LinearDim, Page, Text
-from springgeo.drawing.table import Box
+from springgeo.drawing.rows.table import Box
 
 ARROW, TEXT, OVER = 2.5, 2.5, 1.5
 # between a dimension line and the texts beside it, mm

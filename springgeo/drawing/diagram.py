@@ -6,7 +6,7 @@ from typing import Any
 
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import Page, Text, spread
-from springgeo.drawing.table import Box
+from springgeo.drawing.rows.table import Box
 from springgeo.results.loaded import traced
 from springgeo.summary import Summary
 from springgeo.text.quantity import force, length

@@ -11,9 +11,9 @@ import numpy as np
 from springgeo.drawing.layout import View, Views
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import AngularDim, LinearDim, Page, Point
-from springgeo.drawing.row import Sheet, plus_minus
+from springgeo.drawing.rows.row import Sheet, plus_minus
+from springgeo.drawing.rows.table import Box
 from springgeo.drawing.settle import settle
-from springgeo.drawing.table import Box
 from springgeo.making.ruling import ruling
 from springgeo.summary import Summary
 from springgeo.text.quantity import degrees as in_degrees

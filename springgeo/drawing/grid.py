@@ -7,7 +7,7 @@ from functools import cached_property
 
 from springgeo.drawing.measured import text_width, wrap
 from springgeo.drawing.page import Page
-from springgeo.drawing.table import PITCH, Box
+from springgeo.drawing.rows.table import PITCH, Box
 
 _EDGE = 1.2
 _SIZES = (2.5, 2.3, 2.1, 2.0, 1.8)

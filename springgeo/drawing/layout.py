@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.drawing.page import Point
-from springgeo.drawing.table import Box
+from springgeo.drawing.rows.table import Box
 from springgeo.drawing.view.broken import NONE, Break, broken, shown_geometry
 from springgeo.drawing.view.seen import spring_seen
 from springgeo.drawing.view.silhouette import Silhouette

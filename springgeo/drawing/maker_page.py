@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from springgeo.drawing.grid import Grid
 from springgeo.drawing.notes import fails
 from springgeo.drawing.page import Page
-from springgeo.drawing.row import Row, Sheet
+from springgeo.drawing.rows.row import Row, Sheet
+from springgeo.drawing.rows.table import Box, draw_entries, entries, taken
 from springgeo.drawing.sheet import MARK_ROOM, PAPERS, SHOWN, draw_mark, empty_page
-from springgeo.drawing.table import Box, draw_entries, entries, taken
 from springgeo.drawing.title import Title
 from springgeo.making import MakerData
 from springgeo.making.inspection import Check

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from springgeo.drawing.overload_note import overload_note
-from springgeo.drawing.row import Sheet
+from springgeo.drawing.rows.row import Sheet
 from springgeo.making.ruling import free_parameter
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import (

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from springgeo.curve.frame import Array
 from springgeo.drawing.arrows import drawn, labels_of, text_box
 from springgeo.drawing.page import LinearDim, Page
-from springgeo.drawing.table import Box
+from springgeo.drawing.rows.table import Box
 
 # how far dimension lines may move out from the view, mm
 _STEPS = (0.0, 6.0, 8.0, 12.0, 16.0, 18.0, 24.0)

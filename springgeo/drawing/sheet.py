@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import NamedTuple
 
-from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.diagram import draw_diagram
 from springgeo.drawing.dimensions import draw_dimensions
 from springgeo.drawing.layout import ROOM, WIDER, Projection, Views, place_views
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.notes import MARK, fails, notes
 from springgeo.drawing.page import Line, Page
-from springgeo.drawing.row import Row, Sheet
-from springgeo.drawing.table import PITCH, Box, draw_entries, entries, taken
+from springgeo.drawing.rows.data import data_rows
+from springgeo.drawing.rows.row import Row, Sheet
+from springgeo.drawing.rows.table import PITCH, Box, draw_entries, entries, taken
 from springgeo.drawing.title import Title
 from springgeo.specification.making import TRADES, Paper
 from springgeo.spring.model import SpringModel

@@ -11,8 +11,8 @@ import numpy as np
 from springgeo.drawing.layout import Projection, scale_text
 from springgeo.drawing.measured import text_width, wrap
 from springgeo.drawing.page import Line, Page
-from springgeo.drawing.row import Sheet
-from springgeo.drawing.table import Box
+from springgeo.drawing.rows.row import Sheet
+from springgeo.drawing.rows.table import Box
 from springgeo.text.shown import Shown, word
 
 _LABEL, _VALUE, _LEAST, _NAME = 1.8, 2.5, 1.8, 4.0

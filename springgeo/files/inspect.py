@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from springgeo.files.apart import inspected_apart
-from springgeo.files.step.dimension import StatedDimension
+from springgeo.files.step.dimension.model import StatedDimension
 
 
 @dataclass(frozen=True)

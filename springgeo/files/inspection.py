@@ -20,7 +20,7 @@ from springgeo.files.apart import same_folder
 from springgeo.files.inspect import Comparison, Inspection
 from springgeo.files.publish.detail import detail_mesh
 from springgeo.files.read import Found, read_found
-from springgeo.files.step.dimension import LABELS
+from springgeo.files.step.dimension.model import LABELS
 from springgeo.text.safe_json import parse_json
 
 # greatest difference between what a file says and what it holds: volume relative to itself,

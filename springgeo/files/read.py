@@ -14,7 +14,7 @@ from springgeo.curve.frame import Array
 from springgeo.errors import FileError
 from springgeo.files.formats.glb_read import read_glb
 from springgeo.files.formats.threemf_read import read_threemf
-from springgeo.files.step.dimension import StatedDimension
+from springgeo.files.step.dimension.model import StatedDimension
 from springgeo.mesh import Mesh
 from springgeo.mesh.stl import read_stl
 from springgeo.text.safe_json import parse_json
@@ -72,7 +72,7 @@ def _finite(found: Found) -> Found:
 
 
 def _step(path: Path) -> Found:
-    from springgeo.files.step.dimension_read import read_dimensions
+    from springgeo.files.step.dimension.read import read_dimensions
     from springgeo.files.step.read import read_step
     from springgeo.solid import exact_box, solids, volume
 

@@ -14,7 +14,7 @@ from springgeo.errors import SpringgeoError
 from springgeo.mechanics import life
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
-from springgeo.results.summary import FatiguePlace
+from springgeo.results.fatigue import FatiguePlace
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word

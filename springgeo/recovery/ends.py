@@ -10,8 +10,8 @@ import numpy as np
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
-from springgeo.recovery.end_bank import likely
-from springgeo.recovery.end_fit import Candidate, EndPoints, Judged, built, fit, judged
+from springgeo.recovery.end.bank import likely
+from springgeo.recovery.end.fit import Candidate, EndPoints, Judged, built, fit, judged
 from springgeo.recovery.valley import clear_points
 
 _STARTS, _ROUGH, _FINALISTS = 14, 8, 4

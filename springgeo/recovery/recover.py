@@ -15,7 +15,7 @@ from springgeo.files.surface import Surface, read_surface
 from springgeo.findings import error
 from springgeo.recovery.body import Body, fitted_body
 from springgeo.recovery.coils import LEAST, find_coils
-from springgeo.recovery.end_points import end_points
+from springgeo.recovery.end.points import end_points
 from springgeo.recovery.ends import EndFound, find_end, polished
 from springgeo.recovery.helix import HelixTube
 from springgeo.recovery.result import Recovered

@@ -16,7 +16,7 @@ from springgeo.files.surface import Surface
 from springgeo.findings import Finding, by_severity
 from springgeo.recovery.body import Body
 from springgeo.recovery.distance import off_path
-from springgeo.recovery.end_written import HONEST, TRUEST, EndWritten, rounded
+from springgeo.recovery.end.written import HONEST, TRUEST, EndWritten, rounded
 from springgeo.recovery.recover import Shape
 from springgeo.recovery.result import Z95, Recovered, Residual, Value
 from springgeo.recovery.said import findings

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.end_fit import EndPoints
+from springgeo.recovery.end.fit import EndPoints
 
 # in wire radii: one step, half the slab that is looked at, how far to go on without points
 _STEP, _SLAB, _GAP = 0.5, 0.8, 9.0

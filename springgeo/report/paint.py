@@ -10,7 +10,7 @@ import numpy.typing as npt
 from springgeo.curve import Path
 from springgeo.curve.frame import Array, unit
 from springgeo.mesh import frames
-from springgeo.results.summary import Stresses
+from springgeo.results.handbook import Stresses
 from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.statics.section import ANGLES, everywhere, surface

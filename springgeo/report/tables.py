@@ -7,8 +7,7 @@ from collections.abc import Iterable, Sequence
 from springgeo.findings import Finding
 from springgeo.report.html import Markup, render
 from springgeo.report.value import Values, united
-from springgeo.results.place import KIND_WORDS, KINDS
-from springgeo.results.summary import Way
+from springgeo.results.place import KIND_WORDS, KINDS, Way
 from springgeo.summary import Summary
 from springgeo.summary.verdict import WAY_WORDS
 from springgeo.text.shown import DECIMAL, word

@@ -15,6 +15,8 @@ from springgeo.text.shown import word
 
 Kind = Literal["body", "hook bending", "hook torsion"]
 EndName = Literal["first", "second", "both"]
+# by which of the two methods
+Way = Literal["handbook", "along the wire"]
 
 # keys of stresses and margins in the summary, and the kind of place each is
 KINDS: dict[str, Kind] = {

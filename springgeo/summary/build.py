@@ -8,17 +8,13 @@ from collections.abc import Iterable
 from springgeo.fit.mouth import hook_mouth
 from springgeo.fit.seat import Side
 from springgeo.mechanics import dynamics, length
-from springgeo.results.summary import (
-    Check,
-    Dynamics,
-    FittedPart,
-    FreeLength,
-    GeometryFacts,
-    LoadLine,
-    Summary,
-)
+from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
+from springgeo.results.handbook import Dynamics
+from springgeo.results.load_line import LoadLine
+from springgeo.results.summary import Summary
+from springgeo.results.verdict import Check
 from springgeo.spring.model import SpringModel
-from springgeo.summary.advice import advice
+from springgeo.summary.advice.build import advice
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook

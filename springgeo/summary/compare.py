@@ -6,7 +6,7 @@ from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
-from springgeo.results.summary import Part
+from springgeo.results.part import Part
 from springgeo.spring.geometry import assemble
 from springgeo.spring.model import SpringModel
 from springgeo.statics import analyse

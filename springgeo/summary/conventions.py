@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from springgeo.mechanics import body, initial_tension, rate, static_limits
-from springgeo.results.summary import Convention, StaticCheck, StressRange
+from springgeo.results.handbook import Convention, StaticCheck, StressRange
 from springgeo.summary.handbook import Handbook
 
 

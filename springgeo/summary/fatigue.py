@@ -18,7 +18,8 @@ from springgeo.mechanics import endurance, fatigue, life, spectrum
 from springgeo.mechanics.life import Endured
 from springgeo.mechanics.value import Array, Value
 from springgeo.message import Message
-from springgeo.results.summary import Fatigue, FatiguePlace, LifeStrength, LoadRange, Way
+from springgeo.results.fatigue import Fatigue, FatiguePlace, LifeStrength, LoadRange
+from springgeo.results.place import Way
 from springgeo.summary.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where

@@ -14,8 +14,9 @@ from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.schema import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.results.handbook import InitialTension, Stresses, WorkingPoint
+from springgeo.results.material import MaterialFacts
 from springgeo.results.place import Place
-from springgeo.results.summary import InitialTension, MaterialFacts, Stresses, WorkingPoint
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from springgeo.results.summary import LoadLine, LoadPoint, Pull
+from springgeo.results.load_line import LoadLine, LoadPoint
+from springgeo.results.pull import Pull
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.loaded import curve_points
 from springgeo.trade import load_tolerance, rate_tolerance

@@ -12,7 +12,7 @@ from springgeo.equilibrium.forces import reactions
 from springgeo.equilibrium.parting import last_parts_at, parted
 from springgeo.errors import SpecError
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
-from springgeo.results.summary import Pull
+from springgeo.results.pull import Pull
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 

@@ -5,8 +5,10 @@ Needs no working point.
 
 from __future__ import annotations
 
-from springgeo.results.summary import Pull, PullPlace, Reached, Stresses
-from springgeo.results.summary import Way as WayName
+from springgeo.results.handbook import Stresses
+from springgeo.results.part import Reached
+from springgeo.results.place import Way as WayName
+from springgeo.results.pull import Pull, PullPlace
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, note
 from springgeo.materials.schema import Sourced
-from springgeo.results.summary import Sourced as SourcedValue
-from springgeo.results.summary import TemperatureFacts
+from springgeo.results.material import Sourced as SourcedValue
+from springgeo.results.material import TemperatureFacts
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word

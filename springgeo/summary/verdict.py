@@ -6,8 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from springgeo.message import Message
-from springgeo.results.place import Place
-from springgeo.results.summary import Fatigue, Outcome, Verdict, Way, WirePoint, WorkingPoint
+from springgeo.results.along_wire import WirePoint
+from springgeo.results.fatigue import Fatigue
+from springgeo.results.handbook import WorkingPoint
+from springgeo.results.place import Place, Way
+from springgeo.results.verdict import Outcome, Verdict
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import Stressed
 from springgeo.text import quantity as q

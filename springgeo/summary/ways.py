@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
-from springgeo.results.place import Place
-from springgeo.results.summary import Way
+from springgeo.results.place import Place, Way
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
 

@@ -13,8 +13,9 @@ import numpy as np
 from springgeo.equilibrium.bearing import Bearing
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
+from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint
+from springgeo.results.handbook import Stresses
 from springgeo.results.place import Place
-from springgeo.results.summary import AlongTheWire, Stresses, WirePeak, WirePoint
 from springgeo.spring.geometry import Geometry
 from springgeo.statics import Contacts, Stressable, UnitStress, WireStress, analyse, per_newton
 from springgeo.statics.bands import band

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from springgeo.cli.commands.new import STARTER
+from springgeo.cli.commands.lists.new import STARTER
 from springgeo.cli.starters import FAMILY, JOB, READINGS
 
 from .conftest import GOOD, Command

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from springgeo.drawing.data_rows import data_rows
 from springgeo.drawing.layout import sights
-from springgeo.drawing.row import Sheet
+from springgeo.drawing.rows.data import data_rows
+from springgeo.drawing.rows.row import Sheet
 from springgeo.drawing.sheet import sheet
 from springgeo.drawing.view.seen import spring_seen
 from springgeo.drawing.view.silhouette import silhouette

@@ -30,8 +30,8 @@ from springgeo.drawing import PAPERS
 from springgeo.files.inspect import inspect_file
 from springgeo.files.publish.bundle import NamedState, export_bundle
 from springgeo.files.publish.exporter import StateFacts
-from springgeo.files.step.dimension import LABELS, Dimension
-from springgeo.files.step.dimension_read import read_dimensions
+from springgeo.files.step.dimension.model import LABELS, Dimension
+from springgeo.files.step.dimension.read import read_dimensions
 from springgeo.files.step.session import quiet_kernel
 from springgeo.files.step.write import Attribute, StepPart, write_step
 from springgeo.fit.mouth import hook_mouth

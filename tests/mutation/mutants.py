@@ -148,11 +148,15 @@ MUTANTS: tuple[Mutant, ...] = (
         ),
     ),
     *of(
-        "summary/advice.py",
+        "summary/advice/load.py",
         "summary/test_thresholds.py",
         ("if own < FREQUENCY_RATIO * forcing", "if own < forcing"),
         ("point.load <= force and not", "point.load < force and not"),
         ("and not low <= stress <= high", "and not low <= stress <= 2 * high"),
+    ),
+    *of(
+        "summary/advice/shape.py",
+        "summary/test_thresholds.py",
         ("if r2 is not None and r2 < least * d", "if r2 is not None and r2 < d"),
     ),
     # stress along the wire

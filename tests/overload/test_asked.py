@@ -12,7 +12,7 @@ import springgeo as sg
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
 from springgeo.results.overload import Overload
-from springgeo.results.summary import CAUTIONS
+from springgeo.results.part import CAUTIONS
 
 SPEC = {
     "name": "pulled",

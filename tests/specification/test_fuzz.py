@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from springgeo import materials, units
-from springgeo.cli.commands.new import STARTER
+from springgeo.cli.commands.lists.new import STARTER
 from springgeo.cli.starters import FAMILY, JOB, READINGS
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.family import read_family

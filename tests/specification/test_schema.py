@@ -11,7 +11,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from springgeo.cli.commands.new import STARTER
+from springgeo.cli.commands.lists.new import STARTER
 from springgeo.ends import registry
 from springgeo.errors import SpecError
 from springgeo.specification.load import presets, spec_of

@@ -15,7 +15,8 @@ from typing import get_args
 import numpy as np
 
 from springgeo import Spring
-from springgeo.results.summary import Outcome, Summary
+from springgeo.results.summary import Summary
+from springgeo.results.verdict import Outcome
 
 from .drawn import specification
 from .states import require_states

@@ -8,7 +8,7 @@ import pytest
 
 import springgeo as sg
 from springgeo.errors import SpecError
-from springgeo.results.summary import Fatigue
+from springgeo.results.fatigue import Fatigue
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 import springgeo as sg
 from springgeo.cli import table
-from springgeo.drawing.data_rows import data_rows
-from springgeo.drawing.row import Sheet
+from springgeo.drawing.rows.data import data_rows
+from springgeo.drawing.rows.row import Sheet
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, by_severity, note, source, warning
 from springgeo.report import page

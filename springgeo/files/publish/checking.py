@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from springgeo.errors import BuildError
-from springgeo.results.summary import Check
+from springgeo.results.verdict import Check
 
 
 def require(checks: Iterable[Check]) -> None:

@@ -14,13 +14,13 @@ from springgeo.checks.solid import volume_check
 from springgeo.files.publish.detail import hook_paths
 from springgeo.files.publish.exporter import ExportJob, data_text
 from springgeo.files.step.attributes import Attribute
+from springgeo.files.step.dimension.spring import spring_dimensions
 from springgeo.files.step.document import StepPart
 from springgeo.files.step.material import StepMaterial
 from springgeo.files.step.read import read_step
-from springgeo.files.step.spring_dimensions import spring_dimensions
 from springgeo.files.step.write import write_step
 from springgeo.fit.frames import mate_frames
-from springgeo.results.summary import Check
+from springgeo.results.verdict import Check
 from springgeo.solid import exact_box, is_closed, solids, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
 

@@ -19,8 +19,8 @@ from springgeo.files.publish.atomic import plain_target, staged
 from springgeo.files.step.anchors import anchors, entities_of
 from springgeo.files.step.attributes import Attribute, add_attributes
 from springgeo.files.step.colours import add_colour
-from springgeo.files.step.dimension import Dimension
-from springgeo.files.step.dimension_write import add_dimensions
+from springgeo.files.step.dimension.model import Dimension
+from springgeo.files.step.dimension.write import add_dimensions
 from springgeo.files.step.document import StepPart, exchange_document
 from springgeo.files.step.frames import add_frames
 from springgeo.files.step.material import StepMaterial, add_material

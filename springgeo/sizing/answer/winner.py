@@ -8,7 +8,7 @@ from typing import Any
 from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
-from springgeo.results.summary import Fatigue
+from springgeo.results.fatigue import Fatigue
 from springgeo.sizing.answer.tolerance import Asked, Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate

@@ -1,0 +1,1 @@
+"""Commands that ask about one spring, or one file."""

@@ -1,0 +1,60 @@
+"""``springgeo stress``: section forces and stress, station by station along the wire."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+import click
+
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.table import caution
+from springgeo.cli.target import OutFile
+from springgeo.results.part import CAUTIONS
+from springgeo.units import parse
+
+
+@click.command("stress")
+@spec_argument
+@click.option(
+    "-o",
+    "--out",
+    type=OutFile(".csv", ".txt"),
+    default="stress.csv",
+    show_default=True,
+    metavar="FILE",
+)
+@click.option("--load", metavar="FORCE", help="Load; the highest of SPEC, or 1 N, if left out.")
+def command(spec: str | None, preset: str | None, out: str, load: str | None) -> int:
+    """Write the stress along the wire of SPEC as CSV.
+
+    Units: mm, N, N mm, MPa, deg. The first line, after a #, holds the cautions.
+    """
+    from springgeo.files.publish.atomic import atomic_write
+
+    spring = spring_from(spec, preset)
+    columns = spring.stress(_load(load))
+    text = io.StringIO()
+    # most readers of CSV pass over a line that starts so (comment="#")
+    text.write(f"# {spring.summary().name[:80]!a}; mm, N, N mm, MPa, deg; {' '.join(CAUTIONS)}\n")
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows(zip(*(map(_cell, c.tolist()) for c in columns.values()), strict=True))
+    atomic_write(Path(out), text.getvalue().encode("ascii"))
+    click.echo(f"wrote {out}: {len(columns['s'])} stations")
+    click.echo(caution(CAUTIONS))
+    return 0
+
+
+def _load(text: str | None) -> float | None:
+    if text is None:
+        return None
+    try:
+        return parse(text, "force")
+    except ValueError as exc:
+        raise click.UsageError(f"--load: {exc}") from None
+
+
+def _cell(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:.9g}"

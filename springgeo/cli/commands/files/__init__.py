@@ -1,0 +1,1 @@
+"""Commands that write files: a spring, its drawing, its page."""

@@ -1,0 +1,61 @@
+"""``springgeo assembly``: the spring on its mating parts as one STEP file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from springgeo.cli.commands.files.build import warn
+from springgeo.cli.reader import reader
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.table import caution
+from springgeo.cli.target import OutFile
+from springgeo.files.states import parse_states
+from springgeo.results.part import CAUTIONS
+
+
+@click.command("assembly")
+@spec_argument
+@click.option(
+    "-o",
+    "--out",
+    type=OutFile(".step", ".stp"),
+    default="assembly.step",
+    show_default=True,
+    metavar="FILE",
+    help="STEP file; with several states, the state goes into its name.",
+)
+@click.option(
+    "--state",
+    "states",
+    multiple=True,
+    metavar="STATE",
+    help="free, a load (25N) or a length (60mm); repeat for several. [free]",
+)
+def command(spec: str | None, preset: str | None, out: str, states: tuple[str, ...]) -> int:
+    """Write SPEC on its mating parts as one STEP file.
+
+    Named, coloured parts with mate frames. The mating parts are those of the specification,
+    placed where the pull holds them in the state asked for.
+    """
+    target = Path(out)
+    wanted = parse_states(states or ("free",))
+    spring = spring_from(spec, preset)
+    placed = [
+        spring.at(length=spring.free_length)
+        if w.load is None and w.length is None
+        else spring.at(load=w.load, length=w.length)
+        for w in wanted
+    ]
+    warn(placed)
+    from springgeo.cad import write_assembly
+    from springgeo.files.publish.naming import suffix
+
+    shown = reader()
+    for w, state in zip(wanted, placed, strict=True):
+        name = target.name if len(wanted) == 1 else f"{target.stem}-{suffix(w.name)}{target.suffix}"
+        file = write_assembly(target.with_name(name), spring, state)
+        click.echo(f"{file}: {shown.length(state.length)} inside hooks, {shown.force(state.load)}")
+    click.echo(caution(CAUTIONS))
+    return 0

@@ -1,0 +1,1 @@
+"""Commands that list what there is, or start a file."""

@@ -1,0 +1,158 @@
+"""``springgeo size``: from a job to springs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from springgeo.cli import table
+from springgeo.cli.reader import look_into, of_file, reader, units_option
+from springgeo.cli.target import OutFolder
+from springgeo.errors import SpecError
+from springgeo.results.part import CAUTIONS
+from springgeo.text import quantity as q
+
+
+@click.command("size")
+@click.argument("job", metavar="JOB")
+@click.option(
+    "-o",
+    "--out",
+    type=OutFolder(),
+    default="springgeo-sizes",
+    show_default=True,
+    metavar="DIR",
+    help="Folder for the specifications; made if missing.",
+)
+@click.option(
+    "--top", default=5, show_default=True, type=click.IntRange(1, 100), help="How many choices."
+)
+@units_option
+@click.option("--build", is_flag=True, help="Build each choice too: STEP, STL, summary.")
+@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
+    """Find the springs that do a job best.
+
+    JOB is a YAML file; `springgeo new --for job` writes a commented one to start from. Writes a
+    specification for each choice, sizing.json, and a picture of the front. Leaves with 2 and the
+    reasons if nothing fits.
+    """
+    from springgeo.sizing import size
+    from springgeo.sizing.answer import report
+
+    result = size(_job(job), top)
+    folder = Path(out)
+    files = _write(result, folder) if result.winners else []
+    if build:
+        files += _build(result, folder)
+    if as_json:
+        click.echo(report.json_text(result), nl=False)
+    elif result.winners:
+        _show(result, files)
+    if not result.winners:
+        for line in _why_not(result):
+            click.echo(f"springgeo: {line}", err=True)
+    return 0 if result.winners else 2
+
+
+def _job(path: str) -> Any:
+    from springgeo.sizing import read_job
+    from springgeo.specification.bare import bare_finding
+
+    try:
+        job = read_job(path)
+    except SpecError:
+        look_into(path, "job")
+        raise
+    of_file(job.units)
+    if job.bare:
+        click.echo(f"springgeo: {bare_finding(job.bare).line()}", err=True)
+    return job
+
+
+def _write(result: Any, folder: Path) -> list[Path]:
+    from springgeo.files.publish.atomic import staged
+    from springgeo.files.publish.bundle import made
+    from springgeo.sizing.answer import report
+    from springgeo.sizing.answer.plot import front_svg
+
+    with made(folder), staged(folder, last="sizing.json") as stage:
+        for number, w in enumerate(result.winners, 1):
+            text = report.specification_text(w, result.found.job.name, reader())
+            (stage / f"choice-{number}.yaml").write_text(text, encoding="utf-8")
+        (stage / "sizing.json").write_text(report.json_text(result), encoding="utf-8")
+        if (picture := front_svg(result, reader())) is not None:
+            (stage / "front.svg").write_text(picture, encoding="utf-8")
+        names = sorted(p.name for p in stage.iterdir())
+    return [folder / name for name in names]
+
+
+def _build(result: Any, folder: Path) -> list[Path]:
+    from springgeo.api import Spring
+
+    files: list[Path] = []
+    for number, w in enumerate(result.winners, 1):
+        place = folder / f"choice-{number}"
+        files += Spring.from_dict(w.specification).export(place)
+    return files
+
+
+def _show(result: Any, files: list[Path]) -> None:
+    from springgeo.sizing.answer import report
+
+    found, shown = result.found, reader()
+    click.echo(f"{found.job.name}: {found.looked_at} candidates, {len(found.places)} on the front")
+    for line in table.rows(report.rows(result.winners, shown)):
+        click.echo(line)
+    click.echo(
+        "margins: the lesser of handbook and along the wire"
+        if found.job.method != "handbook"
+        else "margins: handbook"
+    )
+    first = result.winners[0].spreads
+    worst = min(first, key=lambda s: s.chance)
+    shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
+    click.echo("in tol: share of springs within the load tolerance at the worst length, grade 2")
+    click.echo(
+        f"choice 1 at {shown.length(worst.length, 5)}: {shown.value(q.force(worst.low))} to "
+        f"{shown.force(worst.high)}, asked for {shown.value(q.force(worst.wanted))} ± "
+        f"{shown.force(worst.allowed, 3)}; mostly from {shares}"
+    )
+    if result.alike:
+        click.echo(
+            f"left out: {result.alike} designs within {100 * found.job.apart:.3g} % of a choice in "
+            "wire, coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
+        )
+    for text in result.turned_away:
+        click.echo(f"turned away at the re-check: {shown.text(text)}")
+    click.echo("files:")
+    for path in files:
+        click.echo(f"  {path}")
+    click.echo(table.caution(CAUTIONS))
+
+
+def _why_not(result: Any) -> list[str]:
+    if result.turned_away:
+        head = "every design of the search was turned away at the re-check:"
+        return [head, *(f"  {reader().text(text)}" for text in result.turned_away)]
+    found = result.found
+    alone = [r for r in result.why_not if r.alone]
+    together = [r for r in result.why_not if not r.alone]
+    lines = ["nothing fits this job"]
+    if alone:
+        lines += [
+            "any one of these would be enough:",
+            *(f"  {reader().text(r.text)}" for r in alone),
+        ]
+    if together:
+        head = "these together are less to give:" if alone else "all of these would have to give:"
+        lines += [head, *map(_indented, together)]
+    if found.job.method != "handbook" and not found.factors:
+        lines.append("amounts by the handbook; along the wire a little more may have to give")
+    return lines
+
+
+def _indented(reason: Any) -> str:
+    return f"  {reader().text(reason.text)}"

@@ -1,0 +1,1 @@
+"""How near the wire comes to itself."""

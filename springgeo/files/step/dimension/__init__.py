@@ -1,0 +1,1 @@
+"""Dimensions in a STEP file, tied to faces: said, written, read."""

@@ -1,0 +1,150 @@
+"""Which end style it may be: every style in many shapes, laid over the points of the end."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from springgeo.curve.frame import Array, rotation_z
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd, EndStyle
+from springgeo.errors import SpecError
+from springgeo.recovery.end.fit import Candidate, EndPoints, built
+from springgeo.recovery.wire import EndWire
+
+_SHAPES, _LOOKED_AT = 28, 220
+_UNSEEN = 0.3
+
+
+def likely(
+    data: EndPoints, rng: np.random.Generator, most: int, effort: int = 1
+) -> list[Candidate]:
+    """Return the candidates that lie best on the points, at most ``1 + effort`` of each style.
+
+    ``effort`` is how many times the usual number of shapes is tried.
+    """
+    some = data.some(_LOOKED_AT, rng)
+    azimuths, top = _lie(data)
+    found: list[tuple[float, Candidate]] = []
+    for style in registry.styles().values():
+        if style.name != "plain" and not style.holds_load:
+            continue
+        for start in _shapes(style, data.end, top, rng, effort):
+            wire = built(start, data.end, 0.5)
+            if isinstance(wire, SpecError):
+                continue
+            for delta in _turns(wire, azimuths):
+                turned = Candidate(style, start.values, delta)
+                found.append((_misfit(wire, some, delta), turned))
+    found.sort(key=lambda f: f[0])
+    chosen: list[Candidate] = []
+    for misfit, c in found:
+        mine = [x for x in chosen if x.style.name == c.style.name]
+        if len(mine) < 1 + effort and all(_differ(x, c, data) for x in mine):
+            chosen.append(Candidate(c.style, c.values, c.delta, misfit))
+            if len(chosen) == most:
+                break
+    return chosen
+
+
+def _lie(data: EndPoints) -> tuple[list[float], float]:
+    """Return azimuths of the plane that the end lies in, none if in no plane; and its height."""
+    z = data.x[:, 2]
+    top = float(np.quantile(z, 0.998))
+    beyond = data.x[z > min(2.5 * data.wire, 0.5 * top)]
+    if len(beyond) < 20:
+        return [], top
+    flat = beyond[:, :2] - beyond[:, :2].mean(axis=0)
+    values, vectors = np.linalg.eigh(flat.T @ flat)
+    if values[1] < 2.0 * values[0]:
+        return [], top
+    return [math.atan2(vectors[1, 1], vectors[0, 1])], top
+
+
+def _turns(wire: EndWire, azimuths: list[float]) -> Iterator[float]:
+    """Yield by how much to turn the end so that its plane is the points'.
+
+    Coils that an end winds may have passed for the body's.
+    """
+    own = wire.shape.azimuth
+    low, high = (-7.0, 2.2) if wire.shape.working_coils else (-2.6, 2.6)
+    if own is None or not azimuths:
+        yield from np.arange(low, high, math.pi / 6).tolist()
+        return
+    for azimuth in azimuths:
+        first = (azimuth - own) % math.pi
+        for k in range(-4, 3):
+            for aside in (-0.15, 0.15):
+                delta = first + k * math.pi + aside
+                if low < delta < high:
+                    yield delta
+
+
+def _shapes(
+    style: EndStyle, end: BodyEnd, top: float, rng: np.random.Generator, effort: int
+) -> Iterator[Candidate]:
+    """Yield a style's own proportions, then shapes over the range it guarantees."""
+    ranges = dict(style.ranges(end))
+    if style.name == "plain":
+        yield Candidate(style, {}, 0.0)
+        return
+    if not ranges:
+        return
+    own = _own(style, end, ranges)
+    for i in range(_SHAPES * effort):
+        values = dict(own)
+        for name, (low, high) in ranges.items():
+            drawn = low + float(rng.random()) * (high - low)
+            if name not in own or rng.random() < 0.75:
+                values[name] = drawn
+        if "hook_length" not in values:
+            yield Candidate(style, values, 0.0)
+            continue
+        # what is seen says how long it is, but for where the body ends
+        seen = top - end.wire_diameter - end.face + float(rng.normal()) * 0.3 * end.wire_diameter
+        first = Candidate(style, {**values, "hook_length": seen}, 0.0)
+        if isinstance(built(first, end, 1.0), SpecError):
+            # as short as it goes, or the style's own
+            rest = {**own, **{k: v for k, v in values.items() if i % 2 and k != "hook_length"}}
+            first = Candidate(style, rest, 0.0)
+        yield first
+
+
+def _own(style: EndStyle, end: BodyEnd, ranges: dict[str, tuple[float, float]]) -> dict[str, float]:
+    """Return the values that a style takes by itself, of those it has a range for."""
+    wire = built(Candidate(style, {}, 0.0), end, 1.0)
+    if isinstance(wire, SpecError):
+        return {}
+    found = wire.shape.as_built(ranges)
+    return {k: float(v) for k, v in found.items() if not isinstance(v, str)}
+
+
+def _misfit(wire: EndWire, some: EndPoints, delta: float) -> float:
+    """Return how far points lie off the wire and how much of the wire has no points, about 0..1."""
+    point = wire.stations[0]
+    x = some.x @ rotation_z(delta)
+    x[:, 2] -= some.end.pitch * delta / (2 * math.pi)
+    square = (
+        np.einsum("nk,nk->n", x, x)[:, None] + np.einsum("mk,mk->m", point, point) - 2 * x @ point.T
+    )
+    r = some.wire
+    gone = np.sqrt(np.maximum(square.min(axis=1), 0.0))
+    off = np.minimum(np.abs(gone - 1.08 * r) / r, 1.0)
+    own = wire.stations[3] > 0
+    if not own.any():
+        return float(off.mean())
+    nearest = np.sqrt(np.maximum(square.min(axis=0)[own], 0.0))
+    return float(off.mean()) + _UNSEEN * float((nearest > 2.5 * r).mean())
+
+
+def _differ(a: Candidate, b: Candidate, data: EndPoints) -> bool:
+    if abs(a.delta - b.delta) > 0.5:
+        return True
+    return any(abs(a.values[n] - b.values[n]) > data.end.wire_diameter for n in a.values)
+
+
+def spread(x: Array) -> float:
+    """Return the greatest extent of points, mm."""
+    return float(np.ptp(x, axis=0).max())

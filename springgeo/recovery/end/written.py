@@ -1,0 +1,118 @@
+"""An end as it will be written: a style with its values, or a traced centreline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from springgeo.ends.protocol import EndShape
+from springgeo.errors import SpecError
+from springgeo.recovery.end.fit import built, errors
+from springgeo.recovery.ends import EndFound
+from springgeo.recovery.result import Z95, RecoveredEnd, Value
+from springgeo.recovery.trace import Trace, traced
+
+# scatter alone is too sure of itself: neighbouring points of a scan err alike
+HONEST = 2.0
+# and no surface is truer than this, of the wire's diameter
+TRUEST = 2e-4
+_DIGITS = 7
+_MEASURES = "loop_radius", "bend_radius", "hook_length", "opening"
+
+
+class EndWritten:
+    """An end as it will be written: a style with its values, or a traced centreline."""
+
+    def __init__(self, found: EndFound, trace: Trace | None) -> None:
+        self.found, self.trace = found, trace
+        self.errors = {k: HONEST * v for k, v in errors(found.candidate, found.data).items()}
+
+    @classmethod
+    def of(cls, found: EndFound) -> EndWritten:
+        """Return the end; where no style is it, its centreline as followed."""
+        return cls(found, None if found.known else traced(found.data))
+
+    @property
+    def delta(self) -> float:
+        """How much further on the body ends, rad."""
+        return self.found.candidate.delta if self.trace is None else self.trace.delta
+
+    @property
+    def choice(self) -> dict[str, Any]:
+        """As a specification holds it."""
+        if self.trace is not None:
+            points = np.round(self.trace.points, 5).tolist()
+            return {"style": "traced", "points": points}
+        kept = self._kept()
+        style = self.found.candidate.style.name
+        return {"style": style, **{k: rounded(v) for k, v in kept.items()}}
+
+    def _kept(self) -> dict[str, float]:
+        """Return the values that are not the style's own anyway, as far as they are known.
+
+        What a style takes by itself is often the least it can be made with: a written figure
+        would stand at a limit that the last digit of another value moves.
+        """
+        c, data = self.found.candidate, self.found.data
+        kept = dict(c.values)
+        for name in c.values:
+            rest = {k: v for k, v in kept.items() if k != name}
+            wire = built(replace(c, values=rest), data.end)
+            if isinstance(wire, SpecError):
+                continue
+            own = wire.shape.as_built([name]).get(name)
+            near = max(self.errors.get(name, 0.0), TRUEST * 2 * data.wire)
+            if isinstance(own, float | int) and abs(own - kept[name]) < near:
+                kept = rest
+        return kept
+
+    def told(self, shape: EndShape) -> RecoveredEnd:
+        """Return what is said of it; ``shape`` is what was built."""
+        best, r2 = self.found.best, 2 * self.found.data.wire
+        values = dict(self._values(shape))
+        if self.trace is not None:
+            return RecoveredEnd("traced", (), values, False, best.strange, self.trace.unseen)
+        unseen = best.unseen * r2 + best.tip
+        return RecoveredEnd(
+            best.candidate.style.name, self.found.equal, values, True, best.strange, unseen
+        )
+
+    def _values(self, shape: EndShape) -> Iterator[tuple[str, Value]]:
+        c, data = self.found.candidate, self.found.data
+        least = TRUEST * 2 * data.wire
+        own = {} if self.trace is not None else c.values
+        for name in own:
+            yield name, Value(float(own[name]), Z95 * math.hypot(self.errors[name], least))
+        for name in _MEASURES:
+            value = getattr(shape, name)
+            if value is None or name in own:
+                continue
+            u = 0.25 * 2 * data.wire if self.trace is not None else self.carried(name)
+            yield name, Value(float(value), Z95 * math.hypot(u, least))
+
+    def carried(self, name: str) -> float:
+        """Return the standard error of a measure that follows from the style's values."""
+        c, data = self.found.candidate, self.found.data
+        here = built(c, data.end)
+        if isinstance(here, SpecError):
+            return math.inf
+        total = 0.0
+        for key, value in c.values.items():
+            step = 1e-3 * data.wire
+            for sign in (1, -1):
+                other = built(replace(c, values={**c.values, key: value + sign * step}), data.end)
+                if not isinstance(other, SpecError):
+                    a, b = getattr(other.shape, name), getattr(here.shape, name)
+                    if a is not None and b is not None:
+                        total += ((a - b) / step * self.errors[key]) ** 2
+                    break
+        return math.sqrt(total)
+
+
+def rounded(value: float) -> float:
+    """Return a value with as many digits as a specification is written with."""
+    return float(f"{value:.{_DIGITS}g}")

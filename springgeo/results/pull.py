@@ -1,0 +1,36 @@
+"""How far the spring may be pulled."""
+
+from __future__ import annotations
+
+from springgeo.message import Text
+from springgeo.results.part import Part, Reached
+from springgeo.results.place import Place, Way
+
+
+class PullPlace(Part):
+    """Where one place reaches its static allowable, and between which loads its wire yields."""
+
+    allowable: Reached
+    yield_from: Reached | None
+    yield_to: Reached | None
+
+
+class Pull(Part):
+    """How far the spring may be pulled, by the handbook and along the wire: N, mm.
+
+    ``travel_stop``: the length at which the first place of either way reaches its allowable, the
+    furthest that a stop may let it go; ``place`` and ``way`` say which. ``first_yield``: where the
+    first place begins to yield by the least published elastic limit, which may be before the stop;
+    None where no limit is known. None of this is about cycles.
+    """
+
+    handbook: dict[str, PullPlace]
+    along_the_wire: dict[str, PullPlace]
+    travel_stop: float
+    travel_stop_load: float
+    place: Place
+    way: Way
+    first_yield: Reached | None
+    first_yield_place: Place | None
+    first_yield_way: Way | None
+    yield_source: Text

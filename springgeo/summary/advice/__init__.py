@@ -1,0 +1,1 @@
+"""Warnings and notes by the rules of the trade: one function per subject."""

@@ -1,0 +1,42 @@
+"""Repeated load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from springgeo.findings import Finding, note, warning
+from springgeo.message import Message
+from springgeo.results.fatigue import Fatigue
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.verdict import WAY_WORDS
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
+
+
+def fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
+    """Warn where the cycle is not endured, or not known."""
+    duty = book.model.spec.service.duty
+    if duty == "static":
+        return
+    if cycle is None:
+        text = said("duty {duty} needs loads to judge; give two", duty=duty)
+        yield note("cycle-missing", "service.loads", text)
+    elif cycle.margin is None:
+        yield warning("fatigue-unknown", "service.duty", cycle.method)
+    elif cycle.margin < 1.0:
+        yield warning(
+            "fatigue",
+            "service.cycles",
+            said(
+                "{place} has a fatigue factor of {factor}, below 1; lower the load range, use "
+                "thicker wire, or a larger bend",
+                place=_cycle_place(cycle),
+                factor=q.number(cycle.margin, places=2),
+            ),
+        )
+
+
+def _cycle_place(cycle: Fatigue) -> Message:
+    if cycle.place is None or cycle.way is None:
+        return word("the cycle")
+    return said("{place} ({way})", place=cycle.place.words, way=WAY_WORDS[cycle.way])

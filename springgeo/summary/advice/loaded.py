@@ -1,0 +1,79 @@
+"""What to say of a spring that is pulled off its axis, or is not what the textbook's line says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from springgeo.findings import Finding, note
+from springgeo.results.load_line import LoadLine
+from springgeo.results.loaded import Lean
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
+from springgeo.trade.practice import practice
+
+# what is worth a remark: deg, and wire diameters
+TILT, BOW = practice("lean_tilt"), practice("lean_bow")
+# a curve is called straight from where its slope is within this share of its last
+_STRAIGHT = 0.03
+
+
+def off_the_axis(
+    book: Handbook, wire: AlongWire, line: LoadLine, leans: Sequence[Lean]
+) -> Iterator[Finding]:
+    """Yield how far the body tilts and bows where its ends do not pull along its axis."""
+    worst = max(leans, key=lambda x: (x.tilt, x.bow), default=None)
+    most = max((x.bow for x in leans), default=0.0)
+    if worst is None or (worst.tilt < TILT and most < BOW * book.model.body.wire_diameter):
+        return
+    last, knee = line.curve[-1], 1.1 * book.initial_tension.force
+    at = (
+        next(p for p in line.curve if p.load >= knee and abs(p.rate / last.rate - 1) <= _STRAIGHT)
+        if last.load >= knee
+        else last
+    )
+    yield note(
+        "pull-off-axis",
+        "ends",
+        said(
+            "the ends do not pull along the body's axis: at {load} it tilts by {tilt}, and it bows "
+            "by up to {bow}; it begins to give way at {small}, then the pull comes to run nearer "
+            "to the axis, and from about {straight} on its line is straight at {rate}; leave room "
+            "for the bow, and do not scale the stress from small loads",
+            load=q.force(worst.load),
+            tilt=q.degrees(worst.tilt, 3),
+            bow=q.length(most, 3),
+            small=q.rate(wire.rate, 4),
+            straight=q.force(at.load, 3),
+            rate=q.rate(last.rate, 4),
+        ),
+    )
+
+
+def off_the_straight_line(book: Handbook, line: LoadLine) -> Iterator[Finding]:
+    """Yield where the textbook's line is further from the curve than the load tolerance."""
+    off = []
+    for point, told in zip(book.points, line.along_the_wire[2:], strict=True):
+        straight = book.straight_load(point.length)
+        # below the initial tension the textbook's spring does not move
+        if point.load > book.initial_tension.force:
+            share = 100 * (straight / point.load - 1)
+            if abs(share) > told.tolerance_percent:
+                off.append((abs(share), share, straight, point, told.tolerance_percent))
+    if off:
+        _, share, straight, point, allowed = max(off, key=lambda x: x[0])
+        yield note(
+            "handbook-line-off",
+            "service.loads",
+            said(
+                "at {length} the textbook's straight line has {straight}, {share} from the {load} "
+                "of the load curve, more than the load tolerance of {allowed} %; lengths and "
+                "loads here are the curve's",
+                length=q.length(point.length, 4),
+                straight=q.force(straight, 4),
+                share=q.signed_percent(share),
+                load=q.force(point.load, 4),
+                allowed=q.number(allowed, 3),
+            ),
+        )
