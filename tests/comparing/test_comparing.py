@@ -77,7 +77,7 @@ def test_alike_springs_are_said_to_be_alike(springs, tmp_path, capsys):
 
 
 def test_watch_says_what_is_wrong_and_goes_on(tmp_path, capsys):
-    from springgeo.cli.commands.watch import look
+    from springgeo.cli.commands.answers.watch import look
 
     path = tmp_path / "spring.yaml"
     look(path, None)
@@ -91,7 +91,7 @@ def test_watch_sees_a_save_by_replacing(tmp_path):
     pytest.importorskip("watchfiles", reason="the extra live has it")
     import threading
 
-    from springgeo.cli.commands.watch import changes
+    from springgeo.cli.commands.answers.watch import changes
 
     path = tmp_path / "spring.yaml"
     path.write_text("a")
