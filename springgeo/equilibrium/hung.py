@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +13,7 @@ from springgeo.equilibrium.boundary import Support, Supports
 from springgeo.equilibrium.contact import Pairs
 from springgeo.equilibrium.natural import PER_TURN, Drawn, drawn
 from springgeo.equilibrium.rod import Rod, stiffness
+from springgeo.mechanics import section
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 
@@ -73,7 +73,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
     return Rod(
         wire,
         stiffness(wire.strain, d, wound.E, wound.G),
-        wound.E * math.pi * d**2 / 4,
+        float(section.axial_stiffness(d, wound.E)),
         d,
         supports,
         _pairs(g, wire, wound.tension is None, fineness),

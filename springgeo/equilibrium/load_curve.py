@@ -344,8 +344,8 @@ def _below(length: float, free: float) -> SpecError:
             "length-below-free",
             "length",
             said(
-                "{length} is below the free length {free}; an extension spring cannot be "
-                "pushed: give a longer one",
+                "{length} is below the free length {free}, where a hook would be loose; give a "
+                "longer one",
                 length=q.length(length, 6),
                 free=q.length(free, 6),
             ),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -13,6 +12,7 @@ from springgeo.equilibrium.boundary import Supports
 from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.contact import Law, Pairs
 from springgeo.equilibrium.natural import Drawn
+from springgeo.mechanics import section
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,12 +108,11 @@ class Rod:
 
 
 def stiffness(strain: Strain, diameter: float, E: float, G: float) -> Array:
-    """Return GJ/(1 − 3/16 ε²), EI, EI of each cell, ``(n, 3) N mm²``, ε = κ d/2 as drawn.
+    """Return stiffness in torsion and in bending about y and z of each cell, ``(n, 3) N mm²``.
 
-    The energy of ``statics.energy``; the correction is the first term of Göhner's series.
+    As ``statics.energy`` takes it, by the curvature as drawn.
     """
-    second = math.pi * diameter**4 / 64
-    bend2 = np.sum(strain.middle[:, 1:] ** 2, axis=1)
-    out = np.full((len(bend2), 3), E * second)
-    out[:, 0] = 2 * G * second / (1 - 3 / 16 * bend2 * (diameter / 2) ** 2)
+    curvature = np.linalg.norm(strain.middle[:, 1:], axis=1)
+    out = np.full((len(curvature), 3), section.bending_stiffness(diameter, E))
+    out[:, 0] = section.torsional_stiffness(diameter, G, curvature)
     return out

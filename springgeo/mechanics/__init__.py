@@ -18,6 +18,7 @@ named), common practice, derived, or own estimate.
 ``spectrum``           many ranges of load, summed by Miner's rule
 ``dynamics``           natural frequency, mass of the wire, stored energy
 ``temperature``        shear modulus at temperature
+``section``            stiffness of round wire in torsion, bending and along its axis
 ``value``              the type of every argument: a number or an array of numbers
 =====================  ==========================================================================
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.mechanics import section
 from springgeo.overload.closed import moment_of_curvature
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -108,7 +109,7 @@ def curvature_left(
 ) -> float:
     """Return the curvature that bending to ``bent`` leaves, 1/mm: zero if nothing yields."""
     moment = float(moment_of_curvature(bent, diameter, modulus, flow_stress, hardening))
-    return bent - moment / (modulus * math.pi * diameter**4 / 64)
+    return bent - moment / float(section.bending_stiffness(diameter, modulus))
 
 
 def curvature_to_bend(

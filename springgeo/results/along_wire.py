@@ -28,15 +28,13 @@ class WirePeak(Part):
     error_high: float
 
 
-class WirePoint(Part):
-    """The same working point, with stress by the centreline's own statics: N, mm, MPa.
+class WireStresses(Part):
+    """Stress under a load by the centreline's own statics: N, MPa.
 
     ``verdict`` says what would fail first by this method alone; the summary's verdict weighs both.
     """
 
     load: float
-    length: float
-    deflection: float
     body_shear: float
     hook_bending_a: float | None
     hook_torsion_b: float | None
@@ -45,6 +43,13 @@ class WirePoint(Part):
     governing: str
     place: Place | None
     verdict: str
+
+
+class WirePoint(WireStresses):
+    """The same at a working point, whose length is known, mm."""
+
+    length: float
+    deflection: float
 
 
 class AlongTheWire(Part):

@@ -6,6 +6,7 @@ import numpy as np
 
 from springgeo.curve import Path, Piece
 from springgeo.curve.frame import Array
+from springgeo.mechanics import section
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.forces import load
 from springgeo.statics.stations import turn_length
@@ -55,12 +56,11 @@ def _density(
     force, moment = load(seg.point(q), contacts)
     torque = np.einsum("ij,ij->i", moment, t)
     bending2 = np.einsum("ij,ij->i", moment, moment) - torque * torque
-    eps2 = np.einsum("ij,ij->i", kappa, kappa) * (diameter / 2) ** 2
-    area, second = np.pi * diameter**2 / 4, np.pi * diameter**4 / 64
+    curvature = np.linalg.norm(kappa, axis=1)
     result: Array = (
-        torque * torque * (1 - 3 / 16 * eps2) / (2 * G * second)
-        + bending2 / (E * second)
-        + np.einsum("ij,j->i", t, force) ** 2 / (E * area)
+        torque * torque / section.torsional_stiffness(diameter, G, curvature)
+        + bending2 / section.bending_stiffness(diameter, E)
+        + np.einsum("ij,j->i", t, force) ** 2 / section.axial_stiffness(diameter, E)
     )
     return result
 

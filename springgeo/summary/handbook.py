@@ -194,22 +194,8 @@ class Handbook:
 
     def load_at(self, length: float) -> float:
         """Load, N, at a length inside hooks, by the load curve; raises SpecError."""
-        free = self.model.geometry.length
-        if length < free * (1 - 1e-12):
-            raise SpecError(
-                error(
-                    "length-below-free",
-                    "service.lengths",
-                    said(
-                        "{length} is below the free length {free}, where a hook would be loose; "
-                        "give a longer one",
-                        length=q.length(length, 4),
-                        free=q.length(free, 4),
-                    ),
-                )
-            )
         try:
-            return self.curve.load(max(length, free))
+            return self.curve.load(length)
         except SpecError as exc:
             raise SpecError(
                 f.model_copy(update={"field": "service.lengths"}) for f in exc.findings

@@ -6,13 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from springgeo.message import Message
-from springgeo.results.along_wire import WirePoint
+from springgeo.results.along_wire import WirePoint, WireStresses
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.handbook import WorkingPoint
 from springgeo.results.place import Place, Way
 from springgeo.results.verdict import Outcome, Verdict
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.wire import Stressed
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.text.words import end_words
@@ -36,10 +35,10 @@ class Weakest(NamedTuple):
     way: Way
 
 
-def weakest(book: WorkingPoint, wire: WirePoint | Stressed) -> Weakest | None:
+def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
     """Return the least margin of both methods at a working point; None if nothing is stressed."""
     found = []
-    points: tuple[WorkingPoint | WirePoint | Stressed, ...] = (book, wire)
+    points: tuple[WorkingPoint | WireStresses, ...] = (book, wire)
     for way, point in zip(WAYS, points, strict=True):
         margin = None if point.place is None else getattr(point.margin, point.governing)
         if margin is not None and point.place is not None:

@@ -6,14 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
 
 import numpy as np
 
 from springgeo.equilibrium.bearing import Bearing
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
-from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint
+from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint, WireStresses
 from springgeo.results.handbook import Stresses
 from springgeo.results.place import Place
 from springgeo.spring.geometry import Geometry
@@ -65,23 +64,6 @@ def deciding(wire: WireStress, region: str) -> Peak | None:
     kind = PLACES[region][1]
     found: list[Peak] = [getattr(wire.peaks[r], kind) for r in SEARCHED[region] if r in wire.peaks]  # type: ignore[index]
     return max(found, key=lambda peak: peak.value)
-
-
-class Stressed(NamedTuple):
-    """Stresses of the places at a load, MPa; a load that draws the wire straight has them too.
-
-    The fields are those of ``results.summary.WirePoint``.
-    """
-
-    load: float
-    body_shear: float
-    hook_bending_a: float | None
-    hook_torsion_b: float | None
-    von_mises: float
-    margin: Stresses
-    governing: str
-    place: Place | None
-    verdict: str
 
 
 @dataclass(frozen=True)
@@ -202,11 +184,11 @@ class AlongWire:
         return WirePoint(
             length=length,
             deflection=length - self.curve.free_length,
-            **self.stressed(load)._asdict(),
+            **dict(self.stressed(load)),
         )
 
-    def stressed(self, load: float) -> Stressed:
-        """Return stresses and margins at a load, N, whatever the length."""
+    def stressed(self, load: float) -> WireStresses:
+        """Return stresses and margins at a load, N, and be it one that draws the wire straight."""
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
         allow = self.book.allowable
         margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
@@ -217,7 +199,7 @@ class AlongWire:
         }
         first = min(present, key=lambda r: present[r] or math.inf, default=None)
         greatest = max(peaks.von_mises.value for peaks in self.at(load).peaks.values())
-        return Stressed(
+        return WireStresses(
             load=load,
             von_mises=greatest,
             margin=Stresses(**margins),

@@ -168,10 +168,10 @@ MUTANTS: tuple[Mutant, ...] = (
         ("(end - start) / 4", "(end - start) / 2"),
     ),
     *of(
-        "statics/energy.py",
+        "mechanics/section.py",
         "statics/test_limits.py statics/test_fe.py",
-        ("(1 - 3 / 16 * eps2)", "(1 + 3 / 16 * eps2)"),
-        ("/ (E * area)", "/ (2 * E * area)"),
+        ("(1 - 3 / 16 * half**2)", "(1 + 3 / 16 * half**2)"),
+        ("E * math.pi * d**2 / 4", "E * math.pi * d**2 / 2"),
     ),
     *of(
         "statics/section.py",
