@@ -9,7 +9,6 @@ from __future__ import annotations
 import argparse
 from dataclasses import replace
 from pathlib import Path as File
-from typing import Any
 
 import matplotlib as mpl
 import numpy as np
@@ -21,20 +20,21 @@ from springgeo import Spring
 from springgeo.chart import Chart
 from springgeo.chart.mpl import draw as draw_chart
 from springgeo.plots.stress_along_wire import Stresses
+from springgeo.statics.profile import StressProfile
 from springgeo.summary.handbook import Handbook
 
 
-def check(spring: Spring, columns: dict[str, Any], load: float) -> None:
+def check(spring: Spring, along: StressProfile, load: float) -> None:
     """Assert what statics says whatever the shape of the hooks: mid-body torque and stress."""
     g = spring.model.geometry
-    middle = int(np.argmin(np.abs(columns["s"] - g.path.length / 2)))
+    middle = int(np.argmin(np.abs(along.s - g.path.length / 2)))
     lead = np.arctan2(g.pitch, 2 * np.pi * g.coil_radius)
     torque = load * g.coil_radius * np.cos(lead)
     # coils close in a little as they open
-    assert abs(abs(columns["T"][middle]) / torque - 1) < 0.02, "torque of the body is not F R"
+    assert abs(abs(along.T[middle]) / torque - 1) < 0.02, "torque of the body is not F R"
     book = Handbook(spring.model).body_shear(load)
-    assert abs(columns["max_shear"][middle] / book - 1) < 0.03, "body is not at Bergsträsser"
-    von_mises, shear = columns["von_mises"], columns["max_shear"]
+    assert abs(along.max_shear[middle] / book - 1) < 0.03, "body is not at Bergsträsser"
+    von_mises, shear = along.von_mises, along.max_shear
     assert np.all(von_mises >= np.sqrt(3) * shear * (1 - 1e-3)), "von Mises below √3 τ"
 
 

@@ -2,42 +2,26 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
-from functools import cached_property
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
-import yaml
-
-from springgeo.curve import Path as Centreline
-from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.spring_state import SpringState
-from springgeo.errors import SpecError
-from springgeo.findings import error
-from springgeo.specification import Spec
+from springgeo.computed import ComputedSpring
+from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.specification.change import changed
 from springgeo.specification.load import read_preset_text, read_spec_text, spec_of
-from springgeo.spring.model import SpringModel
 from springgeo.state import State
-from springgeo.summary import Summary
-from springgeo.summary.build import summarise
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.reach import out_of_reach, state_findings
-from springgeo.summary.wire import AlongWire
-from springgeo.text.shown import Shown
+from springgeo.text.quantity import Units
+from springgeo.text.shown import Language
 
 if TYPE_CHECKING:
-    from cadquery import Solid
-
-    from springgeo.fit import FitReport
-    from springgeo.mesh import Mesh
-    from springgeo.results.overload import Overload
+    from springgeo.files.publish.bundle import Bundle
+    from springgeo.files.publish.detail import Detail
+    from springgeo.specification.making import Paper
 
 
-class Spring:
+class Spring(ComputedSpring):
     """A spring from a validated specification.
 
     Parameters
@@ -51,9 +35,6 @@ class Spring:
     SpecError
         The spring cannot be made; the exception's ``findings`` say why and what to change.
     """
-
-    def __init__(self, spec: Spec, text: str | None = None) -> None:
-        self.model = SpringModel.of(spec, text)
 
     @classmethod
     def from_file(cls, path: str | PathLike[str]) -> Self:
@@ -83,169 +64,54 @@ class Spring:
         new = {key.replace("__", "."): value for key, value in changes.items()}
         return type(self)(changed(self.spec, {**(values or {}), **new}))
 
-    @property
-    def spec(self) -> Spec:
-        """The specification."""
-        return self.model.spec
-
-    @property
-    def specification_text(self) -> str:
-        """The specification as its author wrote it, else as YAML with bare numbers in mm and N."""
-        text = self.model.text
-        if text is not None and not isinstance(self.spec.wire.material, dict):
-            return text
-        data = self.spec.model_dump(mode="json", exclude_none=True)
-        return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
-
-    @property
-    def shown(self) -> Shown:
-        """Units and language of the specification, for whatever is shown of it."""
-        return Shown(self.spec.units, self.spec.language)
-
-    @property
-    def centreline(self) -> Centreline:
-        """The wire's centreline: the source of everything else."""
-        return self.model.geometry.path
-
-    @cached_property
-    def _summary(self) -> Summary:
-        from springgeo.checks.centreline import centreline_checks
-
-        return summarise(self.model, centreline_checks(self.model))
-
-    def summary(self) -> Summary:
-        """Return everything computed without a solid: geometry, stresses, findings, checks."""
-        return self._summary
-
-    @property
-    def free_length(self) -> float:
-        """Length inside hooks without load, mm."""
-        return self.model.geometry.length
-
-    def at(self, *, load: float | None = None, length: float | None = None) -> State:
-        """Return the spring in equilibrium under a load (N) or at a length inside hooks (mm).
-
-        Parameters
-        ----------
-        load, length : float
-            Exactly one of them.
-
-        Raises
-        ------
-        SpecError
-            Both or neither given, not finite, below the free length, or beyond what the wire can
-            be drawn to. A state beyond what the spring holds has a warning in ``findings``.
-        """
-        curve = self.load_curve
-        try:
-            at = curve.state(load=State.asked(curve, load=load, length=length))
-        except SpecError as exc:
-            raise out_of_reach(self.along_the_wire, load, exc) from None
-        return self._state(at)
-
-    def states(
-        self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
-    ) -> tuple[State, ...]:
-        """Return many states in rising order, faster than one by one; raises SpecError.
-
-        Between solved states strains are interpolated, good to a few thousandths of a wire
-        diameter.
-        """
-        return tuple(self._state(at) for at in self.load_curve.states(loads=loads, lengths=lengths))
-
-    def _state(self, at: SpringState) -> State:
-        found = state_findings(self.along_the_wire, at.load)
-        return replace(State.of(self.load_curve, at), findings=found)
-
-    @cached_property
-    def along_the_wire(self) -> AlongWire:
-        """Stress along the wire at any load, from its equilibrium."""
-        return AlongWire(Handbook(self.model))
-
-    @property
-    def load_curve(self) -> LoadCurve:
-        """Load over length, the one answer; a mechanism (``fit.mechanism``) asks for no more."""
-        return self.along_the_wire.curve
-
-    def stress(self, load: float | None = None) -> dict[str, Any]:
-        """Return the stress along the wire as columns ``(n,)`` by name.
-
-        ``load`` in N, finite and from zero up, else SpecError; the highest of the specification,
-        or 1 N, if left out.
-        """
-        from springgeo.statics import profile
-
-        if load is None:
-            load = max((p.load for p in self._summary.points), default=1.0)
-        if not 0 <= load < math.inf:
-            text = f"{load} N is not a finite load from zero up"
-            raise SpecError(error("bad-value", "load", text))
-        return profile(self.along_the_wire.at(load))
-
-    def overload(
+    def export(
         self,
+        folder: str | PathLike[str],
         *,
-        load: float | None = None,
-        length: float | None = None,
-        relieved: float = 1.0,
-        hardening: float = 0.0,
-        told: Callable[[float], object] | None = None,
-    ) -> Overload:
-        """Return an estimate of what an overload leaves: length, hooks, initial tension.
+        formats: Sequence[str] = DEFAULT_FORMATS,
+        states: Sequence[str | State] = (),
+        detail: Detail = "exact",
+        overwrite: bool = True,
+    ) -> tuple[Path, ...]:
+        """Build, check and write; return the files written, all of them or none.
 
-        Between the least and the greatest published elastic limit of the wire. Takes a second or
-        two.
+        Arguments, and what is raised, as for `build`.
+        """
+        return self.build(
+            folder, formats=formats, states=states, detail=detail, overwrite=overwrite
+        ).files
+
+    def build(
+        self,
+        folder: str | PathLike[str],
+        *,
+        formats: Sequence[str] = DEFAULT_FORMATS,
+        states: Sequence[str | State] = (),
+        detail: Detail = "exact",
+        overwrite: bool = True,
+        told: Callable[[str], object] = lambda _step: None,
+    ) -> Bundle:
+        """Build, check and write; return the files and the summary of what was built.
 
         Parameters
         ----------
-        load, length : float, N or mm
-            One of them at most; neither: only the load that costs 0.1 % of the length.
-        relieved : float
-            Share of the residual stress of coiling that heat treatment took away, 0 to 1.
-        hardening : float
-            Rise of stress over plastic strain beyond the elastic limit, as a share of E.
-        told : callable, optional
-            Is told every load that is looked at, N: for a display of progress.
+        folder : path
+            Made if missing.
+        formats : sequence of str
+            step, stl, 3mf, glb, obj, ply, brep, or a plug-in's; the summary as JSON is always
+            written.
+        states : sequence of str or State
+            ``free``, a load (25N), a length (60mm), or states of this spring; the free spring
+            if left out. With states a manifest is written.
+        detail : "exact", "light" or "envelope"
+            Fewer triangles, or only the space taken up.
+        told : callable
+            Is told every step: for a display of progress.
 
         Raises
         ------
         SpecError
-            A value is out of range, no elastic limit is published, or the wire yields through.
-        """
-        from springgeo.summary.overload import overload_facts
-
-        return overload_facts(
-            Handbook(self.model),
-            load=load,
-            length=length,
-            relieved=relieved,
-            hardening=hardening,
-            told=told,
-        )
-
-    def fit(self, states: int = 20) -> FitReport:
-        """Return how the hooks fit the specification's mating parts over the stroke."""
-        from springgeo.fit import fit
-
-        return fit(self, states=states)
-
-    def solid(self) -> Solid:
-        """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
-        return self._free_state.solid()
-
-    def mesh(self, chord: float | None = None) -> Mesh:
-        """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
-        return self._free_state.mesh(chord)
-
-    @property
-    def _free_state(self) -> State:
-        return self.at(length=self.free_length)
-
-    def export(self, folder: str | PathLike[str], *, overwrite: bool = True) -> tuple[Path, ...]:
-        """Build, check and write STEP, STL and summary JSON; return the files written.
-
-        Raises
-        ------
+            A format or a state is unknown, or a state cannot be reached.
         BuildError
             A check on the finished solid failed; nothing is written.
         FileError
@@ -253,35 +119,74 @@ class Spring:
         """
         from springgeo.files.publish.bundle import export_bundle
 
-        return export_bundle(self.model, Path(folder), overwrite=overwrite).files
-
-    def picture(self, width: int = 640) -> str:
-        """Return an SVG drawing of the free spring, first end to the left."""
-        from springgeo.picture import spring_svg
-
-        g = self.model.geometry
-        return spring_svg(
-            g.path, g.wire_diameter, parts=g.parts, width=width, title=repr(self).strip("<>")
+        return export_bundle(
+            self.model,
+            Path(folder),
+            overwrite=overwrite,
+            say=told,
+            formats=formats,
+            states=[state.as_named() for state in self.named_states(states)],
+            detail=detail,
         )
 
-    def _repr_html_(self) -> str:
-        """Show a picture and the key numbers in a notebook; works offline."""
-        s, shown = self._summary, self.shown
-        rows = [
-            (shown.say("free length inside hooks"), shown.length(self.free_length, 4)),
-            (shown.say("rate, handbook"), shown.rate(s.rate)),
-            (shown.say("rate, small load"), shown.rate(s.along_the_wire.rate)),
-            (shown.say("initial tension"), shown.force(s.initial_tension.force)),
-        ]
-        if s.verdict is not None:
-            rows.append((shown.say("verdict"), shown.text(s.verdict.words)))
-        cells = "".join(f"<tr><td>{k}</td><td>{v}</td></tr>" for k, v in rows)
-        return f"<div>{self.picture()}<table>{cells}</table></div>"
+    def report(
+        self,
+        path: str | PathLike[str],
+        *,
+        units: Units | None = None,
+        language: Language | None = None,
+    ) -> Path:
+        """Write one offline HTML page and return its path: 3-D view, diagrams, tables.
 
-    def __repr__(self) -> str:
-        g, shown = self.model.geometry, self.shown
-        return (
-            f"<Spring '{self.spec.name}': d {shown.length(g.wire_diameter, 6)}, D "
-            f"{shown.length(2 * g.coil_radius, 6)}, {shown.number(g.turns)} coils, L0 "
-            f"{shown.length(g.length, 5)}>"
-        )
+        Units and language are those of the specification if left out; raises FileError.
+        """
+        from springgeo.report import write
+
+        return write(self, path, self.shown_in(units, language))
+
+    def draw(
+        self,
+        path: str | PathLike[str],
+        *,
+        paper: Paper | None = None,
+        units: Units | None = None,
+        language: Language | None = None,
+        both_units: bool = False,
+    ) -> tuple[Path, ...]:
+        """Write the sheet for the spring maker as PDF, SVG, DXF or PNG; return the files.
+
+        What one sheet cannot hold goes on to further ones: pages of a PDF, else files such as
+        ``sheet-2.svg``. ``paper`` is that of the specification, or A4, if left out; with
+        ``both_units`` the other system stands in brackets behind.
+
+        Raises
+        ------
+        FileError
+            The name has another ending, or the file cannot be written.
+        MissingLibraryError
+            The extra ``drawing`` is not installed.
+        """
+        from springgeo.drawing.write import write_drawing
+
+        shown = self.shown_in(units, language, both_units=both_units, typeset=True)
+        return write_drawing(self.model, self.summary(), Path(path), paper, shown)
+
+    def making(
+        self,
+        path: str | PathLike[str],
+        *,
+        paper: Paper | None = None,
+        tolerance: float = 0.01,
+        units: Units | None = None,
+        language: Language | None = None,
+        both_units: bool = False,
+    ) -> tuple[Path, ...]:
+        """Write how the spring is made as PDF, SVG, DXF, PNG, JSON or CSV; return the files.
+
+        Bends, arbor, inspection list; ``tolerance``, mm, is how far the wire bent by the table
+        may come out. The rest, and what is raised, as for `draw`.
+        """
+        from springgeo.drawing.write_making import write_making
+
+        shown = self.shown_in(units, language, both_units=both_units, typeset=True)
+        return write_making(self.model, self.summary(), Path(path), paper, tolerance, shown)

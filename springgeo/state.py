@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from os import PathLike
+from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
 from springgeo.curve import Path
@@ -12,12 +16,18 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.loaded_geometry import LoadedGeometry
 from springgeo.equilibrium.spring_state import SpringState
 from springgeo.errors import SpecError
+from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding, error
 from springgeo.spring.geometry import Geometry
+from springgeo.statics.profile import StressProfile
+from springgeo.summary.wire import AlongWire
 
 if TYPE_CHECKING:
     from cadquery import Solid
 
+    from springgeo.files.publish.bundle import NamedState
+    from springgeo.files.publish.detail import Detail
+    from springgeo.fit import Mating, StateFit
     from springgeo.mesh import Mesh
 
 
@@ -25,22 +35,40 @@ if TYPE_CHECKING:
 class State:
     """A spring under ``load`` N at ``length`` mm inside hooks.
 
-    ``findings`` warn where that is beyond what the spring holds; ``equilibrium`` is what wire,
-    pins and coils bear.
+    ``findings`` warn where that is beyond what the spring holds; ``name`` is what files of the
+    state are called after.
     """
 
     load: float
     length: float
     geometry: Geometry
+    wire: AlongWire
     findings: tuple[Finding, ...] = ()
-    equilibrium: SpringState | None = None
+    name: str = "free"
+    solved: SpringState | None = None
 
     @classmethod
-    def of(cls, curve: LoadCurve, at: SpringState) -> State:
+    def of(cls, wire: AlongWire, at: SpringState, findings: tuple[Finding, ...] = ()) -> State:
         """Return the state of an equilibrium; at rest it is the spring as drawn."""
-        drawn = curve.spring.geometry
-        geometry = drawn if at.load == 0.0 else LoadedGeometry.of(drawn, at)
-        return cls(at.load, at.length, geometry, equilibrium=at)
+        if at.load == 0.0:
+            return replace(cls.free(wire), findings=findings, solved=at)
+        geometry = LoadedGeometry.of(wire.curve.spring.geometry, at)
+        return cls(at.load, at.length, geometry, wire, findings, f"{at.load:.6g}N", at)
+
+    @classmethod
+    def free(cls, wire: AlongWire) -> State:
+        """Return the spring as drawn, without load."""
+        geometry = wire.book.model.geometry
+        return cls(0.0, geometry.length, geometry, wire)
+
+    def called(self, name: str) -> State:
+        """Return the state under another name."""
+        return replace(self, name=name)
+
+    @cached_property
+    def equilibrium(self) -> SpringState:
+        """What wire, pins and coils bear."""
+        return self.wire.curve.state(load=self.load) if self.solved is None else self.solved
 
     @staticmethod
     def asked(curve: LoadCurve, *, load: float | None, length: float | None) -> float:
@@ -86,3 +114,47 @@ class State:
 
         d = self.geometry.wire_diameter
         return tube_mesh(self.geometry.path, d / 2, 0.01 * d if chord is None else chord)
+
+    def stress(self) -> StressProfile:
+        """Return the stress along the wire in this state, station by station."""
+        return StressProfile.of(self.wire.at(self.load), self.load)
+
+    def fit(self, mating: Mating | None = None) -> StateFit:
+        """Return how the hooks fit their mating parts here, those of the specification if left out.
+
+        Raises SpecError without mating parts.
+        """
+        from springgeo.fit import mating_or_refused, state_fit
+
+        return state_fit(self, mating_or_refused(mating, self.wire.book.model.spec), self.name)
+
+    def export(
+        self,
+        folder: str | PathLike[str],
+        *,
+        formats: Sequence[str] = DEFAULT_FORMATS,
+        detail: Detail = "exact",
+        overwrite: bool = True,
+    ) -> tuple[FilePath, ...]:
+        """Build, check and write this state, and the summary and a manifest beside it.
+
+        Return the files written, all or none, named for spring and state: ``latch-25N.step``.
+        What is raised is as for ``Spring.build``.
+        """
+        from springgeo.files.publish.bundle import export_bundle
+
+        return export_bundle(
+            self.wire.book.model,
+            FilePath(folder),
+            overwrite=overwrite,
+            formats=formats,
+            states=[self.as_named()],
+            detail=detail,
+        ).files
+
+    def as_named(self) -> NamedState:
+        """Return the state as files know it."""
+        from springgeo.files.publish.bundle import NamedState
+        from springgeo.files.publish.exporter import StateFacts
+
+        return NamedState(StateFacts(self.name, self.load, self.length), self.geometry)

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping
 import numpy as np
 from cadquery import Assembly, Color, Location, Plane, Shape, Workplane
 
-from springgeo.api import Spring
 from springgeo.cad.frames import frame_face, frames
 from springgeo.cad.parts import placed_parts
 from springgeo.cad.solids import part_solid, state_of, vector_of
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array, unit
 from springgeo.equilibrium.hung import to_z
 from springgeo.fit.mechanism import Motion
@@ -25,7 +25,9 @@ SIDES: tuple[Side, Side] = ("a", "b")
 _MET, _ROUNDS = 1e-9, 8
 
 
-def assembly(spring: Spring, state: State | None = None, mating: Mating | None = None) -> Assembly:
+def assembly(
+    spring: ComputedSpring, state: State | None = None, mating: Mating | None = None
+) -> Assembly:
     """Return the spring and what it is hooked to, as named, coloured parts.
 
     Parts: ``spring``; ``a_swivel`` and the like of fitted ends; ``pin_a``, ``plate_b`` and the
@@ -53,13 +55,13 @@ def assembly(spring: Spring, state: State | None = None, mating: Mating | None =
     return out
 
 
-def mating_of(spring: Spring, mating: Mating | None) -> Mating:
+def mating_of(spring: ComputedSpring, mating: Mating | None) -> Mating:
     """Return what was given, else what the specification says, else nothing."""
     return (spring.spec.mating or Mating()) if mating is None else mating
 
 
 def poses(
-    spring: Spring, states: Iterable[State], mating: Mating | None = None
+    spring: ComputedSpring, states: Iterable[State], mating: Mating | None = None
 ) -> Iterator[Assembly]:
     """Yield the assembly in each state, end A at rest: frames of an animation."""
     for state in states:
@@ -67,7 +69,7 @@ def poses(
 
 
 def motion_poses(
-    spring: Spring, motion: Motion, mating: Mating | None = None, every: int = 1
+    spring: ComputedSpring, motion: Motion, mating: Mating | None = None, every: int = 1
 ) -> Iterator[Assembly]:
     """Yield the assembly at every so many stations of a mechanism's motion, in its own frame.
 
@@ -87,7 +89,7 @@ def motion_poses(
         yield whole
 
 
-def _held(spring: Spring, motion: Motion, i: int) -> tuple[State, Array, Array]:
+def _held(spring: ComputedSpring, motion: Motion, i: int) -> tuple[State, Array, Array]:
     """Return the state whose pins stand as far apart as a motion's, one of them, and the way."""
     length = max(spring.free_length, float(motion.length[i]))
     distance = length - sum(motion.pins) / 2

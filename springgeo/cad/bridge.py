@@ -10,17 +10,17 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
-from springgeo.api import Spring
 from springgeo.cad.solids import solid
+from springgeo.computed import ComputedSpring
 from springgeo.state import State
 
 
-def wrapped(spring: Spring | State) -> Any:
+def wrapped(spring: ComputedSpring | State) -> Any:
     """Return the kernel's own solid (``TopoDS_Solid``)."""
     return solid(spring).wrapped
 
 
-def hand_over(spring: Spring | State, target: str | PathLike[str]) -> Path:
+def hand_over(spring: ComputedSpring | State, target: str | PathLike[str]) -> Path:
     """Write the bare solid as STEP for another package to import; return the file.
 
     Raises

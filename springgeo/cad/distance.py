@@ -5,13 +5,13 @@ from __future__ import annotations
 from cadquery import Shape
 from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 
-from springgeo.api import Spring
 from springgeo.cad.solids import solid
+from springgeo.computed import ComputedSpring
 from springgeo.errors import BuildError
 from springgeo.state import State
 
 
-def kernel_clearance(spring: Spring | State | Shape, other: Shape) -> float:
+def kernel_clearance(spring: ComputedSpring | State | Shape, other: Shape) -> float:
     """Return the least distance of a spring to any shape, mm; 0 where they touch or overlap.
 
     The same answer as ``springgeo.fit.clearance`` to 1e-4 mm, some hundred times slower, for
@@ -32,7 +32,7 @@ def kernel_clearance(spring: Spring | State | Shape, other: Shape) -> float:
     return float(extrema.Value())
 
 
-def overlap_volume(spring: Spring | State | Shape, other: Shape) -> float:
+def overlap_volume(spring: ComputedSpring | State | Shape, other: Shape) -> float:
     """Return the volume that a spring and any solid share, mm³."""
     own = spring if isinstance(spring, Shape) else solid(spring)
     return float(own.intersect(other).Volume())

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from cadquery import Face, Location, Plane
 
-from springgeo.api import Spring
 from springgeo.cad.solids import state_of, vector_of
+from springgeo.computed import ComputedSpring
 from springgeo.fit.frames import mate_frames
 from springgeo.state import State
 
 
-def frames(spring: Spring | State) -> dict[str, Location]:
+def frames(spring: ComputedSpring | State) -> dict[str, Location]:
     """Return the mate frames of a spring.
 
     ``end_a``, ``end_b``: origin at the contact (inside of the loop at its apex), z from there

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from cadquery import Compound, Shape, Solid, Vector
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import Cylinder, HolePlate, Obstacle, Union
 from springgeo.state import State
 
 
-def state_of(spring: Spring | State) -> State:
+def state_of(spring: ComputedSpring | State) -> State:
     """Return a state itself, or the free state of a spring."""
     return spring if isinstance(spring, State) else spring.at(length=spring.free_length)
 
 
-def solid(spring: Spring | State) -> Solid:
+def solid(spring: ComputedSpring | State) -> Solid:
     """Return the exact solid of a spring, free, or of one of its states.
 
     Raises

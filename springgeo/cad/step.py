@@ -10,11 +10,11 @@ from pathlib import Path
 import numpy as np
 from cadquery import Location, Plane, Shape, Vector
 
-from springgeo.api import Spring
 from springgeo.cad.assembly import mating_of
 from springgeo.cad.frames import frames
 from springgeo.cad.parts import Placed, placed_parts
 from springgeo.cad.solids import single, state_of
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.errors import BuildError
 from springgeo.files.publish.atomic import plain_target, staged
@@ -33,7 +33,7 @@ _BOUND = 1e-6
 
 def write_assembly(
     target: str | PathLike[str],
-    spring: Spring,
+    spring: ComputedSpring,
     state: State | None = None,
     mating: Mating | None = None,
     solids: Mapping[str, Shape] | None = None,

@@ -6,8 +6,8 @@ from typing import Any
 
 import cadquery as cq
 
-from springgeo.api import Spring
 from springgeo.cad.solids import solid
+from springgeo.computed import ComputedSpring
 from springgeo.state import State
 
 NAME = "spring"
@@ -30,7 +30,7 @@ def register(name: str = NAME) -> None:
     setattr(cq.Workplane, name, _spring)
 
 
-def _spring(self: Any, spring: Spring | State, combine: bool = False) -> Any:
+def _spring(self: Any, spring: ComputedSpring | State, combine: bool = False) -> Any:
     """Put a spring at every point of the stack; ``combine`` fuses it with the rest."""
     shape = solid(spring)
     return self.eachpoint(lambda place: shape.moved(place), True, combine)

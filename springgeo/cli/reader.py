@@ -9,6 +9,7 @@ from typing import Any, get_args
 import click
 
 from springgeo.errors import FileError, SpecError
+from springgeo.specification.making import Paper
 from springgeo.text.quantity import SYSTEMS, Units
 from springgeo.text.shown import Language, Shown
 from springgeo.text.yaml_text import yaml_of
@@ -49,13 +50,14 @@ def both_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
-def sheet_reader(spec_language: Language, language: Language | None, both: bool) -> Shown:
-    """Return how a sheet is shown: typeset, in the units of this answer."""
-    shown = reader()
-    other: Units | None = None
-    if both:
-        other = "inch" if shown.units == "mm" else "mm"
-    return Shown(shown.units, language or spec_language, other, typeset=True)
+def paper_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--paper`` to a command that draws a sheet."""
+    return click.option(
+        "--paper",
+        type=click.Choice(get_args(Paper), case_sensitive=False),
+        help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances "
+        "[that of the file, or A4].",
+    )(command)
 
 
 def _ask(_ctx: click.Context, _param: click.Parameter, value: Units | None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from springgeo import units
@@ -17,17 +18,16 @@ class WantedState(NamedTuple):
     length: float | None = None
 
 
-def parse_states(words: tuple[str, ...]) -> list[WantedState]:
-    """Return the states that were asked for; raises SpecError."""
-    states = [_parsed(word) for word in words]
-    names = [s.name.lower() for s in states]
-    for name in names:
-        if names.count(name) > 1:
+def require_distinct(names: Sequence[str]) -> None:
+    """Refuse names of states that come twice, whatever their case; raises SpecError."""
+    low = [name.lower() for name in names]
+    for name in low:
+        if low.count(name) > 1:
             raise _refuse(f"'{name}' is given twice; name every state once")
-    return states
 
 
-def _parsed(word: str) -> WantedState:
+def parse_state(word: str) -> WantedState:
+    """Return the state that was asked for; raises SpecError."""
     name = "".join(word.split())
     if name.lower() == "free":
         return WantedState("free")

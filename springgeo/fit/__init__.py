@@ -14,7 +14,7 @@ from springgeo.fit.obstacles import Cylinder, HalfSpace, HolePlate, Obstacle, Tu
 from springgeo.fit.plot import plot_fit, write_plot
 from springgeo.fit.seat import Attached, EndFrame, end_frame, seated
 from springgeo.fit.state import state_fit
-from springgeo.fit.sweep import fit, safe_length
+from springgeo.fit.sweep import fit, mating_or_refused, safe_length
 from springgeo.fit.swing import Swing, swing
 from springgeo.fit.wire import Wire
 from springgeo.specification.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
@@ -47,6 +47,7 @@ __all__ = [
     "clearance",
     "end_frame",
     "fit",
+    "mating_or_refused",
     "mouth",
     "plot_fit",
     "safe_length",

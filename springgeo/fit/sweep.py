@@ -14,6 +14,7 @@ from springgeo.fit.model import FitReport, StateFit
 from springgeo.fit.obstacles import Obstacle
 from springgeo.fit.seat import Attached
 from springgeo.fit.state import SpringState, state_fit
+from springgeo.specification import Spec
 from springgeo.specification.mating import Mating
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
@@ -23,7 +24,7 @@ class SpringLike(Protocol):
     """What a sweep asks of a spring; ``springgeo.Spring`` is one."""
 
     @property
-    def spec(self) -> Any:
+    def spec(self) -> Spec:
         """The specification."""
         ...
 
@@ -52,6 +53,21 @@ class Stops:
     findings: tuple[Finding, ...]
 
 
+def mating_or_refused(mating: Mating | None, spec: Spec) -> Mating:
+    """Return the mating parts given, else those of a specification; raises SpecError."""
+    found = spec.mating if mating is None else mating
+    if found is None:
+        raise SpecError(
+            error(
+                "no-mating",
+                "mating",
+                "nothing to fit: add mating parts, for "
+                "example 'mating: {a: {pin: {diameter: 5 mm, length: 20 mm}}}'",
+            )
+        )
+    return found
+
+
 def fit(
     spring: SpringLike,
     mating: Mating | None = None,
@@ -78,19 +94,8 @@ def fit(
     SpecError
         No mating parts are given anywhere, or ``states`` is below 1.
     """
-    if mating is None:
-        mating = spring.spec.mating
-    if mating is None and solids:
-        mating = Mating()
-    if mating is None:
-        raise SpecError(
-            error(
-                "no-mating",
-                "mating",
-                "nothing to fit: add mating parts, for "
-                "example 'mating: {a: {pin: {diameter: 5 mm, length: 20 mm}}}'",
-            )
-        )
+    beside = Mating() if solids else None
+    mating = mating_or_refused(mating or spring.spec.mating or beside, spring.spec)
     if not 1 <= states <= 10000:
         raise SpecError(error("bad-value", "states", f"{states} is not within 1 to 10000"))
     stops = stops_of(spring, mating)

@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
-from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
 from springgeo.chart.model import Shape
+from springgeo.computed import ComputedSpring
 from springgeo.errors import SpringgeoError
 from springgeo.mechanics import life
 from springgeo.message import Message
@@ -29,7 +29,7 @@ _SHOWN = {False: ("body_shear", "hook_torsion_b"), True: ("hook_bending_a",)}
 _Places = dict[str, FatiguePlace]
 
 
-def fatigue(spring: Spring, ax: Any | None = None, *, bending: bool = False) -> Any:
+def fatigue(spring: ComputedSpring, ax: Any | None = None, *, bending: bool = False) -> Any:
     """Draw the cycle of body and hook torsion, or of hook bending; return the figure.
 
     Parameters

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from springgeo.api import Spring
 from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks
+from springgeo.computed import ComputedSpring
 from springgeo.mechanics import initial_tension as published
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
@@ -16,7 +16,7 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 
 
-def initial_tension(spring: Spring, ax: Any | None = None) -> Any:
+def initial_tension(spring: ComputedSpring, ax: Any | None = None) -> Any:
     """Draw the preferred band (Shigley 10-41) and the spring's own point; return the figure.
 
     An open-wound spring, or one with an index of which nothing is published, stands alone.

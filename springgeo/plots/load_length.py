@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
+from springgeo.computed import ComputedSpring
 from springgeo.mechanics.rate import length_at_load
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
@@ -19,7 +19,7 @@ from springgeo.text.shown import said, together, word
 _MOST = 4
 
 
-def load_length(spring: Spring, ax: Any | None = None) -> Any:
+def load_length(spring: ComputedSpring, ax: Any | None = None) -> Any:
     """Draw the load line with its working points and their tolerance; return the figure.
 
     Parameters

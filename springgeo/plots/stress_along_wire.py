@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from springgeo.api import Spring
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks, Point, Stripe
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
@@ -41,7 +41,9 @@ _HEADROOM = 1.25
 _WIDE, _HIGH = 400.0, 300.0
 
 
-def stress_along_wire(spring: Spring, load: float | None = None, ax: Any | None = None) -> Any:
+def stress_along_wire(
+    spring: ComputedSpring, load: float | None = None, ax: Any | None = None
+) -> Any:
     """Draw three stresses over arc length at a load; return the figure.
 
     Parameters

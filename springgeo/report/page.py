@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from springgeo import colours
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.fit import FitReport
 from springgeo.picture import spring_svg
@@ -28,7 +28,7 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
 
 
-def page(spring: Spring, shown: Shown | None = None, sign: Sign | None = None) -> str:
+def page(spring: ComputedSpring, shown: Shown | None = None, sign: Sign | None = None) -> str:
     """Return the report on a spring as one HTML document.
 
     Parameters
@@ -65,7 +65,7 @@ def page(spring: Spring, shown: Shown | None = None, sign: Sign | None = None) -
     )
 
 
-def _picture(spring: Spring, stroke: Stroke, v: Values) -> str:
+def _picture(spring: ComputedSpring, stroke: Stroke, v: Values) -> str:
     """Return the spring at the end of its stroke, painted as the view is."""
     state = stroke.states[-1]
     wire = spring.along_the_wire.at(state.load)
@@ -86,7 +86,7 @@ def _picture(spring: Spring, stroke: Stroke, v: Values) -> str:
 
 
 def _body(
-    spring: Spring,
+    spring: ComputedSpring,
     stroke: Stroke,
     v: Values,
     view: dict[str, Any],

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.errors import SpecError
 from springgeo.state import State
 from springgeo.summary import Summary
@@ -54,7 +54,7 @@ class Stroke:
     remark: str
 
 
-def stroke_of(spring: Spring) -> Stroke:
+def stroke_of(spring: ComputedSpring) -> Stroke:
     """Return the stroke: to the longest working point and over-travel, as far as can be drawn.
 
     Without working points it ends where the first stress reaches its allowable.
@@ -98,7 +98,7 @@ def limit_load(s: Summary) -> float:
     return max(2 * s.initial_tension.force, min(loads))
 
 
-def _states(spring: Spring, lengths: Sequence[float], beyond: float) -> tuple[State, ...]:
+def _states(spring: ComputedSpring, lengths: Sequence[float], beyond: float) -> tuple[State, ...]:
     """Return states from the free one to the longest length, all lengths among them.
 
     And on to ``beyond`` mm, or as far as the wire can be drawn.

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from springgeo import colours
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.mesh import frames, stations
@@ -30,7 +30,7 @@ CHORD = 0.02
 MOST_RINGS = 45_000
 
 
-def view_data(spring: Spring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str, Any]:
+def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
     Parameters

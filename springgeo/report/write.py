@@ -5,7 +5,7 @@ from __future__ import annotations
 from os import PathLike
 from pathlib import Path
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.files.publish.atomic import atomic_write
 from springgeo.report.document import Sign
 from springgeo.report.page import page
@@ -13,7 +13,7 @@ from springgeo.text.shown import Shown
 
 
 def write(
-    spring: Spring,
+    spring: ComputedSpring,
     path: str | PathLike[str],
     shown: Shown | None = None,
     *,

@@ -43,9 +43,14 @@ class Drawing(SpecModel):
     paper: Paper | None = None
 
     @property
+    def sheet(self) -> Paper:
+        """The paper drawn on."""
+        return self.paper or "A4"
+
+    @property
     def trade(self) -> Trade:
         """Whose tolerances of dimensions hold on the paper."""
-        return TRADES[self.paper or "A4"]
+        return TRADES[self.sheet]
 
 
 class StressRelief(SpecModel):

@@ -6,7 +6,7 @@ A reader of the centreline: imports numpy and ``springgeo.curve`` alone. Units m
 from springgeo.statics.analysis import Stressable, UnitStress, WireStress, analyse, per_newton
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance, rate
-from springgeo.statics.profile import profile
+from springgeo.statics.profile import StressProfile
 from springgeo.statics.regions import Peak, Peaks, Region
 from springgeo.statics.stress import SectionStress, stresses
 
@@ -16,13 +16,13 @@ __all__ = [
     "Peaks",
     "Region",
     "SectionStress",
+    "StressProfile",
     "Stressable",
     "UnitStress",
     "WireStress",
     "analyse",
     "compliance",
     "per_newton",
-    "profile",
     "rate",
     "stresses",
 ]

@@ -5,9 +5,10 @@ import json
 
 import pytest
 
+from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
-from springgeo.files.states import parse_states
+from springgeo.files.states import parse_state
 
 PRESET = ["--preset", "gate-latch"]
 
@@ -45,12 +46,12 @@ def test_states_are_named_and_hashed(tmp_path, capsys):
 )
 def test_words_that_are_no_state(word, message):
     with pytest.raises(SpecError, match=message):
-        parse_states((word,))
+        parse_state(word)
 
 
 def test_a_state_given_twice():
     with pytest.raises(SpecError, match="given twice"):
-        parse_states(("25N", "25 N"))
+        Spring.from_preset("gate-latch").named_states(["25N", "25 N"])
 
 
 @pytest.mark.parametrize("word", ["1mm", "1000 m", "-3N", "1e9 N"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from springgeo.statics import profile
+from springgeo.statics import StressProfile
 
 
 def test_centreline_is_that_of_the_reference(fe):
@@ -92,8 +92,8 @@ def test_place_of_peaks(fe):
 )
 def test_profile_along_the_hook(fe, column, reference, bound):
     case, path, result = fe
-    table, p = profile(result), case["profile"]
-    ours = np.interp(np.array(p["s"]) + path.length / 2, table["s"], table[column])
+    table, p = StressProfile.of(result, 1.0), case["profile"]
+    ours = np.interp(np.array(p["s"]) + path.length / 2, table.s, getattr(table, column))
     theirs = np.array(p[reference])
     assert np.abs(ours - theirs).max() < bound * theirs.max()
     assert np.abs(ours - theirs).mean() < 0.003 * theirs.max()

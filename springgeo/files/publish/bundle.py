@@ -16,7 +16,7 @@ from springgeo.files.publish.detail import Detail
 from springgeo.files.publish.exporter import Exporter, ExportJob, StateFacts
 from springgeo.files.publish.manifest import NAME as MANIFEST
 from springgeo.files.publish.manifest import contradicted, manifest_text
-from springgeo.files.publish.naming import file_stem, made, suffix
+from springgeo.files.publish.naming import DEFAULT_FORMATS, file_stem, made, suffix
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
@@ -25,12 +25,10 @@ from springgeo.summary.build import summarise
 if TYPE_CHECKING:
     from OCP.TopoDS import TopoDS_Solid
 
-__all__ = ["DEFAULT_FORMATS", "Bundle", "NamedState", "export_bundle", "file_stem", "made"]
+__all__ = ["Bundle", "NamedState", "export_bundle", "file_stem", "made"]
 
-# the summary is written always, and last
-DEFAULT_FORMATS = ("step", "stl", "json")
 _LAST = "json"
-Say = Callable[[str], None]
+Say = Callable[[str], object]
 
 
 @dataclass(frozen=True)

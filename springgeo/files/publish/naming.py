@@ -10,6 +10,8 @@ from pathlib import Path
 
 from springgeo.errors import FileError
 
+# written where none are asked for; the summary is written always, and last
+DEFAULT_FORMATS = ("step", "stl")
 # files of our own beside those of a spring, and names of devices on some systems
 RESERVED = {"manifest", "member", "con", "prn", "aux", "nul"} | {
     f"{port}{n}" for port in ("com", "lpt") for n in range(10)

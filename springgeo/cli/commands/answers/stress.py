@@ -34,7 +34,8 @@ def command(spec: str | None, preset: str | None, out: str, load: str | None) ->
     from springgeo.files.publish.atomic import atomic_write
 
     spring = spring_from(spec, preset)
-    columns = spring.stress(_load(load))
+    along = spring.stress(_load(load))
+    columns = along.columns()
     text = io.StringIO()
     # most readers of CSV pass over a line that starts so (comment="#")
     text.write(f"# {spring.summary().name[:80]!a}; mm, N, N mm, MPa, deg; {' '.join(CAUTIONS)}\n")
@@ -42,7 +43,7 @@ def command(spec: str | None, preset: str | None, out: str, load: str | None) ->
     writer.writerow(columns)
     writer.writerows(zip(*(map(_cell, c.tolist()) for c in columns.values()), strict=True))
     atomic_write(Path(out), text.getvalue().encode("ascii"))
-    click.echo(f"wrote {out}: {len(columns['s'])} stations")
+    click.echo(f"wrote {out}: {len(along)} stations")
     click.echo(caution(CAUTIONS))
     return 0
 

@@ -11,7 +11,6 @@ from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFile
-from springgeo.files.states import parse_states
 from springgeo.results.part import CAUTIONS
 
 
@@ -40,21 +39,16 @@ def command(spec: str | None, preset: str | None, out: str, states: tuple[str, .
     placed where the pull holds them in the state asked for.
     """
     target = Path(out)
-    wanted = parse_states(states or ("free",))
     spring = spring_from(spec, preset)
-    placed = [
-        spring.at(length=spring.free_length)
-        if w.load is None and w.length is None
-        else spring.at(load=w.load, length=w.length)
-        for w in wanted
-    ]
+    placed = spring.named_states(states or ("free",))
     warn(placed)
     from springgeo.cad import write_assembly
     from springgeo.files.publish.naming import suffix
 
     shown = reader()
-    for w, state in zip(wanted, placed, strict=True):
-        name = target.name if len(wanted) == 1 else f"{target.stem}-{suffix(w.name)}{target.suffix}"
+    for state in placed:
+        several = f"{target.stem}-{suffix(state.name)}{target.suffix}"
+        name = target.name if len(placed) == 1 else several
         file = write_assembly(target.with_name(name), spring, state)
         click.echo(f"{file}: {shown.length(state.length)} inside hooks, {shown.force(state.load)}")
     click.echo(caution(CAUTIONS))

@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from springgeo.api import Spring
 from springgeo.cli import table
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFolder
 from springgeo.files.publish.detail import DETAILS, Detail
-from springgeo.files.states import parse_states
+from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
 
 if TYPE_CHECKING:
-    from springgeo.files.publish.bundle import NamedState
     from springgeo.findings import Finding
     from springgeo.state import State
 
@@ -81,21 +78,19 @@ def command(
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
-    from springgeo.files.publish.bundle import DEFAULT_FORMATS, export_bundle
-
     spring = spring_from(spec, preset, example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
-    wanted, shown = formats or DEFAULT_FORMATS, named_states(spring, states)
+    wanted, shown = formats or DEFAULT_FORMATS, spring.named_states(states)
+    warn(shown)
     # the solid, and every file
     with Progress(1 + len(wanted) * max(1, len(shown))) as say:
-        bundle = export_bundle(
-            spring.model,
-            Path(out),
-            overwrite=not no_overwrite,
-            say=say,
+        bundle = spring.build(
+            out,
             formats=wanted,
             states=shown,
             detail=detail,
+            overwrite=not no_overwrite,
+            told=say,
         )
     exact = [f.suffix[1:] for f in bundle.files if f.suffix in (".step", ".brep")]
     if detail == "light" and exact:
@@ -111,24 +106,6 @@ def command(
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
     return verdict(bundle.summary, strict)
-
-
-def named_states(spring: Spring, words: tuple[str, ...]) -> list[NamedState]:
-    """Return the states named on the command line, with their shapes; raises SpecError."""
-    from springgeo.files.publish.bundle import NamedState
-    from springgeo.files.publish.exporter import StateFacts
-
-    found = []
-    for wanted in parse_states(words):
-        if wanted.load is None and wanted.length is None:
-            g = spring.model.geometry
-            found.append(NamedState(StateFacts("free", 0.0, g.length), g))
-        else:
-            state = spring.at(load=wanted.load, length=wanted.length)
-            warn([state])
-            facts = StateFacts(wanted.name, state.load, state.length)
-            found.append(NamedState(facts, state.geometry))
-    return found
 
 
 def warn(states: Iterable[State]) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo import units
-from springgeo.cli.commands.files.build import named_states
+from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
@@ -84,7 +84,9 @@ def command(
     target = Path(out)
     spring = spring_from(spec, preset)
     options = Options(scale=scale, gap=gap, nozzle=nozzle, dummy=dummy, flat=flat, bed=bed)
-    plate = prototype(spring.model, options, named_states(spring, states))
+    shown = spring.named_states(states)
+    warn(shown)
+    plate = prototype(spring.model, options, [state.as_named() for state in shown])
     atomic_write(target, plate.threemf(spring.summary()))
     if as_json:
         click.echo(json.dumps(plate.document(), indent=2))

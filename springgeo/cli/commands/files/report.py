@@ -5,10 +5,10 @@ from __future__ import annotations
 import click
 
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import language_option, reader
+from springgeo.cli.reader import asked, language_option
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import OutFile
-from springgeo.text.shown import Language, Shown
+from springgeo.text.shown import Language
 
 
 @click.command("report")
@@ -28,12 +28,9 @@ def command(spec: str | None, preset: str | None, out: str, language: Language |
 
     The page opens in any browser, offline, and prints.
     """
-    from springgeo.report import write
-
     with Progress(1) as say:
         say("computing and drawing")
         spring = spring_from(spec, preset)
-        shown = Shown(reader().units, language or spring.spec.language)
-        file = write(spring, out, shown)
+        file = spring.report(out, units=asked(), language=language)
     click.echo(f"wrote {out}: {file.stat().st_size / 1024:.0f} kB")
     return 0

@@ -1,0 +1,275 @@
+"""A specified spring with everything computed of it: drawn, loaded, stressed; nothing written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import yaml
+
+from springgeo.curve import Path as Centreline
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.spring_state import SpringState
+from springgeo.errors import SpecError
+from springgeo.files.states import parse_state, require_distinct
+from springgeo.findings import error
+from springgeo.specification import Spec
+from springgeo.spring.model import SpringModel
+from springgeo.state import State
+from springgeo.statics.profile import StressProfile
+from springgeo.summary import Summary
+from springgeo.summary.build import summarise
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.reach import out_of_reach, state_findings
+from springgeo.summary.wire import AlongWire
+from springgeo.text.quantity import Units
+from springgeo.text.shown import Language, Shown
+
+if TYPE_CHECKING:
+    from cadquery import Solid
+
+    from springgeo.fit import FitReport, Mating
+    from springgeo.mesh import Mesh
+    from springgeo.results.overload import Overload
+
+
+class ComputedSpring:
+    """A spring of which everything may be asked; ``springgeo.Spring`` adds files and pages.
+
+    Parameters
+    ----------
+    spec : Spec
+    text : str, optional
+        The text of the file it was read from.
+
+    Raises
+    ------
+    SpecError
+        The spring cannot be made; the exception's ``findings`` say why and what to change.
+    """
+
+    def __init__(self, spec: Spec, text: str | None = None) -> None:
+        self.model = SpringModel.of(spec, text)
+
+    @property
+    def spec(self) -> Spec:
+        """The specification."""
+        return self.model.spec
+
+    @property
+    def specification_text(self) -> str:
+        """The specification as its author wrote it, else as YAML with bare numbers in mm and N."""
+        text = self.model.text
+        if text is not None and not isinstance(self.spec.wire.material, dict):
+            return text
+        data = self.spec.model_dump(mode="json", exclude_none=True)
+        return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
+
+    @property
+    def shown(self) -> Shown:
+        """Units and language of the specification, for whatever is shown of it."""
+        return Shown(self.spec.units, self.spec.language)
+
+    def shown_in(
+        self,
+        units: Units | None = None,
+        language: Language | None = None,
+        *,
+        both_units: bool = False,
+        typeset: bool = False,
+    ) -> Shown:
+        """Return units and language as asked for, else those of the specification."""
+        first = units or self.spec.units
+        other: Units | None = ("inch" if first == "mm" else "mm") if both_units else None
+        return Shown(first, language or self.spec.language, other, typeset=typeset)
+
+    @property
+    def centreline(self) -> Centreline:
+        """The wire's centreline: the source of everything else."""
+        return self.model.geometry.path
+
+    @cached_property
+    def _summary(self) -> Summary:
+        from springgeo.checks.centreline import centreline_checks
+
+        return summarise(self.model, centreline_checks(self.model))
+
+    def summary(self) -> Summary:
+        """Return everything computed without a solid: geometry, stresses, findings, checks."""
+        return self._summary
+
+    @property
+    def free_length(self) -> float:
+        """Length inside hooks without load, mm."""
+        return self.model.geometry.length
+
+    def at(self, *, load: float | None = None, length: float | None = None) -> State:
+        """Return the spring in equilibrium under a load (N) or at a length inside hooks (mm).
+
+        Parameters
+        ----------
+        load, length : float
+            Exactly one of them.
+
+        Raises
+        ------
+        SpecError
+            Both or neither given, not finite, below the free length, or beyond what the wire can
+            be drawn to. A state beyond what the spring holds has a warning in ``findings``.
+        """
+        curve = self.load_curve
+        try:
+            at = curve.state(load=State.asked(curve, load=load, length=length))
+        except SpecError as exc:
+            raise out_of_reach(self.along_the_wire, load, exc) from None
+        return self._state(at)
+
+    def states(
+        self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
+    ) -> tuple[State, ...]:
+        """Return many states in rising order, faster than one by one; raises SpecError.
+
+        Between solved states strains are interpolated, good to a few thousandths of a wire
+        diameter.
+        """
+        return tuple(self._state(at) for at in self.load_curve.states(loads=loads, lengths=lengths))
+
+    def named_states(self, wanted: Sequence[str | State]) -> tuple[State, ...]:
+        """Return states by name, in the order given: ``free``, a load (25N), a length (60mm).
+
+        Raises
+        ------
+        SpecError
+            A word is none of these, a name comes twice, or a state cannot be reached.
+        """
+        states = tuple(w if isinstance(w, State) else self._named(w) for w in wanted)
+        require_distinct([state.name for state in states])
+        return states
+
+    def _named(self, word: str) -> State:
+        asked = parse_state(word)
+        if asked.load is None and asked.length is None:
+            return self._free_state
+        return self.at(load=asked.load, length=asked.length).called(asked.name)
+
+    def _state(self, at: SpringState) -> State:
+        found = state_findings(self.along_the_wire, at.load)
+        return State.of(self.along_the_wire, at, found)
+
+    @cached_property
+    def along_the_wire(self) -> AlongWire:
+        """Stress along the wire at any load, from its equilibrium."""
+        return AlongWire(Handbook(self.model))
+
+    @property
+    def load_curve(self) -> LoadCurve:
+        """Load over length, the one answer; a mechanism (``fit.mechanism``) asks for no more."""
+        return self.along_the_wire.curve
+
+    def stress(self, load: float | None = None) -> StressProfile:
+        """Return the stress along the wire, station by station.
+
+        ``load`` in N, finite and from zero up, else SpecError; the highest of the specification,
+        or 1 N, if left out.
+        """
+        if load is None:
+            load = max((p.load for p in self._summary.points), default=1.0)
+        if not 0 <= load < math.inf:
+            text = f"{load} N is not a finite load from zero up"
+            raise SpecError(error("bad-value", "load", text))
+        return StressProfile.of(self.along_the_wire.at(load), load)
+
+    def overload(
+        self,
+        *,
+        load: float | None = None,
+        length: float | None = None,
+        relieved: float = 1.0,
+        hardening: float = 0.0,
+        told: Callable[[float], object] | None = None,
+    ) -> Overload:
+        """Return an estimate of what an overload leaves: length, hooks, initial tension.
+
+        Between the least and the greatest published elastic limit of the wire. Takes a second or
+        two.
+
+        Parameters
+        ----------
+        load, length : float, N or mm
+            One of them at most; neither: only the load that costs 0.1 % of the length.
+        relieved : float
+            Share of the residual stress of coiling that heat treatment took away, 0 to 1.
+        hardening : float
+            Rise of stress over plastic strain beyond the elastic limit, as a share of E.
+        told : callable, optional
+            Is told every load that is looked at, N: for a display of progress.
+
+        Raises
+        ------
+        SpecError
+            A value is out of range, no elastic limit is published, or the wire yields through.
+        """
+        from springgeo.summary.overload import overload_facts
+
+        return overload_facts(
+            Handbook(self.model),
+            load=load,
+            length=length,
+            relieved=relieved,
+            hardening=hardening,
+            told=told,
+        )
+
+    def fit(self, mating: Mating | None = None, *, states: int = 20) -> FitReport:
+        """Return how the hooks fit their mating parts, those of the specification if left out.
+
+        Over the stroke, in as many states; raises SpecError without mating parts.
+        """
+        from springgeo.fit import fit
+
+        return fit(self, mating, states=states)
+
+    def solid(self) -> Solid:
+        """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
+        return self._free_state.solid()
+
+    def mesh(self, chord: float | None = None) -> Mesh:
+        """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
+        return self._free_state.mesh(chord)
+
+    @property
+    def _free_state(self) -> State:
+        return State.free(self.along_the_wire)
+
+    def picture(self, width: int = 640) -> str:
+        """Return an SVG drawing of the free spring, first end to the left."""
+        from springgeo.picture import spring_svg
+
+        g = self.model.geometry
+        return spring_svg(
+            g.path, g.wire_diameter, parts=g.parts, width=width, title=repr(self).strip("<>")
+        )
+
+    def _repr_html_(self) -> str:
+        """Show a picture and the key numbers in a notebook; works offline."""
+        s, shown = self._summary, self.shown
+        rows = [
+            (shown.say("free length inside hooks"), shown.length(self.free_length, 4)),
+            (shown.say("rate, handbook"), shown.rate(s.rate)),
+            (shown.say("rate, small load"), shown.rate(s.along_the_wire.rate)),
+            (shown.say("initial tension"), shown.force(s.initial_tension.force)),
+        ]
+        if s.verdict is not None:
+            rows.append((shown.say("verdict"), shown.text(s.verdict.words)))
+        cells = "".join(f"<tr><td>{k}</td><td>{v}</td></tr>" for k, v in rows)
+        return f"<div>{self.picture()}<table>{cells}</table></div>"
+
+    def __repr__(self) -> str:
+        g, shown = self.model.geometry, self.shown
+        return (
+            f"<Spring '{self.spec.name}': d {shown.length(g.wire_diameter, 6)}, D "
+            f"{shown.length(2 * g.coil_radius, 6)}, {shown.number(g.turns)} coils, L0 "
+            f"{shown.length(g.length, 5)}>"
+        )
