@@ -18,6 +18,8 @@ __version__ = "0.1.0"
 _HOME = {
     "Spring": "springgeo.api",
     "Spec": "springgeo.specification",
+    "State": "springgeo.state",
+    "StressProfile": "springgeo.statics.profile",
     "Summary": "springgeo.summary",
     "Finding": "springgeo.findings",
     "SpringgeoError": "springgeo.errors",
@@ -50,6 +52,8 @@ __all__ = [
     "SpecError",
     "Spring",
     "SpringgeoError",
+    "State",
+    "StressProfile",
     "Summary",
     "Table",
     "__version__",
@@ -71,6 +75,8 @@ if TYPE_CHECKING:
     from springgeo.recovery.recover import recover
     from springgeo.sizing.size import size
     from springgeo.specification import Spec
+    from springgeo.state import State
+    from springgeo.statics.profile import StressProfile
     from springgeo.summary import Summary
     from springgeo.sweeping.sweep import sweep
     from springgeo.sweeping.table import Table

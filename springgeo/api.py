@@ -142,7 +142,7 @@ class Spring(ComputedSpring):
         """
         from springgeo.report import write
 
-        return write(self, path, self.shown_in(units, language))
+        return write(self.unasked(), path, self.shown_in(units, language))
 
     def draw(
         self,
@@ -169,7 +169,8 @@ class Spring(ComputedSpring):
         from springgeo.drawing.write import write_drawing
 
         shown = self.shown_in(units, language, both_units=both_units, typeset=True)
-        return write_drawing(self.model, self.summary(), Path(path), paper, shown)
+        summary = self.unasked().summary()
+        return write_drawing(self.model, summary, Path(path), paper, shown)
 
     def making(
         self,
@@ -189,4 +190,5 @@ class Spring(ComputedSpring):
         from springgeo.drawing.write_making import write_making
 
         shown = self.shown_in(units, language, both_units=both_units, typeset=True)
-        return write_making(self.model, self.summary(), Path(path), paper, tolerance, shown)
+        summary = self.unasked().summary()
+        return write_making(self.model, summary, Path(path), paper, tolerance, shown)

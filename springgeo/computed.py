@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
 import yaml
 
@@ -151,7 +151,7 @@ class ComputedSpring:
     def _named(self, word: str) -> State:
         asked = parse_state(word)
         if asked.load is None and asked.length is None:
-            return self._free_state
+            return self.free
         return self.at(load=asked.load, length=asked.length).called(asked.name)
 
     def _state(self, at: SpringState) -> State:
@@ -233,14 +233,24 @@ class ComputedSpring:
 
     def solid(self) -> Solid:
         """Return the exact solid as a CadQuery ``Solid`` (loads the kernel)."""
-        return self._free_state.solid()
+        return self.free.solid()
 
     def mesh(self, chord: float | None = None) -> Mesh:
         """Return a watertight triangle mesh; ``chord`` is its greatest error in mm (0.01 d)."""
-        return self._free_state.mesh(chord)
+        return self.free.mesh(chord)
+
+    def unasked(self) -> Self:
+        """Return the spring before anything was asked of it; itself if nothing was.
+
+        A state may lie some 1e-9 beside the same state sought from others: what files hold must
+        not depend on what was asked before.
+        """
+        asked = {"_summary", "along_the_wire"} & self.__dict__.keys()
+        return type(self)(self.spec, self.model.text) if asked else self
 
     @property
-    def _free_state(self) -> State:
+    def free(self) -> State:
+        """The spring without load, as drawn."""
         return State.free(self.along_the_wire)
 
     def picture(self, width: int = 640) -> str:

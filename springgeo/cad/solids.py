@@ -12,7 +12,7 @@ from springgeo.state import State
 
 def state_of(spring: ComputedSpring | State) -> State:
     """Return a state itself, or the free state of a spring."""
-    return spring if isinstance(spring, State) else spring.at(length=spring.free_length)
+    return spring if isinstance(spring, State) else spring.free
 
 
 def solid(spring: ComputedSpring | State) -> Solid:
