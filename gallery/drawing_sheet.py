@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from springgeo import Spring
-from springgeo.drawing import drawing_bytes, sheet
+from springgeo.drawing import drawing_files, sheet
 
 
 def main() -> None:
@@ -16,7 +16,7 @@ def main() -> None:
     assert abs(free.value - 37.929) < 1e-3
     assert abs((free.end[0] - free.start[0]) / page.scale - free.value) < 1e-9
     out = Path(__file__).with_suffix(".png")
-    out.write_bytes(drawing_bytes(spring.model, summary, "png"))
+    out.write_bytes(drawing_files(spring.model, summary, "png")[0])
 
 
 if __name__ == "__main__":

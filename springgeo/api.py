@@ -22,18 +22,9 @@ if TYPE_CHECKING:
 
 
 class Spring(ComputedSpring):
-    """A spring from a validated specification.
+    """A spring from a validated specification: what ``ComputedSpring`` answers, and files of it.
 
-    Parameters
-    ----------
-    spec : Spec
-    text : str, optional
-        The text of the file it was read from.
-
-    Raises
-    ------
-    SpecError
-        The spring cannot be made; the exception's ``findings`` say why and what to change.
+    Made by `from_file`, `from_preset`, `from_dict`, or ``Spring(spec)``.
     """
 
     @classmethod

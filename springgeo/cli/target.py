@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from springgeo.text.characters import hidden
 
+_Command = TypeVar("_Command", bound=Callable[..., Any])
 # what nobody calls a folder
 _FILES = {
     *("step", "stp", "stl", "3mf", "glb", "obj", "ply", "brep", "json", "yaml", "yml", "csv"),
@@ -81,3 +83,32 @@ class OutFolder(_Target):
                 f"spring; give the folder, such as '{path.with_suffix('')}'"
             )
         return ""
+
+
+def out_file(
+    *endings: str,
+    default: str | None = None,
+    says: str | None = None,
+    metavar: str = "FILE",
+) -> Callable[[_Command], _Command]:
+    """Return what adds ``--out`` to a command that writes a file with one of some endings."""
+    return _out(OutFile(*endings), default, says, metavar)
+
+
+def out_folder(default: str, *, says: str) -> Callable[[_Command], _Command]:
+    """Return what adds ``--out`` to a command that writes into a folder."""
+    return _out(OutFolder(), default, says, "DIR")
+
+
+def _out(
+    kind: _Target, default: str | None, text: str | None, metavar: str
+) -> Callable[[_Command], _Command]:
+    return click.option(
+        "-o",
+        "--out",
+        type=kind,
+        default=default,
+        show_default=default is not None,
+        metavar=metavar,
+        help=text,
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
 from typing import Literal
 
@@ -51,6 +51,24 @@ class Samples:
     tangent: Array
     curvature: Array
     normal: Array
+
+    @classmethod
+    def on(cls, segment: Segment, index: int, start: float, q: Array) -> Samples:
+        """Return stations ``q`` mm along a segment that starts at ``start``; its own normal."""
+        return cls(
+            start + q,
+            np.full(len(q), index),
+            segment.point(q),
+            segment.tangent(q),
+            segment.curvature(q),
+            segment.normal(q),
+        )
+
+    @classmethod
+    def joined(cls, parts: Iterable[Samples]) -> Samples:
+        """Return the stations of several runs in order."""
+        columns = zip(*([getattr(p, f.name) for f in fields(cls)] for p in parts), strict=True)
+        return cls(*map(np.concatenate, columns))
 
 
 class Path:
@@ -147,45 +165,25 @@ class Path:
         for i, (piece, start) in enumerate(self):
             n = int(np.ceil(piece.segment.length / step)) + 1
             q = np.linspace(0.0, piece.segment.length, max(n, 2))
-            seg = piece.segment
-            parts.append(
-                (
-                    start + q,
-                    np.full(len(q), i),
-                    seg.point(q),
-                    seg.tangent(q),
-                    seg.curvature(q),
-                    self._normal_of(i, q),
-                )
-            )
-        return Samples(*(np.concatenate(column) for column in zip(*parts, strict=True)))
+            here = Samples.on(piece.segment, i, start, q)
+            parts.append(replace(here, normal=self._normal_of(i, q)))
+        return Samples.joined(parts)
 
     def joint_angles(self) -> Array:
         """Return the angle between the tangents at each joint, ``(pieces − 1,) float, rad``."""
-        angles = [
-            np.linalg.norm(
-                b.segment.tangent(np.zeros(1)) - a.segment.tangent(np.array([a.segment.length]))
-            )
-            for a, b in zip(self.pieces, self.pieces[1:], strict=False)
-        ]
-        return np.array(angles, dtype=float)
+        return self._jumps(lambda segment, q: segment.tangent(q))
 
     def joint_gaps(self) -> Array:
         """Return the distance between the ends at each joint, ``(pieces − 1,) float, mm``."""
-        gaps = [
-            np.linalg.norm(
-                b.segment.point(np.zeros(1)) - a.segment.point(np.array([a.segment.length]))
-            )
-            for a, b in zip(self.pieces, self.pieces[1:], strict=False)
-        ]
-        return np.array(gaps, dtype=float)
+        return self._jumps(lambda segment, q: segment.point(q))
 
     def curvature_jumps(self) -> Array:
         """Return the change of the curvature vector at each joint, ``(pieces − 1,) 1/mm``."""
+        return self._jumps(lambda segment, q: segment.curvature(q))
+
+    def _jumps(self, of: Callable[[Segment, Array], Array]) -> Array:
         jumps = [
-            np.linalg.norm(
-                b.segment.curvature(np.zeros(1)) - a.segment.curvature(np.array([a.segment.length]))
-            )
+            np.linalg.norm(of(b.segment, np.zeros(1)) - of(a.segment, np.array([a.segment.length])))
             for a, b in zip(self.pieces, self.pieces[1:], strict=False)
         ]
         return np.array(jumps, dtype=float)

@@ -1,7 +1,7 @@
 """Drawings of a spring for its maker: PDF, SVG and DXF. Needs the extra ``drawing``."""
 
 from springgeo.drawing.sheet import PAPERS, sheet, sheets
-from springgeo.drawing.write import FORMATS, Format, drawing_bytes, drawing_files, file_names
+from springgeo.drawing.write import FORMATS, Format, drawing_files, file_names
 from springgeo.optional import MissingLibraryError
 from springgeo.specification.making import Paper
 
@@ -11,7 +11,6 @@ __all__ = [
     "Format",
     "MissingLibraryError",
     "Paper",
-    "drawing_bytes",
     "drawing_files",
     "file_names",
     "sheet",

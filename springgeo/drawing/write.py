@@ -21,16 +21,16 @@ Format = Literal["pdf", "svg", "dxf", "png"]
 FORMATS: tuple[Format, ...] = get_args(Format)
 
 
-def drawing_bytes(
+def drawing_files(
     model: SpringModel,
     summary: Summary,
     kind: Format,
     paper: Paper = "A4",
     shown: Shown = SHOWN,
-) -> bytes:
-    """Return the drawing of a spring, the same bytes for the same spring.
+) -> list[bytes]:
+    """Return the contents of the files that a drawing takes: one, or one a sheet beside PDF.
 
-    A PDF holds all sheets; the other formats hold one, here the first: see `drawing_files`.
+    The same bytes for the same spring.
 
     Parameters
     ----------
@@ -45,17 +45,6 @@ def drawing_bytes(
     MissingLibraryError
         shapely, matplotlib or ezdxf is not installed.
     """
-    return drawing_files(model, summary, kind, paper, shown)[0]
-
-
-def drawing_files(
-    model: SpringModel,
-    summary: Summary,
-    kind: Format,
-    paper: Paper = "A4",
-    shown: Shown = SHOWN,
-) -> list[bytes]:
-    """Return the contents of the files that a drawing takes: one, or one a sheet beside PDF."""
     need("ezdxf" if kind == "dxf" else "matplotlib", "a drawing", "drawing")
     return written(sheets(model, summary, paper, shown), kind)
 

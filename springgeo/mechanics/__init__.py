@@ -1,9 +1,10 @@
 """Handbook and standard formulas of the extension spring: pure functions over numpy arrays.
 
 Ground rules: numpy is all this package imports; every function broadcasts; units are mm, N, MPa,
-rad, kg and Hz; tables and material data arrive as arguments. Each docstring names the source of
-its formula and, after ``Known:``, how the formula is known: read, from memory (of the publication
-named), common practice, derived, or own estimate.
+rad, kg and Hz; tables and material data arrive as arguments. Where nothing else is said, a result
+is a float, or an array of the arguments' broadcast shape, in the unit that the docstring ends
+with. Each docstring names the source of its formula and, after ``Known:``, how the formula is
+known: read, from memory (of the publication named), common practice, derived, or own estimate.
 
 =====================  ==========================================================================
 ``body``               index, shear stress, curvature factors

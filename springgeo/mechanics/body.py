@@ -13,19 +13,12 @@ from springgeo.mechanics.value import Value
 def spring_index(D: Value, d: Value) -> Value:
     """Return the spring index, C = D/d.
 
-    Source: Shigley eq. 10-1; EN 13906-2 (there w). Known: read.
+    Source: Shigley eq. 10-1; EN 13906-2 (there w). Known: read. Dimensionless.
 
     Parameters
     ----------
-    D : float or array
-        Mean coil diameter, mm.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        C, dimensionless, broadcast shape.
+    D, d : float or array
+        Mean coil diameter, mm; wire diameter, mm.
     """
     return D / d
 
@@ -33,20 +26,14 @@ def spring_index(D: Value, d: Value) -> Value:
 def tau_uncorrected(F: Value, D: Value, d: Value) -> Value:
     """Return the shear stress of pure torsion, tau = 8 F D / (pi d^3).
 
-    Source: Shigley eq. 10-7 with K = 1; EN 13906-2 cl. 9.6. EN checks static loads, and everybody
-    states initial tension, with this stress. Known: read.
+    Source: Shigley eq. 10-7 with K = 1; EN 13906-2 cl. 9.6. EN checks static loads, and
+    everybody states initial tension, with this stress. Known: read. In MPa.
 
     Parameters
     ----------
-    F : float or array
-        The whole axial force, initial tension included, N.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        tau, MPa, broadcast shape.
+    F, D, d : float or array
+        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
+        mm.
     """
     return 8.0 * F * D / (np.pi * (d * d * d))
 
@@ -54,21 +41,13 @@ def tau_uncorrected(F: Value, D: Value, d: Value) -> Value:
 def tau_corrected(F: Value, D: Value, d: Value, K: Value) -> Value:
     """Return the shear stress at the inside of the coil, tau = K 8 F D / (pi d^3).
 
-    Source: Shigley eq. 10-7; EN 13906-2 (there tau_k). Known: read.
+    Source: Shigley eq. 10-7; EN 13906-2 (there tau_k). Known: read. In MPa.
 
     Parameters
     ----------
-    F : float or array
-        The whole axial force, initial tension included, N.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    K : float or array
-        Factor from `K_B`, `K_W`, `K_s` or `k_EN`.
-
-    Returns
-    -------
-    float or array
-        tau, MPa, broadcast shape.
+    F, D, d, K : float or array
+        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
+        mm; factor from `K_B`, `K_W`, `K_s` or `k_EN`.
     """
     return K * tau_uncorrected(F, D, d)
 
@@ -76,21 +55,13 @@ def tau_corrected(F: Value, D: Value, d: Value, K: Value) -> Value:
 def force_at_tau(tau: Value, D: Value, d: Value, K: Value = 1.0) -> Value:
     """Return the force at which the body reaches a shear stress, F = pi d^3 tau / (8 K D).
 
-    Source: Shigley eq. 10-7 solved for F. Known: derived.
+    Source: Shigley eq. 10-7 solved for F. Known: derived. In N.
 
     Parameters
     ----------
-    tau : float or array
-        Shear stress, MPa, uncorrected where K is 1.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    K : float or array
-        Factor the stress includes.
-
-    Returns
-    -------
-    float or array
-        F, N, broadcast shape.
+    tau, D, d, K : float or array
+        Shear stress, MPa, uncorrected where K is 1; mean coil diameter and wire diameter, mm;
+        factor the stress includes.
     """
     return np.pi * (d * d * d) * tau / (8.0 * K * D)
 

@@ -14,21 +14,13 @@ from springgeo.mechanics.value import Mask, Value
 def active_wire_mass(D: Value, d: Value, N_a: Value, rho: Value) -> Value:
     """Return the mass of the active wire, m = pi^2 d^2 D N_a rho/4.
 
-    Source: Norton eq. 14.12b (there as a weight). Known: from memory.
+    Source: Norton eq. 14.12b (there as a weight). Known: from memory. In kg.
 
     Parameters
     ----------
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    N_a : float or array
-        Active coils.
-    rho : float or array
-        Density, kg/mm^3; carbon steel 7.85e-6.
-
-    Returns
-    -------
-    float or array
-        m, kg, broadcast shape.
+    D, d, N_a, rho : float or array
+        Mean coil diameter and wire diameter, mm; active coils; density, kg/mm^3; carbon steel
+        7.85e-6.
     """
     return 0.25 * np.pi**2 * d * d * D * N_a * rho
 
@@ -37,19 +29,12 @@ def f_both_held(k: Value, m: Value) -> Value:
     """Return the lowest natural frequency with both ends held, f = (1/2) sqrt(k/m).
 
     Books ask for 13 to 20 times the frequency of the load. Source: Norton eq. 14.12; Shigley
-    eq. 10-25. Known: from memory.
+    eq. 10-25. Known: from memory. In Hz.
 
     Parameters
     ----------
-    k : float or array
-        Rate, N/mm.
-    m : float or array
-        Mass of the active wire, kg.
-
-    Returns
-    -------
-    float or array
-        f, Hz, broadcast shape.
+    k, m : float or array
+        Rate, N/mm; mass of the active wire, kg.
     """
     return 0.5 * np.sqrt(1000.0 * k / m)
 
@@ -57,19 +42,12 @@ def f_both_held(k: Value, m: Value) -> Value:
 def f_one_free(k: Value, m: Value) -> Value:
     """Return the lowest natural frequency with one end free, f = (1/4) sqrt(k/m).
 
-    Source: Norton ch. 14; Shigley eq. 10-26. Known: from memory.
+    Source: Norton ch. 14; Shigley eq. 10-26. Known: from memory. In Hz.
 
     Parameters
     ----------
-    k : float or array
-        Rate, N/mm.
-    m : float or array
-        Mass of the active wire, kg.
-
-    Returns
-    -------
-    float or array
-        f, Hz, broadcast shape.
+    k, m : float or array
+        Rate, N/mm; mass of the active wire, kg.
     """
     return 0.25 * np.sqrt(1000.0 * k / m)
 
@@ -77,24 +55,14 @@ def f_one_free(k: Value, m: Value) -> Value:
 def f_e_EN(D: Value, d: Value, n: Value, G: Value, rho: Value) -> Value:
     """Return the lowest natural frequency, both ends held, f_e = 3560 d/(n D^2) sqrt(G/rho).
 
-    The standard takes rho in kg/dm^3; it is converted here. Source: EN
-    13906-1. Known: from memory; the constant derived anew is 3559.
+    The standard takes rho in kg/dm^3; it is converted here. Source: EN 13906-1. Known: from
+    memory; the constant derived anew is 3559. In Hz.
 
     Parameters
     ----------
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    n : float or array
-        Active coils.
-    G : float or array
-        Shear modulus, MPa.
-    rho : float or array
-        Density, kg/mm^3; carbon steel 7.85e-6.
-
-    Returns
-    -------
-    float or array
-        f_e, Hz, broadcast shape.
+    D, d, n, G, rho : float or array
+        Mean coil diameter and wire diameter, mm; active coils; shear modulus, MPa; density,
+        kg/mm^3; carbon steel 7.85e-6.
     """
     return 3560.0 * d / (n * D * D) * np.sqrt(G / (1.0e6 * rho))
 
@@ -120,18 +88,11 @@ def coils_open(F_min: Value, F_i: Value) -> Mask:
 def stored_energy(F: Value, F_i: Value, s: Value) -> Value:
     """Return the work of the stroke, W = (F + F_i) s/2: what is released if an end breaks.
 
-    Source: EN 13906-2 cl. 9.2. Known: from memory.
+    Source: EN 13906-2 cl. 9.2. Known: from memory. In N mm (1000 make a joule).
 
     Parameters
     ----------
-    F, F_i : float or array
-        Load at the stroke's end and initial tension, N.
-    s : float or array
-        Deflection from the free length, mm.
-
-    Returns
-    -------
-    float or array
-        W, N mm (1000 make a joule), broadcast shape.
+    F, F_i, s : float or array
+        Load at the stroke's end and initial tension, N; deflection from the free length, mm.
     """
     return 0.5 * (F + F_i) * s

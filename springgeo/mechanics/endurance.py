@@ -41,19 +41,13 @@ def zimmerli(peened: bool = False) -> FatiguePoint:
 def S_su(S_ut: Value, ratio: Value = 0.67) -> Value:
     """Return the ultimate shear strength, S_su = 0.67 S_ut.
 
-    Source: Shigley eq. 10-30; Norton eq. 14.4. Known: from memory; reproduces Shigley 10-7.
+    Source: Shigley eq. 10-30; Norton eq. 14.4. Known: from memory; reproduces Shigley 10-7. In
+    MPa.
 
     Parameters
     ----------
-    S_ut : float or array
-        Tensile strength, MPa.
-    ratio : float or array
-        0.67 by the books.
-
-    Returns
-    -------
-    float or array
-        S_su, MPa, broadcast shape.
+    S_ut, ratio : float or array
+        Tensile strength, MPa; 0.67 by the books.
     """
     return ratio * S_ut
 
@@ -62,19 +56,13 @@ def S_e_gerber(S_a: Value, S_m: Value, S_u: Value) -> Value:
     """Return the reversed endurance strength by Gerber, S_e = S_a/(1 - (S_m/S_u)^2).
 
     Source: Shigley Example 10-7 (in shear: S_se, S_sa, S_sm, S_su). Known: from memory;
-    reproduces the example.
+    reproduces the example. In MPa.
 
     Parameters
     ----------
-    S_a, S_m : float or array
-        Alternating and mean strength of the same life, MPa.
-    S_u : float or array
-        Ultimate strength of the same kind, above S_m, MPa.
-
-    Returns
-    -------
-    float or array
-        S_e, MPa, broadcast shape.
+    S_a, S_m, S_u : float or array
+        Alternating and mean strength of the same life, MPa; ultimate strength of the same kind,
+        above S_m, MPa.
     """
     q = S_m / S_u
     return S_a / (1.0 - q * q)
@@ -83,19 +71,13 @@ def S_e_gerber(S_a: Value, S_m: Value, S_u: Value) -> Value:
 def S_e_goodman(S_a: Value, S_m: Value, S_u: Value) -> Value:
     """Return the reversed endurance strength by Goodman, S_e = S_a/(1 - S_m/S_u).
 
-    Source: Shigley sec. 10-9. Known: from memory.
+    Source: Shigley sec. 10-9. Known: from memory. In MPa.
 
     Parameters
     ----------
-    S_a, S_m : float or array
-        Alternating and mean strength of the same life, MPa.
-    S_u : float or array
-        Ultimate strength of the same kind, above S_m, MPa.
-
-    Returns
-    -------
-    float or array
-        S_e, MPa, broadcast shape.
+    S_a, S_m, S_u : float or array
+        Alternating and mean strength of the same life, MPa; ultimate strength of the same kind,
+        above S_m, MPa.
     """
     return S_a / (1.0 - S_m / S_u)
 
@@ -122,21 +104,15 @@ def S_e_bending(S_se: Value) -> Value:
 def S_e_from_repeated(S_r: Value, S_u: Value) -> Value:
     """Return the reversed strength from a repeated load's, S_e = (S_r/2)/(1 - (S_r/(2 S_u))^2).
 
-    Turns a maximum-stress table for loads from zero (R = 0), given as fractions of S_ut, into an
-    endurance strength by Gerber: half of S_r alternates about the other half. Source: Shigley
-    ch. 10, problems, for Table 10-8. Known: from memory.
+    Turns a maximum-stress table for loads from zero (R = 0), given as fractions of S_ut, into
+    an endurance strength by Gerber: half of S_r alternates about the other half. Source:
+    Shigley ch. 10, problems, for Table 10-8. Known: from memory. In MPa.
 
     Parameters
     ----------
-    S_r : float or array
-        Maximum stress endured from zero, MPa.
-    S_u : float or array
-        Ultimate strength the mean part is compared with, MPa; the source uses S_ut for bending.
-
-    Returns
-    -------
-    float or array
-        S_e, MPa, broadcast shape.
+    S_r, S_u : float or array
+        Maximum stress endured from zero, MPa; ultimate strength the mean part is compared with,
+        MPa; the source uses S_ut for bending.
     """
     return S_e_gerber(0.5 * S_r, 0.5 * S_r, S_u)
 
@@ -163,19 +139,12 @@ def S_ew_norton(peened: bool = False) -> float:
 def S_es_norton(S_ew: Value, S_us: Value) -> Value:
     """Return the reversed endurance in shear, S_es = 0.5 S_ew S_us/(S_us - 0.5 S_ew).
 
-    Source: Norton ch. 14, among eq. 14.17 to 14.22. Known: from memory.
+    Source: Norton ch. 14, among eq. 14.17 to 14.22. Known: from memory. In MPa.
 
     Parameters
     ----------
-    S_ew : float or array
-        Wire endurance strength for a load from zero, MPa.
-    S_us : float or array
-        Ultimate shear strength, MPa.
-
-    Returns
-    -------
-    float or array
-        S_es, MPa, broadcast shape.
+    S_ew, S_us : float or array
+        Wire endurance strength for a load from zero, MPa; ultimate shear strength, MPa.
     """
     return 0.5 * S_ew * S_us / (S_us - 0.5 * S_ew)
 

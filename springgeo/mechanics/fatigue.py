@@ -14,17 +14,12 @@ from springgeo.mechanics.value import Value
 def alternating(s_max: Value, s_min: Value) -> Value:
     """Return the alternating part of a stress or force, s_a = (s_max - s_min)/2.
 
-    Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7.
+    Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7. In N or MPa.
 
     Parameters
     ----------
     s_max, s_min : float or array
         Greatest and least value, N or MPa.
-
-    Returns
-    -------
-    float or array
-        s_a, N or MPa, broadcast shape.
     """
     return 0.5 * (s_max - s_min)
 
@@ -32,17 +27,12 @@ def alternating(s_max: Value, s_min: Value) -> Value:
 def mean(s_max: Value, s_min: Value) -> Value:
     """Return the mean part of a stress or force, s_m = (s_max + s_min)/2.
 
-    Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7.
+    Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7. In N or MPa.
 
     Parameters
     ----------
     s_max, s_min : float or array
         Greatest and least value, N or MPa.
-
-    Returns
-    -------
-    float or array
-        s_m, N or MPa, broadcast shape.
     """
     return 0.5 * (s_max + s_min)
 
@@ -50,21 +40,15 @@ def mean(s_max: Value, s_min: Value) -> Value:
 def n_f_gerber(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Gerber safety factor, alternating and mean stress growing together.
 
-    The root of n s_a/S_e + (n s_m/S_u)^2 = 1; the book's form (S_u/s_m)^2 (s_a/S_e)/2
-    [-1 + sqrt(1 + (2 s_m S_e/(S_u s_a))^2)] is the same number, but fails at s_m = 0 or s_a = 0.
-    Source: Shigley Example 10-7. Known: from memory; reproduces the example.
+    The root of n s_a/S_e + (n s_m/S_u)^2 = 1; the book's form (S_u/s_m)^2 (s_a/S_e)/2 [-1 +
+    sqrt(1 + (2 s_m S_e/(S_u s_a))^2)] is the same number, but fails at s_m = 0 or s_a = 0.
+    Source: Shigley Example 10-7. Known: from memory; reproduces the example. Dimensionless.
 
     Parameters
     ----------
-    s_a, s_m : float or array
-        Alternating and mean stress, MPa, not both 0.
-    S_e, S_u : float or array
-        Endurance and ultimate strength of the same kind, MPa.
-
-    Returns
-    -------
-    float or array
-        n_f, dimensionless, broadcast shape.
+    s_a, s_m, S_e, S_u : float or array
+        Alternating and mean stress, MPa, not both 0; endurance and ultimate strength of the same
+        kind, MPa.
     """
     a = s_a / S_e
     return 2.0 / (a + np.hypot(a, 2.0 * s_m / S_u))
@@ -73,19 +57,13 @@ def n_f_gerber(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
 def n_f_goodman(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Goodman safety factor, 1/n_f = s_a/S_e + s_m/S_u.
 
-    Source: Shigley sec. 10-9. Known: from memory.
+    Source: Shigley sec. 10-9. Known: from memory. Dimensionless.
 
     Parameters
     ----------
-    s_a, s_m : float or array
-        Alternating and mean stress, MPa, not both 0.
-    S_e, S_u : float or array
-        Endurance and ultimate strength of the same kind, MPa.
-
-    Returns
-    -------
-    float or array
-        n_f, dimensionless, broadcast shape.
+    s_a, s_m, S_e, S_u : float or array
+        Alternating and mean stress, MPa, not both 0; endurance and ultimate strength of the same
+        kind, MPa.
     """
     return 1.0 / (s_a / S_e + s_m / S_u)
 
@@ -93,20 +71,14 @@ def n_f_goodman(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
 def n_f_norton(s_a: Value, s_m: Value, s_min: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Goodman safety factor when only the stroke grows and the least load stays.
 
-    n_f = S_e (S_u - s_min)/(S_e (s_m - s_min) + S_u s_a). Source: Norton ch. 14, among eq. 14.17
-    to 14.22. Known: from memory.
+    n_f = S_e (S_u - s_min)/(S_e (s_m - s_min) + S_u s_a). Source: Norton ch. 14, among eq.
+    14.17 to 14.22. Known: from memory. Dimensionless.
 
     Parameters
     ----------
-    s_a, s_m, s_min : float or array
-        Alternating, mean and least stress, MPa; s_a above 0.
-    S_e, S_u : float or array
-        Endurance and ultimate strength of the same kind, MPa.
-
-    Returns
-    -------
-    float or array
-        n_f, dimensionless, broadcast shape.
+    s_a, s_m, s_min, S_e, S_u : float or array
+        Alternating, mean and least stress, MPa; s_a above 0; endurance and ultimate strength of
+        the same kind, MPa.
     """
     return S_e * (S_u - s_min) / (S_e * (s_m - s_min) + S_u * s_a)
 
@@ -114,19 +86,12 @@ def n_f_norton(s_a: Value, s_m: Value, s_min: Value, S_e: Value, S_u: Value) -> 
 def n_f_repeated(S_r: Value, s_max: Value) -> Value:
     """Return the safety factor of a load that returns to zero, n_f = S_r/s_max.
 
-    Source: Shigley Table 10-8 as used in its chapter. Known: from memory.
+    Source: Shigley Table 10-8 as used in its chapter. Known: from memory. Dimensionless.
 
     Parameters
     ----------
-    S_r : float or array
-        Maximum stress endured from zero (R = 0), MPa.
-    s_max : float or array
-        Maximum stress, MPa.
-
-    Returns
-    -------
-    float or array
-        n_f, dimensionless, broadcast shape.
+    S_r, s_max : float or array
+        Maximum stress endured from zero (R = 0), MPa; maximum stress, MPa.
     """
     return margin(S_r, s_max)
 
@@ -134,19 +99,13 @@ def n_f_repeated(S_r: Value, s_max: Value) -> Value:
 def load_line_slope(tau_a: Value, tau_m: Value, tau_i: Value) -> Value:
     """Return the slope of the load line that starts at the preload, r = tau_a/(tau_m - tau_i).
 
-    Source: Shigley Example 10-7. Known: from memory; reproduces the example.
+    Source: Shigley Example 10-7. Known: from memory; reproduces the example. Dimensionless.
 
     Parameters
     ----------
-    tau_a, tau_m : float or array
-        Alternating and mean stress, MPa.
-    tau_i : float or array
-        Stress of the initial tension, corrected like the others, below tau_m, MPa.
-
-    Returns
-    -------
-    float or array
-        r, dimensionless, broadcast shape.
+    tau_a, tau_m, tau_i : float or array
+        Alternating and mean stress, MPa; stress of the initial tension, corrected like the
+        others, below tau_m, MPa.
     """
     return tau_a / (tau_m - tau_i)
 
@@ -154,21 +113,13 @@ def load_line_slope(tau_a: Value, tau_m: Value, tau_i: Value) -> Value:
 def S_sa_y(r: Value, S_sy: Value, tau_i: Value) -> Value:
     """Return the alternating stress at which the load line meets yield, r (S_sy - tau_i)/(r + 1).
 
-    Source: Shigley Example 10-7. Known: from memory; reproduces the example.
+    Source: Shigley Example 10-7. Known: from memory; reproduces the example. In MPa.
 
     Parameters
     ----------
-    r : float or array
-        Slope from `load_line_slope`.
-    S_sy : float or array
-        Yield strength in shear, MPa.
-    tau_i : float or array
-        Stress of the initial tension, corrected, MPa.
-
-    Returns
-    -------
-    float or array
-        (S_sa)_y, MPa, broadcast shape.
+    r, S_sy, tau_i : float or array
+        Slope from `load_line_slope`; yield strength in shear, MPa; stress of the initial tension,
+        corrected, MPa.
     """
     return r * (S_sy - tau_i) / (r + 1.0)
 
@@ -176,18 +127,11 @@ def S_sa_y(r: Value, S_sy: Value, tau_i: Value) -> Value:
 def n_y(S_sa_y: Value, tau_a: Value) -> Value:
     """Return the safety factor against yield under a cyclic load, n_y = (S_sa)_y/tau_a.
 
-    Source: Shigley Example 10-7. Known: from memory; reproduces the example.
+    Source: Shigley Example 10-7. Known: from memory; reproduces the example. Dimensionless.
 
     Parameters
     ----------
-    S_sa_y : float or array
-        Alternating stress at yield from `S_sa_y`, MPa.
-    tau_a : float or array
-        Alternating stress, MPa.
-
-    Returns
-    -------
-    float or array
-        n_y, dimensionless, broadcast shape.
+    S_sa_y, tau_a : float or array
+        Alternating stress at yield from `S_sa_y`, MPa; alternating stress, MPa.
     """
     return margin(S_sa_y, tau_a)

@@ -15,19 +15,12 @@ def centreline_radius(r_inner: Value, d: Value) -> Value:
     """Return the centreline radius of a bend given by its inside, r = r_inner + d/2.
 
     Shigley means centreline radii in the factors at A and B; Collins gives inner radii. Source:
-    Shigley Fig. 10-6; Collins ch. 14. Known: from memory.
+    Shigley Fig. 10-6; Collins ch. 14. Known: from memory. In mm.
 
     Parameters
     ----------
-    r_inner : float or array
-        Inner radius of loop or bend, mm.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        r, mm, broadcast shape.
+    r_inner, d : float or array
+        Inner radius of loop or bend, mm; wire diameter, mm.
     """
     return r_inner + 0.5 * d
 
@@ -36,18 +29,12 @@ def bend_index(r: Value, d: Value) -> Value:
     """Return the curvature index of a loop or bend, C_1 = 2 r_1/d or C_2 = 2 r_2/d.
 
     A full round loop (r_1 = D/2) has C_1 = C. Source: Shigley eq. 10-35, 10-37. Known: read.
+    Dimensionless.
 
     Parameters
     ----------
-    r : float or array
-        Centreline radius r_1 or r_2, mm.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        C_1 or C_2, dimensionless, broadcast shape.
+    r, d : float or array
+        Centreline radius r_1 or r_2, mm; wire diameter, mm.
     """
     return 2.0 * r / d
 
@@ -93,18 +80,13 @@ def K_B(C_2: Value) -> Value:
 def K_radius_ratio(r: Value, r_inner: Value) -> Value:
     """Return the older factor for A or B, the ratio of centreline to inner radius, K = r/r_inner.
 
-    Higher than `K_A` and `K_B`. Source: older spring handbooks, quoted in Shigley and in Collins
-    ch. 14. Known: from memory.
+    Higher than `K_A` and `K_B`. Source: older spring handbooks, quoted in Shigley and in
+    Collins ch. 14. Known: from memory. Dimensionless.
 
     Parameters
     ----------
     r, r_inner : float or array
         Centreline and inner radius of the loop or bend, mm.
-
-    Returns
-    -------
-    float or array
-        K, dimensionless, broadcast shape.
     """
     return r / r_inner
 
@@ -112,21 +94,13 @@ def K_radius_ratio(r: Value, r_inner: Value) -> Value:
 def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
     """Return the tensile stress at A, sigma_A = F [K_A 16 D/(pi d^3) + 4/(pi d^2)].
 
-    Source: Shigley eq. 10-34. Known: read.
+    Source: Shigley eq. 10-34. Known: read. In MPa.
 
     Parameters
     ----------
-    F : float or array
-        The whole axial force, initial tension included, N.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    K_A : float or array
-        Factor from `K_A`.
-
-    Returns
-    -------
-    float or array
-        sigma_A, MPa, broadcast shape.
+    F, D, d, K_A : float or array
+        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
+        mm; factor from `K_A`.
     """
     return F * (16.0 * K_A * D / d + 4.0) / (np.pi * d * d)
 
@@ -134,21 +108,13 @@ def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
 def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
     """Return the shear stress at B, tau_B = K_B 8 F D/(pi d^3).
 
-    Source: Shigley eq. 10-36. Known: read.
+    Source: Shigley eq. 10-36. Known: read. In MPa.
 
     Parameters
     ----------
-    F : float or array
-        The whole axial force, initial tension included, N.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    K_B : float or array
-        Factor from `K_B` of this file, not the one of the body.
-
-    Returns
-    -------
-    float or array
-        tau_B, MPa, broadcast shape.
+    F, D, d, K_B : float or array
+        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
+        mm; factor from `K_B` of this file, not the one of the body.
     """
     return K_B * 8.0 * F * D / (np.pi * (d * d * d))
 
@@ -162,14 +128,9 @@ def hook_equivalent_turns(r_2: Value, R: Value, h: Value, G: Value, E: Value) ->
 
     Parameters
     ----------
-    r_2 : float or array
-        Centreline radius of the bend, mm.
-    R : float or array
-        Mean radius of body and loop, D/2, mm.
-    h : float or array
-        Straight leg between bend and loop, mm; 0 for a half hook.
-    G, E : float or array
-        Shear and Young's modulus, MPa.
+    r_2, R, h, G, E : float or array
+        Centreline radius of the bend, mm; mean radius of body and loop, D/2, mm; straight leg
+        between bend and loop, mm; 0 for a half hook; shear and Young's modulus, MPa.
 
     Returns
     -------

@@ -29,19 +29,12 @@ class Range(NamedTuple):
 def tau_i(F_i: Value, D: Value, d: Value) -> Value:
     """Return the uncorrected stress of an initial tension, tau_i = 8 F_i D/(pi d^3).
 
-    Source: Shigley sec. 10-11; EN 13906-2 (there tau_0). Known: read.
+    Source: Shigley sec. 10-11; EN 13906-2 (there tau_0). Known: read. In MPa.
 
     Parameters
     ----------
-    F_i : float or array
-        Initial tension, N.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        tau_i, MPa, broadcast shape.
+    F_i, D, d : float or array
+        Initial tension, N; mean coil diameter and wire diameter, mm.
     """
     return tau_uncorrected(F_i, D, d)
 
@@ -49,19 +42,12 @@ def tau_i(F_i: Value, D: Value, d: Value) -> Value:
 def F_i(tau_i: Value, D: Value, d: Value) -> Value:
     """Return the initial tension of an uncorrected stress, F_i = pi d^3 tau_i/(8 D).
 
-    Source: Shigley sec. 10-11, solved for F_i. Known: read.
+    Source: Shigley sec. 10-11, solved for F_i. Known: read. In N.
 
     Parameters
     ----------
-    tau_i : float or array
-        Uncorrected initial stress, MPa.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        F_i, N, broadcast shape.
+    tau_i, D, d : float or array
+        Uncorrected initial stress, MPa; mean coil diameter and wire diameter, mm.
     """
     return force_at_tau(tau_i, D, d)
 
@@ -155,19 +141,12 @@ def preferred_norton(C: Value) -> Range:
 def tau_0_JIS(C: Value, G: Value) -> Value:
     """Return the initial stress to expect, tau_0 = G/(100 C).
 
-    Source: JIS B 2704-1. Known: from memory, medium sureness.
+    Source: JIS B 2704-1. Known: from memory, medium sureness. Uncorrected, in MPa.
 
     Parameters
     ----------
-    C : float or array
-        Spring index; see `valid_index`.
-    G : float or array
-        Shear modulus, MPa.
-
-    Returns
-    -------
-    float or array
-        tau_0, uncorrected, MPa, broadcast shape.
+    C, G : float or array
+        Spring index; see `valid_index`; shear modulus, MPa.
     """
     return G / (100.0 * C)
 
@@ -175,7 +154,8 @@ def tau_0_JIS(C: Value, G: Value) -> Value:
 def place_in_range(tau_i: Value, preferred: Range) -> Value:
     """Return where a stress lies in a range: 0 at the lower edge, 1 at the upper.
 
-    Source: springgeo's own measure. Known: own estimate.
+    Source: springgeo's own measure. Known: own estimate. Below 0 or above 1 outside the
+    range.
 
     Parameters
     ----------
@@ -183,10 +163,5 @@ def place_in_range(tau_i: Value, preferred: Range) -> Value:
         Uncorrected initial stress, MPa.
     preferred : Range
         From one of the functions of this file.
-
-    Returns
-    -------
-    float or array
-        Dimensionless, below 0 or above 1 outside the range, broadcast shape.
     """
     return (tau_i - preferred.low) / (preferred.high - preferred.low)

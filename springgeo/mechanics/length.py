@@ -10,19 +10,13 @@ from springgeo.mechanics.value import Value
 def body_length(N_b: Value, d: Value) -> Value:
     """Return the length of the close-wound body, L_b = (N_b + 1) d.
 
-    Source: EN 13906-2 (there L_K); Mott ch. 19; Machinery's Handbook p. 328. Known: read.
+    Source: EN 13906-2 (there L_K); Mott ch. 19; Machinery's Handbook p. 328. Known: read. In
+    mm.
 
     Parameters
     ----------
-    N_b : float or array
-        Body coils.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        L_b, mm, broadcast shape.
+    N_b, d : float or array
+        Body coils; wire diameter, mm.
     """
     return (N_b + 1.0) * d
 
@@ -30,19 +24,12 @@ def body_length(N_b: Value, d: Value) -> Value:
 def free_length(L_b: Value, L_h_a: Value, L_h_b: Value) -> Value:
     """Return the free length inside hooks, L_0 = L_b + L_h_a + L_h_b.
 
-    Source: EN 13906-2, L_0 = L_K + 2 L_H; Norton eq. 14.20. Known: from memory.
+    Source: EN 13906-2, L_0 = L_K + 2 L_H; Norton eq. 14.20. Known: from memory. In mm.
 
     Parameters
     ----------
-    L_b : float or array
-        Body length, mm.
-    L_h_a, L_h_b : float or array
-        Hook lengths, inside of the hook to the end face of the body, mm.
-
-    Returns
-    -------
-    float or array
-        L_0, mm, broadcast shape.
+    L_b, L_h_a, L_h_b : float or array
+        Body length, mm; hook lengths, inside of the hook to the end face of the body, mm.
     """
     return L_b + L_h_a + L_h_b
 
@@ -50,21 +37,12 @@ def free_length(L_b: Value, L_h_a: Value, L_h_b: Value) -> Value:
 def free_length_full_loops(C: Value, N_b: Value, d: Value) -> Value:
     """Return the free length inside two full twisted loops, L_0 = (2C - 1 + N_b) d.
 
-    Each loop is taken as D - d long. Source: Shigley eq. 10-39. Known: read.
+    Each loop is taken as D - d long. Source: Shigley eq. 10-39. Known: read. In mm.
 
     Parameters
     ----------
-    C : float or array
-        Spring index.
-    N_b : float or array
-        Body coils.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        L_0, mm, broadcast shape.
+    C, N_b, d : float or array
+        Spring index; body coils; wire diameter, mm.
     """
     return (2.0 * C - 1.0 + N_b) * d
 
@@ -72,19 +50,12 @@ def free_length_full_loops(C: Value, N_b: Value, d: Value) -> Value:
 def overall_length(L_0: Value, d: Value) -> Value:
     """Return the length outside hooks, L_0 + 2d.
 
-    Source: Shigley sec. 10-11. Known: read.
+    Source: Shigley sec. 10-11. Known: read. In mm.
 
     Parameters
     ----------
-    L_0 : float or array
-        Length inside hooks, mm.
-    d : float or array
-        Wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        Overall length, mm, broadcast shape.
+    L_0, d : float or array
+        Length inside hooks, mm; wire diameter, mm.
     """
     return L_0 + 2.0 * d
 
@@ -92,19 +63,12 @@ def overall_length(L_0: Value, d: Value) -> Value:
 def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
     """Return the wire in the close-wound body, N_b sqrt((pi D)^2 + d^2).
 
-    Source: length of a helix of pitch d. Known: derived.
+    Source: length of a helix of pitch d. Known: derived. In mm.
 
     Parameters
     ----------
-    N_b : float or array
-        Body coils.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        Length along the wire, mm, broadcast shape.
+    N_b, D, d : float or array
+        Body coils; mean coil diameter and wire diameter, mm.
     """
     return N_b * np.hypot(np.pi * D, d)
 
@@ -112,21 +76,12 @@ def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
 def wire_length_approx(N_b: Value, D: Value, d: Value, turns_in_ends: Value = 2.0) -> Value:
     """Return roughly the wire of the whole spring: the body plus so many turns in the ends.
 
-    For estimates of material; the centreline gives the true length. Source: makers' estimate,
-    a turn for each full loop and half a turn for each half hook. Known: common practice.
+    For estimates of material; the centreline gives the true length. Source: makers' estimate, a
+    turn for each full loop and half a turn for each half hook. Known: common practice. In mm.
 
     Parameters
     ----------
-    N_b : float or array
-        Body coils.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    turns_in_ends : float or array
-        Turns of wire in both ends together.
-
-    Returns
-    -------
-    float or array
-        Length along the wire, mm, broadcast shape.
+    N_b, D, d, turns_in_ends : float or array
+        Body coils; mean coil diameter and wire diameter, mm; turns of wire in both ends together.
     """
     return wire_length_body(N_b, D, d) + turns_in_ends * np.pi * D

@@ -13,19 +13,12 @@ from springgeo.mechanics.value import Value
 def N_a_modulus_ratio(N_b: Value, G: Value, E: Value) -> Value:
     """Return active coils with both hooks counted as G/E turns, N_a = N_b + G/E.
 
-    Source: Shigley eq. 10-40. Known: read.
+    Source: Shigley eq. 10-40. Known: read. In turns.
 
     Parameters
     ----------
-    N_b : float or array
-        Body coils.
-    G, E : float or array
-        Shear and Young's modulus, MPa.
-
-    Returns
-    -------
-    float or array
-        N_a, turns, broadcast shape.
+    N_b, G, E : float or array
+        Body coils; shear and Young's modulus, MPa.
     """
     return N_b + G / E
 
@@ -33,19 +26,12 @@ def N_a_modulus_ratio(N_b: Value, G: Value, E: Value) -> Value:
 def N_a_half_coil_per_hook(N_b: Value, hooks: Value = 2.0) -> Value:
     """Return active coils with each hook counted as half a coil, N_a = N_b + hooks/2.
 
-    Source: Machinery's Handbook 31st ed. p. 328, step 3. Known: read.
+    Source: Machinery's Handbook 31st ed. p. 328, step 3. Known: read. In turns.
 
     Parameters
     ----------
-    N_b : float or array
-        Body coils.
-    hooks : float or array
-        Number of ends that are hooks or loops formed from the wire.
-
-    Returns
-    -------
-    float or array
-        N_a, turns, broadcast shape.
+    N_b, hooks : float or array
+        Body coils; number of ends that are hooks or loops formed from the wire.
     """
     return N_b + 0.5 * hooks
 
@@ -54,19 +40,12 @@ def n_EN(n_t: Value, n_inactive: Value = 0.0) -> Value:
     """Return active coils of the EN standard, n = n_t for loops bent up from the body.
 
     Rolled-in and screwed-in ends hold coils that do not work. Source: EN 13906-2 cl. 9.9, as
-    explained by a spring maker's sheet. Known: read.
+    explained by a spring maker's sheet. Known: read. In turns.
 
     Parameters
     ----------
-    n_t : float or array
-        All coils of the body.
-    n_inactive : float or array
-        Coils held by rolled-in or screwed-in ends.
-
-    Returns
-    -------
-    float or array
-        n, turns, broadcast shape.
+    n_t, n_inactive : float or array
+        All coils of the body; coils held by rolled-in or screwed-in ends.
     """
     return n_t - n_inactive
 
@@ -74,21 +53,12 @@ def n_EN(n_t: Value, n_inactive: Value = 0.0) -> Value:
 def rate(G: Value, D: Value, d: Value, N_a: Value) -> Value:
     """Return the rate, k = G d^4/(8 D^3 N_a).
 
-    Source: Shigley eq. 10-9; EN 13906-2 (there R). Known: read.
+    Source: Shigley eq. 10-9; EN 13906-2 (there R). Known: read. In N/mm.
 
     Parameters
     ----------
-    G : float or array
-        Shear modulus, MPa.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    N_a : float or array
-        Active coils.
-
-    Returns
-    -------
-    float or array
-        k, N/mm, broadcast shape.
+    G, D, d, N_a : float or array
+        Shear modulus, MPa; mean coil diameter and wire diameter, mm; active coils.
     """
     return G * (d * d) * (d * d) / (8.0 * (D * D * D) * N_a)
 
@@ -96,21 +66,12 @@ def rate(G: Value, D: Value, d: Value, N_a: Value) -> Value:
 def N_a_for_rate(G: Value, D: Value, d: Value, k: Value) -> Value:
     """Return the active coils a rate asks for, N_a = G d^4/(8 D^3 k).
 
-    Source: Shigley eq. 10-9 solved for N_a. Known: derived.
+    Source: Shigley eq. 10-9 solved for N_a. Known: derived. In turns.
 
     Parameters
     ----------
-    G : float or array
-        Shear modulus, MPa.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-    k : float or array
-        Rate, N/mm.
-
-    Returns
-    -------
-    float or array
-        N_a, turns, broadcast shape.
+    G, D, d, k : float or array
+        Shear modulus, MPa; mean coil diameter and wire diameter, mm; rate, N/mm.
     """
     return rate(G, D, d, k)
 
@@ -118,19 +79,12 @@ def N_a_for_rate(G: Value, D: Value, d: Value, k: Value) -> Value:
 def deflection(F: Value, F_i: Value, k: Value) -> Value:
     """Return the deflection under a load, y = (F - F_i)/k, and 0 below F_i.
 
-    Source: Shigley sec. 10-11; EN 13906-2 cl. 9. Known: read.
+    Source: Shigley sec. 10-11; EN 13906-2 cl. 9. Known: read. In mm.
 
     Parameters
     ----------
-    F, F_i : float or array
-        Load and initial tension, N.
-    k : float or array
-        Rate, N/mm.
-
-    Returns
-    -------
-    float or array
-        y, mm, broadcast shape.
+    F, F_i, k : float or array
+        Load and initial tension, N; rate, N/mm.
     """
     return np.maximum(F - F_i, 0.0) / k
 
@@ -138,21 +92,12 @@ def deflection(F: Value, F_i: Value, k: Value) -> Value:
 def deflection_per_coil(F: Value, F_i: Value, G: Value, D: Value, d: Value) -> Value:
     """Return the deflection of one active coil, f = 8 (F - F_i) D^3/(G d^4), and 0 below F_i.
 
-    Source: Machinery's Handbook 31st ed. p. 328, step 2, as a formula. Known: read.
+    Source: Machinery's Handbook 31st ed. p. 328, step 2, as a formula. Known: read. In mm.
 
     Parameters
     ----------
-    F, F_i : float or array
-        Load and initial tension, N.
-    G : float or array
-        Shear modulus, MPa.
-    D, d : float or array
-        Mean coil diameter and wire diameter, mm.
-
-    Returns
-    -------
-    float or array
-        f, mm, broadcast shape.
+    F, F_i, G, D, d : float or array
+        Load and initial tension, N; shear modulus, MPa; mean coil diameter and wire diameter, mm.
     """
     return deflection(F, F_i, rate(G, D, d, 1.0))
 
@@ -161,21 +106,12 @@ def load_at_deflection(y: Value, F_i: Value, k: Value) -> Value:
     """Return the load that holds a deflection, F = F_i + k y.
 
     At y = 0 every load from 0 to F_i is possible and F_i is returned; a negative y does not
-    exist and gives nan. Source: Shigley sec. 10-11. Known: read.
+    exist and gives nan. Source: Shigley sec. 10-11. Known: read. In N.
 
     Parameters
     ----------
-    y : float or array
-        Deflection from the free length, mm.
-    F_i : float or array
-        Initial tension, N.
-    k : float or array
-        Rate, N/mm.
-
-    Returns
-    -------
-    float or array
-        F, N, broadcast shape.
+    y, F_i, k : float or array
+        Deflection from the free length, mm; initial tension, N; rate, N/mm.
     """
     return np.where(np.asarray(y) >= 0.0, F_i + k * y, np.nan)[()]
 
@@ -183,21 +119,12 @@ def load_at_deflection(y: Value, F_i: Value, k: Value) -> Value:
 def load_at_length(L: Value, L_0: Value, F_i: Value, k: Value) -> Value:
     """Return the load that holds a length, F = F_i + k (L - L_0); nan below the free length.
 
-    Source: EN 13906-2 cl. 9 (there s = L - L_0). Known: read.
+    Source: EN 13906-2 cl. 9 (there s = L - L_0). Known: read. In N.
 
     Parameters
     ----------
-    L, L_0 : float or array
-        Length asked for and free length, both inside hooks, mm.
-    F_i : float or array
-        Initial tension, N.
-    k : float or array
-        Rate, N/mm.
-
-    Returns
-    -------
-    float or array
-        F, N, broadcast shape.
+    L, L_0, F_i, k : float or array
+        Length asked for and free length, both inside hooks, mm; initial tension, N; rate, N/mm.
     """
     return load_at_deflection(L - L_0, F_i, k)
 
@@ -205,20 +132,11 @@ def load_at_length(L: Value, L_0: Value, F_i: Value, k: Value) -> Value:
 def length_at_load(F: Value, L_0: Value, F_i: Value, k: Value) -> Value:
     """Return the length under a load, L = L_0 + (F - F_i)/k, and L_0 below F_i.
 
-    Source: EN 13906-2 cl. 9. Known: read.
+    Source: EN 13906-2 cl. 9. Known: read. Inside hooks, in mm.
 
     Parameters
     ----------
-    F, F_i : float or array
-        Load and initial tension, N.
-    L_0 : float or array
-        Free length inside hooks, mm.
-    k : float or array
-        Rate, N/mm.
-
-    Returns
-    -------
-    float or array
-        L, inside hooks, mm, broadcast shape.
+    F, F_i, L_0, k : float or array
+        Load and initial tension, N; free length inside hooks, mm; rate, N/mm.
     """
     return L_0 + deflection(F, F_i, k)

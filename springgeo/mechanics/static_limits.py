@@ -38,10 +38,8 @@ def allowables(S_ut: Value, body: Value, end_bending: Value, end_torsion: Value)
 
     Parameters
     ----------
-    S_ut : float or array
-        Tensile strength, MPa.
-    body, end_bending, end_torsion : float or array
-        Fractions for the body, for A and for B.
+    S_ut, body, end_bending, end_torsion : float or array
+        Tensile strength, MPa; fractions for the body, for A and for B.
 
     Returns
     -------
@@ -55,18 +53,12 @@ def tau_zul_EN(R_m: Value, fraction: Value = 0.45) -> Value:
     """Return the EN allowable for the static, uncorrected shear stress, tau_zul = 0.45 R_m.
 
     Cold-coiled springs. Source: EN 13906-2 cl. 10.2, as quoted by a spring maker. Known: read.
+    In MPa.
 
     Parameters
     ----------
-    R_m : float or array
-        Minimum tensile strength, MPa.
-    fraction : float or array
-        0.45 by the standard.
-
-    Returns
-    -------
-    float or array
-        tau_zul, MPa, broadcast shape.
+    R_m, fraction : float or array
+        Minimum tensile strength, MPa; 0.45 by the standard.
     """
     return fraction * R_m
 
@@ -74,17 +66,12 @@ def tau_zul_EN(R_m: Value, fraction: Value = 0.45) -> Value:
 def margin(allowable: Value, stress: Value) -> Value:
     """Return the safety factor, n = allowable/stress; infinite for no stress.
 
-    Source: Shigley sec. 10-11, Example 10-6. Known: from memory.
+    Source: Shigley sec. 10-11, Example 10-6. Known: from memory. Dimensionless.
 
     Parameters
     ----------
     allowable, stress : float or array
         MPa, of one kind; the stress not negative.
-
-    Returns
-    -------
-    float or array
-        n, dimensionless, broadcast shape.
     """
     with np.errstate(divide="ignore"):
         return np.true_divide(allowable, stress)
@@ -99,11 +86,6 @@ def reserve(n: Value, n_required: Value) -> Value:
     ----------
     n, n_required : float or array
         Safety factors, found and required.
-
-    Returns
-    -------
-    float or array
-        Dimensionless, broadcast shape.
     """
     return n / n_required - 1.0
 
@@ -149,18 +131,11 @@ def force_limit(F: Value, n: Value, n_required: Value = 1.0) -> Value:
     """Return the load at which the required safety factor is just met, F n/n_required.
 
     Handbook stresses are proportional to the whole load, so one load's factor tells the limit.
-    Source: definition. Known: derived.
+    Source: definition. Known: derived. In N.
 
     Parameters
     ----------
-    F : float or array
-        Load the factor was found at, N.
-    n, n_required : float or array
-        Safety factors, found and required.
-
-    Returns
-    -------
-    float or array
-        Load, N, broadcast shape.
+    F, n, n_required : float or array
+        Load the factor was found at, N; safety factors, found and required.
     """
     return F * n / n_required

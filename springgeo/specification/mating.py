@@ -113,24 +113,18 @@ class Stud(_Part):
 
     @model_validator(mode="after")
     def _groove(self) -> Self:
-        if self.groove_diameter >= self.diameter:
-            raise rule(
-                "no-groove",
-                said(
-                    "groove_diameter {groove_diameter} is not below diameter {diameter}; reduce it",
-                    groove_diameter=q.length(self.groove_diameter, 6),
-                    diameter=q.length(self.diameter, 6),
-                ),
-            )
-        if self.groove_width >= self.length:
-            raise rule(
-                "no-groove",
-                said(
-                    "groove_width {groove_width} is not below length {length}; reduce it",
-                    groove_width=q.length(self.groove_width, 6),
-                    length=q.length(self.length, 6),
-                ),
-            )
+        for inner, outer in (("groove_diameter", "diameter"), ("groove_width", "length")):
+            if getattr(self, inner) >= getattr(self, outer):
+                raise rule(
+                    "no-groove",
+                    said(
+                        "{inner} {width} is not below {outer} {room}; reduce it",
+                        inner=inner,
+                        width=q.length(getattr(self, inner), 6),
+                        outer=outer,
+                        room=q.length(getattr(self, outer), 6),
+                    ),
+                )
         return self
 
 

@@ -60,18 +60,8 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
         extra = np.clip(np.array([low, s_a, s_b, high]) - start, 0.0, length)
         q = _distinct(np.concatenate([q, extra]))
         q = q[(q >= low - start) & (q <= high - start)]
-        seg = piece.segment
-        parts.append(
-            (
-                start + q,
-                np.full(len(q), i),
-                seg.point(q),
-                seg.tangent(q),
-                seg.curvature(q),
-                seg.normal(q),
-            )
-        )
-    return Samples(*(np.concatenate(column) for column in zip(*parts, strict=True)))
+        parts.append(Samples.on(piece.segment, i, start, q))
+    return Samples.joined(parts)
 
 
 def between(path: Path, samples: Samples, s_a: float, s_b: float) -> npt.NDArray[np.bool_]:

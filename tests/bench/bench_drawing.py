@@ -9,7 +9,7 @@ import sys
 import time
 
 from springgeo import Spring
-from springgeo.drawing import drawing_bytes
+from springgeo.drawing import drawing_files
 from springgeo.drawing.layout import sights
 from springgeo.drawing.view.silhouette import silhouette
 
@@ -33,7 +33,7 @@ def main() -> None:
     summary = spring.summary()
     for kind in ("pdf", "svg", "dxf"):
         best = min(
-            _seconds(lambda k=kind: drawing_bytes(spring.model, summary, k)) for _ in range(2)
+            _seconds(lambda k=kind: drawing_files(spring.model, summary, k)[0]) for _ in range(2)
         )
         print(f"sheet as {kind:15} {best:8.3f} s")
     if "--kernel" in sys.argv:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.drawing import drawing_bytes, sheet
+from springgeo.drawing import drawing_files, sheet
 from springgeo.drawing.view.broken import MOST_COILS, shown_geometry
 
 pytest.importorskip("shapely")
@@ -76,7 +76,7 @@ def test_the_dimensions_are_true_and_the_sheet_says_so(b: str) -> None:
 def test_a_dxf_entity_over_the_gap_shows_the_true_length() -> None:
     ezdxf = pytest.importorskip("ezdxf")
     s = spring(300.3)
-    data = drawing_bytes(s.model, s.summary(), "dxf")
+    data = drawing_files(s.model, s.summary(), "dxf")[0]
     doc = ezdxf.read(io.StringIO(data.decode()))
     texts = [d.dxf.text for d in doc.modelspace().query("DIMENSION") if d.dimtype not in (2, 5)]
     free = s.summary().geometry.free_length

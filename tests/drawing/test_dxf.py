@@ -4,7 +4,7 @@ import math
 import pytest
 
 from springgeo import Spring
-from springgeo.drawing import drawing_bytes
+from springgeo.drawing import drawing_files
 from springgeo.specification.load import presets
 
 ezdxf = pytest.importorskip("ezdxf")
@@ -23,7 +23,7 @@ KEYS = {
 
 def read(name, paper="A4"):
     spring = Spring.from_preset(name)
-    data = drawing_bytes(spring.model, spring.summary(), "dxf", paper)
+    data = drawing_files(spring.model, spring.summary(), "dxf", paper)[0]
     return ezdxf.read(io.StringIO(data.decode())), spring.summary().model_dump()["geometry"]
 
 

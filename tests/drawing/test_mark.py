@@ -9,7 +9,7 @@ import yaml
 
 from springgeo import Spring
 from springgeo.cli.main import run
-from springgeo.drawing import PAPERS, drawing_bytes, drawing_files, file_names, sheets
+from springgeo.drawing import PAPERS, drawing_files, file_names, sheets
 from tests.drawing.reader import rows_of
 
 pytest.importorskip("matplotlib")
@@ -111,9 +111,9 @@ def test_more_sheets_are_pages_or_files() -> None:
     args = spring.model, spring.summary()
     pages = len(sheets(*args, "A4"))
     assert pages == 2
-    pdf = drawing_bytes(*args, "pdf")
+    pdf = drawing_files(*args, "pdf")[0]
     assert pdf.count(b"/Type /Page ") == pages
-    assert pdf == drawing_bytes(*args, "pdf")
+    assert pdf == drawing_files(*args, "pdf")[0]
     assert len(drawing_files(*args, "svg")) == pages
     names = file_names(Path("a/sheet.svg"), 3)
     assert [str(n) for n in names] == ["a/sheet.svg", "a/sheet-2.svg", "a/sheet-3.svg"]

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.drawing import PAPERS, drawing_bytes, sheet, sheets
+from springgeo.drawing import PAPERS, drawing_files, sheet, sheets
 from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
 
@@ -108,7 +108,7 @@ def test_views_stay_inside_their_field():
 def test_the_same_spring_gives_the_same_bytes(kind):
     pytest.importorskip("ezdxf")
     one, two = (
-        drawing_bytes(s.model, s.summary(), kind)
+        drawing_files(s.model, s.summary(), kind)[0]
         for s in (Spring.from_preset("gate-latch"), Spring.from_preset("gate-latch"))
     )
     assert one == two
@@ -136,7 +136,7 @@ def test_a_missing_library_names_the_command_that_installs_it(monkeypatch):
     monkeypatch.setitem(sys.modules, "shapely", None)
     spring = spec()
     with pytest.raises(MissingLibraryError, match=r"pip install 'springgeo\[drawing\]'"):
-        drawing_bytes(spring.model, spring.summary(), "pdf")
+        drawing_files(spring.model, spring.summary(), "pdf")[0]
 
 
 def test_command_writes_a_file_and_refuses_other_names(tmp_path, capsys):
@@ -151,7 +151,7 @@ def test_command_writes_a_file_and_refuses_other_names(tmp_path, capsys):
 
 def test_pdf_is_a_pdf():
     spring = spec()
-    assert io.BytesIO(drawing_bytes(spring.model, spring.summary(), "pdf")).read(5) == b"%PDF-"
+    assert io.BytesIO(drawing_files(spring.model, spring.summary(), "pdf")[0]).read(5) == b"%PDF-"
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

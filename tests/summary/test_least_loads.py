@@ -9,7 +9,7 @@ import pytest
 
 from springgeo import plots
 from springgeo.api import Spring
-from springgeo.drawing import drawing_bytes
+from springgeo.drawing import drawing_files
 from springgeo.errors import SpecError
 
 OPEN = {"index": 8, "coils": 10, "pitch": 1.6}
@@ -35,7 +35,7 @@ def test_summary_sheet_and_plots(
     s = spring(body, loads, **service)
     text = s.summary().json_text()  # refuses numbers that are none
     assert json.loads(text)["points"][0]["load"] == loads[0]
-    assert drawing_bytes(s.model, s.summary(), "svg").startswith(b"<?xml")
+    assert drawing_files(s.model, s.summary(), "svg")[0].startswith(b"<?xml")
     plots.load_length(s)
     for state in (s.at(load=loads[0]), s.at(load=0)):
         assert state.length >= s.free_length

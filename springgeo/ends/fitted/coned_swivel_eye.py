@@ -13,9 +13,8 @@ Guaranteed for index ≥ 5, 2 to 5 coils in the cone, end diameter 0.5 D to 0.7 
 
 from __future__ import annotations
 
-from springgeo.ends.fitted import coned, swivel_loop
-from springgeo.ends.fitted.coned import Beyond, Cone, Coned
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.fitted import swivel_loop
+from springgeo.ends.fitted.coned import Coned
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
@@ -32,29 +31,10 @@ class ConedSwivelEye(Coned):
     eye_diameter: Length | None = None
 
 
-def _beyond(p: ConedSwivelEye, c: Cone, end: BodyEnd) -> Beyond:
-    return swivel_loop.eye(
-        swivel_loop.loop_diameter("eye_diameter", p.eye_diameter, c.shank, end), c
-    )
-
-
-def shape(p: ConedSwivelEye, end: BodyEnd) -> EndShape:
-    """Return the cone and its swivel eye."""
-    return coned.swivel(p, end, _beyond, "eye_diameter")
-
-
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    return swivel_loop.ranges("eye_diameter", end)
-
-
-END = EndStyle(
-    name="coned-swivel-eye",
-    title="coned end with swivel eye",
-    summary="The last coils close to a cone that holds an eye, free to turn: no hook stress.",
-    sketch=sketch_in(__doc__),
-    parameters=ConedSwivelEye,
-    shape=shape,
-    ranges=ranges,
-    holds_load=False,
+END = swivel_loop.style(
+    "eye",
+    "The last coils close to a cone that holds an eye, free to turn: no hook stress.",
+    swivel_loop.eye,
+    ConedSwivelEye,
+    sketch_in(__doc__),
 )

@@ -13,9 +13,8 @@ Guaranteed for index ≥ 5, 2 to 5 coils in the cone, end diameter 0.5 D to 0.7 
 
 from __future__ import annotations
 
-from springgeo.ends.fitted import coned, swivel_loop
-from springgeo.ends.fitted.coned import Beyond, Cone, Coned
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.fitted import swivel_loop
+from springgeo.ends.fitted.coned import Coned
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
@@ -32,29 +31,10 @@ class ConedSwivelHook(Coned):
     hook_diameter: Length | None = None
 
 
-def _beyond(p: ConedSwivelHook, c: Cone, end: BodyEnd) -> Beyond:
-    return swivel_loop.hook(
-        swivel_loop.loop_diameter("hook_diameter", p.hook_diameter, c.shank, end), c
-    )
-
-
-def shape(p: ConedSwivelHook, end: BodyEnd) -> EndShape:
-    """Return the cone and its swivel hook."""
-    return coned.swivel(p, end, _beyond, "hook_diameter")
-
-
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    return swivel_loop.ranges("hook_diameter", end)
-
-
-END = EndStyle(
-    name="coned-swivel-hook",
-    title="coned end with swivel hook",
-    summary="The last coils close to a cone that holds a hook, free to turn: no hook stress.",
-    sketch=sketch_in(__doc__),
-    parameters=ConedSwivelHook,
-    shape=shape,
-    ranges=ranges,
-    holds_load=False,
+END = swivel_loop.style(
+    "hook",
+    "The last coils close to a cone that holds a hook, free to turn: no hook stress.",
+    swivel_loop.hook,
+    ConedSwivelHook,
+    sketch_in(__doc__),
 )

@@ -73,13 +73,4 @@ def closed_pitch(end: BodyEnd) -> float:
 
 def coil_count(value: float | None, usual: float, least: float, most: float) -> float:
     """Return how many coils the fitting holds, or raise SpecError."""
-    count = usual if value is None else float(value)
-    if not least <= count <= most:
-        side, limit = ("few", least) if count < least else ("many", most)
-        raise limits.refuse(
-            f"too-{side}-held-coils",
-            "coils",
-            f"{count:.4g} (allowed: {least:g} to {most:g} coils held by the fitting, and "
-            f"{limit:g} is the nearest); choose a number within it",
-        )
-    return count
+    return limits.coils(value, usual, least, most, "held", "held by the fitting")

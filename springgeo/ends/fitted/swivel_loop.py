@@ -13,13 +13,15 @@ r"""A rod bent to an eye or a hook: from the axis aside, then round a circle cen
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from springgeo.curve import Path, Piece
 from springgeo.curve.root import bisect
 from springgeo.ends.fitted import coned
-from springgeo.ends.fitted.coned import Beyond, Cone
-from springgeo.ends.protocol import BodyEnd, Range
+from springgeo.ends.fitted.coned import Beyond, Cone, Coned
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 
@@ -51,6 +53,34 @@ def ranges(field: str, end: BodyEnd) -> Range:
     # the shank is as thick as the end diameter lets it be, unless it is given
     thickest = max(own["shank_diameter"][1], own["end_diameter"][1] - 2 * end.wire_diameter)
     return {**own, field: (LEAST * thickest, 3 * end.coil_radius)}
+
+
+def style(
+    noun: str,
+    summary: str,
+    loop: Callable[[float, Cone], Beyond],
+    parameters: type[Coned],
+    sketch: str,
+) -> EndStyle:
+    """Return the coned end whose swivel ends in a loop; its inside is ``<noun>_diameter``."""
+    field = f"{noun}_diameter"
+
+    def beyond(p: Coned, c: Cone, end: BodyEnd) -> Beyond:
+        return loop(loop_diameter(field, getattr(p, field), c.shank, end), c)
+
+    def shape(p: Coned, end: BodyEnd) -> EndShape:
+        return coned.swivel(p, end, beyond, field)
+
+    return EndStyle(
+        name=f"coned-swivel-{noun}",
+        title=f"coned end with swivel {noun}",
+        summary=summary,
+        sketch=sketch,
+        parameters=parameters,
+        shape=shape,
+        ranges=partial(ranges, field),
+        holds_load=False,
+    )
 
 
 def eye(inside: float, c: Cone) -> Beyond:

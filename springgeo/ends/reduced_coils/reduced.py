@@ -56,15 +56,7 @@ class Reduced(EndParameters):
 
 def coils(p: Any, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
     """Return the reduced coils from P outward, and the body end that the loop is bent on."""
-    count = COILS if p.coils is None else float(p.coils)
-    if not FEWEST <= count <= MOST:
-        side, limit = ("few", FEWEST) if count < FEWEST else ("many", MOST)
-        raise limits.refuse(
-            f"too-{side}-reduced-coils",
-            "coils",
-            f"{count:.4g} (allowed: {FEWEST:g} to {MOST:g} coils of falling diameter, and "
-            f"{limit:g} is the nearest); choose a number within it",
-        )
+    count = limits.coils(p.coils, COILS, FEWEST, MOST, "reduced", "of falling diameter")
     least = NARROWEST * end.wire_diameter
     most = max(least, 2 * end.coil_radius)
     wanted = _usual(end.wire_diameter, most) if p.end_diameter is None else p.end_diameter

@@ -46,6 +46,22 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
     return min(max(value, low), high)
 
 
+def coils(
+    value: float | None, usual: float, least: float, most: float, kind: str, what: str
+) -> float:
+    """Return how many coils of a kind an end has, or raise SpecError; ``what`` describes them."""
+    count = usual if value is None else float(value)
+    if not least <= count <= most:
+        side, limit = ("few", least) if count < least else ("many", most)
+        raise refuse(
+            f"too-{side}-{kind}-coils",
+            "coils",
+            f"{count:.4g} (allowed: {least:g} to {most:g} coils {what}, and {limit:g} is the "
+            "nearest); choose a number within it",
+        )
+    return count
+
+
 def hook_length(value: float, coil_radius: float) -> float:
     """Return a hook length between zero and ten coil diameters, else raise SpecError."""
     return between(

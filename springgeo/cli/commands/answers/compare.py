@@ -13,7 +13,7 @@ from springgeo.cli.progress import Progress
 from springgeo.cli.reader import language_option, reader, units_option
 from springgeo.cli.rows import rows
 from springgeo.cli.source import spring_from
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.text.shown import Language, Shown
 
 if TYPE_CHECKING:
@@ -24,13 +24,7 @@ if TYPE_CHECKING:
 @click.command("compare")
 @click.argument("specs", nargs=-1, metavar="SPEC...")
 @click.option("--preset", "presets", multiple=True, metavar="NAME", help="An embedded example too.")
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".html", ".htm"),
-    metavar="FILE",
-    help="Also write a page, with curves and shapes overlaid.",
-)
+@out_file(".html", ".htm", says="Also write a page, with curves and shapes overlaid.")
 @click.option("--all", "everything", is_flag=True, help="Print also what is alike.")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON, in mm and N.")
 @units_option

@@ -10,21 +10,14 @@ import click
 
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.results.part import CAUTIONS
 from springgeo.units import parse
 
 
 @click.command("stress")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".csv", ".txt"),
-    default="stress.csv",
-    show_default=True,
-    metavar="FILE",
-)
+@out_file(".csv", ".txt", default="stress.csv")
 @click.option("--load", metavar="FORCE", help="Load; the highest of SPEC, or 1 N, if left out.")
 def command(spec: str | None, preset: str | None, out: str, load: str | None) -> int:
     """Write the stress along the wire of SPEC as CSV.

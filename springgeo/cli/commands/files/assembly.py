@@ -10,20 +10,17 @@ from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.results.part import CAUTIONS
 
 
 @click.command("assembly")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".step", ".stp"),
+@out_file(
+    ".step",
+    ".stp",
     default="assembly.step",
-    show_default=True,
-    metavar="FILE",
-    help="STEP file; with several states, the state goes into its name.",
+    says="STEP file; with several states, the state goes into its name.",
 )
 @click.option(
     "--state",

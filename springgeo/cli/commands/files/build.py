@@ -11,7 +11,7 @@ from springgeo.cli import table
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
-from springgeo.cli.target import OutFolder
+from springgeo.cli.target import out_folder
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
@@ -31,15 +31,7 @@ def _formats(
 
 @click.command("build")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFolder(),
-    default="springgeo-out",
-    show_default=True,
-    metavar="DIR",
-    help="Folder for the files; made if missing.",
-)
+@out_folder("springgeo-out", says="Folder for the files; made if missing.")
 @click.option(
     "--format",
     "formats",

@@ -7,21 +7,15 @@ import click
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, both_option, language_option, paper_option
 from springgeo.cli.source import spec_argument, spring_from
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.specification.making import Paper
 from springgeo.text.shown import Language
 
 
 @click.command("draw")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".pdf", ".svg", ".dxf", ".png"),
-    default="sheet.pdf",
-    show_default=True,
-    metavar="FILE",
-    help="Ends in .pdf, .svg, .dxf or .png.",
+@out_file(
+    ".pdf", ".svg", ".dxf", ".png", default="sheet.pdf", says="Ends in .pdf, .svg, .dxf or .png."
 )
 @paper_option
 @click.option("--strict", is_flag=True, help="Leave with 1 if the spring does not hold its load.")

@@ -7,7 +7,7 @@ import click
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, both_option, language_option, paper_option
 from springgeo.cli.source import spec_argument, spring_from
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.specification.making import Paper
 from springgeo.text.shown import Language
 
@@ -16,14 +16,8 @@ _ENDINGS = (".pdf", ".svg", ".dxf", ".png", ".json", ".csv")
 
 @click.command("making")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(*_ENDINGS),
-    default="making.pdf",
-    show_default=True,
-    metavar="FILE",
-    help=f"Ends in {', '.join(_ENDINGS[:-1])} or {_ENDINGS[-1]}.",
+@out_file(
+    *_ENDINGS, default="making.pdf", says=f"Ends in {', '.join(_ENDINGS[:-1])} or {_ENDINGS[-1]}."
 )
 @paper_option
 @click.option(

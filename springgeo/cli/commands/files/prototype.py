@@ -15,7 +15,7 @@ from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import findings, rows
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.text import quantity as q
 
 if TYPE_CHECKING:
@@ -46,14 +46,7 @@ def _bed(
 
 @click.command("prototype")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".3mf"),
-    default="prototype.3mf",
-    show_default=True,
-    metavar="FILE.3mf",
-)
+@out_file(".3mf", default="prototype.3mf", metavar="FILE.3mf")
 @click.option("--scale", type=float, default=1.0, show_default=True, help="1 is true size.")
 @click.option("--nozzle", callback=_length, default="0.4 mm", show_default=True, metavar="MM")
 @click.option("--gap", callback=_length, metavar="MM", help="Between coils, printed [one nozzle].")

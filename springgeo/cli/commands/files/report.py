@@ -7,21 +7,13 @@ import click
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, language_option
 from springgeo.cli.source import spec_argument, spring_from
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.text.shown import Language
 
 
 @click.command("report")
 @spec_argument
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".html", ".htm"),
-    default="spring.html",
-    show_default=True,
-    metavar="FILE",
-    help="Ends in .html or .htm.",
-)
+@out_file(".html", ".htm", default="spring.html", says="Ends in .html or .htm.")
 @language_option
 def command(spec: str | None, preset: str | None, out: str, language: Language | None) -> int:
     """Write one HTML page about SPEC: 3-D view, diagrams, tables.

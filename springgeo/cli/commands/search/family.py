@@ -11,21 +11,13 @@ import click
 from springgeo.cli.progress import line
 from springgeo.cli.reader import asked, units_option
 from springgeo.cli.table import caution
-from springgeo.cli.target import OutFolder
+from springgeo.cli.target import out_folder
 from springgeo.results.part import CAUTIONS
 
 
 @click.command("family")
 @click.argument("table", metavar="TABLE")
-@click.option(
-    "-o",
-    "--out",
-    type=OutFolder(),
-    default="springgeo-family",
-    show_default=True,
-    metavar="DIR",
-    help="Folder for the members and the manifest; made if missing.",
-)
+@out_folder("springgeo-family", says="Folder for the members and the manifest; made if missing.")
 @click.option(
     "--jobs",
     type=click.IntRange(1, 4096),

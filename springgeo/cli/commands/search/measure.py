@@ -12,7 +12,7 @@ import yaml
 
 from springgeo.cli import table
 from springgeo.cli.reader import ask, look_into, of_file, reader
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
 from springgeo.files.publish.atomic import atomic_write
 from springgeo.results.part import CAUTIONS
@@ -34,13 +34,7 @@ from springgeo.text.shown import Shown
     metavar="LENGTH,FORCE",
     help="Units of the run, such as mm,N or in,lbf; inch or mm alone: those of what is printed.",
 )
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".yaml", ".yml"),
-    metavar="SPEC",
-    help="Write the best-fit specification (YAML).",
-)
+@out_file(".yaml", ".yml", says="Write the best-fit specification (YAML).", metavar="SPEC")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def command(
     readings: str,

@@ -13,7 +13,7 @@ import yaml
 from springgeo.cli import table
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader, units_option
-from springgeo.cli.target import OutFile
+from springgeo.cli.target import OutFile, out_file
 from springgeo.files.publish.atomic import atomic_write
 from springgeo.results.part import CAUTIONS
 from springgeo.text import quantity as q
@@ -26,13 +26,7 @@ _STEPS = 8
 @click.command("recover", short_help="Turn a mesh, a scan or a foreign solid into a specification.")
 @units_option
 @click.argument("file")
-@click.option(
-    "-o",
-    "--out",
-    type=OutFile(".yaml", ".yml"),
-    metavar="SPEC",
-    help="Write the specification (YAML).",
-)
+@out_file(".yaml", ".yml", says="Write the specification (YAML).", metavar="SPEC")
 @click.option(
     "--picture",
     type=OutFile(".svg"),

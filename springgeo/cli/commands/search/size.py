@@ -9,7 +9,7 @@ import click
 
 from springgeo.cli import table
 from springgeo.cli.reader import look_into, of_file, reader, units_option
-from springgeo.cli.target import OutFolder
+from springgeo.cli.target import out_folder
 from springgeo.errors import SpecError
 from springgeo.results.part import CAUTIONS
 from springgeo.text import quantity as q
@@ -17,15 +17,7 @@ from springgeo.text import quantity as q
 
 @click.command("size")
 @click.argument("job", metavar="JOB")
-@click.option(
-    "-o",
-    "--out",
-    type=OutFolder(),
-    default="springgeo-sizes",
-    show_default=True,
-    metavar="DIR",
-    help="Folder for the specifications; made if missing.",
-)
+@out_folder("springgeo-sizes", says="Folder for the specifications; made if missing.")
 @click.option(
     "--top", default=5, show_default=True, type=click.IntRange(1, 100), help="How many choices."
 )
