@@ -138,9 +138,8 @@ def _side(
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "coils": (2.0, 6.0),
         "hole_diameter": (0.5 * d, 0.9 * r),

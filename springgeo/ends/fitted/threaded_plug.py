@@ -98,9 +98,8 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
 
 
 @from_index(4)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 4."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "coils": (2.0, 6.0),
         "stud_diameter": (d, 1.2 * r),

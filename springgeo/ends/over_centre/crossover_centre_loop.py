@@ -50,9 +50,8 @@ def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.7 * r, 0.85 * r),

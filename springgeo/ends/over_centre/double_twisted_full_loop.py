@@ -105,9 +105,8 @@ def second_turn(plane: AxialPlane, height: float, r1: float, d: float) -> list[P
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
 
 

@@ -117,9 +117,8 @@ def _height_and_run(
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),

@@ -41,9 +41,8 @@ def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),

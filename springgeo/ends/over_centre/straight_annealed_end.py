@@ -102,9 +102,8 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
 
 
 @from_index(5)
-def ranges(end: BodyEnd) -> Range:
+def ranges(d: float, r: float) -> Range:
     """Return the guaranteed range of each parameter, mm; none below index 5."""
-    d, r = end.wire_diameter, end.coil_radius
     return {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (d, max(d, 0.5 * r)),

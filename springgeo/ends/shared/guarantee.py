@@ -6,15 +6,17 @@ from collections.abc import Callable
 
 from springgeo.ends.protocol import BodyEnd, Range
 
-Ranges = Callable[[BodyEnd], Range]
+# ranges of a wire diameter and a coil radius, mm
+Ranges = Callable[[float, float], Range]
 
 
-def from_index(least: float) -> Callable[[Ranges], Ranges]:
+def from_index(least: float) -> Callable[[Ranges], Callable[[BodyEnd], Range]]:
     """Return a decorator: below this index a body admits no guaranteed range."""
 
-    def guard(ranges: Ranges) -> Ranges:
+    def guard(ranges: Ranges) -> Callable[[BodyEnd], Range]:
         def guarded(end: BodyEnd) -> Range:
-            return {} if 2 * end.coil_radius < least * end.wire_diameter else ranges(end)
+            d, r = end.wire_diameter, end.coil_radius
+            return {} if 2 * r < least * d else ranges(d, r)
 
         guarded.__doc__ = ranges.__doc__
         return guarded
