@@ -37,7 +37,7 @@ def command(
     as_json: bool,
     language: Language | None,
 ) -> int:
-    """Set springs side by side, and mark where they differ: two to seven.
+    """Set springs side by side, marked where they differ.
 
     What is alike in all is left out of the terminal's table.
     """
