@@ -160,8 +160,7 @@ class Spring(ComputedSpring):
         from springgeo.drawing.write import write_drawing
 
         shown = self.shown_in(units, language, both_units=both_units, typeset=True)
-        summary = self.unasked().summary()
-        return write_drawing(self.model, summary, Path(path), paper, shown)
+        return write_drawing(self.model, self.summary(), Path(path), paper, shown)
 
     def making(
         self,
@@ -181,5 +180,4 @@ class Spring(ComputedSpring):
         from springgeo.drawing.write_making import write_making
 
         shown = self.shown_in(units, language, both_units=both_units, typeset=True)
-        summary = self.unasked().summary()
-        return write_making(self.model, summary, Path(path), paper, tolerance, shown)
+        return write_making(self.model, self.summary(), Path(path), paper, tolerance, shown)

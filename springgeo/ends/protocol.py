@@ -115,6 +115,11 @@ class EndShape:
     built: Mapping[str, float | str] = field(default_factory=dict)
 
     @property
+    def length(self) -> float:
+        """Length of the end's wire, mm."""
+        return sum(p.segment.length for p in self.pieces)
+
+    @property
     def opens_to(self) -> float | None:
         """Azimuth of the side on which the wire ends, in the loop plane; None without a loop, rad.
 

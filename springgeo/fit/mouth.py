@@ -13,7 +13,6 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.fit.seat import EndFrame, Side, end_frame
-from springgeo.spring.end import span
 from springgeo.spring.geometry import Geometry
 
 
@@ -94,6 +93,6 @@ def _near(geometry: Geometry, side: Side) -> Array:
     """Return arc lengths on the end's own wire and its first one and a quarter coils."""
     d = geometry.wire_diameter
     shape = geometry.a if side == "a" else geometry.b
-    length = min(geometry.path.length, 2.5 * np.pi * geometry.coil_radius + span(shape))
+    length = min(geometry.path.length, 2.5 * np.pi * geometry.coil_radius + shape.length)
     s: Array = np.linspace(0.0, length, int(4 * length / d) + 2)
     return s if side == "a" else geometry.path.length - s

@@ -17,7 +17,6 @@ from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
 from springgeo.fit.seat import EndFrame, Part, Side, pin_direction, seat_centre, seat_radius
 from springgeo.specification.mating import Plate, Stud
-from springgeo.spring.end import span
 from springgeo.spring.geometry import Geometry
 
 Index = npt.NDArray[np.intp]
@@ -55,7 +54,7 @@ def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
     """Return points of the end and its first coil and a half in the end's frame, ``(n, 3)``."""
     path = geometry.path
     low, high = (
-        (0.0, span(geometry.a)) if side == "a" else (path.length - span(geometry.b), path.length)
+        (0.0, geometry.a.length) if side == "a" else (path.length - geometry.b.length, path.length)
     )
     fine = np.linspace(low, high, 100)
     coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.coil_radius, 60)

@@ -15,7 +15,8 @@ from springgeo.chart.svg import panel, rows
 from springgeo.colours import INKS, of_share
 from springgeo.curve.frame import Array
 from springgeo.picture import spring_svg
-from springgeo.recovery.result import Recovered
+from springgeo.recovery.residual import Residual
+from springgeo.spring.geometry import Geometry
 from springgeo.text.shown import PLAIN
 
 _WIDE, _HIGH, _EDGE, _LETTER = 720.0, 260.0, 16.0, 12.0
@@ -26,22 +27,20 @@ _UNSEEN = INKS["card"].light
 _WINDOW = 0.5
 
 
-def residual_svg(found: Recovered) -> str:
+def residual_svg(name: str, g: Geometry, residual: Residual) -> str:
     """Return the picture as an SVG document; the same input, the same bytes."""
-    spring = found.spring()
-    g = spring.model.geometry
     d, length = g.wire_diameter, g.path.length
-    paint = _Paint(found.residual.s, found.residual.off, d, length)
+    paint = _Paint(residual.s, residual.off, d, length)
     shown = spring_svg(
-        g.path, d, parts=g.parts, width=int(_WIDE - 2 * _EDGE), title=found.name, paint=paint.at
+        g.path, d, parts=g.parts, width=int(_WIDE - 2 * _EDGE), title=name, paint=paint.at
     )
     height = float(shown.split('height="', 1)[1].split('"', 1)[0])
-    chart = residual_chart(found).shown(PLAIN)
+    chart = residual_chart(g, residual).shown(PLAIN)
     diagram = panel(Layout(chart, _WIDE - 2 * _EDGE, _HIGH, _LETTER), INLINE)
     legend, high = rows(keys(chart), _WIDE - 2 * _EDGE, _LETTER)
     top, middle = 64.0, 64.0 + height + 16
     whole = middle + _HIGH + high + 24
-    heading = f"{found.name}: distance of the points from the wire found"
+    heading = f"{name}: distance of the points from the wire found"
     below = f"pale: none, dark: {_FULL:g} wire diameters, crimson: more, white: no points seen"
     return element(
         "svg",
@@ -62,10 +61,9 @@ def residual_svg(found: Recovered) -> str:
     )
 
 
-def residual_chart(found: Recovered) -> Chart:
+def residual_chart(g: Geometry, residual: Residual) -> Chart:
     """Return distance of the points from the surface over the length along the wire."""
-    g = found.spring().model.geometry
-    s, off, rms = found.residual.s, found.residual.off, found.residual.rms
+    s, off, rms = residual.s, residual.off, residual.rms
     reach = max(4 * rms, float(np.quantile(np.abs(off), 0.995)) if len(off) else 0.0, 1e-6)
     x = Axis(0.0, g.path.length, "length along the wire", kind="length")
     y = Axis(-reach, reach, "distance outside the surface", kind="length")
@@ -79,8 +77,8 @@ def residual_chart(found: Recovered) -> Chart:
     )
 
 
-def _items(g: object, s: Array, off: Array, rms: float, reach: float) -> Iterator[Item]:
-    path = g.path  # type: ignore[attr-defined]
+def _items(g: Geometry, s: Array, off: Array, rms: float, reach: float) -> Iterator[Item]:
+    path = g.path
     at = 0.0
     for piece in path.pieces:
         role = piece.role if piece.role in ("body", "bend", "loop") else "straight"

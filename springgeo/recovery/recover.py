@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from os import PathLike
 from pathlib import Path
 
@@ -19,7 +19,9 @@ from springgeo.recovery.end.points import end_points
 from springgeo.recovery.ends import EndFound, find_end, polished
 from springgeo.recovery.helix import HelixTube
 from springgeo.recovery.result import Recovered
-from springgeo.recovery.units import Unit, unit_of
+from springgeo.recovery.shape import Shape
+from springgeo.recovery.specification import recovered
+from springgeo.recovery.units import unit_of
 from springgeo.text.characters import shown
 
 # points over the whole surface, of each stage: what is more tells nothing new
@@ -27,20 +29,6 @@ SPREAD, EXACT, ENDS, POLISHED = 60_000, 300_000, 20_000, 16_000
 _SEED = 0
 
 Told = Callable[[str], None]
-
-
-@dataclass(frozen=True, eq=False)
-class Shape:
-    """What the surface tells, before it is a specification; mm.
-
-    ``points`` are evenly spread, ``exact`` those that lie on the surface for certain.
-    """
-
-    body: Body
-    ends: tuple[EndFound, EndFound]
-    points: Array
-    exact: Array
-    unit: Unit
 
 
 def recover(
@@ -74,8 +62,6 @@ def recover(
     SpecError
         Nothing in it is coiled as a spring.
     """
-    from springgeo.recovery.specification import recovered
-
     told("reading")
     surface = read_surface(path)
     name = Path(path).stem

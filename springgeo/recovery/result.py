@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from springgeo.curve.frame import Array
 from springgeo.findings import Finding
+from springgeo.recovery.picture import residual_svg
+from springgeo.recovery.residual import Residual
 from springgeo.recovery.units import Unit
 
 if TYPE_CHECKING:
@@ -64,26 +66,6 @@ class RecoveredEnd:
 
 
 @dataclass(frozen=True, eq=False)
-class Residual:
-    """How far the points lie off the surface found.
-
-    Attributes
-    ----------
-    rms : float, mm
-        Of the points that belong to the wire.
-    explained : float
-        Share of all points that do, 0 to 1.
-    s, off : (n,) float, mm
-        Arc length along the centreline, and distance outward, of some of those points.
-    """
-
-    rms: float
-    explained: float
-    s: Array
-    off: Array
-
-
-@dataclass(frozen=True, eq=False)
 class Recovered:
     """A spring recovered from a part.
 
@@ -133,9 +115,7 @@ class Recovered:
 
     def picture(self) -> str:
         """Return an SVG: the spring, coloured by how far its points lie off, and the residual."""
-        from springgeo.recovery.picture import residual_svg
-
-        return residual_svg(self)
+        return residual_svg(self.name, self.spring().model.geometry, self.residual)
 
     def mapping(self) -> dict[str, Any]:
         """Return everything as JSON holds it; lengths in mm, angles in rad."""

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 from springgeo.files.surface import Surface
 from springgeo.findings import Finding, note, warning
-from springgeo.recovery.result import RecoveredEnd, Residual, Value
+from springgeo.recovery.residual import Residual
+from springgeo.recovery.result import RecoveredEnd, Value
+from springgeo.recovery.shape import Shape
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
-
-if TYPE_CHECKING:
-    from springgeo.recovery.recover import Shape
 
 # share of the points that the wire explains below which something else lies about
 _CLUTTER = 0.9

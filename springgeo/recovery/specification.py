@@ -17,9 +17,10 @@ from springgeo.findings import Finding, by_severity
 from springgeo.recovery.body import Body
 from springgeo.recovery.distance import off_path
 from springgeo.recovery.end.written import HONEST, TRUEST, EndWritten, rounded
-from springgeo.recovery.recover import Shape
-from springgeo.recovery.result import Z95, Recovered, Residual, Value
+from springgeo.recovery.residual import Residual
+from springgeo.recovery.result import Z95, Recovered, Value
 from springgeo.recovery.said import findings
+from springgeo.recovery.shape import Shape
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.trade.limits import limits
 

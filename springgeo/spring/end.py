@@ -24,8 +24,3 @@ class End:
             raise SpecError(
                 f.model_copy(update={"field": f"ends.{self.side}.{f.field}"}) for f in exc.findings
             ) from None
-
-
-def span(shape: EndShape) -> float:
-    """Return the length of an end's wire, mm."""
-    return sum(p.segment.length for p in shape.pieces)

@@ -104,8 +104,8 @@ class Geometry:
 
     def _on_path(self, a: float | None, b: float | None) -> tuple[float | None, float | None]:
         return (
-            None if a is None else _span(self.a) - a,
-            None if b is None else self.path.length - _span(self.b) + b,
+            None if a is None else self.a.length - a,
+            None if b is None else self.path.length - self.b.length + b,
         )
 
     @property
@@ -201,7 +201,3 @@ def turns_for_angle(
 
 def _named(shape: EndShape, end: str) -> list[Piece]:
     return [replace(p, label=f"{end}.{p.label}") for p in shape.pieces]
-
-
-def _span(shape: EndShape) -> float:
-    return sum(p.segment.length for p in shape.pieces)

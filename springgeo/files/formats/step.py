@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from springgeo.files.publish.checking import require
+from springgeo.checks.required import require
 from springgeo.files.publish.exporter import Exporter, ExportJob
 
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from springgeo.checks.centreline import centreline_checks
+from springgeo.checks.checked import checked, checked_state
 from springgeo.errors import FileError
 from springgeo.files.publish import registry
 from springgeo.files.publish.atomic import staged
-from springgeo.files.publish.checking import require
 from springgeo.files.publish.detail import Detail
 from springgeo.files.publish.exporter import Exporter, ExportJob, StateFacts
 from springgeo.files.publish.manifest import NAME as MANIFEST
@@ -20,10 +18,6 @@ from springgeo.files.publish.naming import DEFAULT_FORMATS, file_stem, made, suf
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
-from springgeo.summary.build import summarise
-
-if TYPE_CHECKING:
-    from OCP.TopoDS import TopoDS_Solid
 
 __all__ = ["Bundle", "NamedState", "export_bundle", "file_stem", "made"]
 
@@ -82,14 +76,15 @@ def export_bundle(
     files = list(dict.fromkeys([*files, f"{stem}.json", last]))
     if not overwrite:
         _require_free(folder, files)
-    summary, solid = _checked(model, any(e.exact for e in exporters), say)
+    shapes = [s.geometry for s in shown]
+    models = [model if g is model.geometry else checked_state(model, g) for g in shapes]
+    summary, solid = checked(model, say, exact=any(e.exact for e in exporters))
     gone: list[str] = []
     with made(folder), staged(folder, last=last, gone=gone) as stage:
         written: list[tuple[str, Exporter, ExportJob]] = []
-        for state, name in zip(shown, names, strict=True):
-            free = state.geometry is model.geometry
-            here = model if free else _at(model, state.geometry)
-            job = ExportJob(here, summary, name, state.facts, detail, solid if free else None)
+        for state, here, name in zip(shown, models, names, strict=True):
+            own = solid if here is model else None
+            job = ExportJob(here, summary, name, state.facts, detail, own)
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
                 say(f"writing {target}")
@@ -103,27 +98,6 @@ def export_bundle(
         elif contradicted(folder, stage):
             gone.append(MANIFEST)
     return Bundle(tuple(folder / name for name in files), summary)
-
-
-def _checked(model: SpringModel, exact: bool, say: Say) -> tuple[Summary, TopoDS_Solid | None]:
-    """Return the summary with its checks, and the checked solid where one is written."""
-    if not exact:
-        checks = centreline_checks(model)
-        require(checks)
-        return summarise(model, checks), None
-    from springgeo.checks.solid import checked_solid
-
-    say("building the solid")
-    solid, solid_checks, length = checked_solid(model)
-    checks = (*centreline_checks(model), *solid_checks)
-    require(checks)
-    return summarise(model, checks, length), solid
-
-
-def _at(model: SpringModel, geometry: Geometry) -> SpringModel:
-    loaded = replace(model, geometry=geometry)
-    require(centreline_checks(loaded))
-    return loaded
 
 
 def _free(model: SpringModel) -> StateFacts:

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from springgeo.mechanics import life
+from springgeo.sizing.job.duties import Duties
 from springgeo.sizing.job.need import Line
 from springgeo.specification.base import rule
 from springgeo.specification.service import Range
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
-
-if TYPE_CHECKING:
-    from springgeo.sizing.job.job import Duties
 
 # lowest and highest load of each range over the highest load of the line, and how often
 Cycle = tuple[tuple[float, float, float], ...]

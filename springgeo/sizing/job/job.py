@@ -23,14 +23,14 @@ from springgeo.ends import registry
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.materials import Material, sizes
 from springgeo.sizing.job.cycle import within_the_job
+from springgeo.sizing.job.duties import Duties
 from springgeo.sizing.job.end_option import EndOption
 from springgeo.sizing.job.need import Installed, Lever, Line, LoadPoint, Stored, lines_within
 from springgeo.specification.bare import bare_fields
 from springgeo.specification.base import SpecModel, one_of, rule
 from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
-from springgeo.specification.quantity import Frequency, Length, Number, Temperature, WireSize
-from springgeo.specification.service import Duty, Range
+from springgeo.specification.quantity import Length, Number, WireSize
 from springgeo.text.quantity import Units
 from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
@@ -144,31 +144,6 @@ class Choice(SpecModel):
         if self.mixed_ends:
             return tuple((a, b) for i, a in enumerate(names) for b in names[i:])
         return tuple((n, n) for n in names)
-
-
-class Duties(SpecModel):
-    """How the spring is used: between the shortest and the longest of its lengths.
-
-    A ``spectrum`` is a list of ranges of load or length with their counts, in place of ``cycles``.
-    """
-
-    duty: Duty = "static"
-    cycles: Annotated[Number, Field(gt=0)] | None = None
-    spectrum: Annotated[tuple[Range, ...], Field(max_length=200)] = ()
-    temperature: Temperature = 20.0
-    forcing_frequency: Annotated[Frequency, Field(gt=0)] | None = None
-    peened: bool = False
-
-    @model_validator(mode="after")
-    def _cycles(self) -> Self:
-        if self.spectrum and (self.duty != "cyclic" or self.cycles is not None):
-            text = "is for duty cyclic, in place of cycles: write 'duty: cyclic' and no cycles"
-            raise rule("spectrum-duty", text, "spectrum")
-        if self.spectrum:
-            return self
-        if (self.duty == "cyclic") != (self.cycles is not None):
-            raise rule("cycles", "cycles are for duty cyclic, which needs them: 'cycles: 1e6'")
-        return self
 
 
 LEAST = practice("sizing_margin")

@@ -12,7 +12,8 @@ from springgeo.materials import Material, sizes
 from springgeo.mechanics import life, spectrum
 from springgeo.mechanics.value import Array
 from springgeo.sizing.job.cycle import Cycle, cycle_of
-from springgeo.sizing.job.job import Duties, Job
+from springgeo.sizing.job.duties import Duties
+from springgeo.sizing.job.job import Job
 from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
 from springgeo.summary.endured import PLACES as ENDURED

@@ -1,0 +1,43 @@
+"""A spring built, checked and summarised, in this order; what fails a check goes no further."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from springgeo.checks.centreline import centreline_checks
+from springgeo.checks.required import require
+from springgeo.spring.geometry import Geometry
+from springgeo.spring.model import SpringModel
+from springgeo.summary import Summary
+from springgeo.summary.build import summarise
+
+if TYPE_CHECKING:
+    from OCP.TopoDS import TopoDS_Solid
+
+
+def checked(
+    model: SpringModel, told: Callable[[str], object] | None = None, *, exact: bool = False
+) -> tuple[Summary, TopoDS_Solid | None]:
+    """Return the summary with its checks, and the checked solid if it is ``exact``.
+
+    ``told`` is told of the solid, which takes longest; raises BuildError.
+    """
+    checks, solid, length = centreline_checks(model), None, None
+    if exact:
+        from springgeo.checks.solid import checked_solid
+
+        if told is not None:
+            told("building the solid")
+        solid, more, length = checked_solid(model)
+        checks = (*checks, *more)
+    require(checks)
+    return summarise(model, checks, length), solid
+
+
+def checked_state(model: SpringModel, geometry: Geometry) -> SpringModel:
+    """Return the model with the geometry of a state, its centreline checked; or BuildError."""
+    loaded = replace(model, geometry=geometry)
+    require(centreline_checks(loaded))
+    return loaded
