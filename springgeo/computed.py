@@ -22,6 +22,7 @@ from springgeo.statics.profile import StressProfile
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.mounting import WireMounted, mounted
 from springgeo.summary.reach import out_of_reach, state_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.text.quantity import Units
@@ -135,6 +136,30 @@ class ComputedSpring:
         diameter.
         """
         return tuple(self._state(at) for at in self.load_curve.states(loads=loads, lengths=lengths))
+
+    def mounted(
+        self,
+        mating: Mating | None = None,
+        *,
+        loads: Sequence[float] = (),
+        lengths: Sequence[float] = (),
+    ) -> tuple[State, ...]:
+        """Return states of the spring where it is mounted, in rising order; raises SpecError.
+
+        With pins out of line or skew, ends held otherwise than by their style, or the wire's own
+        weight, as a mating section has it: that of the specification if left out. Loads and
+        lengths are those along the line of pull of the spring as drawn. A state's
+        ``equilibrium.pins`` is what the pins do to the spring.
+        """
+        wire = self.along_the_wire
+        place = mounted(wire.book, self.spec.mating if mating is None else mating)
+        if place is None:
+            return self.states(loads=loads, lengths=lengths)
+        there = WireMounted(wire.book, place)
+        return tuple(
+            State.of(there, at, state_findings(wire, at.load))
+            for at in place.states(loads=loads, lengths=lengths)
+        )
 
     def named_states(self, wanted: Sequence[str | State]) -> tuple[State, ...]:
         """Return states by name, in the order given: ``free``, a load (25N), a length (60mm).

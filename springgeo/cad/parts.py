@@ -71,9 +71,10 @@ def placed_parts(state: State, mating: Mating) -> Iterator[Placed]:
         yield Placed(fitting.name.replace(".", "_"), "fitting", shape)
     for side, mate in (("a", mating.a), ("b", mating.b)):
         frame = end_frame(geometry, "a" if side == "a" else "b")
-        if mate is not None and frame is not None:
-            kind, place = kind_of(mate.part), places[f"end_{side}"]
-            shape = mate_solid(frame, mate.part)
+        part = None if mate is None else mate.part
+        if part is not None and frame is not None:
+            kind, place = kind_of(part), places[f"end_{side}"]
+            shape = mate_solid(frame, part)
             yield Placed(f"{kind}_{side}", kind, shape, place, {"seat": Location()})
     rod, bore = mating.around.rod, mating.around.bore
     if rod is not None:

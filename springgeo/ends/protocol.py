@@ -19,8 +19,9 @@ from springgeo.curve import Path, Piece
 from springgeo.fittings import Part
 
 # free: turns on its contact as it likes, a swivel's head included; kept: its pin keeps the loop
-# from turning about the pull; held: does not turn at all (a plug, a shackle, a vice)
-Turning = Literal["free", "kept", "held"]
+# from turning about the pull; swivelling: turns about its own axis alone; held: does not turn at
+# all (a plug, a shackle, a vice)
+Turning = Literal["free", "kept", "swivelling", "held"]
 
 
 class EndParameters(BaseModel):
@@ -176,10 +177,10 @@ class EndStyle:
         guaranteed to build and to pass every check. Empty where the body admits none.
     holds_load : bool
         Whether the wire itself forms a hook (points A and B apply).
-    turning : "free", "kept" or "held"
+    turning : "free", "kept", "swivelling" or "held"
         What turning the end is left under load: a hook turns freely on its contact, and so does
         a swivel; a screwed-in fitting is held. ``kept`` is for an end that cannot turn about
-        the pull.
+        the pull, ``swivelling`` for one that turns about its own axis alone.
     usual : Usual or None
         Hook lengths in common use, where a source gives them.
     offered : bool

@@ -98,6 +98,10 @@ class Balance:
         except NotSettledError:
             return self._stepped(load, near, self._apart)
 
+    def settled(self, load: float, shape: Shape) -> Solved:
+        """Return the equilibrium at a load, N, from a shape as it is; raises NotSettledError."""
+        return self._solved(*self._problem.at_load(load, shape))
+
     def _apart(self, load: float, near: Solved | None) -> Solved:
         start = self.rest if near is None else near.shape
         return self._solved(*self._problem.at_load(load, self._parted(start)))
@@ -113,7 +117,7 @@ class Balance:
             more -= off
             if abs(off) <= 1e-10 * self.rod.wire_diameter:
                 break
-        if self._overlaps(near.shape):
+        if self.overlaps(near.shape):
             raise NotSettledError("coils meet")
         return near
 
@@ -180,7 +184,7 @@ class Balance:
                     raise
                 start = None
             else:
-                if not self._overlaps(shape):
+                if not self.overlaps(shape):
                     return self._solved(shape, rates)
                 # where they lie in one another, coils press: a good start near the knee
                 gaps = pairs.gaps(shape.R, shape.p)
@@ -195,7 +199,7 @@ class Balance:
     def _parted(self, shape: Shape) -> Shape:
         return replace(shape, pressing=np.full(len(self.rod.pairs), 1e-20 * self.rod.law.scale))
 
-    def _overlaps(self, shape: Shape) -> bool:
+    def overlaps(self, shape: Shape) -> bool:
         """Return whether coils that were taken to be apart would feel each other."""
         if not len(self.rod.pairs) or self.in_contact(shape):
             return False

@@ -49,11 +49,11 @@ class Bearing:
         """
         least = self.curve.least
         if load >= least:
-            return self._borne(self.curve.near(load).shape)
+            return self.borne(self.curve.near(load).shape)
         # a straight line from rest, as the load curve has it
         rest, first = (
-            self._borne(self.curve.balance.rest),
-            self._borne(self.curve.near(least).shape),
+            self.borne(self.curve.balance.rest),
+            self.borne(self.curve.near(least).shape),
         )
         share = load / least
         return (
@@ -74,7 +74,8 @@ class Bearing:
         result: Array = axes @ self._poses(drawn.R, drawn.p, drawn.strain).R
         return result
 
-    def _borne(self, shape: Shape) -> tuple[Array, Array]:
+    def borne(self, shape: Shape) -> tuple[Array, Array]:
+        """Return force and moment on the sections of a shape, as ``at`` does of a load's."""
         cell, poses = self._cell, self._poses(shape.R, shape.p, shape.strain)
         far = shape.R[cell + 1]
         wrench = shape.wrench[cell]

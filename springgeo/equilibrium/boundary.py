@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from springgeo.curve.frame import Array, cross
-from springgeo.curve.motion import skew
+from springgeo.curve.frame import Array, cross, unit
+from springgeo.curve.motion import rotation_vector, skew
 from springgeo.ends.protocol import Turning
+
+# turnings of ``Support.facing`` that are held; the last is about the pull
+_HELD = {"free": (), "kept": (2,), "swivelling": (0, 1), "held": (0, 1, 2)}
+_ROUNDING = 1e-12
 
 
 @dataclass(frozen=True, eq=False)
@@ -17,26 +22,54 @@ class Support:
 
     Attributes
     ----------
-    turning : "free", "kept" or "held"
+    turning : "free", "kept", "swivelling" or "held"
     offset : (3,) float, mm
         From the wire's last loaded node to the point where the pull acts, in the node's axes: a
         rigid grip. Zero for a hook.
+    turned : (3, 3) float
+        How the pin, or whatever holds the end, stands turned from where the drawn end has it.
     """
 
     turning: Turning = "free"
     offset: Array = field(default_factory=lambda: np.zeros(3))
+    turned: Array = field(default_factory=lambda: np.eye(3))
 
     def point(self, R: Array, p: Array) -> Array:
         """Return where the pull acts, ``(3,) mm``, at a pose of the node."""
         at: Array = p + R @ self.offset
         return at
 
-    def carrier(self, R: Array, drawn: Array) -> Array:
-        """Return T, ``(6, 6)``: motion of the point in space and turning to the node's twist.
+    @property
+    def held(self) -> tuple[int, ...]:
+        """Which of the three turnings of ``facing`` are held."""
+        return _HELD[self.turning]
 
-        The last turning is that about the pull, as ``facing`` has it.
+    def facing(self, R: Array, drawn: Array) -> tuple[Array, Array]:
+        """Return the axes of turning, and how far the end has yet to turn about each.
+
+        Returns
+        -------
+        (3, 3) float
+            The last one is that about the pull, for a swivelling end about its own axis.
+        (3,) float, rad
+            To where it is held; what is not held has no meaning.
         """
-        axes, _ = facing(R, drawn)
+        wanted = self.turned @ drawn
+        if self.turning == "swivelling":
+            axis, now = self.turned[:, 2], R @ drawn[2]
+            across = unit(cross(_level(self.turned[:, 0], axis), axis))
+            axes = np.column_stack([across, cross(axis, across), axis])
+            tip = cross(now, axis)
+            size = float(np.sqrt(tip @ tip))
+            angle = math.atan2(size, float(now @ axis))
+            return axes, axes.T @ (tip * (angle / size if size > _ROUNDING else 1.0))
+        axes, about = facing(R, wanted)
+        if self.turning == "held":
+            return axes, axes.T @ (R @ rotation_vector((R.T @ wanted)[None])[0])
+        return axes, np.array([0.0, 0.0, about])
+
+    def carrier(self, R: Array, axes: Array) -> Array:
+        """Return T, ``(6, 6)``: motion of the point in space and turning to the node's twist."""
         T = np.zeros((6, 6))
         T[:3, :3] = R.T
         T[3:, 3:] = R.T @ axes
@@ -46,10 +79,11 @@ class Support:
     def couple(self, R: Array, drawn: Array, wrench: Array) -> Array:
         """Return the couple of the support in space, ``(3,) N mm``, of a wrench on its node."""
         whole: Array = R @ wrench[3:] - cross(R @ self.offset, R @ wrench[:3])
-        if self.turning == "held":
-            return whole
-        axis = facing(R, drawn)[0][:, 2]
-        return axis * float(axis @ whole) if self.turning == "kept" else np.zeros(3)
+        if len(self.held) in (0, 3):
+            return whole if self.held else np.zeros(3)
+        axes = self.facing(R, drawn)[0][:, list(self.held)]
+        borne: Array = axes @ (axes.T @ whole)
+        return borne
 
     def load(self, R: Array, pull: Pull) -> tuple[Array, Array]:
         """Return a dead load on the point as the node's wrench, and its slope.
@@ -83,31 +117,33 @@ class Pull:
 
 @dataclass(frozen=True, eq=False)
 class Supports:
-    """Both ends: A's point held in space, B's pulled along the chord and free to move aside."""
+    """Both ends: A's point held in space, B's pulled along +z.
+
+    ``aside``: where B's point stands beside A's, x and y, ``(2,) mm``; None where it may move
+    aside, so that the pull runs from the one to the other.
+    """
 
     a: Support
     b: Support
+    aside: Array | None = None
 
     @property
     def held_a(self) -> list[int]:
         """Held motions of A: its point, and turning; the last is about the pull.
 
-        Where neither end is kept from turning about the pull, A is: no moment comes of it, for
-        the pull passes through both points.
+        Where neither end is kept from turning about the pull, A is. Of a straight pull no moment
+        comes of it, for that passes through both points.
         """
-        about_z = self.a.turning == "kept" or self.b.turning == "free"
-        return [0, 1, 2, *_turns(self.a.turning, about_z)]
+        turns = list(self.a.held)
+        if 2 not in turns and 2 not in self.b.held:
+            turns.append(2)
+        return [0, 1, 2, *(3 + t for t in turns)]
 
     @property
     def held_b(self) -> list[int]:
         """Held motions of B."""
-        return _turns(self.b.turning, self.b.turning == "kept")
-
-
-def _turns(turning: Turning, about_z: bool) -> list[int]:
-    if turning == "held":
-        return [3, 4, 5]
-    return [5] if about_z else []
+        aside = [] if self.aside is None else [0, 1]
+        return [*aside, *(3 + t for t in self.b.held)]
 
 
 def facing(R: Array, drawn: Array) -> tuple[Array, float]:
@@ -126,7 +162,7 @@ def facing(R: Array, drawn: Array) -> tuple[Array, float]:
     """
     across = np.array([-drawn[1, 0], drawn[0, 0], 0.0])
     size = float(np.hypot(across[0], across[1]))
-    across = across / size if size > 1e-6 else _level(drawn[:, 1])
+    across = across / size if size > 1e-6 else _level(drawn[:, 1], np.array([0.0, 0.0, 1.0]))
     side = np.array([-across[1], across[0], 0.0])
     now = R @ (drawn.T @ across)
     axis = cross(now, side)
@@ -137,7 +173,6 @@ def facing(R: Array, drawn: Array) -> tuple[Array, float]:
     return np.column_stack([cross(first, axis), first, axis]), -float(now @ side) / slope
 
 
-def _level(v: Array) -> Array:
-    flat = np.array([v[0], v[1], 0.0])
-    unit: Array = flat / np.sqrt(flat @ flat)
-    return unit
+def _level(v: Array, axis: Array) -> Array:
+    """Return the unit share of ``v`` across a unit axis."""
+    return unit(v - axis * float(axis @ v))

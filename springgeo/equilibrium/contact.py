@@ -106,10 +106,10 @@ class Pairs:
         gap: Array = np.sum(along * (p[self.high] - p[self.low]), axis=1) - self.distance
         return gap
 
-    def wrench(self, force: Array, R: Array, p: Array) -> Array:
-        """Return the wire's wrench at the far end of each cell, ``(n, 6)``, in the node's axes.
+    def on_nodes(self, force: Array, R: Array, p: Array) -> Array:
+        """Return what pair forces ``(k,) N`` do to the nodes, ``(n + 1, 6)``, in space.
 
-        What pair forces ``(k,) N`` alone call for: the sum of them all beyond the section.
+        Moments are about the origin.
         """
         nodes = np.zeros((len(R), 6))
         if len(self):
@@ -120,6 +120,14 @@ class Pairs:
             nodes[self.low, :3] -= push
             nodes[self.high, 3:] += cross(p[self.high], push) + f / 2 * cross(high, apart)
             nodes[self.low, 3:] += f / 2 * cross(low, apart) - cross(p[self.low], push)
+        return nodes
+
+    def wrench(self, force: Array, R: Array, p: Array) -> Array:
+        """Return the wire's wrench at the far end of each cell, ``(n, 6)``, in the node's axes.
+
+        What pair forces ``(k,) N`` alone call for: the sum of them all beyond the section.
+        """
+        nodes = self.on_nodes(force, R, p)
         beyond = np.cumsum(nodes[::-1], axis=0)[::-1][1:]
         back, push = transposed(R[1:]), beyond[:, :3]
         moment = beyond[:, 3:] - cross(p[1:], push)

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, cross
-from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.newton import Shape, beside_pins
 from springgeo.equilibrium.rod import Rod
 
 
@@ -59,14 +59,19 @@ class Reaction:
 
 def reactions(rod: Rod, shape: Shape) -> tuple[Reaction, Reaction]:
     """Return what the pins of A and B do to the spring, in the axes of the pull (+z)."""
-    ends = rod.supports
-    far = shape.wrench[-1]
-    R = shape.R[-1]
-    force = R @ far[:3]
-    at_b = R @ far[3:] - np.cross(R @ ends.b.offset, force)
-    # the wire's wrench at A's node: that of the first cell carried back to A's point
-    force_a = shape.R[1] @ shape.wrench[0, :3]
-    moment_a = shape.R[1] @ shape.wrench[0, 3:]
-    start = ends.a.point(shape.R[0], shape.p[0])
-    moment_a = moment_a + np.cross(shape.p[1] - start, force_a)
-    return Reaction(-force_a, -moment_a), Reaction(force, at_b)
+    # on the nodes of both ends, in their axes: the wire's wrench, less what else bears there
+    ends, beside = rod.supports, beside_pins(rod, shape)
+    on_a, on_b = -carried_back(shape) - beside[0], shape.wrench[-1] - beside[1]
+    found = []
+    for R, at, wrench in ((shape.R[0], ends.a, on_a), (shape.R[-1], ends.b, on_b)):
+        force = R @ wrench[:3]
+        found.append(Reaction(force, R @ wrench[3:] - np.cross(R @ at.offset, force)))
+    return found[0], found[1]
+
+
+def carried_back(shape: Shape) -> Array:
+    """Return the wire's wrench at A's node, ``(6,)`` in its axes: that of the first cell."""
+    turn, far = shape.R[0].T @ shape.R[1], shape.wrench[0]
+    force = turn @ far[:3]
+    arm = shape.R[0].T @ (shape.p[1] - shape.p[0])
+    return np.concatenate([force, turn @ far[3:] + np.cross(arm, force)])

@@ -13,6 +13,8 @@ from springgeo.equilibrium.boundary import Support, Supports
 from springgeo.equilibrium.contact import Pairs
 from springgeo.equilibrium.natural import PER_TURN, Drawn, drawn
 from springgeo.equilibrium.rod import Rod, stiffness
+from springgeo.errors import SpecError
+from springgeo.findings import error
 from springgeo.mechanics import section
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
@@ -21,6 +23,8 @@ from springgeo.spring.geometry import Geometry
 PRESSED, TOUCHING = 3e-5, 8e-6
 # coils without initial tension are given one that opens a coil by this many wire diameters
 _TOUCH = 1e-3
+# ends nearer than this many wire diameters have no line of pull
+_APART = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,6 +43,8 @@ class Wound:
 def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -> Rod:
     """Return the rod of a drawn spring, turned so that the pull runs along +z.
 
+    Raises SpecError where both ends are pulled at one point.
+
     Parameters
     ----------
     wound : Wound
@@ -51,22 +57,25 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
     path, d = g.path, g.wire_diameter
     wire = drawn(path, d, g.load_s, fineness)
     points = pull_points(g)
-    supports = Supports(
-        *(
-            Support(how, grip(shape, at, wire.R[i], wire.p[i]))
-            for how, shape, at, i in zip(turning, (g.a, g.b), points, (0, -1), strict=True)
-        )
+    a, b = (
+        Support(how, grip(shape, at, wire.R[i], wire.p[i]))
+        for how, shape, at, i in zip(turning, (g.a, g.b), points, (0, -1), strict=True)
     )
+    # what keeps an end upright keeps the other over it; free ends pull along the way between them
+    upright = 0 in a.held or 0 in b.held
+    supports = Supports(a, b, np.zeros(2) if upright else None)
     start = supports.a.point(wire.R[0], wire.p[0])
     end = supports.b.point(wire.R[-1], wire.p[-1])
-    upright = to_z(unit(end - start))
+    if not np.linalg.norm(end - start) > _APART * d:
+        raise _on_one_point()
+    turn = to_z(unit(end - start))
     wire = Drawn(
         wire.s,
         wire.piece,
         wire.length,
         wire.strain,
-        upright @ wire.R,
-        (wire.p - start) @ upright.T,
+        turn @ wire.R,
+        (wire.p - start) @ turn.T,
     )
     least = wound.G * d**4 / (8 * (2 * g.coil_radius) ** 3) * _TOUCH * d
     pressed = wound.tension is not None and wound.tension > least
@@ -80,6 +89,11 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
         max(wound.tension or 0.0, least),
         (PRESSED if pressed else TOUCHING) * d,
     )
+
+
+def _on_one_point() -> SpecError:
+    text = "both ends are pulled at one point, so nothing can pull them apart; make the body longer"
+    return SpecError(error("pins-on-one-point", "ends", text))
 
 
 def pull_points(g: Geometry) -> tuple[Array, Array]:

@@ -13,8 +13,8 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds
-from springgeo.curve.motion import apply, cross, orthonormal, rotation, transposed
-from springgeo.equilibrium.boundary import Pull, facing
+from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
+from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain, linearised
 from springgeo.equilibrium.contact import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
@@ -33,6 +33,8 @@ _STRIDE = 0.35
 _GIVE = 1e-3
 # change of a contact force over the pressing force, so many times less counts as a step
 _PRESSED = 0.1
+# across the pull
+_ASIDE = np.array([1.0, 1.0, 0.0])
 # contact this many widths away is no longer felt
 FELT = 36.0
 
@@ -120,20 +122,24 @@ class Problem:
     def with_statics(self, shape: Shape, last: Array) -> Shape:
         """Return a shape with the wrench that statics gives it.
 
-        The pull goes through B's point along +z, so load, pair forces and the couple of B's
-        support (taken from the wrench ``last`` on B's node) determine the wrench of any shape, in
-        balance or not. With it a step can go as far as several free lengths: it knows what keeps
-        a spring hung on two pins from tilting.
+        The pull goes through B's point along +z, so load, pair forces, the wire's weight, and side
+        force and couple of B's support (taken from the wrench ``last`` on B's node) determine the
+        wrench of any shape, in balance or not. With it a step can go as far as several free
+        lengths: it knows what keeps a spring hung on two pins from tilting.
         """
-        at = self.rod.supports.b
-        R, p = shape.R[-1], shape.p[-1]
+        ends, weight = self.rod.supports, self.rod.weight
+        at, R, p = ends.b, shape.R[-1], shape.p[-1]
         load = self.pull.times(shape.load)
+        last = last - beside_pins(self.rod, shape)[1]
         couple = at.couple(R, self.rod.drawn.R[-1], last) + load.couple
-        pull = np.tile(load.force, (len(shape.wrench), 1))
+        force = load.force if ends.aside is None else load.force + (R @ last[:3]) * _ASIDE
+        pull = np.tile(force, (len(shape.wrench), 1))
         back = transposed(shape.R[1:])
         moment = couple + cross(at.point(R, p) - shape.p[1:], pull)
         wrench = np.concatenate([apply(back, pull), apply(back, moment)], axis=1)
         wrench += self.rod.pairs.wrench(shape.pressing, shape.R, shape.p)
+        if weight is not None:
+            wrench += weight.wrench(shape.R, shape.p)
         return replace(shape, wrench=wrench)
 
     def _solve(self, shape: Shape, height: float | None) -> tuple[Shape, Rates]:
@@ -171,6 +177,9 @@ class Problem:
         band.block(last, last)[:] -= slope
         unit, _ = ends.b.load(shape.R[-1], self.pull)
         right[1, -1] = unit
+        if rod.weight is not None:
+            right[0] += rod.weight.on_nodes(shape.R)
+            band.add(slice(None), 0, -rod.weight.slopes(shape.R))
         solved = self._in_space(band, right, shape)
         load = shape.load
         if height is not None:
@@ -194,7 +203,9 @@ class Problem:
 
     def _rises(self, shape: Shape, twists: Array) -> list[float]:
         """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""
-        carrier = self.rod.supports.b.carrier(shape.R[-1], self.rod.drawn.R[-1])
+        at = self.rod.supports.b
+        axes, _ = at.facing(shape.R[-1], self.rod.drawn.R[-1])
+        carrier = at.carrier(shape.R[-1], axes)
         rises: list[float] = np.linalg.solve(carrier, twists[:, -1].T)[2].tolist()
         return rises
 
@@ -213,15 +224,15 @@ class Problem:
         last = right.shape[1] - 1
         drawn = self.rod.drawn.R
         held = (
-            (0, ends.a.carrier(shape.R[0], drawn[0]), ends.held_a, facing(shape.R[0], drawn[0])),
-            (
-                last,
-                ends.b.carrier(shape.R[-1], drawn[-1]),
-                ends.held_b,
-                facing(shape.R[-1], drawn[-1]),
-            ),
+            (0, ends.a, ends.held_a, np.zeros(2)),
+            (last, ends.b, ends.held_b, self._aside(shape)),
         )
-        for node, T, motions, (_, back) in held:
+        carriers = []
+        for node, at, motions, aside in held:
+            axes, back = at.facing(shape.R[node], drawn[node])
+            T = at.carrier(shape.R[node], axes)
+            carriers.append((node, T))
+            wanted = np.concatenate([aside, np.zeros(1), back])
             # a loaded end hangs on its neighbour alone, but where its coil presses on another
             reach = band.reach if node in self._pressed else 1
             for other in range(max(0, node - reach), min(last, node + reach) + 1):
@@ -230,16 +241,27 @@ class Problem:
             for other in range(max(0, node - reach), min(last, node + reach) + 1):
                 block = band.block(node, other)
                 block[:] = T.T @ block
+            if node == last and ends.aside is not None:
+                # the pull's share of B's force turns with the node, what bears it aside does not
+                own = band.block(node, node)
+                own[:3, 3:] += skew(shape.R[-1] @ right[0, -1, :3]) @ axes
             right[:, node] = right[:, node] @ T
             for motion in motions:
                 band.hold(node, motion)
-                right[:, node, motion] = 0.0
-            if 5 in motions and 3 not in motions:
-                right[0, node, 5] = back
+                right[:, node, motion] = wanted[motion], 0.0
         solved = band.solve(right)
-        for node, T, *_ in held:
+        for node, T in carriers:
             solved[:, node] = solved[:, node] @ T.T
         return solved
+
+    def _aside(self, shape: Shape) -> Array:
+        """Return how far B's point has yet to move aside, ``(2,) mm``."""
+        ends = self.rod.supports
+        if ends.aside is None:
+            return np.zeros(2)
+        a, b = ends.a.point(shape.R[0], shape.p[0]), ends.b.point(shape.R[-1], shape.p[-1])
+        wanted: Array = ends.aside - (b - a)[:2]
+        return wanted
 
     def _size(self, step: Rates) -> tuple[float, float]:
         """Return the size of a step, and the share of it that may be taken."""
@@ -269,6 +291,21 @@ class Problem:
             force,
         )
         return self.with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
+
+
+def beside_pins(rod: Rod, shape: Shape) -> tuple[Array, Array]:
+    """Return what bears on the nodes of A and B beside wire and pin, each ``(6,)`` in its axes.
+
+    The weight there, and a coil that presses on wire held by a fitting.
+    """
+    own = np.zeros((2, 6)) if rod.weight is None else rod.weight.on_nodes(shape.R)[[0, -1]]
+    if len(rod.pairs) and (rod.pairs.low[0] == 0 or rod.pairs.high[-1] == rod.size):
+        space = rod.pairs.on_nodes(shape.pressing, shape.R, shape.p)
+        for i in (0, -1):
+            push = space[i, :3]
+            moment = space[i, 3:] - cross(shape.p[i], push)
+            own[i] += np.concatenate([push @ shape.R[i], moment @ shape.R[i]])
+    return own[0], own[1]
 
 
 def _screwed(turn: Array, v: Array) -> Array:

@@ -12,6 +12,7 @@ from springgeo.equilibrium.boundary import Supports
 from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.contact import Law, Pairs
 from springgeo.equilibrium.natural import Drawn
+from springgeo.equilibrium.weight import Weight
 from springgeo.mechanics import section
 
 
@@ -52,6 +53,8 @@ class Rod:
         In which the contact's force falls by e.
     answer : Answer or None
         How the cells answer where they do not as elastic wire as drawn.
+    weight : Weight or None
+        Of the wire itself, where it counts.
     """
 
     drawn: Drawn
@@ -63,6 +66,7 @@ class Rod:
     pressing: float
     width: float
     answer: Answer | None = None
+    weight: Weight | None = None
 
     @property
     def size(self) -> int:

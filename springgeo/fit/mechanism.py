@@ -11,7 +11,8 @@ True
 
 The mechanism lies in its own plane (x, y); the pins stand across it, so the spring's loops must
 stand in one plane (``ends.angle`` 0). The length inside hooks is the distance between the pins'
-middles plus their radii, for each loop pulls on the far side.
+middles plus their radii, for each loop pulls on the far side; where the hooks sit ``offset`` beside
+each other along the pins, the way from the one to the other.
 """
 
 from __future__ import annotations
@@ -89,12 +90,14 @@ class Motion:
     slack : (n,) bool
     pins : (float, float), mm
         Diameters of the fixed and the moving pin.
+    aside : (n,) float, N
+        Side force of the moving pin on the spring along the pins, and of the fixed one against it.
     effort : (n,) float, N mm or N
         What the spring exerts along the drive: torque about the pivot, or force along the line;
         positive helps the drive to grow. It is −d energy / d drive.
     translation, rotation : (n, 3), (n, 3, 3) float
-        Pose of the spring's frame: ``world = translation + rotation @ point``; the mechanism's
-        plane is z = 0, the pins' direction (the spring's y) is +z.
+        Pose of the spring's frame: ``world = translation + rotation @ point``; the fixed pin's
+        hook is at z = 0, the pins' direction is +z: the spring's y, but for an ``offset``.
     findings : tuple of Finding
     """
 
@@ -104,6 +107,7 @@ class Motion:
     energy: Array
     slack: npt.NDArray[np.bool_]
     pins: tuple[float, float]
+    aside: Array
     effort: Array
     translation: Array
     rotation: Array
@@ -116,6 +120,7 @@ def run(
     motion: Lever | Slide,
     *,
     pins: tuple[float, float] = (0.0, 0.0),
+    offset: float = 0.0,
     longest: float | None = None,
     stations: int = 181,
 ) -> Motion:
@@ -130,6 +135,8 @@ def run(
     motion : Lever or Slide
     pins : (float, float), mm
         Diameters of the fixed and the moving pin.
+    offset : float, mm
+        How far the moving hook sits beside the fixed one along the pins.
     longest : float, optional
         Greatest safe length inside hooks, mm, as ``springgeo.fit.safe_length`` gives it; passing
         it is a finding.
@@ -159,15 +166,21 @@ def run(
                 ),
             )
         )
-    length = distance + sum(pins) / 2
+    if not math.isfinite(offset):
+        raise SpecError(error("bad-value", "offset", f"{offset} is not finite; give a length"))
+    level = distance + sum(pins) / 2
+    length = np.hypot(level, offset)
     stretch = length - spring.free_length
     slack = stretch < 0
     load, energy = spring.loads(length)
     along = apart / distance[:, None]
-    effort = -load * np.sum(along * change, axis=1)
-    translation, rotation = _pose(np.array(fixed), along, pins[0] / 2)
+    effort = -load * level / length * np.sum(along * change, axis=1)
+    translation, rotation = _pose(np.array(fixed), along, pins[0] / 2, offset / level)
     found = _findings(length, spring.free_length, longest)
-    return Motion(drive, length, load, energy, slack, pins, effort, translation, rotation, found)
+    aside = load * offset / length
+    return Motion(
+        drive, length, load, energy, slack, pins, aside, effort, translation, rotation, found
+    )
 
 
 def dead_centres(fixed: Point, lever: Lever) -> tuple[float, ...]:
@@ -179,11 +192,12 @@ def dead_centres(fixed: Point, lever: Lever) -> tuple[float, ...]:
     return tuple(toward + k * math.pi for k in range(first, last + 1))
 
 
-def _pose(fixed: Array, along: Array, radius: float) -> tuple[Array, Array]:
-    z = np.column_stack([along, np.zeros(len(along))])
-    y = np.broadcast_to(np.array([0.0, 0.0, 1.0]), z.shape)
-    rotation = np.stack([unit(np.cross(y, z)), y, z], axis=2)
-    return np.append(fixed, 0.0) - radius * z, rotation
+def _pose(fixed: Array, along: Array, radius: float, rise: Array) -> tuple[Array, Array]:
+    level = np.column_stack([along, np.zeros(len(along))])
+    z = unit(level + rise[:, None] * np.array([0.0, 0.0, 1.0]))
+    x = np.cross(np.array([0.0, 0.0, 1.0]), level)
+    rotation = np.stack([x, np.cross(z, x), z], axis=2)
+    return np.append(fixed, 0.0) - radius * level, rotation
 
 
 def _findings(length: Array, free: float, longest: float | None) -> tuple[Finding, ...]:

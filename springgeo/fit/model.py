@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator
 from typing import Literal
 
@@ -80,8 +81,35 @@ class EndFit(FitPart):
     largest: float | None = None
 
 
+class PinLoad(FitPart):
+    """What a pin does to the spring, N and N mm, z along the line of pull from the first end."""
+
+    force: tuple[float, float, float]
+    moment: tuple[float, float, float]
+
+    @property
+    def side(self) -> float:
+        """Force across the line of pull, N."""
+        return math.hypot(*self.force[:2])
+
+    @property
+    def turn(self) -> float:
+        """Size of the moment, N mm."""
+        return math.hypot(*self.moment)
+
+
+class PinLoads(FitPart):
+    """The pins, or whatever holds them, of the first and the second end."""
+
+    a: PinLoad
+    b: PinLoad
+
+
 class StateFit(FitPart):
-    """One state of the spring: every pair of parts; ``solids`` are further ones by name."""
+    """One state of the spring: every pair of parts; ``solids`` are further ones by name.
+
+    ``load``, N, is along the line of pull, as the spring is mounted.
+    """
 
     stop: str | None
     length: float
@@ -91,6 +119,7 @@ class StateFit(FitPart):
     bore: Gap | None
     rod: Gap | None
     solids: dict[str, Gap] = {}
+    pins: PinLoads | None = None
     findings: tuple[Finding, ...]
 
     @property

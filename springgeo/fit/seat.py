@@ -18,7 +18,7 @@ from springgeo.findings import error
 from springgeo.fit.held_hook import Side as Side
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
-from springgeo.specification.mating import Pin, Plate, Stud
+from springgeo.specification.mating import EndMate, Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
 Part = Pin | Plate | Stud
@@ -115,6 +115,16 @@ def pin_direction(part: Part) -> Array:
     if isinstance(part, Pin) and not isinstance(part.direction, str):
         return unit(np.array(part.direction))
     return vector(0.0, 1.0, 0.0)
+
+
+def laid(mate: EndMate) -> Part | None:
+    """Return a mating part as an end lies on it: one that its pin holds has turned to it."""
+    part = mate.part
+    if not isinstance(part, Pin) or mate.holding in (None, "free"):
+        return part
+    x, y, z = pin_direction(part).tolist()
+    seen = {"kept": (0.0, math.hypot(x, y), z), "swivelling": (x, y, 0.0), "held": (0.0, 1.0, 0.0)}
+    return part.model_copy(update={"direction": seen[str(mate.holding)]})
 
 
 def seat_radius(part: Part) -> float:

@@ -6,20 +6,30 @@ from collections.abc import Iterator, Mapping
 from typing import Protocol
 
 from springgeo.curve.frame import vector
+from springgeo.equilibrium.forces import Reaction
 from springgeo.findings import Finding, by_severity, error
 from springgeo.fit.advice import around_findings, end_findings, solid_findings
 from springgeo.fit.clearance import Clearance, Pair, clearances
-from springgeo.fit.end import EndCase, end_fit, gap, is_body
+from springgeo.fit.end import EndCase, end_fit, gap, is_body, xyz
 from springgeo.fit.held_hook import hook_of
-from springgeo.fit.model import EndFit, StateFit
+from springgeo.fit.model import EndFit, PinLoad, PinLoads, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
-from springgeo.fit.seat import Attached, Side, end_frame
+from springgeo.fit.seat import Attached, Side, end_frame, laid
 from springgeo.fit.wire import Wire
 from springgeo.specification.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
 from springgeo.text.shown import said, word
 
 _AXIS = vector(0.0, 0.0, 1.0)
+
+
+class Borne(Protocol):
+    """What a state knows of its pins."""
+
+    @property
+    def pins(self) -> tuple[Reaction, Reaction]:
+        """What the pins of A and B do to the spring."""
+        ...
 
 
 class SpringState(Protocol):
@@ -38,6 +48,11 @@ class SpringState(Protocol):
     @property
     def geometry(self) -> Geometry:
         """The centreline with its ends."""
+        ...
+
+    @property
+    def equilibrium(self) -> Borne | None:
+        """What the pins bear."""
         ...
 
 
@@ -85,8 +100,16 @@ def state_fit(
         bore=bore_gap,
         rod=rod_gap,
         solids=others,
+        pins=_pins(state.equilibrium),
         findings=by_severity(found),
     )
+
+
+def _pins(borne: Borne | None) -> PinLoads | None:
+    if borne is None:
+        return None
+    a, b = (PinLoad(force=xyz(p.force), moment=xyz(p.moment)) for p in borne.pins)
+    return PinLoads(a=a, b=b)
 
 
 def rod_shape(geometry: Geometry, rod: Rod) -> Cylinder:
@@ -120,7 +143,8 @@ def _mates(mating: Mating) -> Iterator[tuple[Side, EndMate | None]]:
 def _case(
     geometry: Geometry, side: Side, mate: EndMate | None, found: list[Finding]
 ) -> EndCase | None:
-    if mate is None:
+    part = None if mate is None else laid(mate)
+    if part is None:
         return None
     frame = end_frame(geometry, side)
     if frame is None:
@@ -137,4 +161,4 @@ def _case(
         )
         found.append(error("no-hook", f"mating.{side}", text))
         return None
-    return EndCase(side, frame, mate.part, hook_of(geometry, side))
+    return EndCase(side, frame, part, hook_of(geometry, side))

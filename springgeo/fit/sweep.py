@@ -37,10 +37,14 @@ class SpringLike(Protocol):
         """Return the summary with working points and margins."""
         ...
 
-    def states(
-        self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
+    def mounted(
+        self,
+        mating: Mating | None = None,
+        *,
+        loads: Sequence[float] = (),
+        lengths: Sequence[float] = (),
     ) -> Sequence[SpringState]:
-        """Return states in rising order; raises SpecError where one cannot be reached."""
+        """Return states as mounted in rising order; raises SpecError where one is not reached."""
         ...
 
 
@@ -120,19 +124,35 @@ def fit(
                 ),
             )
         )
-    reached, beyond = _reached(spring, sorted(chosen), stops)
+    reached, beyond = _reached(spring, mating, sorted(chosen), stops)
+    if pushed := [s for _, s in reached if s.load < 0]:
+        found.append(_pushed(max(pushed, key=lambda s: s.length)))
     done = [state_fit(state, mating, chosen[length] or None, solids) for length, state in reached]
     return report(spring.spec.name, done, [*beyond, *found], stops.safe)
 
 
+def _pushed(state: SpringState) -> Finding:
+    return warning(
+        "pushed",
+        "mating",
+        said(
+            "up to {length} the pins push the spring, there with {force}: its ends are held out of "
+            "line, and its coils press on one side; hooks may drop off; mount it longer, or bring "
+            "the pins into line",
+            length=q.length(state.length, 4),
+            force=q.force(-state.load, 3),
+        ),
+    )
+
+
 def _reached(
-    spring: SpringLike, lengths: Sequence[float], stops: Stops
+    spring: SpringLike, mating: Mating, lengths: Sequence[float], stops: Stops
 ) -> tuple[list[tuple[float, SpringState]], list[Finding]]:
     """Return the states at rising lengths, and why the longest one cannot be reached, if so."""
     beyond: list[Finding] = []
     for most in range(len(lengths), 0, -1):
         try:
-            states = spring.states(lengths=lengths[:most])
+            states = spring.mounted(mating, lengths=lengths[:most])
         except SpecError as exc:
             if not beyond:
                 within = max(v for k, v in stops.named.items() if k != "over-travel")

@@ -43,9 +43,10 @@ def parts(states: Sequence[State], mating: Mating | None) -> list[Record]:
     found: list[Record] = []
     ends: tuple[tuple[Side, Any], ...] = (("a", mating.a), ("b", mating.b))
     for side, mate in ends:
-        if mate is not None and end_frame(states[0].geometry, side) is not None:
-            seats = [_seat(s, side, mate.part) for s in states]
-            name = f"{_word(mate.part)} at the {ENDS[side]}"
+        part = None if mate is None else mate.part
+        if part is not None and end_frame(states[0].geometry, side) is not None:
+            seats = [_seat(s, side, part) for s in states]
+            name = f"{_word(part)} at the {ENDS[side]}"
             found += _merged(name, [list(_records(x)) for x in seats])
     rod, bore = mating.around.rod, mating.around.bore
     if rod is not None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from springgeo.findings import Finding
 from springgeo.message import Text
-from springgeo.results.along_wire import AlongTheWire
+from springgeo.results.along_wire import AlongTheWire, WirePoint
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
 from springgeo.results.handbook import (
@@ -55,6 +55,8 @@ class Summary(Part):
     along_the_wire: AlongTheWire
     contact: CoilContacts | None
     pins: Pins
+    # the working points where the mating section makes the pull another than a straight one
+    mounted: tuple[WirePoint, ...] = ()
     lean: tuple[Lean, ...]
     verdict: Verdict | None
     pull: Pull

@@ -13,10 +13,33 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
 Direction = Literal["across"] | tuple[float, float, float]
+Down = Literal["level"] | tuple[float, float, float]
+# what turning the pin leaves the end: none is hindered; none about the pull; only that about its
+# own axis is left; none is left
+Holding = Literal["free", "kept", "swivelling", "held"]
 
 
 def _is_number(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _vector_or(value: object, word: str, example: str) -> object:
+    """Return a direction as given: ``word``, or three numbers; raise what to give instead."""
+    if value == word or (
+        isinstance(value, list | tuple) and len(value) == 3 and all(map(_is_number, value))
+    ):
+        return value
+    shown = " ".join(str(value)[:40].split())
+    text = f"'{shown}' is no direction; give {word}, or three numbers such as {example}"
+    raise rule("bad-direction", text)
+
+
+def _size(value: tuple[float, float, float], example: str) -> float:
+    """Return the length of a direction; raise if it has none."""
+    size = math.hypot(*value)
+    if not (math.isfinite(size) and size > 1e-9):
+        raise rule("bad-direction", f"{list(value)} has no direction; give for example {example}")
+    return size
 
 
 class _Part(SpecModel):
@@ -42,27 +65,15 @@ class Pin(_Part):
     @field_validator("direction", mode="before")
     @classmethod
     def _form(cls, value: object) -> object:
-        if value == "across" or (
-            isinstance(value, list | tuple) and len(value) == 3 and all(map(_is_number, value))
-        ):
-            return value
-        shown = " ".join(str(value)[:40].split())
-        raise rule(
-            "bad-direction",
-            f"'{shown}' is no direction; give across, or three numbers such as [0, 1, 0.3]: x in "
-            "the loop's plane, y across it, z toward the body",
+        return _vector_or(
+            value, "across", "[0, 1, 0.3]: x in the loop's plane, y across it, z toward the body"
         )
 
     @field_validator("direction")
     @classmethod
     def _direction(cls, value: Direction) -> Direction:
         if not isinstance(value, str):
-            size = math.hypot(*value)
-            if not (math.isfinite(size) and size > 1e-9):
-                raise rule(
-                    "bad-direction",
-                    f"{list(value)} has no direction; give for example [0, 1, 0], or across",
-                )
+            size = _size(value, "[0, 1, 0], or across")
             if abs(value[2]) > 0.9 * size:
                 raise rule(
                     "bad-direction",
@@ -145,23 +156,31 @@ class Rod(_Part):
 
 
 class EndMate(SpecModel):
-    """What one end is hooked to: exactly one of ``pin``, ``plate``, ``stud``."""
+    """What one end is hooked to: one of ``pin``, ``plate``, ``stud``; and how it is held there.
+
+    ``holding``: ``free`` to turn on its contact; its loop plane ``kept`` by the pin, so that it
+    does not turn about the pull; ``swivelling`` about its own axis, but kept from leaning;
+    ``held`` in rotation, as by a plug or a shackle. Left out it is what the end style says:
+    ``free`` for a hook. An end that is held so follows a skew pin. With ``holding`` alone, what
+    it is hooked to is not examined.
+    """
 
     pin: Pin | None = None
     plate: Plate | None = None
     stud: Stud | None = None
+    holding: Holding | None = None
 
     @model_validator(mode="after")
     def _one(self) -> Self:
-        one_of({k: None if v is None else 1.0 for k, v in self}, "mating part")
+        parts = {"pin": self.pin, "plate": self.plate, "stud": self.stud}
+        if self.holding is None or any(v is not None for v in parts.values()):
+            one_of({k: None if v is None else 1.0 for k, v in parts.items()}, "mating part")
         return self
 
     @property
-    def part(self) -> Pin | Plate | Stud:
+    def part(self) -> Pin | Plate | Stud | None:
         """The one part given."""
-        part = self.pin or self.plate or self.stud
-        assert part is not None
-        return part
+        return self.pin or self.plate or self.stud
 
 
 class Around(SpecModel):
@@ -175,7 +194,10 @@ class Mating(SpecModel):
     """Everything beside the spring.
 
     ``play``: how far the two mounts may come nearer than the free length, mm. ``over_travel``:
-    how far the mechanism may pass the longest working length, mm.
+    how far the mechanism may pass the longest working length, mm. ``offset``: by how much the pin
+    of the second end stands out of line, mm: x in the loop plane of the first end, y across it.
+    ``down``: where the wire's own weight pulls, ``level`` (a level spring: across it, in the loop
+    plane of the first end) or a direction in the spring's frame; left out, weight does not count.
     """
 
     a: EndMate | None = None
@@ -183,3 +205,19 @@ class Mating(SpecModel):
     around: Around = Around()
     play: Length = Field(default=0.0, ge=0.0)
     over_travel: Length = Field(default=0.0, ge=0.0)
+    offset: tuple[Length, Length] | None = None
+    down: Down | None = None
+
+    @field_validator("down", mode="before")
+    @classmethod
+    def _form(cls, value: object) -> object:
+        if value is None:
+            return None
+        return _vector_or(value, "level", "[0, -1, 0]: z along the spring from its first end")
+
+    @field_validator("down")
+    @classmethod
+    def _down(cls, value: Down | None) -> Down | None:
+        if isinstance(value, tuple):
+            _size(value, "[0, -1, 0], or level")
+        return value

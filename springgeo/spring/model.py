@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from springgeo import materials
 from springgeo.curve import Approach, body_approach, hook_approach
 from springgeo.ends import registry
-from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.protocol import BodyEnd, Turning
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error
 from springgeo.materials import Material
@@ -69,6 +69,17 @@ class SpringModel:
         if look:
             model.require_clear_wire()
         return model
+
+    @property
+    def turning(self) -> tuple[Turning, Turning]:
+        """What turning either end is left: as it is mounted, else as its style says."""
+        mating = self.spec.mating
+        mates = (None, None) if mating is None else (mating.a, mating.b)
+        a, b = (
+            end.style.turning if mate is None or mate.holding is None else mate.holding
+            for end, mate in zip((self.a, self.b), mates, strict=True)
+        )
+        return a, b
 
     @property
     def turns(self) -> float:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from springgeo.findings import Finding, by_severity
 from springgeo.fit.mouth import hook_mouth
 from springgeo.fit.seat import Side
 from springgeo.mechanics import dynamics, length
+from springgeo.results.along_wire import WirePoint
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
 from springgeo.results.handbook import Dynamics
 from springgeo.results.load_line import LoadLine
@@ -20,6 +22,7 @@ from springgeo.summary.fatigue import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
+from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
 from springgeo.summary.overload import asked_for
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
@@ -52,6 +55,13 @@ def summarise(
     pull = pull_facts(book, wire)
     contact = contact_facts(book)
     line, leans = load_line_facts(book, pull), lean_facts(book)
+    place = mounted(book, model.spec.mating)
+    points: tuple[WirePoint, ...] = ()
+    off: tuple[Finding, ...] = ()
+    if place is not None:
+        there = WireMounted(book, place)
+        points = mounted_points(there)
+        off = tuple(off_the_line(there, points))
     return Summary(
         name=model.spec.name,
         specification=model.spec.model_dump(mode="json", exclude_none=True),
@@ -75,7 +85,8 @@ def summarise(
         points=book.points,
         along_the_wire=along,
         contact=contact,
-        pins=pins_facts(book),
+        pins=pins_facts(book, place),
+        mounted=points,
         lean=leans,
         verdict=verdict_facts(book, along.points, cycle),
         pull=pull,
@@ -83,7 +94,7 @@ def summarise(
         fatigue=cycle,
         load_line=line,
         dynamics=dynamics_facts(book, line),
-        findings=advice(book, wire, cycle, line, leans),
+        findings=by_severity([*advice(book, wire, cycle, line, leans), *off]),
         checks=tuple(checks),
     )
 

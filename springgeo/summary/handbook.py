@@ -178,7 +178,7 @@ class Handbook:
         model, m = self.model, self.material
         tension = None if model.body.is_open else self.initial_tension.force
         wound = Wound(model.geometry, m.elastic_modulus, m.shear_modulus, tension)
-        return LoadCurve(wound, (model.a.style.turning, model.b.style.turning))
+        return LoadCurve(wound, model.turning)
 
     def length_at(self, load: float) -> float:
         """Length inside hooks, mm, under a load in N, by the load curve."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.forces import reactions
+from springgeo.equilibrium.mounted import Mounted
 from springgeo.equilibrium.parting import last_parts_at, parted
 from springgeo.errors import SpecError
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
@@ -128,11 +129,15 @@ def contact_facts(book: Handbook) -> CoilContacts | None:
     )
 
 
-def pins_facts(book: Handbook) -> Pins:
-    """Return what the pins do beside the straight pull."""
+def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
+    """Return what the pins do beside the straight pull, as mounted if that is not straight."""
     curve = book.curve
     found = [
-        reactions(curve.balance.rod, curve.solve(p.load).shape) for p in book.points if p.load > 0
+        reactions(curve.balance.rod, curve.solve(p.load).shape)
+        if place is None
+        else place.pins(place.solve(p.load))
+        for p in book.points
+        if p.load > 0
     ]
     zero = [0.0] * (len(book.points) - len(found))
     ends = [

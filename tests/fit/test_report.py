@@ -277,7 +277,7 @@ def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
 
 
 def test_a_wrong_part_is_answered_with_the_right_ones() -> None:
-    with pytest.raises(SpecError, match="use one of: pin, plate, stud"):
+    with pytest.raises(SpecError, match="use one of: holding, pin, plate, stud"):
         Spring.from_dict(specification(mating={"a": {"bolt": {"diameter": 3}}}))
 
 

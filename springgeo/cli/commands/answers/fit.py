@@ -12,7 +12,11 @@ from springgeo.cli.table import findings, rows
 from springgeo.cli.target import OutFile
 from springgeo.fit.advice import point_words
 from springgeo.fit.model import EndFit, FitReport
+from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
+
+# share of the pull, and N mm, below which a pin is said to bear the pull alone
+LEAST = 1e-4
 
 
 @click.command("fit")
@@ -70,11 +74,32 @@ def _lines(report: FitReport) -> Iterator[str]:
             f"{shown.length(state.length, places=2)}, in {gap.label} near "
             f"{shown.text(point_words(gap.point))}"
         )
+    yield from _pins(report, shown)
     if report.states:
         for name, end in (("first", report.states[0].a), ("second", report.states[0].b)):
             if end is not None:
                 yield _end(name, end, shown)
     yield from findings(report.findings, shown)
+
+
+def _pins(report: FitReport, shown: Shown) -> Iterator[str]:
+    """Yield what the pins bear beside the straight pull, where that is most; nothing if nothing."""
+    for name, side in (("first", "a"), ("second", "b")):
+        loads = [
+            (getattr(s.pins, side), s) for s in report.states if s.pins is not None and s.load != 0
+        ]
+        if not any(p.side > LEAST * abs(s.load) or p.turn > LEAST for p, s in loads):
+            continue
+        most, at = max(loads, key=lambda x: x[0].side)
+        turned, there = max(loads, key=lambda x: x[0].turn)
+        text = (
+            f"pin of the {name} end: side force up to {shown.force(most.side, 3)} at "
+            f"{shown.length(at.length, places=2)}"
+        )
+        if turned.turn > LEAST:
+            turn = shown.quantity(q.Quantity("torque", turned.turn, 3))
+            text += f", moment up to {turn} at {shown.length(there.length, places=2)}"
+        yield text
 
 
 def _end(name: str, e: EndFit, shown: Shown) -> str:

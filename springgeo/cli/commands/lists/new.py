@@ -44,6 +44,8 @@ service:
 #   b: {plate: {hole_diameter: 3 mm, thickness: 1.5 mm, edge_distance: 3.2 mm}}
 #   around: {bore: {diameter: 12 mm}}            # and rod: diameter, length
 #   over_travel: 2 mm                            # beyond the longest working length
+#   offset: [2 mm, 0 mm]                         # the second pin out of line
+#   down: level                                  # count the wire's own weight
 #   play: 0.5 mm                                 # how far the mounts may come nearer
 """
 

@@ -1,0 +1,138 @@
+"""The spring where it is mounted: what its mating section makes of the straight pull."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array, unit
+from springgeo.curve.motion import cross, skew
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.mounted import Mounted
+from springgeo.equilibrium.mounting import Mounting, wire_weight
+from springgeo.findings import Finding, note, warning
+from springgeo.fit.seat import Side, end_frame, pin_direction
+from springgeo.results.along_wire import WirePoint, WireStresses
+from springgeo.specification.mating import EndMate, Mating
+from springgeo.spring.geometry import Geometry
+from springgeo.statics import WireStress
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import AlongWire
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
+
+
+@dataclass(frozen=True)
+class WireMounted(AlongWire):
+    """Stress along the wire of the spring as mounted."""
+
+    place: Mounted
+
+    @property
+    def curve(self) -> LoadCurve:
+        """Load over length, pulled straight."""
+        return self.place.curve
+
+    def at(self, load: float) -> WireStress:
+        """Return the stress at a load along the line of pull, N; raises SpecError."""
+        if load not in self._at:
+            shape = self.place.solve(load).shape
+            self._at[load] = self._sections.under(*self._bearing.borne(shape), load)
+        return self._at[load]
+
+
+_LEVEL = np.array([-1.0, 0.0, 0.0])
+
+
+def mounting_of(book: Handbook, mating: Mating | None) -> Mounting:
+    """Return where pins stand, and what weighs, by a mating section."""
+    if mating is None:
+        return Mounting()
+    g = book.model.geometry
+    weight = np.zeros(3)
+    if mating.down is not None:
+        down = _LEVEL if mating.down == "level" else unit(np.array(mating.down, dtype=float))
+        weight = wire_weight(g.wire_diameter, book.model.material.density, down)
+    return Mounting(
+        np.array([*(mating.offset or (0.0, 0.0)), 0.0]),
+        _turned(g, "a", mating.a),
+        _turned(g, "b", mating.b),
+        weight,
+    )
+
+
+def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
+    """Return the spring as mounted; None where its pull is straight and is that of the curve."""
+    mounting, turning = mounting_of(book, mating), book.model.turning
+    mates = (None, None) if mating is None else (mating.a, mating.b)
+    how = tuple(
+        own if mate is None or mate.holding is None else mate.holding
+        for own, mate in zip(turning, mates, strict=True)
+    )
+    curve = book.curve
+    if how != turning:
+        curve = LoadCurve(curve.spring, (how[0], how[1]))
+    elif mounting.is_straight:
+        return None
+    return Mounted(curve, mounting)
+
+
+def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
+    """Return the working points as mounted, those without load left out."""
+    free = wire.curve.free_length
+    return tuple(
+        wire.point(p.load, free + wire.place.solve(p.load).extension)
+        for p in wire.book.points
+        if p.load > 0
+    )
+
+
+def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Finding]:
+    """Yield what the pins bear beside the straight pull, and what that does to the wire."""
+    if not points:
+        return
+    pins = [pin for p in points for pin in wire.place.pins(wire.place.solve(p.load))]
+    side = max(float(np.hypot(*pin.force[:2])) for pin in pins)
+    turn = max(float(np.linalg.norm(pin.moment)) for pin in pins)
+    worst = min(points, key=_least)
+    if worst.place is None:
+        return
+    straight = _least(AlongWire(wire.book).stressed(worst.load))
+    over = _least(worst) < 1.0 <= straight
+    kind, code = (warning, "overstressed-as-mounted") if over else (note, "pull-not-straight")
+    yield kind(
+        code,
+        "mating",
+        said(
+            "as it is mounted the pull is not straight: pins bear up to {side} aside and a moment "
+            "of {turn}; at {load}, {length} long, the least margin is {margin} ({place}), pulled "
+            "straight it is {straight}; bring the pins into line, or leave the ends free to turn",
+            side=q.force(side, 3),
+            turn=q.Quantity("torque", turn, 3),
+            load=q.force(worst.load, 4),
+            length=q.length(worst.length, 4),
+            margin=q.number(_least(worst), places=2),
+            place=worst.place.words,
+            straight=q.number(straight, places=2),
+        ),
+    )
+
+
+def _least(point: WireStresses) -> float:
+    return min((m for _, m in point.margin if m is not None), default=math.inf)
+
+
+def _turned(g: Geometry, side: Side, mate: EndMate | None) -> Array:
+    """Return the least turn of an end that lays it across its pin."""
+    frame = end_frame(g, side)
+    if mate is None or mate.pin is None or frame is None:
+        return np.eye(3)
+    across, pin = frame.axes[:, 1], frame.world(pin_direction(mate.pin))
+    pin = pin if float(across @ pin) >= 0 else -pin
+    axis = cross(across, pin)
+    w = skew(axis)
+    turned: Array = np.eye(3) + w + w @ w / (1 + float(across @ pin))
+    return turned

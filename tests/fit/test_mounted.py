@@ -1,0 +1,154 @@
+"""The mating section makes the pull another than a straight one: fit, summary, terminal."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+import springgeo as sg
+from springgeo.cli.main import run
+from springgeo.errors import SpecError
+from springgeo.fit import end_frame, mechanism
+
+PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
+
+
+def _spring(**mating: Any) -> sg.Spring:
+    return sg.Spring.from_dict(
+        {
+            "name": "gate",
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": 12, "pitch": 1.26},
+            "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+            "service": {"loads": [10.0, 25.0]},
+            "mating": mating,
+        }
+    )
+
+
+def test_pins_out_of_line_with_free_ends() -> None:
+    """Statics: the side force over the pull is the way aside over the way along."""
+    spring = _spring(a=PIN, b=PIN, offset=["3 mm", "-4 mm"])
+    summary = spring.summary()
+    d = spring.model.geometry.wire_diameter
+    for point, side in zip(summary.mounted, summary.pins.b.side_force, strict=True):
+        # from the one wire's middle to the other
+        assert side / point.load == pytest.approx(5.0 / (point.length + d), rel=1e-4)
+        assert point.length < spring.load_curve.length(point.load)
+    assert max(summary.pins.a.moment) < 1e-6
+    assert "pull-not-straight" in [f.code for f in summary.findings]
+    fitted = spring.fit(states=3)
+    for state in fitted.states:
+        assert state.pins is not None
+        assert state.pins.b.side == pytest.approx(state.pins.a.side, rel=1e-9)
+        seats = [np.array(end.seat) for end in (state.a, state.b) if end is not None]
+        assert seats[1][:2] - seats[0][:2] == pytest.approx([3.0, -4.0], abs=0.4)
+
+
+def test_a_straight_mount_is_the_straight_pull() -> None:
+    spring = _spring(a=PIN, b=PIN)
+    assert spring.summary().mounted == ()
+    bare = spring.with_(mating=None).summary()
+    assert spring.summary().points == bare.points
+    assert max(spring.summary().pins.a.side_force) < 1e-8
+
+
+def test_weight_of_a_level_spring() -> None:
+    """Both pins together bear the weight, m g; ISO 80000-3 for g."""
+    spring = _spring(a=PIN, b=PIN, down="level")
+    at = spring.mounted(loads=[10.0])[0]
+    assert at.equilibrium is not None
+    a, b = at.equilibrium.pins
+    whole = spring.summary().geometry.mass * 9.80665
+    assert (a.force + b.force)[0] == pytest.approx(whole, rel=1e-9)
+    assert a.force[0] == pytest.approx(whole / 2, rel=0.02)
+
+
+def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
+    """A pin turned by 10 deg about the pull turns the loop, and bears a moment; a free one none."""
+    skew = {"pin": {**PIN["pin"], "direction": [math.tan(math.radians(10)), 1.0, 0.0]}}
+    kept = _spring(a={**PIN, "holding": "kept"}, b={**skew, "holding": "kept"})
+    state = kept.mounted(loads=[25.0])[0]
+    assert state.equilibrium is not None
+    frames = [end_frame(g, "b") for g in (kept.model.geometry, state.geometry)]
+    axes = [f.axes for f in frames if f is not None]
+    turned = math.degrees(math.acos(float(axes[0][:2, 1] @ axes[1][:2, 1])))
+    assert turned == pytest.approx(10.0, abs=0.05)
+    b = state.equilibrium.pins[1]
+    # EN 13906-3 for the body alone: the hooks give as well
+    m = kept.summary().material
+    most = m.elastic_modulus * 1.2**4 * math.radians(10) / (64 * 9.6 * 12)
+    assert 0.8 * most < abs(b.moment[2]) < most
+    hook = kept.fit(states=1).states[0].b
+    assert hook is not None
+    assert abs(hook.hook.distance) < 1e-3
+    free = _spring(a=PIN, b=skew)
+    assert max(free.summary().pins.b.moment) < 1e-6
+
+
+def test_holding_belongs_to_the_load_curve() -> None:
+    """Held in rotation a side hook cannot lean: the spring is stiffer."""
+    base: dict[str, Any] = {"ends.a.style": "hook-at-side", "ends.b.style": "hook-at-side"}
+    free = _spring().with_(base)
+    held = free.with_({"mating.a.holding": "held", "mating.b.holding": "held"})
+    assert held.model.turning == ("held", "held")
+    assert held.load_curve.length(20.0) < free.load_curve.length(20.0) - 0.1
+    assert max(held.summary().pins.a.moment) > 5.0
+
+
+@pytest.mark.parametrize(
+    ("mating", "field"),
+    [
+        ({"a": {"holding": "glued"}}, "mating.a.holding"),
+        ({"down": [0, 0, 0]}, "mating.down"),
+        ({"down": "up"}, "mating.down"),
+        ({"offset": [1, 2, 3]}, "mating.offset"),
+        ({"offset": [float("nan"), 0]}, "mating.offset"),
+        ({"offset": ["1 m", 0]}, "mating.offset"),
+    ],
+)
+def test_refused_in_one_line(mating: dict[str, Any], field: str) -> None:
+    with pytest.raises(SpecError) as told:
+        _spring(**mating).summary()
+    assert [f.field.startswith(field) for f in told.value.findings] == [True] * len(
+        told.value.findings
+    )
+
+
+def test_terminal_and_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    held = {**PIN, "holding": "held"}
+    file = tmp_path / "gate.yaml"
+    file.write_text(_spring(a=held, b=held, offset=[2.0, 0.0]).specification_text, encoding="utf-8")
+    assert run(["fit", str(file), "--states", "2"]) == 0
+    said = capsys.readouterr().out
+    assert "pin of the first end: side force up to" in said
+    assert "N mm at" in said
+    assert run(["fit", str(file), "--states", "2", "--json"]) == 0
+    last = json.loads(capsys.readouterr().out)["states"][-1]["pins"]
+    total = np.add(last["a"]["force"], last["b"]["force"])
+    assert np.abs(total).max() < 1e-9
+    assert max(map(abs, last["a"]["moment"])) > 1.0
+
+
+def test_hooks_beside_each_other_on_a_lever() -> None:
+    """Virtual work: the effort is −dE/d drive, out of line as well; the rest goes into the pins."""
+    spring = _spring()
+    lever = mechanism.Lever(pivot=(0, 0), radius=25, start=0.6, end=1.6)
+    fixed = (0.0, -spring.free_length + 10)
+    motion = mechanism.run(spring.load_curve, fixed, lever, pins=(4, 4), offset=6.0, stations=101)
+    slope = -np.gradient(motion.energy, motion.drive)
+    taut = ~motion.slack
+    inner = np.flatnonzero(taut)[3:-3]
+    scale = np.abs(motion.effort).max()
+    assert slope[inner] == pytest.approx(motion.effort[inner], abs=2e-3 * scale)
+    assert motion.aside[taut] == pytest.approx(motion.load[taut] * 6 / motion.length[taut])
+    ends = motion.translation + motion.rotation[:, :, 2] * motion.length[:, None]
+    assert ends[:, 2] == pytest.approx(6.0)
+    assert motion.rotation @ np.swapaxes(motion.rotation, 1, 2) == pytest.approx(
+        np.tile(np.eye(3), (101, 1, 1)), abs=1e-12
+    )
