@@ -198,6 +198,10 @@ class Material:
         low, high = float(found.minimum(d)), float(found.maximum(d))
         return Strength(low, None if np.isnan(high) else high, found.source, found.known)
 
+    def row(self, d: float, law: str = "table") -> str:
+        """Return in words what of a tensile law holds for a diameter, mm, as it is printed."""
+        return self._law(law).row(d)
+
     def tensile_minimum(self, d: ArrayLike) -> Array:
         """Return the minimum of the tensile table at diameters ``d`` (mm), MPa, NaN outside."""
         if self.data.tensile is None:

@@ -9,6 +9,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validat
 
 from springgeo.materials.tensile import Law
 from springgeo.text.characters import hidden
+from springgeo.units import FACTORS
 
 # between which Poisson's ratio of a spring wire lies: no engineering metal is outside
 POISSON = 0.0, 0.45
@@ -76,6 +77,15 @@ class Modulus(Sourced):
         if ends[-1] is not None:
             raise ValueError("the last row needs an empty diameter (null): it holds for all above")
         return self
+
+    def row(self, d: float) -> str:
+        """Return in words which row holds for a wire diameter, mm."""
+        size = d / FACTORS["length"][self.length]
+        i = next(i for i, (e, _) in enumerate(self.rows) if e is None or size <= e * (1 + 1e-6))
+        end, value = self.rows[i]
+        low = self.rows[i - 1][0] if i else 0.0
+        up_to = "" if end is None else f" to {end:g}"
+        return f"row above {low:g}{up_to} {self.length}: {value:g} {self.stress}"
 
 
 class StaticAllowables(Sourced):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from itertools import pairwise
 from typing import Annotated, Any, Literal, NamedTuple, Self
 
@@ -61,7 +62,15 @@ class _Law(BaseModel):
         value = self._value(np.clip(np.where(inside, size, low), low, high), upper)
         return np.where(inside, value * FACTORS["stress"][self.stress], np.nan)
 
+    def row(self, d: float) -> str:
+        """Return in words what holds for a diameter, mm: rows or formula as they are printed."""
+        low, high = self._span()
+        return self._row(min(max(d / FACTORS["length"][self.length], low), high))
+
     def _span(self) -> tuple[float, float]:
+        raise NotImplementedError
+
+    def _row(self, size: float) -> str:
         raise NotImplementedError
 
     def _value(self, size: Array, upper: bool) -> Array:
@@ -110,6 +119,17 @@ class TableLaw(_Law):
             return np.asarray(values[np.minimum(band, len(ends) - 1)])
         return np.asarray(np.exp(np.interp(np.log(size), np.log(ends), np.log(values))))
 
+    def _row(self, size: float) -> str:
+        ends = [r[0] for r in self.rows]
+        i = min(bisect_left([x * (1 + _SLACK) for x in ends], size), len(ends) - 1)
+        if self.interpolation == "step" or i == 0 or abs(size / ends[i] - 1) < _SLACK:
+            return f"row {ends[i]:g} {self.length}: {self.rows[i][1]:g} {self.stress}"
+        low, high = self.rows[i - 1], self.rows[i]
+        return (
+            f"rows {low[0]:g} {self.length}: {low[1]:g} {self.stress} and {high[0]:g} "
+            f"{self.length}: {high[1]:g} {self.stress}, a straight line between on log-log paper"
+        )
+
 
 class LogLine(BaseModel):
     """The line ``a - b log10(d)``, not above ``cap``."""
@@ -149,6 +169,10 @@ class FormulaLaw(_Law):
         line = self.high if upper else self.low
         return np.full_like(size, np.nan) if line is None else line.value(size)
 
+    def _row(self, size: float) -> str:  # noqa: ARG002
+        cap = "" if self.low.cap is None else f", at most {self.low.cap:g}"
+        return f"{self.low.a:g} - {self.low.b:g} log10(d){cap}, {self.stress} of d in {self.length}"
+
 
 class Piece(BaseModel):
     """``A / d**m`` between two diameters."""
@@ -186,6 +210,10 @@ class PowerLaw(_Law):
         factor = np.array([p.A for p in self.pieces])[index]
         power: Any = np.array([p.m for p in self.pieces])[index]
         return np.asarray(factor / size**power)
+
+    def _row(self, size: float) -> str:
+        piece = next(p for p in self.pieces if size <= p.range[1] * (1 + _SLACK))
+        return f"{piece.A:g}/d^{piece.m:g}, {self.stress} of d in {self.length}"
 
 
 Law = Annotated[TableLaw | FormulaLaw | PowerLaw, Field(discriminator="kind")]

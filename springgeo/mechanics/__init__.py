@@ -47,7 +47,6 @@ REFERENCE = frozenset(
         "n_f_repeated",
         "place_in_range",
         "preferred_shigley_si",
-        "spring_index",
         "wire_length_approx",
     }
 )

@@ -8,8 +8,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def spring_index(D: Value, d: Value) -> Value:
     """Return the spring index, C = D/d.
 
@@ -23,6 +25,7 @@ def spring_index(D: Value, d: Value) -> Value:
     return D / d
 
 
+@formula
 def tau_uncorrected(F: Value, D: Value, d: Value) -> Value:
     """Return the shear stress of pure torsion, tau = 8 F D / (pi d^3).
 
@@ -38,6 +41,7 @@ def tau_uncorrected(F: Value, D: Value, d: Value) -> Value:
     return 8.0 * F * D / (np.pi * (d * d * d))
 
 
+@formula
 def tau_corrected(F: Value, D: Value, d: Value, K: Value) -> Value:
     """Return the shear stress at the inside of the coil, tau = K 8 F D / (pi d^3).
 
@@ -52,6 +56,7 @@ def tau_corrected(F: Value, D: Value, d: Value, K: Value) -> Value:
     return K * tau_uncorrected(F, D, d)
 
 
+@formula
 def force_at_tau(tau: Value, D: Value, d: Value, K: Value = 1.0) -> Value:
     """Return the force at which the body reaches a shear stress, F = pi d^3 tau / (8 K D).
 
@@ -66,6 +71,7 @@ def force_at_tau(tau: Value, D: Value, d: Value, K: Value = 1.0) -> Value:
     return np.pi * (d * d * d) * tau / (8.0 * K * D)
 
 
+@formula
 def K_W(C: Value) -> Value:
     """Return the Wahl factor, K_W = (4C - 1)/(4C - 4) + 0.615/C.
 
@@ -85,6 +91,7 @@ def K_W(C: Value) -> Value:
     return (4.0 * C - 1.0) / (4.0 * C - 4.0) + 0.615 / C
 
 
+@formula
 def K_B(C: Value) -> Value:
     """Return the Bergsträsser factor, K_B = (4C + 2)/(4C - 3).
 
@@ -104,6 +111,7 @@ def K_B(C: Value) -> Value:
     return (4.0 * C + 2.0) / (4.0 * C - 3.0)
 
 
+@formula
 def k_EN(w: Value) -> Value:
     """Return the stress correction factor of the EN standards, k = (w + 0.5)/(w - 0.75).
 
@@ -123,6 +131,7 @@ def k_EN(w: Value) -> Value:
     return (w + 0.5) / (w - 0.75)
 
 
+@formula
 def K_s(C: Value) -> Value:
     """Return the direct-shear factor, K_s = 1 + 0.5/C.
 

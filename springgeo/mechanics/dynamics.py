@@ -9,8 +9,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.mechanics.value import Mask, Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def active_wire_mass(D: Value, d: Value, N_a: Value, rho: Value) -> Value:
     """Return the mass of the active wire, m = pi^2 d^2 D N_a rho/4.
 
@@ -25,6 +27,7 @@ def active_wire_mass(D: Value, d: Value, N_a: Value, rho: Value) -> Value:
     return 0.25 * np.pi**2 * d * d * D * N_a * rho
 
 
+@formula
 def f_both_held(k: Value, m: Value) -> Value:
     """Return the lowest natural frequency with both ends held, f = (1/2) sqrt(k/m).
 
@@ -39,6 +42,7 @@ def f_both_held(k: Value, m: Value) -> Value:
     return 0.5 * np.sqrt(1000.0 * k / m)
 
 
+@formula
 def f_one_free(k: Value, m: Value) -> Value:
     """Return the lowest natural frequency with one end free, f = (1/4) sqrt(k/m).
 
@@ -52,6 +56,7 @@ def f_one_free(k: Value, m: Value) -> Value:
     return 0.25 * np.sqrt(1000.0 * k / m)
 
 
+@formula
 def f_e_EN(D: Value, d: Value, n: Value, G: Value, rho: Value) -> Value:
     """Return the lowest natural frequency, both ends held, f_e = 3560 d/(n D^2) sqrt(G/rho).
 
@@ -85,6 +90,7 @@ def coils_open(F_min: Value, F_i: Value) -> Mask:
     return np.asarray(np.asarray(F_min) > np.asarray(F_i))
 
 
+@formula
 def stored_energy(F: Value, F_i: Value, s: Value) -> Value:
     """Return the work of the stroke, W = (F + F_i) s/2: what is released if an end breaks.
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
+from springgeo.worked.number import recording, told
 
 
 class FatiguePoint(NamedTuple):
@@ -35,9 +37,18 @@ def zimmerli(peened: bool = False) -> FatiguePoint:
     FatiguePoint
         MPa.
     """
-    return FatiguePoint(398.0, 534.0) if peened else FatiguePoint(241.0, 379.0)
+    point = FatiguePoint(398.0, 534.0) if peened else FatiguePoint(241.0, 379.0)
+    if not recording():
+        return point
+    source, words = "Shigley eq. 10-28, 10-29", "strength of Zimmerli's data, for ever"
+    about = {"unit": "MPa", "source": source, "known": "read"}
+    return FatiguePoint(
+        told(point.S_sa, "data", symbol="S_sa", title=f"alternating {words}", **about),
+        told(point.S_sm, "data", symbol="S_sm", title=f"mean {words}", **about),
+    )
 
 
+@formula
 def S_su(S_ut: Value, ratio: Value = 0.67) -> Value:
     """Return the ultimate shear strength, S_su = 0.67 S_ut.
 
@@ -52,6 +63,7 @@ def S_su(S_ut: Value, ratio: Value = 0.67) -> Value:
     return ratio * S_ut
 
 
+@formula
 def S_e_gerber(S_a: Value, S_m: Value, S_u: Value) -> Value:
     """Return the reversed endurance strength by Gerber, S_e = S_a/(1 - (S_m/S_u)^2).
 
@@ -68,6 +80,7 @@ def S_e_gerber(S_a: Value, S_m: Value, S_u: Value) -> Value:
     return S_a / (1.0 - q * q)
 
 
+@formula
 def S_e_goodman(S_a: Value, S_m: Value, S_u: Value) -> Value:
     """Return the reversed endurance strength by Goodman, S_e = S_a/(1 - S_m/S_u).
 
@@ -82,6 +95,7 @@ def S_e_goodman(S_a: Value, S_m: Value, S_u: Value) -> Value:
     return S_a / (1.0 - S_m / S_u)
 
 
+@formula
 def S_e_bending(S_se: Value) -> Value:
     """Return the endurance strength for hook bending, S_e = S_se/0.577.
 
@@ -101,6 +115,7 @@ def S_e_bending(S_se: Value) -> Value:
     return S_se / 0.577
 
 
+@formula
 def S_e_from_repeated(S_r: Value, S_u: Value) -> Value:
     """Return the reversed strength from a repeated load's, S_e = (S_r/2)/(1 - (S_r/(2 S_u))^2).
 
@@ -136,6 +151,7 @@ def S_ew_norton(peened: bool = False) -> float:
     return 465.0 if peened else 310.0
 
 
+@formula
 def S_es_norton(S_ew: Value, S_us: Value) -> Value:
     """Return the reversed endurance in shear, S_es = 0.5 S_ew S_us/(S_us - 0.5 S_ew).
 
@@ -149,6 +165,7 @@ def S_es_norton(S_ew: Value, S_us: Value) -> Value:
     return 0.5 * S_ew * S_us / (S_us - 0.5 * S_ew)
 
 
+@formula
 def S_e_bending_norton(S_es: Value) -> Value:
     """Return the endurance strength for hook bending, S_e = S_es/0.67.
 

@@ -9,8 +9,10 @@ import numpy as np
 
 from springgeo.mechanics.static_limits import margin
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def alternating(s_max: Value, s_min: Value) -> Value:
     """Return the alternating part of a stress or force, s_a = (s_max - s_min)/2.
 
@@ -24,6 +26,7 @@ def alternating(s_max: Value, s_min: Value) -> Value:
     return 0.5 * (s_max - s_min)
 
 
+@formula
 def mean(s_max: Value, s_min: Value) -> Value:
     """Return the mean part of a stress or force, s_m = (s_max + s_min)/2.
 
@@ -37,6 +40,7 @@ def mean(s_max: Value, s_min: Value) -> Value:
     return 0.5 * (s_max + s_min)
 
 
+@formula
 def n_f_gerber(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Gerber safety factor, alternating and mean stress growing together.
 
@@ -54,6 +58,7 @@ def n_f_gerber(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     return 2.0 / (a + np.hypot(a, 2.0 * s_m / S_u))
 
 
+@formula
 def n_f_goodman(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Goodman safety factor, 1/n_f = s_a/S_e + s_m/S_u.
 
@@ -68,6 +73,7 @@ def n_f_goodman(s_a: Value, s_m: Value, S_e: Value, S_u: Value) -> Value:
     return 1.0 / (s_a / S_e + s_m / S_u)
 
 
+@formula
 def n_f_norton(s_a: Value, s_m: Value, s_min: Value, S_e: Value, S_u: Value) -> Value:
     """Return the Goodman safety factor when only the stroke grows and the least load stays.
 
@@ -83,6 +89,7 @@ def n_f_norton(s_a: Value, s_m: Value, s_min: Value, S_e: Value, S_u: Value) -> 
     return S_e * (S_u - s_min) / (S_e * (s_m - s_min) + S_u * s_a)
 
 
+@formula
 def n_f_repeated(S_r: Value, s_max: Value) -> Value:
     """Return the safety factor of a load that returns to zero, n_f = S_r/s_max.
 
@@ -96,6 +103,7 @@ def n_f_repeated(S_r: Value, s_max: Value) -> Value:
     return margin(S_r, s_max)
 
 
+@formula
 def load_line_slope(tau_a: Value, tau_m: Value, tau_i: Value) -> Value:
     """Return the slope of the load line that starts at the preload, r = tau_a/(tau_m - tau_i).
 
@@ -110,6 +118,7 @@ def load_line_slope(tau_a: Value, tau_m: Value, tau_i: Value) -> Value:
     return tau_a / (tau_m - tau_i)
 
 
+@formula
 def S_sa_y(r: Value, S_sy: Value, tau_i: Value) -> Value:
     """Return the alternating stress at which the load line meets yield, r (S_sy - tau_i)/(r + 1).
 
@@ -124,6 +133,7 @@ def S_sa_y(r: Value, S_sy: Value, tau_i: Value) -> Value:
     return r * (S_sy - tau_i) / (r + 1.0)
 
 
+@formula
 def n_y(S_sa_y: Value, tau_a: Value) -> Value:
     """Return the safety factor against yield under a cyclic load, n_y = (S_sa)_y/tau_a.
 

@@ -9,8 +9,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def centreline_radius(r_inner: Value, d: Value) -> Value:
     """Return the centreline radius of a bend given by its inside, r = r_inner + d/2.
 
@@ -25,6 +27,7 @@ def centreline_radius(r_inner: Value, d: Value) -> Value:
     return r_inner + 0.5 * d
 
 
+@formula
 def bend_index(r: Value, d: Value) -> Value:
     """Return the curvature index of a loop or bend, C_1 = 2 r_1/d or C_2 = 2 r_2/d.
 
@@ -39,6 +42,7 @@ def bend_index(r: Value, d: Value) -> Value:
     return 2.0 * r / d
 
 
+@formula
 def K_A(C_1: Value) -> Value:
     """Return the bending factor at A, K_A = (4 C_1^2 - C_1 - 1)/(4 C_1 (C_1 - 1)).
 
@@ -58,6 +62,7 @@ def K_A(C_1: Value) -> Value:
     return (4.0 * C_1 * C_1 - C_1 - 1.0) / (4.0 * C_1 * (C_1 - 1.0))
 
 
+@formula
 def K_B(C_2: Value) -> Value:
     """Return the torsion factor at B, K_B = (4 C_2 - 1)/(4 C_2 - 4).
 
@@ -77,6 +82,7 @@ def K_B(C_2: Value) -> Value:
     return (4.0 * C_2 - 1.0) / (4.0 * C_2 - 4.0)
 
 
+@formula
 def K_radius_ratio(r: Value, r_inner: Value) -> Value:
     """Return the older factor for A or B, the ratio of centreline to inner radius, K = r/r_inner.
 
@@ -91,6 +97,7 @@ def K_radius_ratio(r: Value, r_inner: Value) -> Value:
     return r / r_inner
 
 
+@formula
 def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
     """Return the tensile stress at A, sigma_A = F [K_A 16 D/(pi d^3) + 4/(pi d^2)].
 
@@ -105,6 +112,7 @@ def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
     return F * (16.0 * K_A * D / d + 4.0) / (np.pi * d * d)
 
 
+@formula
 def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
     """Return the shear stress at B, tau_B = K_B 8 F D/(pi d^3).
 
@@ -119,6 +127,7 @@ def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
     return K_B * 8.0 * F * D / (np.pi * (d * d * d))
 
 
+@formula
 def hook_equivalent_turns(r_2: Value, R: Value, h: Value, G: Value, E: Value) -> Value:
     """Return how many body turns one hook deflects like.
 

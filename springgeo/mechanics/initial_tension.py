@@ -13,6 +13,7 @@ import numpy as np
 
 from springgeo.mechanics.body import K_s, force_at_tau, tau_uncorrected
 from springgeo.mechanics.value import Mask, Value
+from springgeo.worked.formula import formula
 
 MPA_PER_PSI = 0.45359237 * 9.80665 / 25.4**2
 INDEX_LOW, INDEX_HIGH = 4.0, 16.0
@@ -26,6 +27,7 @@ class Range(NamedTuple):
     high: Value
 
 
+@formula
 def tau_i(F_i: Value, D: Value, d: Value) -> Value:
     """Return the uncorrected stress of an initial tension, tau_i = 8 F_i D/(pi d^3).
 
@@ -39,6 +41,7 @@ def tau_i(F_i: Value, D: Value, d: Value) -> Value:
     return tau_uncorrected(F_i, D, d)
 
 
+@formula
 def F_i(tau_i: Value, D: Value, d: Value) -> Value:
     """Return the initial tension of an uncorrected stress, F_i = pi d^3 tau_i/(8 D).
 
@@ -77,6 +80,7 @@ def _exponential(C: Value, tau: float, spread: float) -> Range:
     return Range(middle - half_width, middle, middle + half_width)
 
 
+@formula
 def preferred_shigley(C: Value) -> Range:
     """Return the preferred range by 33500/exp(0.105 C) ± 1000 [4 - (C - 3)/6.5] psi, in MPa.
 
@@ -95,6 +99,7 @@ def preferred_shigley(C: Value) -> Range:
     return _exponential(C, 33500.0 * MPA_PER_PSI, 1000.0 * MPA_PER_PSI)
 
 
+@formula
 def preferred_shigley_si(C: Value) -> Range:
     """Return the preferred range by 231/exp(0.105 C) ± 6.9 [4 - (C - 3)/6.5] MPa.
 
@@ -114,6 +119,7 @@ def preferred_shigley_si(C: Value) -> Range:
     return _exponential(C, 231.0, 6.9)
 
 
+@formula
 def preferred_norton(C: Value) -> Range:
     """Return the preferred range between two cubics in C over K_s, middle their mean.
 
@@ -138,6 +144,7 @@ def preferred_norton(C: Value) -> Range:
     return Range(low, 0.5 * (low + high), high)
 
 
+@formula
 def tau_0_JIS(C: Value, G: Value) -> Value:
     """Return the initial stress to expect, tau_0 = G/(100 C).
 

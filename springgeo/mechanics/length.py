@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def body_length(N_b: Value, d: Value) -> Value:
     """Return the length of the close-wound body, L_b = (N_b + 1) d.
 
@@ -21,6 +23,7 @@ def body_length(N_b: Value, d: Value) -> Value:
     return (N_b + 1.0) * d
 
 
+@formula
 def free_length(L_b: Value, L_h_a: Value, L_h_b: Value) -> Value:
     """Return the free length inside hooks, L_0 = L_b + L_h_a + L_h_b.
 
@@ -34,6 +37,7 @@ def free_length(L_b: Value, L_h_a: Value, L_h_b: Value) -> Value:
     return L_b + L_h_a + L_h_b
 
 
+@formula
 def free_length_full_loops(C: Value, N_b: Value, d: Value) -> Value:
     """Return the free length inside two full twisted loops, L_0 = (2C - 1 + N_b) d.
 
@@ -47,6 +51,7 @@ def free_length_full_loops(C: Value, N_b: Value, d: Value) -> Value:
     return (2.0 * C - 1.0 + N_b) * d
 
 
+@formula
 def overall_length(L_0: Value, d: Value) -> Value:
     """Return the length outside hooks, L_0 + 2d.
 
@@ -60,6 +65,7 @@ def overall_length(L_0: Value, d: Value) -> Value:
     return L_0 + 2.0 * d
 
 
+@formula
 def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
     """Return the wire in the close-wound body, N_b sqrt((pi D)^2 + d^2).
 
@@ -73,6 +79,7 @@ def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
     return N_b * np.hypot(np.pi * D, d)
 
 
+@formula
 def wire_length_approx(N_b: Value, D: Value, d: Value, turns_in_ends: Value = 2.0) -> Value:
     """Return roughly the wire of the whole spring: the body plus so many turns in the ends.
 

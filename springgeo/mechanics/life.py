@@ -15,12 +15,15 @@ Example 10-7. Known: from memory, the example reproduced.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from springgeo.mechanics import endurance, fatigue, static_limits
 from springgeo.mechanics.value import Array, Value
+from springgeo.worked.arrays import array, greatest, known_least, least, where
+from springgeo.worked.formula import formula
+from springgeo.worked.number import recording
 
 ENDLESS = float("inf")
 
@@ -59,37 +62,103 @@ def S_r_at(N: float, place: Endured, line: int) -> Array:
     line : int
         0 for Gerber, 1 for Goodman: they differ in the strength for ever alone.
     """
-    for_ever = np.asarray(place.for_ever[line], dtype=float)
+    for_ever: Array = array(place.for_ever[line])
     lives, S_r = place.lives, place.S_r
     if len(lives) == 0:
         return for_ever
     m = fall(place)
+    found: Any
     if lives[-1] >= N:
         found = _between(N, lives, S_r)
     else:
         with np.errstate(over="ignore"):
-            found = S_r[-1] * (N / lives[-1]) ** -np.maximum(m, 1e-300)
-        # np.maximum keeps the NaN of a wire about which nothing more is published
-        found = np.minimum(np.maximum(found, for_ever), S_r[-1])
+            found = S_r_beyond(N, lives[-1], S_r[-1], greatest(m, 1e-300))
+        # this keeps the NaN of a wire about which nothing more is published
+        found = least(greatest(found, for_ever), S_r[-1])
     # where the last line does not fall, it never comes down to the strength for ever
-    return np.asarray(np.where(m > 0, found, np.fmin(found, for_ever)))
+    return array(where(m > 0, found, known_least(found, for_ever)))  # type: ignore[no-any-return]
+
+
+@formula
+def S_r_between(N: Value, N_1: Value, N_2: Value, S_1: Value, S_2: Value) -> Value:
+    """Return the stress endured from zero between two lives of the table.
+
+    A straight line on log-log paper. Source: Shigley Table 10-8, read so between its lives.
+    Known: own estimate.
+
+    Parameters
+    ----------
+    N, N_1, N_2 : float or array
+        The life asked for, the table's next lower and next higher one, cycles.
+    S_1, S_2 : float or array
+        Strengths from zero at these, MPa.
+
+    Returns
+    -------
+    float or array
+        S_r, MPa, broadcast shape.
+    """
+    return S_1 * (S_2 / S_1) ** (np.log(N / N_1) / np.log(N_2 / N_1))
+
+
+@formula
+def S_r_beyond(N: Value, N_k: Value, S_k: Value, m: Value) -> Value:
+    """Return the stress endured from zero beyond the last life of the table.
+
+    The last line on log-log paper goes on. Source: Shigley Table 10-8, carried on beyond its last
+    life. Known: own estimate.
+
+    Parameters
+    ----------
+    N, N_k : float or array
+        The life asked for, and the table's last one, cycles.
+    S_k : float or array
+        Strength from zero at that, MPa.
+    m : float or array
+        How steeply the last line falls.
+
+    Returns
+    -------
+    float or array
+        S_r, MPa, broadcast shape.
+    """
+    return S_k * (N / N_k) ** -m
+
+
+@formula
+def slope(N_1: Value, N_2: Value, S_1: Value, S_2: Value) -> Value:
+    """Return how steeply a line falls on log-log paper.
+
+    Source: definition. Known: derived.
+
+    Parameters
+    ----------
+    N_1, N_2 : float or array
+        Lives, cycles.
+    S_1, S_2 : float or array
+        Strengths from zero at these, MPa.
+
+    Returns
+    -------
+    float or array
+        m, dimensionless, broadcast shape.
+    """
+    return np.log(S_1 / S_2) / np.log(N_2 / N_1)
 
 
 def _between(N: float, lives: Array, S_r: Array) -> Array:
     """Return the strength on the lines between the lives; the first one's before them."""
     if len(lives) == 1 or lives[0] >= N:
-        return np.asarray(S_r[0])
+        return array(S_r[0])  # type: ignore[no-any-return]
     i = int(np.searchsorted(lives, N))
-    share = float(np.log(N / lives[i - 1]) / np.log(lives[i] / lives[i - 1]))
-    return np.asarray(S_r[i - 1] * (S_r[i] / S_r[i - 1]) ** share)
+    return array(S_r_between(N, lives[i - 1], lives[i], S_r[i - 1], S_r[i]))  # type: ignore[no-any-return]
 
 
 def fall(place: Endured) -> Array:
     """Return the slope of the last line on log-log paper, positive where it falls."""
     if len(place.lives) < 2:
         return np.zeros(np.shape(place.S_r)[1:])
-    step = np.log(place.lives[-1] / place.lives[-2])
-    return np.asarray(np.log(place.S_r[-2] / place.S_r[-1]) / step)
+    return array(slope(*place.lives[-2:], *place.S_r[-2:]))  # type: ignore[no-any-return]
 
 
 def lines(N: float, place: Endured) -> Lines:
@@ -99,8 +168,8 @@ def lines(N: float, place: Endured) -> Lines:
     """
     a, b = (0.5 * S_r_at(N, place, line) for line in (0, 1))
     return Lines(
-        np.asarray(endurance.S_e_gerber(a, a, place.S_u)),
-        np.asarray(endurance.S_e_goodman(b, b, place.S_u)),
+        array(endurance.S_e_gerber(a, a, place.S_u)),
+        array(endurance.S_e_goodman(b, b, place.S_u)),
     )
 
 
@@ -123,9 +192,9 @@ def factors(s_a: Value, s_m: Value, N: float, place: Endured) -> tuple[Array, Ar
     S_e = lines(N, place)
     with np.errstate(divide="ignore"):
         return (
-            np.asarray(fatigue.n_f_gerber(s_a, s_m, S_e.gerber, place.S_u)),
-            np.asarray(fatigue.n_f_goodman(s_a, s_m, S_e.goodman, place.S_u)),
-            np.asarray(static_limits.margin(place.S_y, np.asarray(s_m) + s_a)),
+            array(fatigue.n_f_gerber(s_a, s_m, S_e.gerber, place.S_u)),
+            array(fatigue.n_f_goodman(s_a, s_m, S_e.goodman, place.S_u)),
+            array(static_limits.margin(place.S_y, array(s_m) + s_a)),
         )
 
 
@@ -179,11 +248,11 @@ def endured(
     peened : bool
         Zimmerli's peened strengths.
     """
-    S_ut = np.asarray(S_ut, dtype=float)
-    S_su = np.asarray(endurance.S_su(S_ut))
+    S_ut = array(S_ut)
+    S_su = array(endurance.S_su(S_ut))
     S_sa, S_sm = endurance.zimmerli(peened)
     holds = np.asarray(zimmerli, dtype=bool) & (S_sa + S_sm <= S_su)
-    safe = np.where(holds, S_su, 10.0 * S_sm)
+    safe = where(holds, S_su, 10.0 * S_sm)
     S_u = S_ut if bending else S_su
     for_ever = []
     for strength, line in (
@@ -193,7 +262,9 @@ def endured(
         S_e = strength(S_sa, S_sm, safe)
         if bending:
             S_e = endurance.S_e_bending(S_e)
-        for_ever.append(np.where(holds, 2.0 * np.asarray(line(1.0, 1.0, S_e, S_u)), np.nan))
+        for_ever.append(where(holds, 2.0 * array(line(1.0, 1.0, S_e, S_u)), np.nan))
     lives = np.array([life for life, _ in shares], dtype=float)
-    S_r = np.array([share * S_ut for _, share in shares], dtype=float)
-    return Endured(lives, S_r, (for_ever[0], for_ever[1]), S_u, static * S_ut)
+    rows = tuple(static_limits.allowable(share, S_ut) for _, share in shares)
+    S_r: Any = rows if recording() else np.array(rows, dtype=float)
+    S_y = static_limits.allowable(static, S_ut)
+    return Endured(lives, S_r, (for_ever[0], for_ever[1]), S_u, S_y)

@@ -8,8 +8,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def N_a_modulus_ratio(N_b: Value, G: Value, E: Value) -> Value:
     """Return active coils with both hooks counted as G/E turns, N_a = N_b + G/E.
 
@@ -23,6 +25,30 @@ def N_a_modulus_ratio(N_b: Value, G: Value, E: Value) -> Value:
     return N_b + G / E
 
 
+@formula
+def N_a_hooks(N_b: Value, G: Value, E: Value, n_h: Value) -> Value:
+    """Return the active coils with each hook counted as G/(2 E) turns, N_a = N_b + G/E n_h/2.
+
+    Source: Shigley eq. 10-40, half of its share for one hook. Known: derived.
+
+    Parameters
+    ----------
+    N_b : float or array
+        Body coils, those that ends wind beside them included.
+    G, E : float or array
+        Shear and Young's modulus, MPa.
+    n_h : float or array
+        Hooks, in hooks bent on the body's own coils.
+
+    Returns
+    -------
+    float or array
+        N_a, turns, broadcast shape.
+    """
+    return N_b + G / E * n_h / 2.0
+
+
+@formula
 def N_a_half_coil_per_hook(N_b: Value, hooks: Value = 2.0) -> Value:
     """Return active coils with each hook counted as half a coil, N_a = N_b + hooks/2.
 
@@ -36,6 +62,7 @@ def N_a_half_coil_per_hook(N_b: Value, hooks: Value = 2.0) -> Value:
     return N_b + 0.5 * hooks
 
 
+@formula
 def n_EN(n_t: Value, n_inactive: Value = 0.0) -> Value:
     """Return active coils of the EN standard, n = n_t for loops bent up from the body.
 
@@ -50,6 +77,7 @@ def n_EN(n_t: Value, n_inactive: Value = 0.0) -> Value:
     return n_t - n_inactive
 
 
+@formula
 def rate(G: Value, D: Value, d: Value, N_a: Value) -> Value:
     """Return the rate, k = G d^4/(8 D^3 N_a).
 
@@ -63,6 +91,7 @@ def rate(G: Value, D: Value, d: Value, N_a: Value) -> Value:
     return G * (d * d) * (d * d) / (8.0 * (D * D * D) * N_a)
 
 
+@formula
 def N_a_for_rate(G: Value, D: Value, d: Value, k: Value) -> Value:
     """Return the active coils a rate asks for, N_a = G d^4/(8 D^3 k).
 
@@ -76,6 +105,7 @@ def N_a_for_rate(G: Value, D: Value, d: Value, k: Value) -> Value:
     return rate(G, D, d, k)
 
 
+@formula
 def deflection(F: Value, F_i: Value, k: Value) -> Value:
     """Return the deflection under a load, y = (F - F_i)/k, and 0 below F_i.
 
@@ -89,6 +119,7 @@ def deflection(F: Value, F_i: Value, k: Value) -> Value:
     return np.maximum(F - F_i, 0.0) / k
 
 
+@formula
 def deflection_per_coil(F: Value, F_i: Value, G: Value, D: Value, d: Value) -> Value:
     """Return the deflection of one active coil, f = 8 (F - F_i) D^3/(G d^4), and 0 below F_i.
 
@@ -129,6 +160,7 @@ def load_at_length(L: Value, L_0: Value, F_i: Value, k: Value) -> Value:
     return load_at_deflection(L - L_0, F_i, k)
 
 
+@formula
 def length_at_load(F: Value, L_0: Value, F_i: Value, k: Value) -> Value:
     """Return the length under a load, L = L_0 + (F - F_i)/k, and L_0 below F_i.
 

@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.mechanics.value import Mask, Value
+from springgeo.worked.formula import formula
 
 
 class Allowables(NamedTuple):
@@ -29,6 +30,7 @@ class Governing(NamedTuple):
     which: npt.NDArray[np.intp]
 
 
+@formula
 def allowables(S_ut: Value, body: Value, end_bending: Value, end_torsion: Value) -> Allowables:
     """Return allowable stresses as fractions of tensile strength, S = fraction S_ut.
 
@@ -46,9 +48,12 @@ def allowables(S_ut: Value, body: Value, end_bending: Value, end_torsion: Value)
     Allowables
         MPa, each of its broadcast shape.
     """
-    return Allowables(body * S_ut, end_bending * S_ut, end_torsion * S_ut)
+    return Allowables(
+        allowable(body, S_ut), allowable(end_bending, S_ut), allowable(end_torsion, S_ut)
+    )
 
 
+@formula
 def tau_zul_EN(R_m: Value, fraction: Value = 0.45) -> Value:
     """Return the EN allowable for the static, uncorrected shear stress, tau_zul = 0.45 R_m.
 
@@ -63,20 +68,43 @@ def tau_zul_EN(R_m: Value, fraction: Value = 0.45) -> Value:
     return fraction * R_m
 
 
-def margin(allowable: Value, stress: Value) -> Value:
-    """Return the safety factor, n = allowable/stress; infinite for no stress.
+@formula
+def allowable(share: Value, S_ut: Value) -> Value:
+    """Return the allowable stress of one place, S = share S_ut.
+
+    Source: Shigley Table 10-7. Known: read.
+
+    Parameters
+    ----------
+    share : float or array
+        Fraction of tensile strength, of the material and the place.
+    S_ut : float or array
+        Tensile strength, MPa.
+
+    Returns
+    -------
+    float or array
+        S, MPa, broadcast shape.
+    """
+    return share * S_ut
+
+
+@formula
+def margin(S: Value, s: Value) -> Value:
+    """Return the safety factor, n = S/s; infinite for no stress.
 
     Source: Shigley sec. 10-11, Example 10-6. Known: from memory. Dimensionless.
 
     Parameters
     ----------
-    allowable, stress : float or array
-        MPa, of one kind; the stress not negative.
+    S, s : float or array
+        Allowable stress and stress, MPa, of one kind; the stress not negative.
     """
     with np.errstate(divide="ignore"):
-        return np.true_divide(allowable, stress)
+        return np.true_divide(S, s)
 
 
+@formula
 def reserve(n: Value, n_required: Value) -> Value:
     """Return how far a safety factor exceeds the one required, n/n_required - 1.
 
@@ -127,6 +155,7 @@ def governing(*margins: Value) -> Governing:
     return Governing(stacked.min(axis=0)[()], np.asarray(stacked.argmin(axis=0)))
 
 
+@formula
 def force_limit(F: Value, n: Value, n_required: Value = 1.0) -> Value:
     """Return the load at which the required safety factor is just met, F n/n_required.
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from springgeo.mechanics.value import Value
+from springgeo.worked.formula import formula
 
 
+@formula
 def G_T(G_20: Value, T: Value, r: Value) -> Value:
     """Return the shear modulus at temperature, G_T = G_20 [1 - r (T - 20)].
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, model_validator
 
 from springgeo.text.shown import word
+from springgeo.worked.number import kept, recording
 
 CAUTIONS = (
     word(
@@ -20,9 +23,21 @@ CAUTIONS = (
 
 
 class Part(BaseModel):
-    """Base of the summary's parts: frozen, nothing unknown."""
+    """Base of the summary's parts: frozen, nothing unknown.
+
+    While somebody records (``springgeo.worked``), its numbers remember how they were found.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _remembered(cls, values: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        made = handler(values)
+        if recording() and isinstance(values, dict):
+            # pydantic has made plain floats of them; a frozen model is filled in from outside
+            made.__dict__.update({k: kept(v) for k, v in values.items() if kept(v) is not None})
+        return made
 
 
 class Reached(Part):

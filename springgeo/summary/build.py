@@ -16,6 +16,7 @@ from springgeo.results.load_line import LoadLine
 from springgeo.results.summary import Summary
 from springgeo.results.verdict import Check
 from springgeo.spring.model import SpringModel
+from springgeo.summary import origin
 from springgeo.summary.advice.build import advice
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.fatigue import fatigue_facts
@@ -29,6 +30,7 @@ from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
 from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire
+from springgeo.worked.number import number
 
 
 def summarise(
@@ -69,12 +71,12 @@ def summarise(
         specification_text=None if isinstance(model.spec.wire.material, dict) else model.text,
         material=book.material,
         temperature=temperature_facts(model),
-        geometry=geometry_facts(model),
+        geometry=geometry_facts(book),
         parts=tuple(
             FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
             for p in model.geometry.parts
         ),
-        free_length=free_length(model, solid_length),
+        free_length=free_length(book, solid_length),
         rate=book.rate,
         rates=rates_facts(book, wire),
         active_coils=book.active_coils,
@@ -99,18 +101,20 @@ def summarise(
     )
 
 
-def geometry_facts(model: SpringModel) -> GeometryFacts:
+def geometry_facts(book: Handbook) -> GeometryFacts:
     """Return what was built, in numbers."""
-    g, body = model.geometry, model.body
-    area = math.pi * g.wire_diameter**2 / 4
+    model = book.model
+    g, body, d, D = model.geometry, model.body, book.d, book.D
+    area = math.pi * d**2 / 4
+    wire = origin.read_off(g.path.length, "l", "length of the wire", "mm")
     near = model.body_approach
     return GeometryFacts(
-        wire_diameter=g.wire_diameter,
-        mean_diameter=body.mean_diameter,
-        outer_diameter=body.mean_diameter + g.wire_diameter,
-        inner_diameter=body.mean_diameter - g.wire_diameter,
-        index=body.index,
-        body_coils=g.turns,
+        wire_diameter=d,
+        mean_diameter=D,
+        outer_diameter=D + d,
+        inner_diameter=D - d,
+        index=book.C,
+        body_coils=origin.body_coils(model),
         total_coils=g.total_coils,
         hand=body.hand,
         pitch=g.pitch,
@@ -119,10 +123,10 @@ def geometry_facts(model: SpringModel) -> GeometryFacts:
         hook_length_a=g.a.hook_length,
         hook_length_b=g.b.hook_length,
         loop_angle=None if g.angle is None else math.degrees(g.angle),
-        free_length=g.length,
+        free_length=book.L_0,
         overall_length=g.overall_length,
-        wire_length=g.path.length,
-        mass=area * g.path.length * model.material.density,
+        wire_length=wire,
+        mass=area * wire * origin.density(model),
         loop_radius_a=g.a.loop_radius,
         loop_radius_b=g.b.loop_radius,
         bend_radius_a=g.a.bend_radius,
@@ -140,19 +144,27 @@ def _mouth(model: SpringModel, side: Side) -> float | None:
     return None if found is None else found.width
 
 
-def free_length(model: SpringModel, solid_length: float | None) -> FreeLength:
+def free_length(book: Handbook, solid_length: float | None) -> FreeLength:
     """Return the free length by the model, the handbook and, if built, the solid."""
-    g, d = model.geometry, model.body.wire_diameter
+    model, g, d = book.model, book.model.geometry, book.d
+    turns = origin.body_coils(model)
     # an open-wound body is not (N_b + 1) d long in any book
-    body = g.body_length if model.body.is_open else float(length.body_length(g.turns, d))
-    handbook = float(length.free_length(body, g.a.hook_length, g.b.hook_length))
+    if model.body.is_open:
+        body = origin.read_off(g.body_length, "L_b", "length of the open body", "mm")
+    else:
+        body = number(length.body_length(turns, d))
+    hooks = (
+        origin.read_off(end.hook_length, f"L_h_{side}", f"hook length, end {side}", "mm")
+        for side, end in (("a", g.a), ("b", g.b))
+    )
+    handbook = number(length.free_length(body, *hooks))
     inside = model.body.mean_diameter - d
     loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.a, g.b))
-    full = float(length.free_length_full_loops(model.body.index, g.turns, d)) if loops else None
+    full = number(length.free_length_full_loops(book.C, turns, d)) if loops else None
     return FreeLength(
-        model=g.length,
+        model=book.L_0,
         handbook=handbook,
-        handbook_difference=handbook - g.length,
+        handbook_difference=handbook - book.L_0,
         full_loops=full,
         solid=solid_length,
         solid_difference=None if solid_length is None else solid_length - g.length,
@@ -166,6 +178,6 @@ def dynamics_facts(book: Handbook, line: LoadLine) -> Dynamics:
         energy = stored(line.curve, book.points[-1].length)
     return Dynamics(
         natural_frequency_both_held=book.natural_frequency,
-        natural_frequency_one_free=float(dynamics.f_one_free(book.rate, book.mass_active)),
+        natural_frequency_one_free=number(dynamics.f_one_free(book.rate, book.mass_active)),
         stored_energy=energy,
     )

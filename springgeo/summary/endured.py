@@ -11,6 +11,7 @@ from springgeo.materials import Material
 from springgeo.mechanics import life
 from springgeo.mechanics.value import Value
 from springgeo.trade.practice import practice
+from springgeo.worked.number import recording, told
 
 # Zimmerli's data hold for steel wire below this diameter, mm
 ZIMMERLI_DIAMETER = practice("zimmerli_diameter")
@@ -34,15 +35,34 @@ def endured_places(
     table = sorted((material.cyclic_allowables or {}).items())
     return {
         name: life.endured(
-            [(cycles, shares[i]) for cycles, shares in table],
+            [(cycles, _share(material, shares[i], cycles)) for cycles, shares in table],
             S_ut,
             bending=name == "hook_bending_a",
-            static=material.static_allowables[i],
+            static=_share(material, material.static_allowables[i]),
             zimmerli=np.asarray(zimmerli_holds(material, d)),
             peened=peened,
         )
         for i, name in enumerate(PLACES)
     }
+
+
+def _share(material: Material, x: float, cycles: float | None = None) -> float:
+    """Return a share of tensile strength of the material's file, with where it stands."""
+    if not recording():
+        return x
+    data = material.data
+    block = data.static_allowables if cycles is None else data.cyclic_allowables
+    assert block is not None
+    row = "static" if cycles is None else f"load from zero, row of {cycles:g} cycles"
+    return told(
+        x,
+        "data",
+        symbol="share",
+        title=f"allowable over tensile strength, {row}",
+        source=block.source,
+        known=block.known,
+        notes=(material.title,),
+    )
 
 
 def zimmerli_holds(material: Material, d: Value) -> Value:

@@ -25,6 +25,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import said, together, word
+from springgeo.worked.number import number, told
 
 
 @dataclass(frozen=True)
@@ -110,8 +111,9 @@ def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None
     # of a spectrum, the range that alone would come out worst for as many cycles
     alone = life.factor(s_a, s_m, N, place)
     worst = int(np.argmax(high) if np.isnan(alone).any() else np.argmin(alone))
-    a, m = float(s_a[worst]), float(s_m[worst])
-    factor, decides, used = _factor(cycle, place, s_a, s_m)
+    s_max, s_min = (x or 0.0 for x in reversed(ends[worst]))
+    a, m = number(fatigue.alternating(s_max, s_min)), number(fatigue.mean(s_max, s_min))
+    factor, decides, used = _factor(cycle, place, s_a, s_m, (a, m))
     S_e, S_r = life.lines(N, place), _number(life.S_r_at(N, place, 0))
     in_table = len(place.lives) > 0 and place.lives[-1] >= N and a + m > 0
     return FatiguePlace(
@@ -123,8 +125,8 @@ def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None
         repeated_strength=S_r,
         life_gerber=_number(S_e.gerber),
         life_goodman=_number(S_e.goodman),
-        ultimate=float(place.S_u),
-        static_strength=float(place.S_y),
+        ultimate=number(place.S_u),
+        static_strength=number(place.S_y),
         by_life=tuple(_by_life(place, a, m)),
         damage=used,
         factor=factor,
@@ -133,7 +135,7 @@ def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None
 
 
 def _factor(
-    cycle: Cycle, place: Endured, s_a: Array, s_m: Array
+    cycle: Cycle, place: Endured, s_a: Array, s_m: Array, one: tuple[float, float]
 ) -> tuple[float | None, str, float | None]:
     """Return the model's factor, what decides it, and Miner's sum of a spectrum."""
     static = float(place.S_y) / float(np.max(s_a + s_m)) if np.any(s_a + s_m > 0) else math.inf
@@ -143,13 +145,38 @@ def _factor(
         if found is None:
             return None, "not known", None
         used = _number(spectrum.damage(1.0, s_a, s_m, counts, place))
+        found, used = _by_miner(cycle, place, found, used, one)
         return found, "static" if found >= static * (1 - 1e-9) else "spectrum", used
     words = ("gerber", "goodman", "static")
-    every = [float(x[0]) for x in life.factors(s_a, s_m, cycle.cycles, place)]
+    every = [number(x) for x in life.factors(*one, cycle.cycles, place)]
     if any(math.isnan(x) for x in every):
         return None, "not known", None
     least = min(every)
     return _number(least), words[every.index(least)], None
+
+
+def _by_miner(
+    cycle: Cycle, place: Endured, factor: float, used: float | None, worst: tuple[float, float]
+) -> tuple[float, float | None]:
+    """Return factor and damage of a spectrum with how they were found."""
+    about = {
+        "source": "Miner's rule, Shigley sec. 6-15",
+        "known": "from memory",
+        "operands": {"s_a": worst[0], "s_m": worst[1], "S_u": place.S_u, "S_y": place.S_y},
+        "notes": (
+            *(
+                f"range {i + 1}: {r.load_low:.6g} to {r.load_high:.6g} N, {r.count:g} times"
+                for i, r in enumerate(cycle.ranges)
+            ),
+            "each range uses up its count over the life that it is endured for; s_a and s_m are "
+            "those of the range that alone would come out worst",
+        ),
+    }
+    title = "by how much the stresses may grow until Miner's sum is 1, not above the static margin"
+    grown = told(factor, "solved", symbol="n_f", title=title, **about)
+    if used is None:
+        return grown, None
+    return grown, told(used, "solved", symbol="D_M", title="Miner's sum, count over life", **about)
 
 
 def _zimmerli(book: Handbook, name: str, s_a: float, s_m: float) -> dict[str, float | None]:
@@ -160,35 +187,36 @@ def _zimmerli(book: Handbook, name: str, s_a: float, s_m: float) -> dict[str, fl
     if not zimmerli_applies(book):
         return found
     S_ut = book.material.tensile_strength
-    S_su = float(endurance.S_su(S_ut))
+    S_su = number(endurance.S_su(S_ut))
     S_sa, S_sm = endurance.zimmerli(book.model.spec.service.peened)
     bending = name == "hook_bending_a"
     for line, S_e_of, n_f_of in (
         ("gerber", endurance.S_e_gerber, fatigue.n_f_gerber),
         ("goodman", endurance.S_e_goodman, fatigue.n_f_goodman),
     ):
-        S_e = float(S_e_of(S_sa, S_sm, S_su))
-        S_e = float(endurance.S_e_bending(S_e)) if bending else S_e
+        S_e = number(S_e_of(S_sa, S_sm, S_su))
+        S_e = number(endurance.S_e_bending(S_e)) if bending else S_e
         found[f"endurance_{line}"] = S_e
-        found[line] = float(n_f_of(s_a, s_m, S_e, S_ut if bending else S_su)) if s_a > 0 else None
+        found[line] = number(n_f_of(s_a, s_m, S_e, S_ut if bending else S_su)) if s_a > 0 else None
     return found
 
 
 def _by_life(place: Endured, s_a: float, s_m: float) -> Iterable[LifeStrength]:
     """Yield the table's lives as the book's problems take them: S_r, S_e by Gerber, n_f."""
     for N, S_r in zip(place.lives, place.S_r, strict=True):
-        S_e = float(endurance.S_e_from_repeated(float(S_r), place.S_u))
-        n_f = float(fatigue.n_f_gerber(s_a, s_m, S_e, place.S_u)) if s_a + s_m > 0 else None
-        yield LifeStrength(cycles=float(N), repeated_strength=float(S_r), endurance=S_e, gerber=n_f)
+        S_e = number(endurance.S_e_from_repeated(number(S_r), place.S_u))
+        n_f = number(fatigue.n_f_gerber(s_a, s_m, S_e, place.S_u)) if s_a + s_m > 0 else None
+        strength = number(S_r)
+        yield LifeStrength(cycles=float(N), repeated_strength=strength, endurance=S_e, gerber=n_f)
 
 
 def _yielding(book: Handbook, s_a: float, s_m: float, stress: StressOfLoad) -> float | None:
     start = stress(book.initial_tension.force)
     if start is None or s_a <= 0 or s_m <= start:
         return None
-    slope = float(fatigue.load_line_slope(s_a, s_m, start))
-    limit = float(fatigue.S_sa_y(slope, book.allowable.body_shear or math.nan, start))
-    return float(fatigue.n_y(limit, s_a))
+    slope = number(fatigue.load_line_slope(s_a, s_m, start))
+    limit = number(fatigue.S_sa_y(slope, book.allowable.body_shear or math.nan, start))
+    return number(fatigue.n_y(limit, s_a))
 
 
 def zimmerli_applies(book: Handbook) -> bool:
@@ -254,5 +282,5 @@ def _method(cycle: Cycle) -> Message:
 
 def _number(value: Value) -> float | None:
     """Return a finite number, or None: JSON holds no other."""
-    x = float(value)
+    x = number(value)
     return x if math.isfinite(x) else None

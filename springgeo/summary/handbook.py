@@ -6,20 +6,20 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.schema import POISSON
-from springgeo.mechanics import body, dynamics, hook, initial_tension, rate
+from springgeo.mechanics import body, dynamics, hook, initial_tension, rate, static_limits
 from springgeo.results.handbook import InitialTension, Stresses, WorkingPoint
 from springgeo.results.material import MaterialFacts
 from springgeo.results.place import Place
 from springgeo.spring.model import SpringModel
+from springgeo.summary import origin, solved
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
+from springgeo.worked.number import number
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
@@ -38,28 +38,28 @@ class Handbook:
         Overrides of the specification are figures at 20 degC like the material's own.
         """
         wire, m, d = self.model.spec.wire, self.model.material, self.model.body.wire_diameter
+        tensile = origin.tensile_strength(self.model)
         if wire.tensile_strength is not None:
-            tensile, source = wire.tensile_strength, word("given in the specification")
+            source = word("given in the specification")
         else:
             strength = m.tensile(d, law=wire.tensile_law)
-            tensile = float(strength.minimum)
             source = said(
                 "{source} ({known})", source=word(strength.source), known=word(strength.known)
             )
         T = self.model.spec.service.temperature
         stiff, strong = m.modulus_share(T), m.strength_share(T)
         if strong is not None and strong < 1:
-            tensile, source = (
-                tensile * strong,
-                said(
-                    "{source}, times {strong} at {t}",
-                    source=source,
-                    strong=q.number(strong),
-                    t=q.temperature(T, 6),
-                ),
+            block = m.data.strength_at_temperature
+            tensile = origin.at_temperature(tensile, strong, block, T, "S_ut")
+            source = said(
+                "{source}, times {strong} at {t}",
+                source=source,
+                strong=q.number(strong),
+                t=q.temperature(T, 6),
             )
-        shear = stiff * (wire.shear_modulus or float(m.shear_modulus(d)))
-        elastic = stiff * (wire.elastic_modulus or float(m.elastic_modulus(d)))
+        loss = m.data.modulus_loss_per_K
+        shear = origin.at_temperature(origin.shear_modulus(self.model), stiff, loss, T, "G")
+        elastic = origin.at_temperature(origin.elastic_modulus(self.model), stiff, loss, T, "E")
         _require_moduli(shear, elastic)
         return MaterialFacts(
             id=m.id,
@@ -68,16 +68,28 @@ class Handbook:
             tensile_source=source,
             shear_modulus=shear,
             elastic_modulus=elastic,
-            density=m.density * 1e6,
+            density=origin.density(self.model) * 1e6,
         )
 
-    @property
-    def _D(self) -> float:
-        return self.model.body.mean_diameter
+    @cached_property
+    def d(self) -> float:
+        """Wire diameter, mm."""
+        return origin.wire_diameter(self.model)
 
-    @property
-    def _d(self) -> float:
-        return self.model.body.wire_diameter
+    @cached_property
+    def D(self) -> float:
+        """Mean diameter, mm."""
+        return origin.mean_diameter(self.model, self.d)
+
+    @cached_property
+    def C(self) -> float:
+        """Spring index."""
+        return number(body.spring_index(self.D, self.d))
+
+    @cached_property
+    def L_0(self) -> float:
+        """Free length inside hooks, mm."""
+        return origin.free_length(self.model)
 
     @cached_property
     def hooks(self) -> int:
@@ -88,51 +100,74 @@ class Handbook:
     def hooks_worth(self) -> float:
         """The hooks in hooks of the body's size: one bent on a coil of radius r gives (r/R)³."""
         g = self.model.geometry
-        return sum(
-            (self.hook_diameter(end.side) / (2 * g.coil_radius)) ** 3
+        worth = sum(
+            (float(self.hook_diameter(end.side)) / (2 * g.coil_radius)) ** 3
             for end in (self.model.a, self.model.b)
             if end.style.holds_load
+        )
+        return origin.read_off(
+            worth,
+            "n_h",
+            "hooks, in hooks bent on the body's own coils",
+            "",
+            "each counts (r/R)^3, r the radius of the coil it is bent on; fittings count nothing",
         )
 
     @cached_property
     def working_coils(self) -> float:
         """Body coils, and what coils wound by the ends are worth beside them."""
-        g = self.model.geometry
-        return self.model.turns + g.a.active_coils + g.b.active_coils
+        turns, (a, b) = origin.body_coils(self.model), self._wound
+        return turns if not a + b else origin.named(turns + a + b, "N_w", "working coils")
+
+    @property
+    def _wound(self) -> tuple[float, float]:
+        """What coils wound by the ends are worth in body coils."""
+        g, title = self.model.geometry, "coils wound by end {}, in body coils"
+        a, b = (
+            origin.read_off(end.active_coils, f"N_{side}", title.format(side), "")
+            for side, end in (("a", g.a), ("b", g.b))
+        )
+        return a, b
 
     @cached_property
     def active_coils(self) -> float:
         """N_a = N_b + G/E for two hooks on the body's coils, half of that share for one."""
-        m = self.material
-        both = float(rate.N_a_modulus_ratio(0.0, m.shear_modulus, m.elastic_modulus))
-        return self.working_coils + both * self.hooks_worth / 2
+        m, coils = self.material, self.working_coils
+        return number(rate.N_a_hooks(coils, m.shear_modulus, m.elastic_modulus, self.hooks_worth))
 
     def hook_diameter(self, side: str) -> float:
         """Mean diameter of the coil on which an end's hook is bent, mm."""
         radius = getattr(self.model.geometry, side).hook_radius
-        return self._D if radius is None else 2.0 * radius
+        if radius is None:
+            return self.D
+        what = f"mean diameter of the coil that the hook of end {side} is bent on"
+        return origin.read_off(2.0 * radius, "D", what, "mm")
 
     @cached_property
     def rate(self) -> float:
         """Spring rate, N/mm."""
-        return float(rate.rate(self.material.shear_modulus, self._D, self._d, self.active_coils))
+        return number(rate.rate(self.material.shear_modulus, self.D, self.d, self.active_coils))
 
     @cached_property
     def initial_tension(self) -> InitialTension:
         """As given, or the middle of the preferred range."""
-        spec, c = self.model.spec.body, self.model.body.index
+        spec, c = self.model.spec.body, self.C
         preferred = (
             initial_tension.preferred_shigley(c) if (bool(initial_tension.valid_index(c))) else None
         )
         assumed = False
         if self.model.body.is_open:
-            force = 0.0
+            open_wound = "initial tension of open coils"
+            force = origin.given(0.0, "F_i", open_wound, "N", "body.pitch or gap")
         elif spec.initial_tension is not None:
-            force = spec.initial_tension
+            field = "body.initial_tension"
+            force = origin.given(spec.initial_tension, "F_i", "initial tension", "N", field)
         elif spec.initial_stress is not None:
-            force = float(initial_tension.F_i(spec.initial_stress, self._D, self._d))
+            field = "body.initial_stress"
+            stress = origin.given(spec.initial_stress, "tau_i", "initial stress", "MPa", field)
+            force = number(initial_tension.F_i(stress, self.D, self.d))
         elif preferred is not None:
-            force = float(initial_tension.F_i(preferred.middle, self._D, self._d))
+            force = number(initial_tension.F_i(preferred.middle, self.D, self.d))
             assumed = True
         else:
             raise SpecError(
@@ -146,47 +181,52 @@ class Handbook:
         shown = preferred if not self.model.body.is_open else None
         return InitialTension(
             force=force,
-            stress=float(initial_tension.tau_i(force, self._D, self._d)),
-            preferred_low=None if shown is None else float(shown.low),
-            preferred_high=None if shown is None else float(shown.high),
+            stress=number(initial_tension.tau_i(force, self.D, self.d)),
+            preferred_low=None if shown is None else number(shown.low),
+            preferred_high=None if shown is None else number(shown.high),
             assumed=assumed,
         )
 
     @cached_property
     def allowable(self) -> Stresses:
         """Static allowables, MPa: fractions of the tensile strength by point."""
-        share = self.model.material.static_allowables
         tensile = self.material.tensile_strength
-        return Stresses(
-            body_shear=share[0] * tensile,
-            hook_bending_a=share[1] * tensile,
-            hook_torsion_b=share[2] * tensile,
+        body_, bending, torsion = (
+            number(static_limits.allowable(share, tensile))
+            for share in origin.static_shares(self.model)
         )
+        return Stresses(body_shear=body_, hook_bending_a=bending, hook_torsion_b=torsion)
 
     @cached_property
     def mass_active(self) -> float:
         """Mass of the active wire, kg; coils wound by the ends with the wire they truly have."""
-        g, density = self.model.geometry, self.model.material.density
-        ends = g.a.active_wire + g.b.active_wire
-        turns = self.active_coils - g.a.active_coils - g.b.active_coils
-        body = float(dynamics.active_wire_mass(self._D, self._d, turns, density))
-        return body + math.pi * self._d**2 / 4 * ends * float(density)
+        g, density = self.model.geometry, origin.density(self.model)
+        ends, turns = g.a.active_wire + g.b.active_wire, self.active_coils
+        if not ends:
+            return number(dynamics.active_wire_mass(self.D, self.d, turns, density))
+        wire = origin.read_off(ends, "l_e", "wire in the coils wound by the ends", "mm")
+        for wound in self._wound:
+            turns = turns - wound
+        body = number(dynamics.active_wire_mass(self.D, self.d, turns, density))
+        whole = body + math.pi * self.d**2 / 4 * wire * density
+        return origin.named(whole, "m", "mass of the active wire", "kg")
 
     @cached_property
     def curve(self) -> LoadCurve:
         """Load over length, from the wire's equilibrium: what every working point reads."""
         model, m = self.model, self.material
-        tension = None if model.body.is_open else self.initial_tension.force
-        wound = Wound(model.geometry, m.elastic_modulus, m.shear_modulus, tension)
+        tension = None if model.body.is_open else float(self.initial_tension.force)
+        E, G = float(m.elastic_modulus), float(m.shear_modulus)
+        wound = Wound(model.geometry, E, G, tension)
         return LoadCurve(wound, model.turning)
 
     def length_at(self, load: float) -> float:
         """Length inside hooks, mm, under a load in N, by the load curve."""
-        return self.curve.length(load)
+        return solved.length(self, load, self.curve.length(float(load)))
 
     def straight_deflection(self, load: float) -> float:
         """Extension, mm, by the textbook's straight line; zero up to the initial tension."""
-        return float(rate.deflection(load, self.initial_tension.force, self.rate))
+        return number(rate.deflection(load, self.initial_tension.force, self.rate))
 
     def straight_load(self, length: float) -> float:
         """Load, N, by the textbook's straight line at a length beyond the free one, mm."""
@@ -195,7 +235,7 @@ class Handbook:
     def load_at(self, length: float) -> float:
         """Load, N, at a length inside hooks, by the load curve; raises SpecError."""
         try:
-            return self.curve.load(length)
+            return solved.load(self, length, self.curve.load(float(length)))
         except SpecError as exc:
             raise SpecError(
                 f.model_copy(update={"field": "service.lengths"}) for f in exc.findings
@@ -207,24 +247,26 @@ class Handbook:
         Below the initial tension the coils press on each other and the wire keeps the stress it
         was wound with.
         """
-        k = float(body.K_B(self.model.body.index))
-        return float(body.tau_corrected(max(load, self.initial_tension.force), self._D, self._d, k))
+        k = number(body.K_B(self.C))
+        return number(body.tau_corrected(max(load, self.initial_tension.force), self.D, self.d, k))
 
     def hook_bending(self, load: float, side: str) -> float | None:
         """Bending stress at point A of one end, MPa; None without a hook."""
         r1 = getattr(self.model.geometry, side).loop_radius
         if r1 is None:
             return None
-        k = float(hook.K_A(hook.bend_index(r1, self._d)))
-        return float(hook.sigma_A(load, self.hook_diameter(side), self._d, k))
+        r1 = origin.read_off(r1, "r_1", f"centreline radius of the loop, end {side}", "mm")
+        k = number(hook.K_A(hook.bend_index(r1, self.d)))
+        return number(hook.sigma_A(load, self.hook_diameter(side), self.d, k))
 
     def hook_torsion(self, load: float, side: str) -> float | None:
         """Torsion stress at point B of one end, MPa; None without a hook."""
         r2 = getattr(self.model.geometry, side).bend_radius
         if r2 is None:
             return None
-        k = float(hook.K_B(hook.bend_index(r2, self._d)))
-        return float(hook.tau_B(load, self.hook_diameter(side), self._d, k))
+        r2 = origin.read_off(r2, "r_2", f"centreline radius of the bend, end {side}", "mm")
+        k = number(hook.K_B(hook.bend_index(r2, self.d)))
+        return number(hook.tau_B(load, self.hook_diameter(side), self.d, k))
 
     def sides(self, load: float) -> dict[str, str | None]:
         """Return the keys of the end bent and of the end twisted harder, ``*`` for both alike."""
@@ -249,13 +291,16 @@ class Handbook:
             "hook_torsion_b": at_b,
         }
         allow = self.allowable
-        margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
+        margins = {
+            k: None if not v else number(static_limits.margin(getattr(allow, k), v))
+            for k, v in stress.items()
+        }
         present = {k: v for k, v in margins.items() if v is not None}
         governing = min(present, key=lambda k: present[k]) if present else "none"
         return WorkingPoint(
             load=load,
             length=length,
-            deflection=length - self.model.geometry.length,
+            deflection=length - self.L_0,
             **stress,
             allowable=allow,
             margin=Stresses(**margins),
@@ -273,8 +318,10 @@ class Handbook:
         working points too.
         """
         service = self.model.spec.service
-        asked: list[tuple[float, float | None]] = [(x, None) for x in service.loads]
-        asked += [(self.load_at(x), x) for x in service.lengths]
+        asked: list[tuple[float, float | None]]
+        asked = [(origin.load(x), None) for x in service.loads]
+        lengths = [origin.given(x, "L", "length", "mm", "service.lengths") for x in service.lengths]
+        asked += [(self.load_at(x), x) for x in lengths]
         if self.spectrum:
             ends = min(r[0] for r in self.spectrum), max(r[1] for r in self.spectrum)
             asked += [(x, None) for x in ends if x not in [load for load, _ in asked]]
@@ -285,14 +332,15 @@ class Handbook:
         """Lowest load, highest load, N, and count of every range of the load spectrum."""
         found = []
         for part in self.model.spec.service.spectrum:
-            ends = part.loads or tuple(self.load_at(x) for x in part.lengths or ())
+            ends = tuple(map(origin.load, part.loads or ()))
+            ends = ends or tuple(self.load_at(x) for x in part.lengths or ())
             found.append((ends[0], ends[1], part.count))
         return tuple(found)
 
     @property
     def natural_frequency(self) -> float:
         """First frequency with both ends held, Hz; only while the coils are apart."""
-        return float(np.asarray(dynamics.f_both_held(self.rate, self.mass_active)))
+        return number(dynamics.f_both_held(self.rate, self.mass_active))
 
 
 def _require_moduli(G: float, E: float) -> None:

@@ -11,7 +11,7 @@ from springgeo.trade import load_tolerance, rate_tolerance
 
 def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
     """Return both lines: no load, initial tension, then every working point; and the curve."""
-    free, tension, rate = book.model.geometry.length, book.initial_tension.force, rate_tolerance()
+    free, tension, rate = book.L_0, book.initial_tension.force, rate_tolerance()
     start = [(0.0, free), (tension, book.length_at(tension))]
     found = [*start, *((p.load, p.length) for p in book.points)]
     return LoadLine(
@@ -24,8 +24,8 @@ def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
 
 
 def _point(book: Handbook, load: float, deflection: float) -> LoadPoint:
-    body, free = book.model.body, book.model.geometry.length
-    tolerance = load_tolerance(body.index, body.wire_diameter, free, deflection)
+    free = book.L_0
+    tolerance = load_tolerance(book.C, book.d, free, deflection)
     return LoadPoint(
         load=load,
         length=free + deflection,

@@ -16,6 +16,7 @@ from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, 
 from springgeo.results.pull import Pull
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
+from springgeo.worked.number import told
 
 # shares of the initial tension at which the curve is told in any case, to show the knee
 _KNEE = (0.5, 1.25)
@@ -34,9 +35,9 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
     To the longest working point and over-travel; without working points to the load at which the
     first stress along the wire reaches its allowable.
     """
-    curve, tension = book.curve, book.initial_tension.force
-    top = stroke_end(book, pull)
-    points = {p.load: p.length for p in book.points if p.load > 0}
+    curve, tension = book.curve, float(book.initial_tension.force)
+    top = float(stroke_end(book, pull))
+    points = {float(p.load): p.length for p in book.points if p.load > 0}
     for load in (*(x * tension for x in _KNEE), top):
         if 0 < load <= top:
             curve.length(load)
@@ -74,19 +75,28 @@ def _told(book: Handbook, points: dict[float, float], top: float) -> tuple[Curve
 
 def _off(p: CurvePoint, q: CurvePoint) -> float:
     """Return how far the slopes at two neighbours are from the chord between them, mm."""
-    step, rise = q.load - p.load, q.length - p.length
+    step, rise = float(q.load) - p.load, float(q.length) - float(p.length)
     return max(abs(step / p.rate - rise), abs(step / q.rate - rise)) / 8
 
 
 def stored(curve: tuple[CurvePoint, ...], length: float) -> float:
     """Return the area under the told curve up to the length of one of its points, N mm."""
-    energy = 0.0
+    energy, top = 0.0, curve[0].load
     for p, q in pairwise(curve):
         if q.length > length:
             break
-        step = q.length - p.length
-        energy += step * (p.load + q.load) / 2 - step**2 * (q.rate - p.rate) / 12
-    return energy
+        step, top = float(q.length) - float(p.length), q.load
+        energy += step * (float(p.load) + q.load) / 2 - step**2 * (q.rate - p.rate) / 12
+    return told(
+        energy,
+        "solved",
+        symbol="W",
+        title="area under the load curve up to the highest load",
+        unit="N mm",
+        operands={"F": top, "L": length},
+        source="trapezia of the told curve, corrected by its slopes",
+        known="derived",
+    )
 
 
 def stroke_end(book: Handbook, pull: Pull) -> float:
@@ -99,7 +109,7 @@ def stroke_end(book: Handbook, pull: Pull) -> float:
     if mating is None or not mating.over_travel > 0:
         return last.load
     try:
-        return book.curve.load(last.length + mating.over_travel)
+        return book.curve.load(float(last.length) + mating.over_travel)
     except SpecError:  # nothing pulls it so far
         return last.load
 
@@ -120,7 +130,7 @@ def contact_facts(book: Handbook) -> CoilContacts | None:
     if not curve.pressing or not len(curve.balance.rod.pairs):
         return None
     coils = book.model.turns - 1
-    shares = [parted(curve, curve.solve(p.load)) if p.load > 0 else 0.0 for p in book.points]
+    shares = [parted(curve, curve.solve(float(p.load))) if p.load > 0 else 0.0 for p in book.points]
     return CoilContacts(
         pressing_free=curve.pressing,
         last_parts_at=last_parts_at(curve),
@@ -133,9 +143,9 @@ def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
     """Return what the pins do beside the straight pull, as mounted if that is not straight."""
     curve = book.curve
     found = [
-        reactions(curve.balance.rod, curve.solve(p.load).shape)
+        reactions(curve.balance.rod, curve.solve(float(p.load)).shape)
         if place is None
-        else place.pins(place.solve(p.load))
+        else place.pins(place.solve(float(p.load)))
         for p in book.points
         if p.load > 0
     ]
@@ -152,7 +162,7 @@ def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
 
 def lean_facts(book: Handbook) -> tuple[Lean, ...]:
     """Return tilt and bow of the body at each working point."""
-    return tuple(lean(book, p.load) for p in book.points if p.load > 0)
+    return tuple(lean(book, float(p.load)) for p in book.points if p.load > 0)
 
 
 def lean(book: Handbook, load: float) -> Lean:

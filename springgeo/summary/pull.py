@@ -9,6 +9,7 @@ from springgeo.results.handbook import Stresses
 from springgeo.results.part import Reached
 from springgeo.results.place import Way as WayName
 from springgeo.results.pull import Pull, PullPlace
+from springgeo.summary import origin, solved
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
@@ -66,7 +67,7 @@ def _places(book: Handbook, way: Answers) -> Places:
             continue
 
         def at(limit: float, stress: StressOfLoad = stress) -> Reached:
-            load = load_reaching(stress, limit, wound)
+            load = solved.reaching(stress, limit, wound, load_reaching)
             return Reached(load=load, length=way.length(load))
 
         low, high = (None if pair is None else getattr(pair, name) for pair in limits)
@@ -87,7 +88,16 @@ def yield_stresses(book: Handbook) -> tuple[Stresses | None, Stresses | None]:
     if limits is None:
         return None, None
     tension, torsion = limits
-    S_ut = book.material.tensile_strength
+    S_ut, block = book.material.tensile_strength, book.model.material.data.elastic_limits
+
+    def share(x: float, kind: str) -> float:
+        words = f"elastic limit over tensile strength, in {kind}"
+        return origin.data(x, block, "share", words, "")
+
+    tension, torsion = (
+        (share(pair[0], kind), share(pair[1], kind))
+        for kind, pair in (("tension", tension), ("torsion", torsion))
+    )
     low, high = (
         Stresses(
             body_shear=torsion[i] * S_ut,

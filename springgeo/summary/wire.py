@@ -12,6 +12,7 @@ import numpy as np
 from springgeo.equilibrium.bearing import Bearing
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError
+from springgeo.mechanics import static_limits
 from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint, WireStresses
 from springgeo.results.handbook import Stresses
 from springgeo.results.place import Place
@@ -19,8 +20,10 @@ from springgeo.spring.geometry import Geometry
 from springgeo.statics import Contacts, Stressable, UnitStress, WireStress, analyse, per_newton
 from springgeo.statics.bands import band
 from springgeo.statics.regions import REGIONS, Peak
+from springgeo.summary import section, solved
 from springgeo.summary.handbook import Handbook, worse
 from springgeo.text.words import piece_words
+from springgeo.worked.number import number
 
 # which stress decides where, and which allowable it is held against
 PLACES = {
@@ -75,14 +78,14 @@ class AlongWire:
     @cached_property
     def _sections(self) -> Stressable:
         g, m = self.book.model.geometry, self.book.material
-        nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
+        nu = float(m.elastic_modulus) / (2 * float(m.shear_modulus)) - 1
         return Stressable.of(g.path, g.wire_diameter, g.load_s, nu)
 
     @cached_property
     def unit(self) -> UnitStress:
         """Stress and compliance per newton of the wire as drawn: what small loads do."""
         g, m = self.book.model.geometry, self.book.material
-        moduli = m.elastic_modulus, m.shear_modulus
+        moduli = float(m.elastic_modulus), float(m.shear_modulus)
         return per_newton(self._sections, g.path, g.wire_diameter, contacts_of(g), *moduli)
 
     @cached_property
@@ -101,6 +104,7 @@ class AlongWire:
         drawn to, the drawn shape's stress stands in: to straighten a coil of index C bends its
         wire by a strain of 1/C, which no spring wire bears.
         """
+        load = float(load)
         if load not in self._at:
             if load == 0.0 and not self.curve.pressing:
                 return self.unit.scaled(0.0)
@@ -124,7 +128,7 @@ class AlongWire:
     @property
     def rate(self) -> float:
         """Spring rate by energy, N/mm."""
-        return self.unit.rate
+        return solved.small_rate(self.book, self.unit)
 
     @property
     def curve(self) -> LoadCurve:
@@ -136,12 +140,14 @@ class AlongWire:
 
         Good to a few thousandths of a wire diameter (``LoadCurve.near``).
         """
-        if load < self.curve.least:
-            return self.curve.length(load)
+        at = float(load)
+        if at < self.curve.least:
+            return solved.length(self.book, load, self.curve.length(at))
         try:
-            return self.curve.free_length + self.curve.near(load).extension
+            found = self.curve.free_length + self.curve.near(at).extension
         except SpecError:
-            return self.curve.longest
+            found = self.curve.longest
+        return solved.length(self.book, load, found)
 
     def per_newton(self, region: str) -> float | None:
         """Deciding stress of a region under small loads, MPa/N; None without such a region."""
@@ -151,7 +157,9 @@ class AlongWire:
     def stress(self, region: str, load: float) -> float | None:
         """Deciding stress of a region at a load, MPa; None if the spring has no such region."""
         peak = self._peak(region, load)
-        return None if peak is None else peak.value
+        if peak is None:
+            return None
+        return section.stress(self, load, PLACES[region][1], peak)
 
     def _peak(self, region: str, load: float) -> Peak | None:
         return deciding(self.at(load), region)
@@ -183,7 +191,7 @@ class AlongWire:
             length = self.book.length_at(load)
         return WirePoint(
             length=length,
-            deflection=length - self.curve.free_length,
+            deflection=length - self.book.L_0,
             **dict(self.stressed(load)),
         )
 
@@ -191,14 +199,18 @@ class AlongWire:
         """Return stresses and margins at a load, N, and be it one that draws the wire straight."""
         stress = {name: self.stress(region, load) for region, (name, _) in PLACES.items()}
         allow = self.book.allowable
-        margins = {k: None if not v else getattr(allow, k) / v for k, v in stress.items()}
+        margins = {
+            k: None if not v else number(static_limits.margin(getattr(allow, k), v))
+            for k, v in stress.items()
+        }
         present = {
             region: margins[name]
             for region, (name, _) in PLACES.items()
             if margins[name] is not None
         }
         first = min(present, key=lambda r: present[r] or math.inf, default=None)
-        greatest = max(peaks.von_mises.value for peaks in self.at(load).peaks.values())
+        every = (peaks.von_mises for peaks in self.at(load).peaks.values())
+        greatest = section.stress(self, load, "von_mises", max(every, key=lambda p: p.value))
         return WireStresses(
             load=load,
             von_mises=greatest,
@@ -251,7 +263,7 @@ class AlongWire:
             WirePeak(
                 region=region,
                 kind=kind,
-                per_newton=p.value,
+                per_newton=section.per_newton(self, kind, p),
                 label=p.label,
                 s=p.s,
                 angle=math.degrees(p.angle),

@@ -1,0 +1,131 @@
+"""What equilibrium and iteration found: method, what it was found from, evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from springgeo.statics import UnitStress
+from springgeo.worked.number import recording, switched, told
+
+if TYPE_CHECKING:
+    from springgeo.summary.handbook import Handbook
+
+EQUILIBRIUM = (
+    "the wire in equilibrium as a rod that stretches, shears, bends and twists, its coils pressing "
+    "until they part, its ends turning on their pins as their styles say"
+)
+_EVIDENCE = (
+    "non-linear finite elements of two springs: rate within 0.1 %, shape within 0.02 d, greatest "
+    "stresses within 1.4 %",
+    "Love's helix (A. E. H. Love, Mathematical Theory of Elasticity): within 1e-6",
+)
+
+
+def length(book: Handbook, load: float, found: float) -> float:
+    """Return a length of the load curve, mm, at a load, N."""
+    return told(
+        found,
+        "solved",
+        symbol="L",
+        title="length inside hooks under the load",
+        unit="mm",
+        source=EQUILIBRIUM,
+        known="own method, measured",
+        more=lambda: {"operands": {"F": load, **_from(book)}, "notes": notes(book)},
+    )
+
+
+def load(book: Handbook, length: float, found: float) -> float:
+    """Return a load of the load curve, N, at a length, mm."""
+    return told(
+        found,
+        "solved",
+        symbol="F",
+        title="load that holds the length inside hooks",
+        unit="N",
+        source=EQUILIBRIUM,
+        known="own method, measured",
+        more=lambda: {"operands": {"L": length, **_from(book)}, "notes": notes(book)},
+    )
+
+
+def of_state(book: Handbook, found: float, title: str, unit: str, load: float, *how: str) -> float:
+    """Return anything else that the equilibrium at a load, N, tells."""
+    return told(
+        found,
+        "solved",
+        title=title,
+        unit=unit,
+        source=EQUILIBRIUM,
+        known="own method, measured",
+        more=lambda: {"operands": {"F": load, **_from(book)}, "notes": (*how, *notes(book))},
+    )
+
+
+def small_rate(book: Handbook, unit: UnitStress) -> float:
+    """Return the rate of small loads, N/mm, by the energy of the wire as drawn."""
+    shares = sorted(unit.compliance.items(), key=lambda x: -x[1])
+    rows = tuple(f"{label} gives {x:.6g} mm/N" for label, x in shares if x > 0)
+    return told(
+        unit.rate,
+        "solved",
+        symbol="k",
+        title="rate of small loads, of the shape as drawn with its coils apart",
+        unit="N/mm",
+        source="Castigliano: one over the sum of the pieces' compliances, by the energy of torque, "
+        "bending, tension and shear along the centreline",
+        known="own method, measured",
+        notes=(*rows, "finite elements of nine springs: rate within 0.1 %"),
+        more=lambda: {"operands": _from(book)},
+    )
+
+
+def notes(book: Handbook) -> tuple[str, ...]:
+    """Return how finely the wire was cut, and the evidence."""
+    rod = book.curve.balance.rod
+    cells, pairs = len(rod.drawn.s) - 1, len(rod.pairs)
+    return (
+        f"{cells} cells of wire between the pins, {pairs} pairs of cells that touch",
+        *_EVIDENCE,
+    )
+
+
+def reaching(
+    stress: Callable[[float], float | None],
+    limit: float,
+    wound: float,
+    search: Callable[[Callable[[float], float | None], float, float], float],
+) -> float:
+    """Return the load, N, at which a stress reaches a limit, MPa, as a search finds it."""
+    if not recording():
+        return search(stress, limit, wound)
+    with switched(False):
+        found = float(search(stress, float(limit), float(wound)))
+
+    def more() -> dict[str, Any]:
+        return {"operands": {"s": stress(found) or 0.0, "limit": limit}}
+
+    return told(
+        found,
+        "solved",
+        symbol="F",
+        title="load at which the stress s reaches the limit",
+        unit="N",
+        source="sought between loads until it changes by less than 1e-7",
+        known="derived",
+        notes=("a body wound at more than the limit cannot be pulled: then the initial tension",),
+        more=more,
+    )
+
+
+def _from(book: Handbook) -> dict[str, float]:
+    m, tension = book.material, book.initial_tension
+    return {
+        "L_0": book.L_0,
+        "F_i": tension.force,
+        "E": m.elastic_modulus,
+        "G": m.shear_modulus,
+        "D": book.D,
+        "d": book.d,
+    }

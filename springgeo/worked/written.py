@@ -1,0 +1,226 @@
+"""Expressions written out: plain text, Python, LaTeX, Typst and MathML.
+
+``names`` say what stands for each name: its symbol, or a value with its unit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from springgeo.worked.expression import Node, multiply
+
+GREEK = {"tau": "τ", "sigma": "σ", "rho": "ρ", "kappa": "κ", "nu": "ν", "delta": "δ", "pi": "π"}
+# how tightly an operation binds
+_TIGHT = {"+": 1, "-": 2, "*": 3, "/": 3, "^": 5}
+
+
+def figure(x: float) -> str:
+    """Return a number of a formula, as short as it is exact enough to compute with."""
+    text = f"{x:.6g}"
+    return text if "e" not in text else f"{x:.6f}".rstrip("0") if 1e-4 < abs(x) < 1 else text
+
+
+def _apart(text: str) -> bool:
+    """Return whether a name stands for a value with its unit."""
+    return " " in text.strip()
+
+
+def _without_sign(x: Node) -> Node:
+    """Return what a minus stands before: of a product with a negative first factor, the rest."""
+    if x.op == "num" and x.value < 0:
+        return Node("num", value=-x.value)
+    if x.op == "*" and _negative(x):
+        return multiply(_without_sign(x.parts[0]), *x.parts[1:])
+    return x
+
+
+def _negative(x: Node) -> bool:
+    return (x.op == "num" and x.value < 0) or (x.op == "*" and _negative(x.parts[0]))
+
+
+class Plain:
+    """``8 F D/(pi d^3)``; with ``dot`` between factors where values are put in."""
+
+    # whether a fraction sets what it divides apart by itself
+    stacked = False
+
+    def __init__(self, dot: str = " ") -> None:
+        self.dot = dot
+
+    def write(self, x: Node, names: Mapping[str, str] | None = None) -> str:
+        """Return an expression; ``names`` stand for names, symbols where left out."""
+        return self._written(x, names or {}, 0)
+
+    def symbol(self, name: str) -> str:
+        """Return a name as a symbol."""
+        return self._symbol(name)
+
+    def _written(self, x: Node, names: Mapping[str, str], around: int) -> str:
+        own = _TIGHT.get(x.op, 9)
+        if x.op == "num":
+            text = self._number(x.value)
+            return self._bracketed(text) if x.value < 0 and around > 1 else text
+        if x.op == "name":
+            text = names[x.name] if x.name in names else self._symbol(x.name)
+            loose = 5 if self.stacked else 4
+            return self._bracketed(text) if around >= loose and _apart(text) else text
+        text = self._operation(x, names, own)
+        if x.op == "/" and self.stacked:
+            return self._bracketed(text) if around >= 5 else text
+        return self._bracketed(text) if own < around else text
+
+    def _operation(self, x: Node, names: Mapping[str, str], own: int) -> str:
+        def part(p: Node, around: int) -> str:
+            return self._written(p, names, around)
+
+        if x.op == "+":
+            signed = [(p.op == "-", p.parts[0] if p.op == "-" else p) for p in x.parts]
+            terms = [(minus or _negative(p), _without_sign(p)) for minus, p in signed]
+            return self._plus([(minus, part(p, 2 if minus else 1)) for minus, p in terms])
+        if x.op == "-":
+            return self._plus([(True, part(x.parts[0], 3))])
+        if x.op == "*":
+            first, *rest = x.parts
+            head = self._number(first.value) if _negative(first) else part(first, 3)
+            return self._times([head, *(part(p, 3) for p in rest)])
+        if x.op == "/":
+            top, under = (0, 0) if self.stacked else (3, own + 1)
+            return self._over(part(x.parts[0], top), part(x.parts[1], under))
+        if x.op == "^":
+            return self._raised(part(x.parts[0], 6), part(x.parts[1], 0))
+        return self._called(x.op, [part(p, 0) for p in x.parts])
+
+    def _number(self, x: float) -> str:
+        return figure(x)
+
+    def _symbol(self, name: str) -> str:
+        return name
+
+    def _times(self, factors: list[str]) -> str:
+        return self.dot.join(factors)
+
+    def _over(self, top: str, under: str) -> str:
+        return f"{top}/{under}"
+
+    def _raised(self, base: str, n: str) -> str:
+        return f"{base}^{n}" if n.replace(".", "").isalnum() else f"{base}^({n})"
+
+    def _bracketed(self, inner: str) -> str:
+        return f"({inner})"
+
+    def _called(self, kind: str, inner: list[str]) -> str:
+        return f"{kind}({', '.join(inner)})"
+
+    def _plus(self, terms: list[tuple[bool, str]]) -> str:
+        first, *rest = terms
+        text = f"-{first[1]}" if first[0] else first[1]
+        return text + "".join(f" {'-' if minus else '+'} {t}" for minus, t in rest)
+
+
+class Python(Plain):
+    """``8*F*D/(pi*d**3)``: to be computed again."""
+
+    def __init__(self) -> None:
+        super().__init__("*")
+
+    def _number(self, x: float) -> str:
+        return repr(int(x)) if x.is_integer() and abs(x) < 1e15 else repr(x)
+
+    def _raised(self, base: str, n: str) -> str:
+        return f"{base}**({n})"
+
+
+class Latex(Plain):
+    r"""For Markdown: ``\frac{8 F D}{\pi d^{3}}``."""
+
+    stacked = True
+
+    def __init__(self, dot: str = r" \, ") -> None:
+        super().__init__(dot)
+
+    def _symbol(self, name: str) -> str:
+        head, _, tail = name.partition("_")
+        head = rf"\{head}" if head in GREEK else head if len(head) == 1 else rf"\mathrm{{{head}}}"
+        return f"{head}_{{\\mathrm{{{tail.replace('_', ',')}}}}}" if tail else head
+
+    def _over(self, top: str, under: str) -> str:
+        return rf"\frac{{{top}}}{{{under}}}"
+
+    def _raised(self, base: str, n: str) -> str:
+        return f"{base}^{{{n}}}"
+
+    def _bracketed(self, inner: str) -> str:
+        return rf"\left({inner}\right)"
+
+    def _called(self, kind: str, inner: list[str]) -> str:
+        if kind == "sqrt":
+            return rf"\sqrt{{{inner[0]}}}"
+        if kind == "abs":
+            return rf"\left|{inner[0]}\right|"
+        return rf"\{'ln' if kind == 'log' else kind}\left({', '.join(inner)}\right)"
+
+
+class Typst(Plain):
+    """For Typst: ``(8 F D)/(pi d^3)``."""
+
+    stacked = True
+
+    def __init__(self, dot: str = " ") -> None:
+        super().__init__(dot)
+
+    def _symbol(self, name: str) -> str:
+        head, _, tail = name.partition("_")
+        head = head if head in GREEK or len(head) == 1 else f'"{head}"'
+        return f'{head}_"{tail.replace("_", ",")}"' if tail else head
+
+    def _over(self, top: str, under: str) -> str:
+        return f"frac({top}, {under})"
+
+    def _raised(self, base: str, n: str) -> str:
+        return f"{base}^({n})"
+
+    def _bracketed(self, inner: str) -> str:
+        return f"lr(({inner}))"
+
+    def _called(self, kind: str, inner: list[str]) -> str:
+        if kind in ("sqrt", "abs"):
+            return f"{kind}({inner[0]})"
+        return f'op("{"ln" if kind == "log" else kind}") lr(({", ".join(inner)}))'
+
+
+class MathML(Plain):
+    """For HTML: the inside of a ``math`` element."""
+
+    stacked = True
+
+    def __init__(self, dot: str = "<mo>\u2062</mo>") -> None:
+        super().__init__(dot)
+
+    def _number(self, x: float) -> str:
+        return f"<mn>{figure(x)}</mn>"
+
+    def _symbol(self, name: str) -> str:
+        head, _, tail = name.partition("_")
+        first = f"<mi>{GREEK.get(head, head)}</mi>"
+        rest = f"<mtext>{tail.replace('_', ',')}</mtext>"
+        return f"<msub>{first}{rest}</msub>" if tail else first
+
+    def _over(self, top: str, under: str) -> str:
+        return f"<mfrac><mrow>{top}</mrow><mrow>{under}</mrow></mfrac>"
+
+    def _raised(self, base: str, n: str) -> str:
+        return f"<msup><mrow>{base}</mrow><mrow>{n}</mrow></msup>"
+
+    def _bracketed(self, inner: str) -> str:
+        return f"<mrow><mo>(</mo>{inner}<mo>)</mo></mrow>"
+
+    def _called(self, kind: str, inner: list[str]) -> str:
+        if kind == "sqrt":
+            return f"<msqrt>{inner[0]}</msqrt>"
+        listed = "<mo>,</mo>".join(inner)
+        return f"<mi>{kind}</mi><mrow><mo>(</mo>{listed}<mo>)</mo></mrow>"
+
+    def _plus(self, terms: list[tuple[bool, str]]) -> str:
+        first, *rest = terms
+        text = f"<mo>−</mo>{first[1]}" if first[0] else first[1]
+        return text + "".join(f"<mo>{'−' if m else '+'}</mo>{t}" for m, t in rest)
