@@ -31,6 +31,7 @@ from springgeo.text.shown import Language, Shown
 if TYPE_CHECKING:
     from cadquery import Solid
 
+    from springgeo.explanation import Explanation, Leaf
     from springgeo.fit import FitReport, Mating
     from springgeo.mesh import Mesh
     from springgeo.results.overload import Overload
@@ -100,6 +101,38 @@ class ComputedSpring:
     def summary(self) -> Summary:
         """Return everything computed without a solid: geometry, stresses, findings, checks."""
         return self._summary
+
+    @cached_property
+    def _numbers(self) -> dict[str, Leaf]:
+        from springgeo.checks.centreline import centreline_checks
+        from springgeo.explanation import leaves
+        from springgeo.worked.number import recorded
+
+        # an answer of its own: what was computed before does not remember how
+        with recorded():
+            return leaves(summarise(self.model, centreline_checks(self.model)))
+
+    def explain(self, quantity: str) -> Explanation:
+        """Return how a number of the summary was found: formulas, values put in, sources.
+
+        Parameters
+        ----------
+        quantity : str
+            A path in the summary, ``points.0.margin.body_shear``, or its end, ``body_shear``; of
+            several loads the highest is meant.
+
+        Raises
+        ------
+        SpecError
+            No such number; the nearest names are offered.
+        """
+        from springgeo.explanation import explained, named
+
+        return explained(self._numbers[named(quantity, self._numbers)])
+
+    def explained_numbers(self) -> dict[str, Leaf]:
+        """Return every number of the summary that can be explained, by its name."""
+        return self._numbers
 
     @property
     def free_length(self) -> float:

@@ -30,7 +30,7 @@ LAYERS: list[set[str]] = [
     {"results"},
     {"summary"},
     {"checks"},
-    {"making"},
+    {"making", "explanation"},
     {"files"},
     {"drawing"},
     {"state"},

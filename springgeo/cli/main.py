@@ -27,6 +27,7 @@ _COMMANDS = {
     "inspect": "answers",
     "prototype": "files",
     "check": "answers",
+    "explain": "answers",
     "stress": "answers",
     "overload": "answers",
     "fit": "answers",

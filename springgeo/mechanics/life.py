@@ -23,7 +23,7 @@ from springgeo.mechanics import endurance, fatigue, static_limits
 from springgeo.mechanics.value import Array, Value
 from springgeo.worked.arrays import array, greatest, known_least, least, where
 from springgeo.worked.formula import formula
-from springgeo.worked.number import recording
+from springgeo.worked.number import recording, told
 
 ENDLESS = float("inf")
 
@@ -264,7 +264,15 @@ def endured(
             S_e = endurance.S_e_bending(S_e)
         for_ever.append(where(holds, 2.0 * array(line(1.0, 1.0, S_e, S_u)), np.nan))
     lives = np.array([life for life, _ in shares], dtype=float)
-    rows = tuple(static_limits.allowable(share, S_ut) for _, share in shares)
-    S_r: Any = rows if recording() else np.array(rows, dtype=float)
+    S_r: Any = tuple(static_limits.allowable(share, S_ut) for _, share in shares)
+    if recording():
+        table = {"symbol": "S_r", "source": "Shigley Table 10-8, load from zero (R = 0)"}
+        title = "stress endured from zero for {:g} cycles"
+        S_r = tuple(
+            told(row, "formula", title=title.format(life), **table)
+            for row, (life, _) in zip(S_r, shares, strict=True)
+        )
+    else:
+        S_r = np.array(S_r, dtype=float)
     S_y = static_limits.allowable(static, S_ut)
     return Endured(lives, S_r, (for_ever[0], for_ever[1]), S_u, S_y)

@@ -19,7 +19,7 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary import origin, solved
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
-from springgeo.worked.number import number
+from springgeo.worked.number import number, told
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
@@ -265,7 +265,8 @@ class Handbook:
         if r2 is None:
             return None
         r2 = origin.read_off(r2, "r_2", f"centreline radius of the bend, end {side}", "mm")
-        k = number(hook.K_B(hook.bend_index(r2, self.d)))
+        c = told(hook.bend_index(r2, self.d), "formula", symbol="C_2")
+        k = number(hook.K_B(c))
         return number(hook.tau_B(load, self.hook_diameter(side), self.d, k))
 
     def sides(self, load: float) -> dict[str, str | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from springgeo.results.load_line import LoadLine, LoadPoint
 from springgeo.results.pull import Pull
+from springgeo.summary import origin
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.loaded import curve_points
 from springgeo.trade import load_tolerance, rate_tolerance
@@ -12,7 +13,8 @@ from springgeo.trade import load_tolerance, rate_tolerance
 def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
     """Return both lines: no load, initial tension, then every working point; and the curve."""
     free, tension, rate = book.L_0, book.initial_tension.force, rate_tolerance()
-    start = [(0.0, free), (tension, book.length_at(tension))]
+    none = origin.given(0.0, "F", "no load", "N", "none")
+    start = [(none, free), (tension, book.length_at(tension))]
     found = [*start, *((p.load, p.length) for p in book.points)]
     return LoadLine(
         handbook=tuple(_point(book, x, book.straight_deflection(x)) for x, _ in found),

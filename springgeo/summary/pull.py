@@ -5,6 +5,7 @@ Needs no working point.
 
 from __future__ import annotations
 
+from springgeo.mechanics import static_limits
 from springgeo.results.handbook import Stresses
 from springgeo.results.part import Reached
 from springgeo.results.place import Way as WayName
@@ -14,6 +15,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import said, word
+from springgeo.worked.number import told
 
 Places = dict[str, PullPlace]
 # a load is found to this share; stress is nearly proportional to it, so that few steps do
@@ -88,25 +90,23 @@ def yield_stresses(book: Handbook) -> tuple[Stresses | None, Stresses | None]:
     if limits is None:
         return None, None
     tension, torsion = limits
+    low, high = (_yields(book, tension[i], torsion[i]) for i in (0, 1))
+    return low, high
+
+
+def _yields(book: Handbook, tension: float, torsion: float) -> Stresses:
     S_ut, block = book.material.tensile_strength, book.model.material.data.elastic_limits
 
-    def share(x: float, kind: str) -> float:
-        words = f"elastic limit over tensile strength, in {kind}"
-        return origin.data(x, block, "share", words, "")
+    def at(x: float, kind: str) -> float:
+        share = origin.data(x, block, "share", f"elastic limit in {kind} over tensile strength", "")
+        stress = static_limits.allowable(share, S_ut)
+        return told(stress, "formula", symbol="S_y", title=f"elastic limit in {kind}")
 
-    tension, torsion = (
-        (share(pair[0], kind), share(pair[1], kind))
-        for kind, pair in (("tension", tension), ("torsion", torsion))
+    return Stresses(
+        body_shear=at(torsion, "torsion"),
+        hook_bending_a=at(tension, "tension"),
+        hook_torsion_b=at(torsion, "torsion"),
     )
-    low, high = (
-        Stresses(
-            body_shear=torsion[i] * S_ut,
-            hook_bending_a=tension[i] * S_ut,
-            hook_torsion_b=torsion[i] * S_ut,
-        )
-        for i in (0, 1)
-    )
-    return low, high
 
 
 def load_reaching(stress: StressOfLoad, limit: float, wound: float) -> float:

@@ -20,6 +20,10 @@ _EVIDENCE = (
     "stresses within 1.4 %",
     "Love's helix (A. E. H. Love, Mathematical Theory of Elasticity): within 1e-6",
 )
+_SOUGHT = {
+    "source": "sought between loads until it changes by less than 1e-7",
+    "known": "derived",
+}
 
 
 def length(book: Handbook, load: float, found: float) -> float:
@@ -104,7 +108,8 @@ def reaching(
         found = float(search(stress, float(limit), float(wound)))
 
     def more() -> dict[str, Any]:
-        return {"operands": {"s": stress(found) or 0.0, "limit": limit}}
+        at = told(found, "solved", symbol="F", title="the load found", unit="N", **_SOUGHT)
+        return {"operands": {"s": stress(at) or 0.0, "limit": limit}}
 
     return told(
         found,
@@ -112,8 +117,7 @@ def reaching(
         symbol="F",
         title="load at which the stress s reaches the limit",
         unit="N",
-        source="sought between loads until it changes by less than 1e-7",
-        known="derived",
+        **_SOUGHT,
         notes=("a body wound at more than the limit cannot be pulled: then the initial tension",),
         more=more,
     )

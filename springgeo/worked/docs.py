@@ -12,7 +12,7 @@ from typing import Any
 _UNITS = "N/mm|N mm|MPa|mm|N|kg/mm\\^3|kg|Hz|rad|°C|1/K"
 _UNIT = re.compile(rf"(?:, |^|: )({_UNITS})(?=[\s.,;:)]|$)")
 _ITEM = re.compile(r"^(\w[\w, *]*?) : ")
-_SYMBOL = re.compile(r"^\(?([A-Za-z]+(?:_\w+)*)\)?(?=,)")
+_SYMBOL = re.compile(r"^\(?([A-Za-z]+(?:_\w+)*)\)?(?=,| or )")
 # where the formula begins in a title
 _FORMULA = re.compile(
     r", (?=\(?[A-Za-z]\w*\)? (?:=|\())|, (?=N_|L_|K |1/n|F n|n/n)|; | by 33500| by 231"
@@ -66,19 +66,16 @@ def docs(function: Callable[..., Any]) -> Docs:
     head, _, rest = text.partition("\nParameters\n")
     parameters, _, returns = rest.partition("\nReturns\n")
     head = " ".join(head.split())
-    said = re.search(r"Source: (.*?)\. Known: (.*?)\.?$", head)
+    said = re.search(r"Source: (.*?)\. Known: ([^.]*)\.(?: (.*))?$", head)
     if said is None:
         raise ValueError(f"{function.__qualname__} names no source")
     first, _, remark = head[: said.start()].strip().partition(". ")
-    title = re.sub(r"^Return (?:the )?", "", first)
-    title = _FORMULA.split(title)[0]
     own = [line.strip() for line in returns.splitlines()[2:] if line.strip()]
-    result = own[0] if own else ""
-    unit = _unit(result)
+    result = (said.group(3) or "").removeprefix("In ") or (own[0] if own else "")
     return Docs(
-        title=title.rstrip("."),
-        symbol=_symbol(function.__name__, result),
-        unit=unit,
+        title=_FORMULA.split(re.sub(r"^Return (?:the )?", "", first))[0].rstrip("."),
+        symbol=_symbol(function.__name__, first, own[0] if own else ""),
+        unit="" if "N or MPa" in result else _unit(result),
         source=said.group(1),
         known=said.group(2),
         remark=remark,
@@ -86,11 +83,14 @@ def docs(function: Callable[..., Any]) -> Docs:
     )
 
 
-def _symbol(name: str, result: str) -> str:
-    found = _SYMBOL.match(result)
+def _symbol(name: str, title: str, returns: str) -> str:
+    """Return what the title's formula is for, or what stands first in what is returned."""
+    if said := re.search(r", (?:1/)?\(?([A-Za-z]+(?:_\w+)*)\)? = ", title):
+        return said.group(1)
+    found = _SYMBOL.match(returns)
     if found and (len(found.group(1)) <= 2 or "_" in found.group(1) or found.group(1) in _GREEK):
         return found.group(1)
-    return name
+    return "n_f" if name.startswith("n_f") else name
 
 
 def _unit(text: str) -> str:
@@ -104,9 +104,12 @@ def _arguments(text: str) -> dict[str, Argument]:
     words: list[str] = []
 
     def close() -> None:
-        said = " ".join(words)
-        for n in names:
-            found[n] = Argument(said.rstrip("."), _unit(said), *_range(said))
+        said = " ".join(words).rstrip(".")
+        parts = said.split("; ")
+        # as many parts as names: one for each; else all of it for all of them
+        each = parts if len(parts) == len(names) else [said] * len(names)
+        for n, part in zip(names, each, strict=True):
+            found[n] = Argument(part, _unit(part), *_range(part if len(names) > 1 else said))
 
     for line in text.splitlines()[1:]:
         head = _ITEM.match(line)

@@ -210,6 +210,6 @@ def told(x: Any, kind: Kind, **what: Any) -> float:
     """
     if not _ON.get():
         return float(x)
-    if isinstance(x, Worked) and kind == "arithmetic":
+    if isinstance(x, Worked) and kind in ("arithmetic", "formula"):
         return worked(replace(x.step, **what))
     return worked(Step(kind, float(x), **what))

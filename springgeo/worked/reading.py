@@ -144,3 +144,17 @@ class _Reader:
         if isinstance(x, ast.Attribute) and isinstance(x.value, ast.Name):
             return getattr(self.around.get(x.value.id), x.attr, None)
         return None
+
+
+def parsed(text: str) -> Node:
+    """Return an expression from its Python form.
+
+    Raises
+    ------
+    UnreadableError
+        It holds anything but sums, products, powers and functions of names and numbers.
+    """
+    tree = ast.parse(text, mode="eval").body
+    every = (n.id for n in ast.walk(tree) if isinstance(n, ast.Name))
+    names = {n: e.name(n) for n in every if n not in e.FUNCTIONS}
+    return _Reader(names, {}).one(tree)

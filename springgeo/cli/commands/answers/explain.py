@@ -1,0 +1,46 @@
+"""``springgeo explain``: how a number of the summary was found."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from springgeo.cli.reader import reader
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.table import caution
+from springgeo.explanation.lines import lines, listed
+from springgeo.results.part import CAUTIONS
+
+
+@click.command("explain")
+@spec_argument
+@click.argument("quantity", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print the steps as JSON.")
+def command(spec: str | None, preset: str | None, quantity: str | None, as_json: bool) -> int:
+    """Explain QUANTITY, a number of the summary of SPEC; list all without one.
+
+    A name is the path in the summary, as ``points.0.margin.body_shear``, or its end, as
+    ``body_shear``; of several loads the highest is meant. Each step names its formula, what was
+    put in, source and range.
+    """
+    if preset is not None and spec is not None and quantity is None:
+        spec, quantity = None, spec
+    spring = spring_from(spec, preset)
+    if quantity is None:
+        every = spring.explained_numbers()
+        if as_json:
+            rows = {leaf.path: float(leaf.value) for leaf in every.values()}
+            click.echo(json.dumps(rows, indent=2, allow_nan=False))
+        else:
+            for line in listed(every.values(), reader()):
+                click.echo(line)
+        return 0
+    found = spring.explain(quantity)
+    if as_json:
+        click.echo(found.json_text())
+        return 0
+    for line in lines(found, reader()):
+        click.echo(line)
+    click.echo(caution(CAUTIONS))
+    return 0

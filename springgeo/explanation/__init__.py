@@ -1,0 +1,18 @@
+"""How any number of the summary was found, from the code that computed it.
+
+=============  ==========================================================================
+``quantities`` what every number of the summary is, and in which unit (``quantities.yaml``)
+``leaves``     all numbers of a summary by name
+``asked``      which of them a name means
+``chain``      the steps behind one, as data
+``model``      the answer
+``lines``      the answer as lines for a terminal
+=============  ==========================================================================
+"""
+
+from springgeo.explanation.asked import named
+from springgeo.explanation.chain import explained
+from springgeo.explanation.leaves import Leaf, leaves
+from springgeo.explanation.model import Explanation
+
+__all__ = ["Explanation", "Leaf", "explained", "leaves", "named"]

@@ -1,0 +1,67 @@
+"""All numbers of a summary by name: keys joined by dots, places in lists counted from 0."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from pydantic import BaseModel
+
+from springgeo.explanation.quantities import Quantity, quantity
+
+# what was given, and what says the same as its neighbours
+_LEFT_OUT = {"specification", "specification_text"}
+
+
+class Leaf(NamedTuple):
+    """A number of a summary.
+
+    Attributes
+    ----------
+    path : str
+    value : float
+        It remembers how it was found if the summary was recorded.
+    owner : object
+        The result that holds it.
+    field : str
+    about : Quantity
+    """
+
+    path: str
+    value: float
+    owner: Any
+    field: str
+    about: Quantity
+
+
+def leaves(summary: BaseModel) -> dict[str, Leaf]:
+    """Return every number of a summary by its name."""
+    return {leaf.path: leaf for leaf in _of(summary, "", summary, "")}
+
+
+def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator[Leaf]:
+    if isinstance(x, bool) or x is None:
+        return
+    if isinstance(x, int | float):
+        yield Leaf(path, x, owner, field, _about(owner, field, parent))
+    elif isinstance(x, BaseModel):
+        for name in type(x).model_fields:
+            if name not in _LEFT_OUT:
+                yield from _of(getattr(x, name), _joined(path, name), x, name, field)
+    elif isinstance(x, Mapping):
+        for key, value in x.items():
+            yield from _of(value, _joined(path, str(key)), owner, field, parent)
+    elif isinstance(x, tuple | list):
+        for i, value in enumerate(x):
+            yield from _of(value, _joined(path, str(i)), owner, field, parent)
+
+
+def _about(owner: Any, field: str, parent: str) -> Quantity:
+    found = quantity(type(owner).__name__, field)
+    if parent == "allowable":
+        return found._replace(kind="stress", title=f"allowable stress, {found.title}")
+    return found._replace(title=f"margin, {found.title}") if parent == "margin" else found
+
+
+def _joined(path: str, name: str) -> str:
+    return f"{path}.{name}" if path else name

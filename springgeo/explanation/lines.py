@@ -1,0 +1,102 @@
+"""An explanation as lines for a terminal, in the reader's units."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from springgeo.explanation.leaves import Leaf
+from springgeo.explanation.model import ExplainedStep, Explanation, Operand
+from springgeo.explanation.quantities import KINDS, UNITS
+from springgeo.text.quantity import Quantity
+from springgeo.text.shown import PLAIN, Shown
+from springgeo.worked import expression as e
+from springgeo.worked.number import Worked
+from springgeo.worked.reading import parsed
+from springgeo.worked.written import Plain
+
+_DIGITS = 6
+# inside units in inches, pounds force and pounds per square inch
+_INCH = {"mm": 25.4, "N": 4.4482216152605, "MPa": 0.00689475729317}
+_INCH |= {"N/mm": _INCH["N"] / _INCH["mm"], "N mm": _INCH["N"] * _INCH["mm"], "": 1.0}
+_OF_UNIT = {unit: kind for kind, unit in UNITS.items()} | KINDS
+
+
+def lines(found: Explanation, shown: Shown = PLAIN) -> Iterator[str]:
+    """Yield the number, then every step behind it."""
+    yield f"{found.quantity} = {value(found.value, found.unit, shown)}: {found.title}"
+    for step in found.steps:
+        yield from _step(step, shown)
+
+
+def listed(every: Iterable[Leaf], shown: Shown = PLAIN) -> Iterator[str]:
+    """Yield all numbers of a summary with their values and how they were found."""
+    for leaf in every:
+        how = leaf.value.step.kind if isinstance(leaf.value, Worked) else "read off"
+        number = shown.quantity(Quantity(leaf.about.kind, float(leaf.value), 5))
+        yield f"{leaf.path} = {number}: {leaf.about.title} [{how}]"
+
+
+def value(x: float, unit: str, shown: Shown) -> str:
+    """Return a value with its unit; units that have no other form stand as they are."""
+    kind = _OF_UNIT.get(unit)
+    if kind is None:
+        return f"{x:.{_DIGITS}g} {unit}"
+    if 0 < abs(x) < 1e-3 or abs(x) >= 1e6:
+        sign = shown.unit(kind)
+        return f"{shown.convert(kind, x):.{_DIGITS}g}{' ' if sign else ''}{sign}"
+    return shown.quantity(Quantity(kind, x, _DIGITS))
+
+
+def _step(step: ExplainedStep, shown: Shown) -> Iterator[str]:
+    head = f"[{step.number}] {step.symbol} = {value(step.value, step.unit, shown)}  {step.title}"
+    known = f" ({step.known})" if step.known and step.known != "given" else ""
+    if not step.operands and not step.notes:
+        yield f"{head}; {step.kind}: {step.source}{known}"
+        return
+    yield head
+    if step.formula is not None and step.expression is not None:
+        yield f"      = {step.formula}"
+        yield f"      = {filled(step, shown)}"
+    else:
+        yield f"      {step.kind}"
+    if put_in := ", ".join(_put_in(o, shown) for o in step.operands):
+        yield f"      from {put_in}"
+    for o in step.operands:
+        if o.inside is not None:
+            yield f"      holds for {o.name} {_range(o)}: {'inside' if o.inside else 'OUTSIDE'}"
+    yield from (f"      {note}" for note in step.notes if note)
+    if step.source:
+        yield f"      source: {step.source}{known}"
+
+
+def filled(step: ExplainedStep, shown: Shown, style: Plain | None = None) -> str:
+    """Return a step's formula with values and units put in.
+
+    A formula with figures of its own unit stands in mm, N and MPa whatever the reader's units.
+    """
+    assert step.expression is not None
+    node = parsed(step.expression)
+    units = shown if shown.units == "mm" or _in_any_unit(step, node) else PLAIN
+    names = {o.name: value(o.value, o.unit, units) for o in step.operands}
+    return (style or Plain(" * ")).write(node, names)
+
+
+def _in_any_unit(step: ExplainedStep, node: e.Node) -> bool:
+    if any(u not in _INCH for u in (step.unit, *(o.unit for o in step.operands))):
+        return False
+    try:
+        again = e.value(node, {o.name: o.value / _INCH[o.unit] for o in step.operands})
+    except (ArithmeticError, ValueError):
+        return False
+    return math.isclose(again, step.value / _INCH[step.unit], rel_tol=1e-6, abs_tol=1e-12)
+
+
+def _put_in(o: Operand, shown: Shown) -> str:
+    return f"{o.name} [{o.step}]" if o.step else f"{o.name} = {value(o.value, o.unit, shown)}"
+
+
+def _range(o: Operand) -> str:
+    if o.low is not None and o.high is not None:
+        return f"{o.low:g} to {o.high:g}"
+    return f"from {o.low:g} up" if o.low is not None else f"up to {o.high:g}"

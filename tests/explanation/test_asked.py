@@ -1,0 +1,83 @@
+"""Names of numbers, and the command."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from springgeo.cli.main import run
+from springgeo.errors import SpecError
+from springgeo.explanation import named
+
+PATHS = [
+    "rate",
+    "rates.handbook",
+    "points.0.hook_bending_a",
+    "points.1.hook_bending_a",
+    "points.1.margin.hook_bending_a",
+    "along_the_wire.points.0.hook_bending_a",
+    "along_the_wire.points.1.hook_bending_a",
+    "fatigue.margin",
+    "verdict.margin",
+]
+
+
+@pytest.mark.parametrize(
+    ("name", "path"),
+    [
+        ("rate", "rate"),
+        ("hook_bending_a", "points.1.hook_bending_a"),
+        ("points.0.hook_bending_a", "points.0.hook_bending_a"),
+        ("points[0].hook_bending_a", "points.0.hook_bending_a"),
+        ("margin.hook_bending_a", "points.1.margin.hook_bending_a"),
+        ("points.margin.hook_bending_a", "points.1.margin.hook_bending_a"),
+        ("along_the_wire.hook_bending_a", "along_the_wire.points.1.hook_bending_a"),
+        ("Verdict.Margin", "verdict.margin"),
+    ],
+)
+def test_a_name_is_a_path_or_its_end(name: str, path: str) -> None:
+    assert named(name, PATHS) == path
+
+
+def test_a_misspelt_name_is_offered_its_neighbours() -> None:
+    with pytest.raises(SpecError, match=r"did you mean 'hook_bending_a'") as caught:
+        named("hook_bendign_a", PATHS)
+    assert caught.value.findings[0].code == "unknown-quantity"
+
+
+def test_several_numbers_of_one_name_are_named() -> None:
+    with pytest.raises(SpecError, match=r"fatigue\.margin, verdict\.margin"):
+        named("margin", PATHS)
+
+
+def test_the_command_tells_formula_values_and_source(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["explain", "--preset", "gate-latch", "hook_torsion_b"]) == 0
+    out = capsys.readouterr().out
+    assert "= 8 K_B F D/(pi d^3)" in out
+    assert "= 8 * 1.34091 * 30 N * 9.6 mm/(pi * (1.2 mm)^3)" in out
+    assert "Shigley eq. 10-36 (read)" in out
+    assert "wire.diameter" in out
+    assert "Caution: " in out
+
+
+def test_in_inches_values_are_put_in_where_the_formula_holds_in_any_unit(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert run(["explain", "--preset", "gate-latch", "--units", "inch", "dynamics.both_held"]) == 2
+    assert "natural_frequency_both_held" in capsys.readouterr().err
+    name = "natural_frequency_both_held"
+    assert run(["explain", "--preset", "gate-latch", "--units", "inch", name]) == 0
+    out = capsys.readouterr().out
+    assert "sqrt(1000 * 1.26" in out  # a formula with figures of its own unit stays in mm and N
+    assert "0.0472441 in" in out
+
+
+def test_json_holds_the_steps(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["explain", "--preset", "gate-latch", "rate", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    first = data["steps"][0]
+    assert (first["symbol"], first["unit"]) == ("k", "N/mm")
+    assert first["expression"] == "G*d**(4)/(8*D**(3)*N_a)"
+    assert {o["name"] for o in first["operands"]} == {"G", "D", "d", "N_a"}
+    assert data["cautions"]
