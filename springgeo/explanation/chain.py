@@ -95,7 +95,10 @@ class _Told:
         own = x.step if isinstance(x, Worked) else None
         stated = "" if about is None else about.words
         words = stated if own is None else own.title or stated
-        unit = own.unit if own is not None and own.unit else "" if about is None else about.unit
+        # sums and ratios do not say their unit
+        unit = "" if about is None else about.unit
+        if own is not None and (own.unit or own.kind != "arithmetic"):
+            unit = own.unit
         ranged = about is not None and (about.low is not None or about.high is not None)
         return Operand(
             name=name,

@@ -75,7 +75,7 @@ def docs(function: Callable[..., Any]) -> Docs:
     return Docs(
         title=_FORMULA.split(re.sub(r"^Return (?:the )?", "", first))[0].rstrip("."),
         symbol=_symbol(function.__name__, first, own[0] if own else ""),
-        unit="" if "N or MPa" in result else _unit(result),
+        unit="" if "N or MPa" in result else _unit(f", {result}"),
         source=said.group(1),
         known=said.group(2),
         remark=remark,
@@ -94,7 +94,7 @@ def _symbol(name: str, title: str, returns: str) -> str:
 
 
 def _unit(text: str) -> str:
-    found = _UNIT.search(text)
+    found = _UNIT.search(text) or _UNIT.search(text.replace(" uncorrected ", ", "))
     return found.group(1) if found else ""
 
 
@@ -109,7 +109,9 @@ def _arguments(text: str) -> dict[str, Argument]:
         # as many parts as names: one for each; else all of it for all of them
         each = parts if len(parts) == len(names) else [said] * len(names)
         for n, part in zip(names, each, strict=True):
-            found[n] = Argument(part, _unit(part), *_range(part if len(names) > 1 else said))
+            units = set(_UNIT.findall(part))
+            unit = units.pop() if len(units) == 1 else ""
+            found[n] = Argument(part, unit, *_range(part if len(names) > 1 else said))
 
     for line in text.splitlines()[1:]:
         head = _ITEM.match(line)
