@@ -41,7 +41,7 @@ LAYERS: list[set[str]] = [
     {"api"},
     {"sizing", "sweeping", "measure", "family"},
     {"recovery"},
-    {"comparing"},
+    {"comparing", "desk"},
     {"cli"},
     {"__main__"},
 ]

@@ -37,6 +37,7 @@ _COMMANDS = {
     "report": "files",
     "compare": "answers",
     "watch": "answers",
+    "open": "answers",
     "size": "search",
     "measure": "search",
     "recover": "search",

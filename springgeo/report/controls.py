@@ -40,11 +40,11 @@ def view_section(stroke: Stroke, view: dict[str, Any], picture: str, v: Values) 
         kinds=view["kinds"],
         toggles=[(k, v.text(words), on) for k, words, on in _toggles(view)],
         views=[(k, v.text(words)) for k, words in _VIEWS],
-        **_scale(v),
+        **scale_of(v),
     )
 
 
-def _scale(v: Values) -> dict[str, Any]:
+def scale_of(v: Values) -> dict[str, Any]:
     """Return the colour scale: colours over the share of the allowable, and its three words."""
     top, near = colours.TOP, colours.NEAR
     edges = (0.0, near, 1.0, top)

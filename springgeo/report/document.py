@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import html
 import json
+import re
 from functools import cache
 from importlib.resources import files
 from typing import Any, NamedTuple
@@ -19,6 +21,7 @@ from springgeo.report.theme import theme
 
 # in the order in which one needs another
 VIEW = (
+    "place",
     "vector",
     "camera",
     "hands",
@@ -69,6 +72,7 @@ def document(
     script: str = "",
     style: str = "",
     sign: Sign | None = None,
+    asks: bool = False,
 ) -> str:
     """Return the whole page.
 
@@ -83,21 +87,23 @@ def document(
         Of the page.
     script, style : str, optional
         The page's own behaviour, the report's if left out, and what it looks like beside that.
+    asks : bool
+        Whether it may ask the server that it came from, and it alone.
     sign : Sign, optional
         Where the page is written again and again: it loads itself anew when the sign changes.
     """
     style = style_sheet() + style
     early = asset("theme.js")
     late = view_scripts() + (script or asset("page.js"))
-    images = "data:"
+    images, asked = ("data: blob:", "'self'") if asks else ("data:", "'none'")
     if sign is not None:
         late += asset("again.js")
         data = data | {"sign": json_of(sign._asdict())}
         images = "data: file: 'self'"
     policy = (
         f"default-src 'none'; script-src {_digest(early)} {_digest(late)}; "
-        f"style-src {_digest(style)}; img-src {images}; connect-src 'none'; "
-        "base-uri 'none'; form-action 'none'"
+        f"style-src {_digest(style)}; img-src {images}; "
+        f"connect-src {asked}; base-uri 'none'; form-action 'none'"
     )
     return render(
         "document",
@@ -110,6 +116,13 @@ def document(
         body=body,
         data={name: Markup(inert(text)) for name, text in data.items()},
     )
+
+
+def policy_of(page: str) -> str:
+    """Return the policy that a page states, for a header that states it too."""
+    found = re.search(r'Content-Security-Policy" content="([^"]*)"', page)
+    assert found
+    return html.unescape(found[1])
 
 
 def json_of(value: Any) -> str:

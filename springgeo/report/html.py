@@ -12,7 +12,7 @@ from markupsafe import Markup
 __all__ = ["Markup", "render"]
 
 
-def render(name: str, package: str = __package__, **values: Any) -> Markup:
+def render(name: str, package: str = __package__, /, **values: Any) -> Markup:
     """Return a template of the ``templates`` folder, filled in.
 
     Parameters

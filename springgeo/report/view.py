@@ -19,7 +19,6 @@ from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
-from springgeo.summary.handbook import Handbook
 from springgeo.text.shown import PLAIN, Shown
 from springgeo.text.words import piece_words
 
@@ -30,7 +29,9 @@ CHORD = 0.02
 MOST_RINGS = 45_000
 
 
-def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> dict[str, Any]:
+def view_data(
+    spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN, chord: float = CHORD
+) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
     Parameters
@@ -39,6 +40,8 @@ def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> d
     stroke : Stroke
     shown : Shown
         The reader's language, for names.
+    chord : float
+        How far a facet may lie off the wire, in wire diameters.
 
     Returns
     -------
@@ -56,6 +59,7 @@ def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> d
         free.geometry.wire_diameter,
         [spring.along_the_wire.unit, last],
         len(wires),
+        chord,
     )
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
@@ -68,9 +72,10 @@ def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> d
         ],
         axis=2,
     )
-    m = spring.summary().material
+    book = spring.along_the_wire.book
+    m = book.material
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
-    allowable = Handbook(spring.model).allowable
+    allowable = book.allowable
     painted = [paint(w, s, allowable) for w in wires]
     spread = corners(last, spring.centreline, free.geometry.wire_diameter, nu, s, AROUND, allowable)
     mates = parts(stroke.states, spring.spec.mating)
@@ -112,9 +117,18 @@ def view_data(spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN) -> d
     }
 
 
-def rings_at(path: Path, diameter: float, wires: Sequence[WireStress], states: int) -> Array:
-    """Return the arc lengths of the rings, mm: as many as the curvature asks for, and all peaks."""
-    chord = CHORD * diameter
+def rings_at(
+    path: Path,
+    diameter: float,
+    wires: Sequence[WireStress],
+    states: int,
+    chord: float = CHORD,
+) -> Array:
+    """Return the arc lengths of the rings, mm: as many as the curvature asks for, and all peaks.
+
+    ``chord`` is in wire diameters.
+    """
+    chord = chord * diameter
     while True:
         s = stations(path, density(path, diameter / 2, chord))
         if len(s) * states <= MOST_RINGS or chord >= 0.4 * diameter:

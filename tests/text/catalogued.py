@@ -33,6 +33,7 @@ ROOMS = (
     "making",
     "materials",
     "comparing",
+    "desk",
 )
 CALLS = {"said", "say", "word", "html"}
 # fields of the specification that findings are about, as `springgeo.text.words.subject` says them

@@ -1,8 +1,4 @@
 // What every page has: its reader's texts and units, theme, copying.
-const root = document.documentElement, at = (id) => document.getElementById(id);
-
-// The page's texts, units and decimal sign: those of its reader.
-const READER = JSON.parse(at("view-data").textContent);
 
 function shown(x, digits = 4) {
   return String(Number(x.toPrecision(digits))).replace(".", READER.comma);
@@ -10,9 +6,9 @@ function shown(x, digits = 4) {
 
 // A quantity in mm, N or MPa with the reader's unit: significant digits, or decimals.
 function quantity(kind, x, digits, places) {
-  const { factor, sign } = READER.units[kind], value = x * factor;
+  const { factor, sign, offset = 0 } = READER.units[kind], value = x * factor + offset;
   const text = places === undefined ? shown(value, digits) : value.toFixed(places + READER.finer).replace(".", READER.comma);
-  return text + " " + sign;
+  return sign ? text + (sign === "°" ? "" : " ") + sign : text;
 }
 
 // A text of the page with its gaps filled in.

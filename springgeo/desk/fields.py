@@ -1,0 +1,133 @@
+"""What can be changed: every field of a specification, with its kind, choices and limits."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from springgeo import materials
+from springgeo.ends import registry
+from springgeo.spring.schema import specification_schema
+from springgeo.text.shown import Shown
+from springgeo.text.words import subject
+from springgeo.trade.limits import limits
+from springgeo.units import FACTORS
+
+# which limits hold for a field, where they have another name or a factor of the wire diameter
+_LIMITS = {
+    "wire.diameter": "wire_diameter",
+    "wire.tensile_strength": "tensile_strength",
+    "wire.shear_modulus": "modulus",
+    "wire.elastic_modulus": "modulus",
+    "body.index": "index",
+    "body.coils": "coils",
+    "body.initial_tension": "initial_tension",
+    "body.initial_stress": "initial_stress",
+    "body.coil_clearance": "coil_clearance",
+    "service.loads": "loads",
+    "service.lengths": "lengths",
+    "service.overload": "loads",
+    "service.temperature": "temperature",
+    "service.cycles": "cycles",
+    "service.forcing_frequency": "forcing_frequency",
+}
+_KIND = re.compile(r"(\w+); a bare number")
+# kinds whose values vary continuously, so that a slider makes sense
+SLIDING = {"length", "force", "stress", "number", "angle", "temperature"}
+# a choice among forms is no slider: these count, or go over many powers of ten
+_STEPPED = {"service.cycles", "service.forcing_frequency", "body.coil_clearance"}
+
+Field = dict[str, Any]
+
+
+def fields(shown: Shown) -> list[Field]:
+    """Return the fields of a specification in the order of its models.
+
+    Each is ``key``, ``words``, ``kind`` (of quantity, else ``text``, ``choice``, ``flag``,
+    ``list`` or ``yaml``), and where they apply ``of`` (the kind of a list's items), ``choices``,
+    ``low`` and ``high`` in inside units, ``slides``. The parameters of end styles are not among
+    them: see `end_fields`.
+    """
+    schema = specification_schema()
+    found = [_complete(f, shown) for f in _walk(schema, schema, "")]
+    for f in found:
+        if f["key"] == "wire.material":
+            f |= {"kind": "text", "known": sorted(materials.names())}
+    return found
+
+
+def end_fields(shown: Shown) -> dict[str, list[Field]]:
+    """Return the parameters of every end style by its name; their keys are the last part alone."""
+    found = {}
+    for style in registry.styles().values():
+        if style.name == "traced":  # drawn after one part: nothing to be typed
+            continue
+        schema = style.parameters.model_json_schema()
+        found[style.name] = [_complete(f, shown) for f in _walk(schema, schema, "")]
+    return found
+
+
+def _walk(schema: dict[str, Any], node: dict[str, Any], above: str) -> Iterator[Field]:
+    for name, inner in node.get("properties", {}).items():
+        key = f"{above}{name}"
+        if key in ("ends.a", "ends.b"):
+            choices = sorted(s.name for s in registry.styles().values() if s.offered)
+            yield {"key": f"{key}.style", "kind": "choice", "choices": choices}
+            continue
+        model = _model(schema, inner)
+        if model is not None:
+            yield from _walk(schema, model, f"{key}.")
+        else:
+            yield {"key": key, **_leaf(inner)}
+
+
+def _model(schema: dict[str, Any], node: dict[str, Any]) -> dict[str, Any] | None:
+    """Return the model a field holds, if it holds one."""
+    for option in (node, *node.get("anyOf", ()), *node.get("allOf", ())):
+        if "$ref" in option:
+            found: dict[str, Any] = schema["$defs"][option["$ref"].rpartition("/")[2]]
+            if "properties" in found:
+                return found
+    return None
+
+
+def _leaf(node: dict[str, Any]) -> Field:
+    kinds_of = {o.get("type") for o in _options(node)}
+    for option in _options(node):
+        if (kind := _kind(option)) is not None:
+            return {"kind": kind}
+        if option.get("type") in ("number", "integer"):
+            return {"kind": "number"}
+        if ("enum" in option or "const" in option) and "array" not in kinds_of:
+            return {"kind": "choice", "choices": option.get("enum", [option.get("const")])}
+        if option.get("type") == "boolean":
+            return {"kind": "flag"}
+        if option.get("type") == "array":
+            kinds = [_kind(o) for o in _options(option.get("items", {}))]
+            if any(kinds):
+                return {"kind": "list", "of": next(k for k in kinds if k)}
+            return {"kind": "yaml"}
+    return {"kind": "text" if "string" in kinds_of else "yaml"}
+
+
+def _options(node: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Yield a field's alternatives, those that name a kind of quantity first."""
+    every = [node, *node.get("anyOf", ())]
+    yield from sorted(every, key=lambda o: _kind(o) is None)
+
+
+def _kind(option: dict[str, Any]) -> str | None:
+    met = _KIND.match(option.get("description", ""))
+    return met[1] if met else None
+
+
+def _complete(f: Field, shown: Shown) -> Field:
+    key, kind = f["key"], f.get("of", f["kind"])
+    f["words"] = shown.text(subject(key))
+    if kind in FACTORS:
+        f["units"] = FACTORS[kind]
+    if key in _LIMITS:
+        f["low"], f["high"] = limits()[_LIMITS[key]]
+    f["slides"] = f["kind"] in SLIDING and key not in _STEPPED
+    return f

@@ -1,0 +1,120 @@
+"""Where slow questions are answered: a process of their own, the newest of every page first.
+
+A lane has one question on the way and, of each page, one waiting: a newer one takes the place of
+an older, which is answered as stale. So no answer is late by more than one question.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import multiprocessing
+import os
+import time
+from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from typing import Any
+
+Answer = dict[str, Any]
+Ask = Callable[[], Answer]
+
+STALE: Answer = {"stale": True}
+
+
+class Lane:
+    """Answers questions one by one.
+
+    Parameters
+    ----------
+    make : callable
+        Makes the executor, and makes it again if its process dies.
+    """
+
+    def __init__(self, make: Callable[[], Executor]) -> None:
+        self._make = make
+        self._executor: Executor | None = None
+        self._busy = False
+        self._waiting: OrderedDict[str, tuple[asyncio.Future[Answer], Callable[..., Answer], Any]]
+        self._waiting = OrderedDict()
+
+    async def ask(self, page: str, call: Callable[..., Answer], *arguments: Any) -> Answer:
+        """Return the answer of a call, or `STALE` where the page asked anew before it began."""
+        mine: asyncio.Future[Answer] = asyncio.get_running_loop().create_future()
+        old = self._waiting.pop(page, None)
+        if old is not None and not old[0].done():
+            old[0].set_result(STALE)
+        self._waiting[page] = mine, call, arguments
+        if not self._busy:
+            self._busy = True
+            self._task = asyncio.create_task(self._run())
+        return await mine
+
+    async def _run(self) -> None:
+        try:
+            while self._waiting:
+                _, (mine, call, arguments) = self._waiting.popitem(last=False)
+                try:
+                    answer = await self._answered(call, arguments)
+                except Exception as exc:
+                    if not mine.done():
+                        mine.set_exception(exc)
+                    continue
+                if not mine.done():
+                    mine.set_result(answer)
+        finally:
+            self._busy = False
+
+    async def _answered(self, call: Callable[..., Answer], arguments: Any) -> Answer:
+        for again in (True, False):
+            if self._executor is None:
+                self._executor = self._make()
+            try:
+                loop = asyncio.get_running_loop()
+                return await loop.run_in_executor(self._executor, call, *arguments)
+            except BrokenProcessPool:
+                self._executor = None
+                if not again:
+                    raise
+        raise AssertionError
+
+    def close(self) -> None:
+        """End the lane's process."""
+        if self._executor is not None:
+            self._executor.shutdown(wait=False, cancel_futures=True)
+            self._executor = None
+
+
+def process(nice: int) -> Callable[[], Executor]:
+    """Return a maker of one process, so much nicer than this one."""
+
+    def make() -> Executor:
+        context = multiprocessing.get_context("spawn")
+        begin = nice, os.getpid()
+        return ProcessPoolExecutor(1, context, initializer=_begin, initargs=begin)
+
+    return make
+
+
+def thread() -> Executor:
+    """Return one thread."""
+    return ThreadPoolExecutor(1)
+
+
+def _begin(nice: int, parent: int) -> None:
+    import signal
+    import threading
+
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # the terminal's interrupt ends the desk, which ends its processes
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(nice)
+    threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
+
+
+def _end_with(parent: int) -> None:
+    """End this process when its parent is no more, however that ended."""
+    while os.getppid() == parent:
+        time.sleep(0.5)
+    os._exit(0)

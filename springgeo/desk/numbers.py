@@ -1,0 +1,196 @@
+"""What the page shows as numbers: at once by the handbook, then everything of the summary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from springgeo.api import Spring
+from springgeo.ends.protocol import BodyEnd
+from springgeo.findings import Finding
+from springgeo.fit import FitReport
+from springgeo.message import Message
+from springgeo.specification.mating import Mating
+from springgeo.summary import Summary
+from springgeo.summary.build import geometry_facts
+from springgeo.text.shown import Shown, word
+from springgeo.text.words import subject
+from springgeo.trade.limits import limits
+
+Row = dict[str, Any]
+# the margins by the keys of a working point
+_MARGINS = {
+    "body_shear": word("margin, body"),
+    "hook_bending_a": word("margin, hook bending"),
+    "hook_torsion_b": word("margin, hook torsion"),
+}
+_GEOMETRY: tuple[tuple[str, Message, str], ...] = (
+    ("free_length", word("free length inside hooks"), "length"),
+    ("mean_diameter", word("mean diameter D"), "length"),
+    ("outer_diameter", word("outer diameter"), "length"),
+    ("index", word("index D/d"), "number"),
+    ("body_coils", word("body coils"), "number"),
+    ("body_length", word("body length"), "length"),
+    ("hook_length_a", word("hook length, first end"), "length"),
+    ("hook_length_b", word("hook length, second end"), "length"),
+    ("wire_length", word("wire length"), "length"),
+    ("mass", word("mass"), "mass"),
+)
+
+
+def near(spring: Spring, shown: Shown) -> dict[str, Any]:
+    """Return what needs no equilibrium, in a few milliseconds.
+
+    ``rows`` of numbers (``key``, ``words``, ``kind``, ``value`` in the inside unit, ``group``),
+    the initial tension beside its preferred range, and by key the ``limits`` that follow from the
+    other values.
+    """
+    book, facts = spring.along_the_wire.book, geometry_facts(spring.model)
+    tension = book.initial_tension
+    rows = [_row(k, w, kind, getattr(facts, k), "shape", shown) for k, w, kind in _GEOMETRY]
+    rows += [
+        _row("rate", word("rate, handbook"), "rate", book.rate, "load", shown),
+        _row("tension", word("initial tension"), "force", tension.force, "load", shown),
+        _row(
+            "tension_stress",
+            word("initial-tension stress (uncorrected)"),
+            "stress",
+            tension.stress,
+            "load",
+            shown,
+        ),
+    ]
+    loads = sorted(spring.spec.service.loads)
+    for i, load in enumerate(loads, start=1):
+        rows += list(_book_margins(i, book.point(load, spring.free_length), shown))
+    return {
+        "rows": rows,
+        "limits": _limits(spring),
+        "tension": {
+            "index": facts.index,
+            "stress": tension.stress,
+            "force": tension.force,
+            "low": tension.preferred_low,
+            "high": tension.preferred_high,
+            "assumed": tension.assumed,
+        },
+        "loads": loads,
+        "allowable": book.allowable.model_dump(),
+    }
+
+
+def whole(spring: Spring, shown: Shown) -> dict[str, Any]:
+    """Return everything of the summary that the page shows, and the fit where parts are named."""
+    s = spring.summary()
+    mating = spring.spec.mating
+    fit = None if mating is None or mating == Mating() else spring.fit(states=2)
+    found = [*s.findings, *(() if fit is None else fit.findings)]
+    return {
+        "rows": [*_points(s, shown), *_others(s, shown)],
+        "findings": [_finding(f, shown) for f in found if f.topic == "design"],
+        "curve": [[p.load, p.length, p.rate, p.parted] for p in s.load_line.curve],
+        "points": [[p.load, p.length] for p in s.along_the_wire.points],
+        "straight": [[p.load, p.length] for p in s.load_line.handbook],
+        "coils": 0.0 if s.contact is None else s.contact.coils,
+        "verdict": _verdict(s, fit, shown),
+        "digest": s.digest(),
+    }
+
+
+def _verdict(s: Summary, fit: FitReport | None, shown: Shown) -> dict[str, str]:
+    if s.verdict is None:
+        kind, words = "care", shown.say("No working loads are given.")
+    else:
+        kind = {"fails": "bad", "holds": "good"}.get(s.verdict.outcome, "care")
+        told = shown.text(s.verdict.words)
+        words = told[:1].upper() + told[1:] + "."
+    if fit is not None:
+        kind = kind if fit.ok else "bad"
+        more = "It fits its mating parts." if fit.ok else "It does not fit its mating parts."
+        words = f"{words} {shown.text(more)}"
+    return {"kind": kind, "words": words}
+
+
+def _book_margins(i: int, point: Any, shown: Shown) -> Iterator[Row]:
+    for key, words in _MARGINS.items():
+        value = getattr(point.margin, key)
+        if value is not None:
+            yield _row(f"book.{i}.{key}", words, "number", value, f"F{i}", shown, "handbook")
+
+
+def _points(s: Summary, shown: Shown) -> Iterator[Row]:
+    for i, (book, wire) in enumerate(zip(s.points, s.along_the_wire.points, strict=True), start=1):
+        group = f"F{i}"
+        yield _row(f"load.{i}", word("load"), "force", wire.load, group, shown)
+        yield _row(f"length.{i}", word("length inside hooks"), "length", wire.length, group, shown)
+        for key, words in _MARGINS.items():
+            for way, point, name in (("handbook", book, "book"), ("along the wire", wire, "wire")):
+                value = getattr(point.margin, key)
+                if value is not None:
+                    yield _row(f"{name}.{i}.{key}", words, "number", value, group, shown, way)
+
+
+def _others(s: Summary, shown: Shown) -> Iterator[Row]:
+    yield _row("rate_small", word("rate, small load"), "rate", s.rates.small_load, "load", shown)
+    if s.rates.between_points is not None:
+        words = word("rate between working points")
+        yield _row("rate_between", words, "rate", s.rates.between_points, "load", shown)
+    stop = s.pull
+    yield _row("stop", word("travel stop at"), "length", stop.travel_stop, "life", shown)
+    words = word("load at the travel stop")
+    yield _row("stop_load", words, "force", stop.travel_stop_load, "life", shown)
+    if s.fatigue is not None and s.fatigue.margin is not None:
+        words = word("least fatigue factor")
+        yield _row("fatigue", words, "number", s.fatigue.margin, "life", shown)
+    if s.fatigue is not None and s.fatigue.cycles is not None:
+        yield _row("cycles", word("cycles"), "number", s.fatigue.cycles, "life", shown)
+    words = word("natural frequency")
+    f = s.dynamics.natural_frequency_both_held
+    yield _row("frequency", words, "frequency", f, "life", shown)
+
+
+def _row(
+    key: str, words: Message, kind: str, value: float, group: str, shown: Shown, way: str = ""
+) -> Row:
+    return {
+        "key": key,
+        "words": shown.text(words),
+        "kind": kind,
+        "value": value,
+        "group": group,
+        "way": shown.text(way),
+    }
+
+
+def _finding(f: Finding, shown: Shown) -> dict[str, str]:
+    return {
+        "severity": f.severity,
+        "field": f.field,
+        "subject": shown.text(subject(f.field)),
+        "message": shown.text(f.message),
+        "code": f.code,
+    }
+
+
+def findings_shown(found: tuple[Finding, ...], shown: Shown) -> list[dict[str, str]]:
+    """Return findings as the page shows them."""
+    return [_finding(f, shown) for f in found]
+
+
+def _limits(spring: Spring) -> dict[str, tuple[float, float]]:
+    """Return limits in inside units that follow from the wire and the styles."""
+    d = spring.model.body.wire_diameter
+    low, high = (c * d for c in limits()["index"])
+    pitch = tuple(c * d for c in limits()["pitch"])
+    found = {
+        "body.mean_diameter": (low, high),
+        "body.outer_diameter": (low + d, high + d),
+        "body.inner_diameter": (low - d, high - d),
+        "body.pitch": (pitch[0], pitch[1]),
+    }
+    body = spring.model.body
+    end = BodyEnd(d, body.coil_radius, body.pitch)
+    for bent in (spring.model.a, spring.model.b):
+        for name, (a, b) in bent.style.ranges(end).items():
+            found[f"ends.{bent.side}.{name}"] = (float(a), float(b))
+    return found
