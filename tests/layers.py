@@ -38,10 +38,11 @@ LAYERS: list[set[str]] = [
     {"cad"},
     {"plots", "prototype", "testing"},
     {"report"},
+    {"desk"},
     {"api"},
     {"sizing", "sweeping", "measure", "family"},
     {"recovery"},
-    {"comparing", "desk"},
+    {"comparing"},
     {"cli"},
     {"__main__"},
 ]

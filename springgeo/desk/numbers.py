@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.ends.protocol import BodyEnd
 from springgeo.findings import Finding
 from springgeo.fit import FitReport
@@ -38,7 +38,7 @@ _GEOMETRY: tuple[tuple[str, Message, str], ...] = (
 )
 
 
-def near(spring: Spring, shown: Shown) -> dict[str, Any]:
+def near(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
     """Return what needs no equilibrium, in a few milliseconds.
 
     ``rows`` of numbers (``key``, ``words``, ``kind``, ``value`` in the inside unit, ``group``),
@@ -79,7 +79,7 @@ def near(spring: Spring, shown: Shown) -> dict[str, Any]:
     }
 
 
-def whole(spring: Spring, shown: Shown) -> dict[str, Any]:
+def whole(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
     """Return everything of the summary that the page shows, and the fit where parts are named."""
     s = spring.summary()
     mating = spring.spec.mating
@@ -177,7 +177,7 @@ def findings_shown(found: tuple[Finding, ...], shown: Shown) -> list[dict[str, s
     return [_finding(f, shown) for f in found]
 
 
-def _limits(spring: Spring) -> dict[str, tuple[float, float]]:
+def _limits(spring: ComputedSpring) -> dict[str, tuple[float, float]]:
     """Return limits in inside units that follow from the wire and the styles."""
     d = spring.model.body.wire_diameter
     low, high = (c * d for c in limits()["index"])

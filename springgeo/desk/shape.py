@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.errors import SpecError
 from springgeo.report.stroke import Stroke
 from springgeo.report.view import view_data
@@ -16,7 +16,7 @@ from springgeo.text.shown import Shown
 CHORD = 0.04
 
 
-def shape(spring: Spring, load: float, shown: Shown) -> dict[str, Any]:
+def shape(spring: ComputedSpring, load: float, shown: Shown) -> dict[str, Any]:
     """Return the data of the view under a load, N.
 
     Raises
@@ -26,7 +26,7 @@ def shape(spring: Spring, load: float, shown: Shown) -> dict[str, Any]:
     """
     curve = spring.load_curve
     try:
-        state = State.of(curve, curve.state(load=load))
+        state = State.of(spring.along_the_wire, curve.state(load=load))
     except SpecError as exc:
         raise out_of_reach(spring.along_the_wire, load, exc) from None
     data = view_data(spring, Stroke((state,), (), state.load, ""), shown, CHORD)

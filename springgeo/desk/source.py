@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.library import is_path
@@ -18,7 +18,7 @@ KEPT = 4
 
 
 @lru_cache(maxsize=KEPT)
-def spring_of(text: str, folder: str, name: str) -> Spring:
+def spring_of(text: str, folder: str, name: str) -> ComputedSpring:
     """Return the spring of a text.
 
     Parameters
@@ -46,4 +46,4 @@ def spring_of(text: str, folder: str, name: str) -> Spring:
             raise SpecError(error("material-outside", "wire.material", words))
         wire = spec.wire.model_copy(update={"material": str(own)})
         spec = spec.model_copy(update={"wire": wire})
-    return Spring(spec, text)
+    return ComputedSpring(spec, text)

@@ -7,11 +7,12 @@ from typing import Any
 import numpy as np
 
 from springgeo import colours
-from springgeo.api import Spring
+from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.errors import SpringgeoError
 from springgeo.picture import spring_svg
+from springgeo.specification.change import changed
 from springgeo.statics.regions import REGIONS
 from springgeo.summary.wire import PLACES, SEARCHED
 from springgeo.text.shown import Shown
@@ -25,7 +26,9 @@ def offered() -> list[str]:
     return sorted(s.name for s in registry.styles().values() if s.offered)
 
 
-def style_card(spring: Spring, side: str, name: str, load: float, shown: Shown) -> dict[str, Any]:
+def style_card(
+    spring: ComputedSpring, side: str, name: str, load: float, shown: Shown
+) -> dict[str, Any]:
     """Return one style at one end of a spring, in the style's own proportions.
 
     ``hook_length``, mm; ``share``: the greatest stress of that end by its allowable under a
@@ -34,7 +37,7 @@ def style_card(spring: Spring, side: str, name: str, load: float, shown: Shown) 
     style = registry.get(name)
     card: dict[str, Any] = {"style": name, "title": shown.text(style.title)}
     try:
-        other = spring.with_({f"ends.{side}.style": name})
+        other = _with(spring, {f"ends.{side}.style": name})
         card |= _measured(other, side, load)
         card["picture"] = _picture(other, side, card["title"])
     except SpringgeoError as exc:
@@ -42,7 +45,7 @@ def style_card(spring: Spring, side: str, name: str, load: float, shown: Shown) 
     return card
 
 
-def _measured(spring: Spring, side: str, load: float) -> dict[str, Any]:
+def _measured(spring: ComputedSpring, side: str, load: float) -> dict[str, Any]:
     end = getattr(spring.model.geometry, side)
     bent = spring.model.a if side == "a" else spring.model.b
     return {
@@ -52,7 +55,7 @@ def _measured(spring: Spring, side: str, load: float) -> dict[str, Any]:
     }
 
 
-def _per_newton(spring: Spring, side: str) -> float:
+def _per_newton(spring: ComputedSpring, side: str) -> float:
     """Return the greatest share of the allowable in one end's hook, 1/N."""
     unit, allowable = spring.along_the_wire.unit, spring.along_the_wire.book.allowable
     middle = (unit.s[0] + unit.s[-1]) / 2
@@ -65,10 +68,14 @@ def _per_newton(spring: Spring, side: str) -> float:
     return max(shares)
 
 
-def _picture(spring: Spring, side: str, title: str) -> str:
+def _with(spring: ComputedSpring, values: dict[str, Any]) -> ComputedSpring:
+    return ComputedSpring(changed(spring.spec, values))
+
+
+def _picture(spring: ComputedSpring, side: str, title: str) -> str:
     body = spring.spec.body
-    short = spring.with_(
-        {"body.coils": min(_COILS, body.coils), "ends.angle": None, "ends.facing": None}
+    short = _with(
+        spring, {"body.coils": min(_COILS, body.coils), "ends.angle": None, "ends.facing": None}
     )
     g = short.model.geometry
     length = g.path.length
