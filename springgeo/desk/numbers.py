@@ -45,7 +45,8 @@ def near(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
     the initial tension beside its preferred range, and by key the ``limits`` that follow from the
     other values.
     """
-    book, facts = spring.along_the_wire.book, geometry_facts(spring.model)
+    book = spring.along_the_wire.book
+    facts = geometry_facts(book)
     tension = book.initial_tension
     rows = [_row(k, w, kind, getattr(facts, k), "shape", shown) for k, w, kind in _GEOMETRY]
     rows += [
