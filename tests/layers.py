@@ -6,6 +6,7 @@ Run as ``python -m tests.layers``; the test of the same name calls ``violations`
 from __future__ import annotations
 
 import ast
+import graphlib
 import sys
 from pathlib import Path
 
@@ -91,7 +92,42 @@ def _targets(node: ast.AST) -> list[str]:
     return []
 
 
+def circles() -> list[str]:
+    """Return one line if files of the package import each other in a circle, however late."""
+    files = {_name(f): f for f in ROOT.rglob("*.py")}
+    needs: dict[str, set[str]] = {}
+    for name, file in files.items():
+        tree = ast.parse(file.read_text(encoding="utf-8"))
+        named = {target for node in ast.walk(tree) for target in _files(node)}
+        needs[name] = {n for n in named if n in files and n != name and n != "springgeo"}
+    try:
+        graphlib.TopologicalSorter(needs).prepare()
+    except graphlib.CycleError as exc:
+        return [f"in a circle: {' <- '.join(exc.args[1])}"]
+    return []
+
+
+def _name(file: Path) -> str:
+    parts = file.relative_to(ROOT.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _files(node: ast.AST) -> list[str]:
+    """Return the modules that an import may mean: a package, or files in it."""
+    if isinstance(node, ast.ImportFrom) and node.module:
+        within = [f"{node.module}.{a.name}" for a in node.names]
+        files = [w for w in within if _is_file(w)]
+        # a package's own front door imports its files; files of it that are named do not need it
+        return files if len(files) == len(within) else [node.module, *files]
+    return _targets(node)
+
+
+def _is_file(name: str) -> bool:
+    path = ROOT.parent.joinpath(*name.split("."))
+    return path.with_suffix(".py").exists() or (path / "__init__.py").exists()
+
+
 if __name__ == "__main__":
-    lines = violations()
+    lines = [*violations(), *circles()]
     sys.stdout.write("\n".join(lines) + "\n" if lines else "layers: imports point down only\n")
     sys.exit(bool(lines))
