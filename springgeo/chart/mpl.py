@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterable
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
 from springgeo.chart.layout import Layout
 from springgeo.chart.model import Area, Chart, Dots, Item, Line, Marks, Rule, Stripe, keys
 from springgeo.chart.style import BAR, STYLES, Style, ink, marked
 from springgeo.optional import need
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 _SHAPES = {
     "circle": "o",
@@ -29,7 +34,7 @@ _METADATA: dict[str, dict[str, None]] = {
 KINDS = tuple(_METADATA)
 
 
-def figure(wide: float = 7.2, high: float = 4.4) -> Any:
+def figure(wide: float = 7.2, high: float = 4.4) -> Figure:
     """Return a new figure, inches, that no window shows; a notebook shows it as a picture.
 
     Raises
@@ -41,7 +46,7 @@ def figure(wide: float = 7.2, high: float = 4.4) -> Any:
 
 
 @cache
-def _kind() -> Any:
+def _kind() -> type[Figure]:
     Figure: Any = need("matplotlib.figure", "a plot", "plots").Figure
 
     class Shown(Figure):  # type: ignore[misc]
@@ -53,7 +58,7 @@ def _kind() -> Any:
     return Shown
 
 
-def picture(made: Any, kind: str, dpi: float = 150) -> bytes:
+def picture(made: Figure, kind: str, dpi: float = 150) -> bytes:
     """Return a figure as PNG, SVG or PDF: the same bytes for the same figure."""
     import matplotlib as mpl
 
@@ -63,7 +68,7 @@ def picture(made: Any, kind: str, dpi: float = 150) -> bytes:
     return out.getvalue()
 
 
-def draw(chart: Chart, axes: Any, *, beside: bool = False, legend: bool = True) -> Any:
+def draw(chart: Chart, axes: Axes, *, beside: bool = False, legend: bool = True) -> Figure:
     """Draw on axes, and return their figure.
 
     Parameters
@@ -89,12 +94,14 @@ def draw(chart: Chart, axes: Any, *, beside: bool = False, legend: bool = True) 
     axes.spines[["top", "right"]].set_visible(False)
     _words(chart, axes)
     if legend and keys(chart):
-        place = {"loc": "center left", "bbox_to_anchor": (1.01, 0.5)} if beside else {}
+        place: dict[str, Any] = {}
+        if beside:
+            place = {"loc": "center left", "bbox_to_anchor": (1.01, 0.5)}
         axes.legend(frameon=False, fontsize=9, **place)
-    return axes.figure
+    return cast("Figure", axes.figure)
 
 
-def _item(item: Item, axes: Any, label: str | None, z: float) -> None:
+def _item(item: Item, axes: Axes, label: str | None, z: float) -> None:
     if isinstance(item, Stripe):
         axes.axvspan(item.low, item.high, color=_fill(item.role), lw=0, zorder=0, label=label)
     elif isinstance(item, Area):
@@ -102,20 +109,21 @@ def _item(item: Item, axes: Any, label: str | None, z: float) -> None:
     elif isinstance(item, Line):
         axes.plot(*_columns(item.points), label=label, zorder=z, **_line(STYLES[item.role]))
     elif isinstance(item, Dots):
-        look = {"ls": "", "marker": ".", "color": ink(STYLES[item.role].line).light}
-        axes.plot(*_columns(item.points), label=label, zorder=z, ms=4, alpha=0.55, **look)
+        dots: dict[str, Any] = {"ls": "", "marker": ".", "ms": 4, "alpha": 0.55}
+        colour = ink(STYLES[item.role].line).light
+        axes.plot(*_columns(item.points), label=label, zorder=z, color=colour, **dots)
     elif isinstance(item, Marks):
         _marks(item, axes, label, z)
     elif isinstance(item, Rule):
         axes.axvline(item.x, zorder=z, **_line(STYLES[item.role]))
 
 
-def _marks(item: Marks, axes: Any, label: str | None, z: float) -> None:
+def _marks(item: Marks, axes: Axes, label: str | None, z: float) -> None:
     look = marked(item.role)
     hollow = look.fill == "card" or item.shape == "ring"
     face = "none" if hollow else ink(look.fill).light
     edge = ink(STYLES[item.role].line).light if hollow else face
-    shown = {"marker": _SHAPES[item.shape], "mfc": face, "mec": edge, "ms": 6.5}
+    shown: dict[str, Any] = {"marker": _SHAPES[item.shape], "mfc": face, "mec": edge, "ms": 6.5}
     x, y = _columns(item.points)
     if item.reach:
         colour = ink(BAR.line).light
@@ -126,7 +134,7 @@ def _marks(item: Marks, axes: Any, label: str | None, z: float) -> None:
         axes.plot(x, y, ls="", label=label, zorder=z, **shown)
 
 
-def _columns(points: Any) -> tuple[list[float], list[float]]:
+def _columns(points: Iterable[tuple[float, float]]) -> tuple[list[float], list[float]]:
     x, y = zip(*points, strict=True)
     return [float(v) for v in x], [float(v) for v in y]
 
@@ -141,7 +149,7 @@ def _line(style: Style) -> dict[str, Any]:
     return {"color": ink(style.line).light, "lw": width, "ls": dash}
 
 
-def _words(chart: Chart, axes: Any) -> None:
+def _words(chart: Chart, axes: Axes) -> None:
     """Write labels where a layout of about the axes' size puts them, in points."""
     box, dpi = axes.bbox, axes.figure.dpi
     wide, high = (72 * v / dpi for v in (box.width, box.height))

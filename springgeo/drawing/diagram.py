@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable
 
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.page import Page, Text, spread
 from springgeo.drawing.rows.table import Box
+from springgeo.results.handbook import WorkingPoint
 from springgeo.results.loaded import traced
 from springgeo.summary import Summary
 from springgeo.text.quantity import force, length
 from springgeo.text.shown import Shown, word
 
+# from length and load to the paper
+Placing = Callable[[float, float], tuple[float, float]]
 _TEXT = 2.5
 MOST_POINTS = 6  # working points drawn; the table has all
 
 
-def points_drawn(summary: Summary) -> list[tuple[int, Any]]:
+def points_drawn(summary: Summary) -> list[tuple[int, WorkingPoint]]:
     """Return working points in ascending load with their numbers; spread evenly if many."""
     points = list(enumerate(sorted(summary.points, key=lambda p: p.load), 1))
     if len(points) <= MOST_POINTS:
@@ -79,7 +82,7 @@ def draw_diagram(page: Page, box: Box, summary: Summary, shown: Shown) -> None:
     _bottom_labels(page, bottom, places, (left, right + 8), longest_text if beside else None)
 
 
-def _tolerance_bar(page: Page, at: Any, point: Any, percent: float | None) -> None:
+def _tolerance_bar(page: Page, at: Placing, point: WorkingPoint, percent: float | None) -> None:
     if percent is None:
         return
     low = at(point.length, point.load * (1 - percent / 100))

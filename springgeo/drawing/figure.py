@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import io
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from springgeo.drawing.arrows import flatten
 from springgeo.drawing.measured import CAPITAL
 from springgeo.drawing.page import LAYERS, Page, Text
 from springgeo.optional import need
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 _POINT = 72 / 25.4
 _SETTINGS = {
@@ -56,9 +60,9 @@ def figure_bytes(page: Page, kind: Literal["svg", "png"], dpi: float = 200) -> b
     return out.getvalue()
 
 
-def make_figure(page: Page) -> Any:
+def make_figure(page: Page) -> Figure:
     """Return the sheet as a matplotlib figure of the paper's true size, one unit a millimetre."""
-    figure = need("matplotlib.figure", "a drawing", "drawing").Figure(
+    figure: Figure = need("matplotlib.figure", "a drawing", "drawing").Figure(
         figsize=(page.width / 25.4, page.height / 25.4)
     )
     axes = figure.add_axes((0, 0, 1, 1))
@@ -90,7 +94,7 @@ def make_figure(page: Page) -> Any:
     return figure
 
 
-def _write(axes: Any, text: Text) -> None:
+def _write(axes: Axes, text: Text) -> None:
     axes.text(
         *text.at,
         text.text.replace("$", r"\$"),

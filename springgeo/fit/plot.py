@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks, Rule, Stripe, mpl
 from springgeo.chart.model import Shape
@@ -17,6 +17,10 @@ from springgeo.message import Message
 from springgeo.text import quantity as q
 from springgeo.text.shown import PLAIN, Shown, said, together, word
 from springgeo.text.words import ENDS
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 _AROUND = {"bore": word("spring in its bore"), "rod": word("spring over its rod")}
 _SHAPES: tuple[Shape, ...] = (
@@ -30,7 +34,7 @@ _SHAPES: tuple[Shape, ...] = (
 )
 
 
-def plot_fit(report: FitReport, axes: Any = None, shown: Shown = PLAIN) -> Any:
+def plot_fit(report: FitReport, axes: Axes | None = None, shown: Shown = PLAIN) -> Figure:
     """Draw the clearances over the length; return the matplotlib figure.
 
     Parameters

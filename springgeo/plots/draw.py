@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING
 
 from springgeo.chart import Chart
 from springgeo.text.shown import Shown
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
-def drawn(chart: Chart, title: str, shown: Shown, axes: Any | None, *, beside: bool = False) -> Any:
+
+def drawn(
+    chart: Chart, title: str, shown: Shown, axes: Axes | None, *, beside: bool = False
+) -> Figure:
     """Draw a chart under a title, on given axes or new ones; return the figure.
 
     In the reader's units and language; ``beside`` puts the legend right of the axes.

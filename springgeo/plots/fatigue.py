@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,6 +19,10 @@ from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
 # words, mark, and how the limit is drawn
 PLACES: dict[str, tuple[Message, Shape, str]] = {
     "body_shear": (word("body"), "circle", "limit-body"),
@@ -29,7 +33,7 @@ _SHOWN = {False: ("body_shear", "hook_torsion_b"), True: ("hook_bending_a",)}
 _Places = dict[str, FatiguePlace]
 
 
-def fatigue(spring: ComputedSpring, ax: Any | None = None, *, bending: bool = False) -> Any:
+def fatigue(spring: ComputedSpring, ax: Axes | None = None, *, bending: bool = False) -> Figure:
     """Draw the cycle of body and hook torsion, or of hook bending; return the figure.
 
     Parameters

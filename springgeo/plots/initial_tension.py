@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,8 +15,12 @@ from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
-def initial_tension(spring: ComputedSpring, ax: Any | None = None) -> Any:
+
+def initial_tension(spring: ComputedSpring, ax: Axes | None = None) -> Figure:
     """Draw the preferred band (Shigley 10-41) and the spring's own point; return the figure.
 
     An open-wound spring, or one with an index of which nothing is published, stands alone.

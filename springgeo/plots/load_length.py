@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from springgeo.chart import Axis, Chart, Item, Label, Line, Marks
 from springgeo.computed import ComputedSpring
@@ -15,11 +15,15 @@ from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
 # labels beside working points; of more points the first and the last are named
 _MOST = 4
 
 
-def load_length(spring: ComputedSpring, ax: Any | None = None) -> Any:
+def load_length(spring: ComputedSpring, ax: Axes | None = None) -> Figure:
     """Draw the load line with its working points and their tolerance; return the figure.
 
     Parameters

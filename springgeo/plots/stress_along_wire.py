@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
@@ -22,6 +22,10 @@ from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.text.words import piece_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 CURVES = {
     "von_mises": ("von-mises", word("von Mises")),
@@ -42,8 +46,8 @@ _WIDE, _HIGH = 400.0, 300.0
 
 
 def stress_along_wire(
-    spring: ComputedSpring, load: float | None = None, ax: Any | None = None
-) -> Any:
+    spring: ComputedSpring, load: float | None = None, ax: Axes | None = None
+) -> Figure:
     """Draw three stresses over arc length at a load; return the figure.
 
     Parameters

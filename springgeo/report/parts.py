@@ -20,7 +20,7 @@ from springgeo.fit.seat import Side, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.fittings import Part
 from springgeo.mesh.fitting import part_mesh
-from springgeo.specification.mating import Mating, Pin, Plate
+from springgeo.specification.mating import EndMate, Mating, Pin, Plate
 from springgeo.state import State
 from springgeo.text.words import ENDS
 
@@ -41,7 +41,7 @@ def parts(states: Sequence[State], mating: Mating | None) -> list[Record]:
     if mating is None:
         return []
     found: list[Record] = []
-    ends: tuple[tuple[Side, Any], ...] = (("a", mating.a), ("b", mating.b))
+    ends: tuple[tuple[Side, EndMate | None], ...] = (("a", mating.a), ("b", mating.b))
     for side, mate in ends:
         part = None if mate is None else mate.part
         if part is not None and end_frame(states[0].geometry, side) is not None:
