@@ -269,7 +269,7 @@ class ComputedSpring:
         SpecError
             A value is out of range, no elastic limit is published, or the wire yields through.
         """
-        from springgeo.summary.overload import overload_facts
+        from springgeo.summary.overload.facts import overload_facts
 
         return overload_facts(
             Handbook(self.model),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.cli.rows import rows
 from springgeo.results.overload import AtLimit, Overload
-from springgeo.summary.overload_rows import FROM, THROUGH, TITLE, TO, Row, limits, overload_rows
+from springgeo.summary.overload.rows import FROM, THROUGH, TITLE, TO, Row, limits, overload_rows
 from springgeo.text.shown import PLAIN, Shown
 
 

@@ -14,7 +14,7 @@ from springgeo.results.part import Reached
 from springgeo.results.place import KINDS
 from springgeo.results.pull import Pull
 from springgeo.summary import Summary
-from springgeo.summary.overload_rows import CAUTION
+from springgeo.summary.overload.rows import CAUTION
 from springgeo.text import quantity as q
 from springgeo.text.shown import PLAIN, Shown
 

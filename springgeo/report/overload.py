@@ -7,7 +7,7 @@ from springgeo.report.tables import table
 from springgeo.report.value import Values
 from springgeo.results.overload import AtLimit
 from springgeo.summary import Summary
-from springgeo.summary.overload_rows import FROM, THROUGH, TITLE, TO, Row, limits, overload_rows
+from springgeo.summary.overload.rows import FROM, THROUGH, TITLE, TO, Row, limits, overload_rows
 
 
 def overload_table(s: Summary, v: Values) -> Markup:

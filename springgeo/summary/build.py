@@ -19,12 +19,12 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary import origin
 from springgeo.summary.advice.build import advice
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
-from springgeo.summary.fatigue import fatigue_facts
+from springgeo.summary.fatigue.facts import fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
-from springgeo.summary.overload import asked_for
+from springgeo.summary.overload.facts import asked_for
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts

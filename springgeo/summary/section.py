@@ -4,22 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import fields
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 import numpy as np
 
-from springgeo.statics import WireStress
+from springgeo.statics import UnitStress, WireStress
 from springgeo.statics.bands import band, table
 from springgeo.statics.felt import Felt
 from springgeo.statics.forces import SectionForces
 from springgeo.statics.regions import Peak
 from springgeo.statics.section import ANGLES, surface
+from springgeo.summary.handbook import Handbook
 from springgeo.worked import expression as e
 from springgeo.worked.expression import Node
 from springgeo.worked.number import Step, told, worked
-
-if TYPE_CHECKING:
-    from springgeo.summary.wire import AlongWire
 
 _UNITS = {"N": "N", "V_n": "N", "V_b": "N", "T": "N mm", "M_n": "N mm", "M_b": "N mm"}
 _WORDS = {
@@ -44,7 +42,25 @@ _STRAIGHT = "strength of materials, straight round bar"
 _SLIGHT = 1e-6
 
 
-def stress(wire: AlongWire, load: float, kind: str, peak: Peak) -> float:
+class Stressed(Protocol):
+    """Wire whose stress is known at any load: ``summary.wire.AlongWire``."""
+
+    @property
+    def book(self) -> Handbook:
+        """What it stands beside."""
+        ...
+
+    @property
+    def unit(self) -> UnitStress:
+        """Stress per newton of small loads."""
+        ...
+
+    def at(self, load: float) -> WireStress:
+        """Return the stress at a load, N."""
+        ...
+
+
+def stress(wire: Stressed, load: float, kind: str, peak: Peak) -> float:
     """Return a greatest stress at a load, MPa."""
     return told(
         peak.value,
@@ -58,7 +74,7 @@ def stress(wire: AlongWire, load: float, kind: str, peak: Peak) -> float:
     )
 
 
-def per_newton(wire: AlongWire, kind: str, peak: Peak) -> float:
+def per_newton(wire: Stressed, kind: str, peak: Peak) -> float:
     """Return a greatest stress per newton of small loads, MPa/N."""
     return told(
         peak.value,
@@ -73,7 +89,7 @@ def per_newton(wire: AlongWire, kind: str, peak: Peak) -> float:
 
 
 def _apart(
-    wire: AlongWire, at: WireStress, kind: str, peak: Peak, load: float | None
+    wire: Stressed, at: WireStress, kind: str, peak: Peak, load: float | None
 ) -> dict[str, Any]:
     """Return expression, section forces and notes of a peak."""
     here = np.flatnonzero(at.s == peak.s)
@@ -96,7 +112,7 @@ def _apart(
     return {"expression": _equivalent(kind, parts), "operands": parts, "notes": notes}
 
 
-def _force(wire: AlongWire, name: str, x: float, load: float | None) -> float:
+def _force(wire: Stressed, name: str, x: float, load: float | None) -> float:
     m = wire.book.material
     of = {"L_0": wire.book.L_0, "E": m.elastic_modulus, "G": m.shear_modulus}
     operands = of if load is None else {"F": load, **of}
@@ -116,7 +132,7 @@ def _force(wire: AlongWire, name: str, x: float, load: float | None) -> float:
     )
 
 
-def _coefficients(wire: AlongWire, felt: Felt, i: int, j: int) -> dict[str, dict[str, float]]:
+def _coefficients(wire: Stressed, felt: Felt, i: int, j: int) -> dict[str, dict[str, float]]:
     """Return axial, hoop and shear stress at a section and angle over each nominal stress."""
     d, m = float(wire.book.d), wire.book.material
     nu = float(m.elastic_modulus) / (2 * float(m.shear_modulus)) - 1

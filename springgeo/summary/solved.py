@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
+from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.results.handbook import InitialTension
+from springgeo.results.material import MaterialFacts
 from springgeo.statics import UnitStress
 from springgeo.worked.number import recording, switched, told
-
-if TYPE_CHECKING:
-    from springgeo.summary.handbook import Handbook
 
 EQUILIBRIUM = (
     "the wire in equilibrium as a rod that stretches, shears, bends and twists, its coils pressing "
@@ -26,7 +26,41 @@ _SOUGHT = {
 }
 
 
-def length(book: Handbook, load: float, found: float) -> float:
+class Sought(Protocol):
+    """What an equilibrium is found from; a handbook has it."""
+
+    @property
+    def L_0(self) -> float:
+        """Length inside hooks without load, mm."""
+        ...
+
+    @property
+    def D(self) -> float:
+        """Mean coil diameter, mm."""
+        ...
+
+    @property
+    def d(self) -> float:
+        """Wire diameter, mm."""
+        ...
+
+    @property
+    def material(self) -> MaterialFacts:
+        """Moduli and strength."""
+        ...
+
+    @property
+    def initial_tension(self) -> InitialTension:
+        """As wound."""
+        ...
+
+    @property
+    def curve(self) -> LoadCurve:
+        """Load over length."""
+        ...
+
+
+def length(book: Sought, load: float, found: float) -> float:
     """Return a length of the load curve, mm, at a load, N."""
     return told(
         found,
@@ -40,7 +74,7 @@ def length(book: Handbook, load: float, found: float) -> float:
     )
 
 
-def load(book: Handbook, length: float, found: float) -> float:
+def load(book: Sought, length: float, found: float) -> float:
     """Return a load of the load curve, N, at a length, mm."""
     return told(
         found,
@@ -54,7 +88,7 @@ def load(book: Handbook, length: float, found: float) -> float:
     )
 
 
-def of_state(book: Handbook, found: float, title: str, unit: str, load: float, *how: str) -> float:
+def of_state(book: Sought, found: float, title: str, unit: str, load: float, *how: str) -> float:
     """Return anything else that the equilibrium at a load, N, tells."""
     return told(
         found,
@@ -67,7 +101,7 @@ def of_state(book: Handbook, found: float, title: str, unit: str, load: float, *
     )
 
 
-def small_rate(book: Handbook, unit: UnitStress) -> float:
+def small_rate(book: Sought, unit: UnitStress) -> float:
     """Return the rate of small loads, N/mm, by the energy of the wire as drawn."""
     shares = sorted(unit.compliance.items(), key=lambda x: -x[1])
     rows = tuple(f"{label} gives {x:.6g} mm/N" for label, x in shares if x > 0)
@@ -85,7 +119,7 @@ def small_rate(book: Handbook, unit: UnitStress) -> float:
     )
 
 
-def notes(book: Handbook) -> tuple[str, ...]:
+def notes(book: Sought) -> tuple[str, ...]:
     """Return how finely the wire was cut, and the evidence."""
     rod = book.curve.balance.rod
     cells, pairs = len(rod.drawn.s) - 1, len(rod.pairs)
@@ -123,7 +157,7 @@ def reaching(
     )
 
 
-def _from(book: Handbook) -> dict[str, float]:
+def _from(book: Sought) -> dict[str, float]:
     m, tension = book.material, book.initial_tension
     return {
         "L_0": book.L_0,

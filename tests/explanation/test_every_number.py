@@ -16,7 +16,7 @@ from springgeo.explanation.quantities import Quantity, quantities
 from springgeo.mechanics import life
 from springgeo.summary.build import free_length, geometry_facts
 from springgeo.summary.conventions import rate_conventions
-from springgeo.summary.endured import endured_places
+from springgeo.summary.fatigue.endured import endured_places
 from springgeo.summary.handbook import Handbook
 from springgeo.worked.number import Worked, recorded
 from tests.explanation.conftest import names, spring

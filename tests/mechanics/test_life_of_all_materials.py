@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from springgeo import materials
 from springgeo.mechanics import life, spectrum
 from springgeo.mechanics.life import Endured
-from springgeo.summary.endured import PLACES, endured_places
+from springgeo.summary.fatigue.endured import PLACES, endured_places
 
 
 @cache

@@ -82,7 +82,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ("np.asarray(np.sum(np.reshape", "np.asarray(np.max(np.reshape"),
     ),
     *of(
-        "summary/fatigue.py",
+        "summary/fatigue/facts.py",
         "summary/test_fatigue.py summary/test_thresholds.py",
         ("low = min(book.initial_tension.force, high)", "low = 0.0"),
         (

@@ -12,7 +12,7 @@ from springgeo.report.overload import overload_table
 from springgeo.report.value import Values
 from springgeo.results.overload import Overload
 from springgeo.results.summary import Summary
-from springgeo.summary.overload_rows import overload_rows
+from springgeo.summary.overload.rows import overload_rows
 from springgeo.text.catalogue import catalogue
 from springgeo.text.shown import LANGUAGES, Shown
 

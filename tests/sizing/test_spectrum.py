@@ -14,7 +14,7 @@ from springgeo.sizing import job_of, size
 from springgeo.sizing.job.cycle import Cycle, cycle_of
 from springgeo.sizing.job.wires import Stock
 from springgeo.sizing.search.search import search
-from springgeo.summary.endured import endured_places
+from springgeo.summary.fatigue.endured import endured_places
 
 JOB: dict[str, Any] = {
     "points": [{"length": 60, "load": 8}, {"length": 90, "load": 30}],

@@ -16,8 +16,8 @@ from springgeo.sizing.job.duties import Duties
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.pareto import Index
-from springgeo.summary.endured import PLACES as ENDURED
-from springgeo.summary.endured import endured_places
+from springgeo.summary.fatigue.endured import PLACES as ENDURED
+from springgeo.summary.fatigue.endured import endured_places
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 

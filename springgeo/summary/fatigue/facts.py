@@ -20,7 +20,7 @@ from springgeo.mechanics.value import Array, Value
 from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue, FatiguePlace, LifeStrength, LoadRange
 from springgeo.results.place import Way
-from springgeo.summary.endured import endured_places, zimmerli_holds
+from springgeo.summary.fatigue.endured import endured_places, zimmerli_holds
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire

@@ -1,0 +1,1 @@
+"""Repeated load: the facts of a cycle, and what a place endures."""

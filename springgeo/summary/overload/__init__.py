@@ -1,0 +1,1 @@
+"""What an overload leaves: the facts, and the rows that say them."""
