@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from springgeo.explanation.leaves import Leaf
-from springgeo.explanation.model import ExplainedStep, Explanation, Operand
+from springgeo.explanation.model import Explanation
 from springgeo.explanation.quantities import UNITS
+from springgeo.explanation.steps import ExplainedStep, Operand
 from springgeo.worked.number import Step, Worked
 from springgeo.worked.written import Plain, Python
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from typing import Protocol
 
 from springgeo.explanation.leaves import Leaf
-from springgeo.explanation.model import ExplainedStep, Explanation, Operand
 from springgeo.explanation.quantities import KINDS, UNITS
+from springgeo.explanation.steps import ExplainedStep, Operand
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import PLAIN, Shown
 from springgeo.worked import expression as e
@@ -22,7 +23,36 @@ _INCH |= {"N/mm": _INCH["N"] / _INCH["mm"], "N mm": _INCH["N"] * _INCH["mm"], ""
 _OF_UNIT = {unit: kind for kind, unit in UNITS.items()} | KINDS
 
 
-def lines(found: Explanation, shown: Shown = PLAIN) -> Iterator[str]:
+class Told(Protocol):
+    """A number with the steps behind it."""
+
+    @property
+    def quantity(self) -> str:
+        """Its path in the summary."""
+        ...
+
+    @property
+    def title(self) -> str:
+        """What it is."""
+        ...
+
+    @property
+    def value(self) -> float:
+        """In ``unit``."""
+        ...
+
+    @property
+    def unit(self) -> str:
+        """Inside unit."""
+        ...
+
+    @property
+    def steps(self) -> tuple[ExplainedStep, ...]:
+        """The first is its own."""
+        ...
+
+
+def lines(found: Told, shown: Shown = PLAIN) -> Iterator[str]:
     """Yield the number, then every step behind it."""
     yield f"{found.quantity} = {value(found.value, found.unit, shown)}: {found.title}"
     for step in found.steps:

@@ -4,48 +4,11 @@ from __future__ import annotations
 
 import json
 
+from springgeo.explanation.lines import lines
+from springgeo.explanation.steps import ExplainedStep
 from springgeo.results.part import CAUTIONS, Part
 
 SCHEMA = "springgeo-explanation/1"
-
-
-class Operand(Part):
-    """What was put into a step: a name of its formula.
-
-    ``step``: the number of the step that found it, None for a figure of the formula itself.
-    ``low``, ``high``: between which the formula holds, where it says so.
-    """
-
-    name: str
-    words: str
-    value: float
-    unit: str
-    step: int | None
-    low: float | None = None
-    high: float | None = None
-    inside: bool | None = None
-
-
-class ExplainedStep(Part):
-    """One step: how a value was found from others.
-
-    ``expression`` is the formula as Python would compute it from the operands by name, ``formula``
-    the same as it is read; None where the value was given, looked up, read off, or solved for.
-    """
-
-    number: int
-    kind: str
-    symbol: str
-    title: str
-    value: float
-    unit: str
-    expression: str | None
-    formula: str | None
-    operands: tuple[Operand, ...]
-    source: str
-    known: str
-    inside: bool | None
-    notes: tuple[str, ...]
 
 
 class Explanation(Part):
@@ -64,6 +27,4 @@ class Explanation(Part):
         return json.dumps(self.model_dump(mode="json"), indent=2, allow_nan=False)
 
     def __str__(self) -> str:
-        from springgeo.explanation.lines import lines
-
         return "\n".join(lines(self))
