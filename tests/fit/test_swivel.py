@@ -26,7 +26,7 @@ def spring(a: str, b: str, pin: float = 4.0) -> sg.Spring:
 
 def test_distances_are_the_kernel_s() -> None:
     s = spring("coned-swivel-hook", "coned-swivel-eye")
-    report = s.fit(2)
+    report = s.fit(states=2)
     assert report.verdict == "fits"
     last = report.states[-1]
     state = s.at(length=last.length)
@@ -52,8 +52,8 @@ def test_the_contact_is_the_apex(side: str) -> None:
 
 
 def test_a_pin_too_large_and_a_fitting_that_is_not_examined() -> None:
-    codes = [f.code for f in spring("coned-swivel-eye", "coned-swivel-eye", 9.0).fit(2).findings]
+    codes = [f.code for f in spring("coned-swivel-eye", "coned-swivel-eye", 9.0).fit(states=2).findings]
     assert codes == ["pin-larger-than-loop"]
-    found = spring("threaded-plug", "screwed-in-shackle").fit(2).findings
+    found = spring("threaded-plug", "screwed-in-shackle").fit(states=2).findings
     assert [f.code for f in found if f.severity == "error"] == ["no-hook", "no-hook"]
     assert "plug" in found[0].message or "shackle" in found[0].message
