@@ -11,8 +11,8 @@ from springgeo.curve.frame import Array
 from springgeo.equilibrium.boundary import Supports
 from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.contact import Law, Pairs
+from springgeo.equilibrium.mounted.weight import Weight
 from springgeo.equilibrium.natural import Drawn
-from springgeo.equilibrium.weight import Weight
 from springgeo.mechanics import section
 
 

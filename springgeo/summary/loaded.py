@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.forces import reactions
-from springgeo.equilibrium.mounted import Mounted
+from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.parting import last_parts_at, parted
 from springgeo.errors import SpecError
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates

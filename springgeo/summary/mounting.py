@@ -11,8 +11,8 @@ import numpy as np
 from springgeo.curve.frame import Array, unit
 from springgeo.curve.motion import cross, skew
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.mounted import Mounted
-from springgeo.equilibrium.mounting import Mounting, wire_weight
+from springgeo.equilibrium.mounted.mounting import Mounting, wire_weight
+from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
 from springgeo.fit.seat import Side, end_frame, pin_direction
 from springgeo.results.along_wire import WirePoint, WireStresses

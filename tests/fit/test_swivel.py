@@ -52,7 +52,9 @@ def test_the_contact_is_the_apex(side: str) -> None:
 
 
 def test_a_pin_too_large_and_a_fitting_that_is_not_examined() -> None:
-    codes = [f.code for f in spring("coned-swivel-eye", "coned-swivel-eye", 9.0).fit(states=2).findings]
+    codes = [
+        f.code for f in spring("coned-swivel-eye", "coned-swivel-eye", 9.0).fit(states=2).findings
+    ]
     assert codes == ["pin-larger-than-loop"]
     found = spring("threaded-plug", "screwed-in-shackle").fit(states=2).findings
     assert [f.code for f in found if f.severity == "error"] == ["no-hook", "no-hook"]

@@ -12,7 +12,7 @@ import numpy as np
 from springgeo.equilibrium.balance import Balance, Solved
 from springgeo.equilibrium.forces import Reaction, reactions
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.mounting import Mounting
+from springgeo.equilibrium.mounted.mounting import Mounting
 from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.spring_state import SpringState
 from springgeo.errors import SpecError

@@ -10,9 +10,9 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import rotation, rotation_vector
 from springgeo.equilibrium.boundary import Support, Supports
+from springgeo.equilibrium.mounted.weight import Beyond, Weight
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.rod import Rod
-from springgeo.equilibrium.weight import Beyond, Weight
 from springgeo.spring.geometry import Geometry
 
 # m/s²: standard gravity, ISO 80000-3
