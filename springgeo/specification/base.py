@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict
 from pydantic_core import PydanticCustomError
 
 from springgeo.text.quantity import Quantity
@@ -46,6 +46,11 @@ def within(name: str, value: float, unit: str, what: str) -> float:
             f"{what}-too-large", said("{value} is above the limit {limit}; reduce it", **values)
         )
     return value
+
+
+def limited(name: str, unit: str, what: str) -> AfterValidator:
+    """Return what keeps a field within the limits of a name; see `within`."""
+    return AfterValidator(lambda value: within(name, value, unit, what))
 
 
 _KINDS = {"mm": "length", "N": "force", "MPa": "stress", "degC": "temperature", "Hz": "frequency"}

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Self
+from typing import Annotated, Self
 
 from pydantic import field_validator, model_validator
 
 from springgeo.curve import pitch_for_distance
-from springgeo.specification.base import ROUNDING, SpecModel, one_of, positive, rule, within
+from springgeo.specification.base import (
+    ROUNDING,
+    SpecModel,
+    limited,
+    one_of,
+    positive,
+    rule,
+    within,
+)
 from springgeo.specification.quantity import Force, Length, Number, Stress
 from springgeo.specification.wire import Hand
 from springgeo.text import quantity as q
@@ -33,27 +41,15 @@ class Body(SpecModel):
     outer_diameter: Length | None = None
     inner_diameter: Length | None = None
     index: Number | None = None
-    coils: Number
+    coils: Annotated[Number, limited("coils", "", "coils")]
     hand: Hand = "right"
     initial_tension: Force | None = None
     initial_stress: Stress | None = None
     pitch: Length | None = None
     gap: Length | None = None
-    coil_clearance: Number | None = None
-
-    @field_validator("coils")
-    @classmethod
-    def _coils(cls, value: float) -> float:
-        return within("coils", value, "", "coils")
-
-    @field_validator("coil_clearance")
-    @classmethod
-    def _clearance(cls, value: float | None) -> float | None:
-        return (
-            value
-            if value is None
-            else within("coil_clearance", value, "(in wire diameters)", "coil-clearance")
-        )
+    coil_clearance: (
+        Annotated[Number, limited("coil_clearance", "(in wire diameters)", "coil-clearance")] | None
+    ) = None
 
     @field_validator("mean_diameter", "outer_diameter", "inner_diameter", "index", "pitch")
     @classmethod

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, StringConstraints, field_validator, model_validator
 
-from springgeo.specification.base import SpecModel, positive, rule, within
+from springgeo.specification.base import SpecModel, limited, positive, rule
 from springgeo.specification.name import plain
 from springgeo.specification.quantity import Force, Length, Number, Temperature
 from springgeo.trade.dimension_tolerance import Trade
@@ -56,13 +56,8 @@ class Drawing(SpecModel):
 class StressRelief(SpecModel):
     """Low-temperature heat treatment after coiling."""
 
-    temperature: Temperature
+    temperature: Annotated[Temperature, limited("temperature", "degC", "temperature")]
     minutes: Number
-
-    @field_validator("temperature")
-    @classmethod
-    def _temperature(cls, value: float) -> float:
-        return within("temperature", value, "degC", "temperature")
 
     @field_validator("minutes")
     @classmethod
@@ -84,18 +79,8 @@ class Making(SpecModel):
     free: tuple[Free, ...] = Field(default=(), max_length=6)
     finish: Line | None = None
     stress_relief: StressRelief | None = None
-    test_load: Force | None = None
-    test_length: Length | None = None
-
-    @field_validator("test_load")
-    @classmethod
-    def _load(cls, value: float | None) -> float | None:
-        return value if value is None else within("loads", value, "N", "load")
-
-    @field_validator("test_length")
-    @classmethod
-    def _length(cls, value: float | None) -> float | None:
-        return value if value is None else within("lengths", value, "mm", "length")
+    test_load: Annotated[Force, limited("loads", "N", "load")] | None = None
+    test_length: Annotated[Length, limited("lengths", "mm", "length")] | None = None
 
     @model_validator(mode="after")
     def _one(self) -> Self:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
-from springgeo.specification.base import SpecModel, one_of, rule, within
+from springgeo.specification.base import SpecModel, limited, one_of, rule, within
 from springgeo.specification.quantity import Force, Frequency, Length, Number, Temperature
 
 Duty = Literal["static", "cyclic", "infinite"]
@@ -17,7 +17,7 @@ class Range(SpecModel):
 
     loads: tuple[Force, Force] | None = None
     lengths: tuple[Length, Length] | None = None
-    count: Number
+    count: Annotated[Number, limited("cycles", "", "count")]
 
     @field_validator("loads")
     @classmethod
@@ -28,11 +28,6 @@ class Range(SpecModel):
     @classmethod
     def _lengths(cls, value: tuple[float, float] | None) -> tuple[float, float] | None:
         return value if value is None else _rising(value, "lengths", "mm", "length")
-
-    @field_validator("count")
-    @classmethod
-    def _count(cls, value: float) -> float:
-        return within("cycles", value, "", "count")
 
     @model_validator(mode="after")
     def _one(self) -> Self:
@@ -59,11 +54,13 @@ class Service(SpecModel):
     loads: tuple[Force, ...] = Field(default=(), max_length=50)
     lengths: tuple[Length, ...] = Field(default=(), max_length=50)
     duty: Duty = "static"
-    cycles: Number | None = None
+    cycles: Annotated[Number, limited("cycles", "", "cycles")] | None = None
     spectrum: tuple[Range, ...] = Field(default=(), max_length=200)
-    overload: Force | None = None
-    temperature: Temperature = 20.0
-    forcing_frequency: Frequency | None = None
+    overload: Annotated[Force, limited("loads", "N", "load")] | None = None
+    temperature: Annotated[Temperature, limited("temperature", "degC", "temperature")] = 20.0
+    forcing_frequency: (
+        Annotated[Frequency, limited("forcing_frequency", "Hz", "forcing-frequency")] | None
+    ) = None
     peened: bool = False
 
     @field_validator("loads")
@@ -79,28 +76,6 @@ class Service(SpecModel):
         for length in value:
             within("lengths", length, "mm", "length")
         return value
-
-    @field_validator("overload")
-    @classmethod
-    def _overload(cls, value: float | None) -> float | None:
-        return value if value is None else within("loads", value, "N", "load")
-
-    @field_validator("temperature")
-    @classmethod
-    def _temperature(cls, value: float) -> float:
-        return within("temperature", value, "degC", "temperature")
-
-    @field_validator("cycles")
-    @classmethod
-    def _cycles(cls, value: float | None) -> float | None:
-        return value if value is None else within("cycles", value, "", "cycles")
-
-    @field_validator("forcing_frequency")
-    @classmethod
-    def _frequency(cls, value: float | None) -> float | None:
-        if value is None:
-            return value
-        return within("forcing_frequency", value, "Hz", "forcing-frequency")
 
     @model_validator(mode="after")
     def _cycle(self) -> Self:

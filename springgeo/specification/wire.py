@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 from pydantic_core import PydanticCustomError
@@ -11,10 +11,13 @@ from pydantic_core import PydanticCustomError
 from springgeo.errors import SpecError
 from springgeo.materials import gauges
 from springgeo.materials.library import is_path
-from springgeo.specification.base import SpecModel, rule, within
+from springgeo.specification.base import SpecModel, limited, rule, within
 from springgeo.specification.name import MaterialName
 from springgeo.specification.quantity import Length, Stress
 from springgeo.text.shown import said, together
+
+_STRENGTH = limited("tensile_strength", "MPa", "tensile-strength")
+_MODULUS = limited("modulus", "MPa", "modulus")
 
 
 class Wire(SpecModel):
@@ -33,9 +36,9 @@ class Wire(SpecModel):
     material: MaterialName = "astm-a228"
     diameter: Length
     tensile_law: str = Field(default="table", max_length=60)
-    tensile_strength: Stress | None = None
-    shear_modulus: Stress | None = None
-    elastic_modulus: Stress | None = None
+    tensile_strength: Annotated[Stress, _STRENGTH] | None = None
+    shear_modulus: Annotated[Stress, _MODULUS] | None = None
+    elastic_modulus: Annotated[Stress, _MODULUS] | None = None
 
     @model_validator(mode="before")
     @classmethod
@@ -62,18 +65,6 @@ class Wire(SpecModel):
                 raise
             more = said("a bare number is in mm: for inches write '{d} in'", d=f"{value:g}")
             raise rule(known["code"], together(known["message"], more, by="; ")) from None
-
-    @field_validator("tensile_strength")
-    @classmethod
-    def _strength(cls, value: float | None) -> float | None:
-        if value is None:
-            return value
-        return within("tensile_strength", value, "MPa", "tensile-strength")
-
-    @field_validator("shear_modulus", "elastic_modulus")
-    @classmethod
-    def _modulus(cls, value: float | None) -> float | None:
-        return value if value is None else within("modulus", value, "MPa", "modulus")
 
 
 Hand = Literal["right", "left"]
