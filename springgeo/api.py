@@ -135,6 +135,28 @@ class Spring(ComputedSpring):
 
         return write(self.unasked(), path, self.shown_in(units, language))
 
+    def note(
+        self,
+        path: str | PathLike[str],
+        *,
+        units: Units | None = None,
+        language: Language | None = None,
+    ) -> Path:
+        """Write the calculation note as PDF, HTML or Markdown and return its path.
+
+        Units and language are those of the specification if left out.
+
+        Raises
+        ------
+        FileError
+            The name has another ending, or the file cannot be written.
+        MissingLibraryError
+            It is to be a PDF, and the extra ``note`` is not installed.
+        """
+        from springgeo.note import write
+
+        return write(self, path, self.shown_in(units, language, typeset=True))
+
     def draw(
         self,
         path: str | PathLike[str],

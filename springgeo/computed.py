@@ -103,14 +103,20 @@ class ComputedSpring:
         return self._summary
 
     @cached_property
-    def _numbers(self) -> dict[str, Leaf]:
+    def worked_summary(self) -> Summary:
+        """The summary with numbers that remember how they were found (``springgeo.worked``)."""
         from springgeo.checks.centreline import centreline_checks
-        from springgeo.explanation import leaves
         from springgeo.worked.number import recorded
 
         # an answer of its own: what was computed before does not remember how
         with recorded():
-            return leaves(summarise(self.model, centreline_checks(self.model)))
+            return summarise(self.model, centreline_checks(self.model))
+
+    @cached_property
+    def _numbers(self) -> dict[str, Leaf]:
+        from springgeo.explanation import leaves
+
+        return leaves(self.worked_summary)
 
     def explain(self, quantity: str) -> Explanation:
         """Return how a number of the summary was found: formulas, values put in, sources.

@@ -38,7 +38,7 @@ LAYERS: list[set[str]] = [
     {"computed"},
     {"cad"},
     {"plots", "prototype", "testing"},
-    {"report"},
+    {"report", "note"},
     {"desk"},
     {"api"},
     {"sizing", "sweeping", "measure", "family"},

@@ -35,6 +35,7 @@ _COMMANDS = {
     "draw": "files",
     "making": "files",
     "report": "files",
+    "note": "files",
     "compare": "answers",
     "watch": "answers",
     "open": "answers",

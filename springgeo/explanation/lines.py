@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Protocol
 
 from springgeo.explanation.leaves import Leaf
@@ -67,15 +68,16 @@ def listed(every: Iterable[Leaf], shown: Shown = PLAIN) -> Iterator[str]:
         yield f"{leaf.path} = {number}: {leaf.about.title} [{how}]"
 
 
-def value(x: float, unit: str, shown: Shown) -> str:
+def value(x: float, unit: str, shown: Shown, digits: int = _DIGITS) -> str:
     """Return a value with its unit; units that have no other form stand as they are."""
-    kind = _OF_UNIT.get(unit)
+    # formulas are in kilograms: grams would be a thousand off
+    kind = None if unit == "kg" else _OF_UNIT.get(unit)
     if kind is None:
-        return f"{x:.{_DIGITS}g} {unit}"
+        return f"{x:.{digits}g} {unit.replace('^3', '³') if shown.typeset else unit}"
     if 0 < abs(x) < 1e-3 or abs(x) >= 1e6:
         sign = shown.unit(kind)
-        return f"{shown.convert(kind, x):.{_DIGITS}g}{' ' if sign else ''}{sign}"
-    return shown.quantity(Quantity(kind, x, _DIGITS))
+        return f"{shown.convert(kind, x):.{digits}g}{' ' if sign else ''}{sign}"
+    return shown.quantity(Quantity(kind, x, digits))
 
 
 def _step(step: ExplainedStep, shown: Shown) -> Iterator[str]:
@@ -90,8 +92,8 @@ def _step(step: ExplainedStep, shown: Shown) -> Iterator[str]:
         yield f"      = {filled(step, shown)}"
     else:
         yield f"      {step.kind}"
-    if put_in := ", ".join(_put_in(o, shown) for o in step.operands):
-        yield f"      from {put_in}"
+    if behind := ", ".join(_put_in(o, shown) for o in step.operands):
+        yield f"      from {behind}"
     for o in step.operands:
         if o.inside is not None:
             yield f"      holds for {o.name} {_range(o)}: {'inside' if o.inside else 'OUTSIDE'}"
@@ -100,16 +102,32 @@ def _step(step: ExplainedStep, shown: Shown) -> Iterator[str]:
         yield f"      source: {step.source}{known}"
 
 
-def filled(step: ExplainedStep, shown: Shown, style: Plain | None = None) -> str:
-    """Return a step's formula with values and units put in.
+def filled(step: ExplainedStep, shown: Shown) -> str:
+    """Return a step's formula with values and units put in."""
+    assert step.expression is not None
+    return Plain(" * ").write(parsed(step.expression), put_in(step, shown))
+
+
+def put_in(step: ExplainedStep, shown: Shown, digits: int = _DIGITS) -> dict[str, str]:
+    """Return what stands for each name of a step's formula.
 
     A formula with figures of its own unit stands in mm, N and MPa whatever the reader's units.
     """
+    units = _units(step, shown)
+    return {o.name: value(o.value, o.unit, units, digits) for o in step.operands}
+
+
+def result(step: ExplainedStep, shown: Shown, digits: int = _DIGITS) -> str:
+    """Return a step's value, in the units of its formula first where these are others."""
+    there, here = (value(step.value, step.unit, s, digits) for s in (_units(step, shown), shown))
+    return there if there == here else f"{there} = {here}"
+
+
+def _units(step: ExplainedStep, shown: Shown) -> Shown:
     assert step.expression is not None
-    node = parsed(step.expression)
-    units = shown if shown.units == "mm" or _in_any_unit(step, node) else PLAIN
-    names = {o.name: value(o.value, o.unit, units) for o in step.operands}
-    return (style or Plain(" * ")).write(node, names)
+    if shown.units == "mm" or _in_any_unit(step, parsed(step.expression)):
+        return shown
+    return replace(shown, units="mm")
 
 
 def _in_any_unit(step: ExplainedStep, node: e.Node) -> bool:

@@ -94,7 +94,7 @@ def preferred_shigley(C: Value) -> Range:
     Returns
     -------
     Range
-        Uncorrected stress, MPa, each of the shape of C.
+        tau_i, uncorrected, MPa, each of the shape of C.
     """
     return _exponential(C, 33500.0 * MPA_PER_PSI, 1000.0 * MPA_PER_PSI)
 
@@ -114,7 +114,7 @@ def preferred_shigley_si(C: Value) -> Range:
     Returns
     -------
     Range
-        Uncorrected stress, MPa, each of the shape of C.
+        tau_i, uncorrected, MPa, each of the shape of C.
     """
     return _exponential(C, 231.0, 6.9)
 
@@ -136,7 +136,7 @@ def preferred_norton(C: Value) -> Range:
     Returns
     -------
     Range
-        Uncorrected stress, MPa, each of the shape of C.
+        tau_i, uncorrected, MPa, each of the shape of C.
     """
     uncorrected = MPA_PER_PSI / K_s(C)
     low = uncorrected * (((-4.231 * C + 181.5) * C - 3387.0) * C + 28640.0)

@@ -22,7 +22,7 @@ def figure(x: float) -> str:
 
 def _apart(text: str) -> bool:
     """Return whether a name stands for a value with its unit."""
-    return " " in text.strip()
+    return any(c.isspace() for c in text.strip())
 
 
 def _without_sign(x: Node) -> Node:

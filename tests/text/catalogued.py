@@ -34,6 +34,7 @@ ROOMS = (
     "materials",
     "comparing",
     "desk",
+    "note",
 )
 CALLS = {"said", "say", "word", "html"}
 # fields of the specification that findings are about, as `springgeo.text.words.subject` says them

@@ -1,0 +1,28 @@
+"""``springgeo note``: the calculation as an engineer would hand it in."""
+
+from __future__ import annotations
+
+import click
+
+from springgeo.cli.progress import Progress
+from springgeo.cli.reader import asked, language_option
+from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.target import out_file
+from springgeo.text.shown import Language
+
+
+@click.command("note")
+@spec_argument
+@out_file(".pdf", ".html", ".md", default="note.pdf", says="Ends in .pdf, .html or .md.")
+@language_option
+def command(spec: str | None, preset: str | None, out: str, language: Language | None) -> int:
+    """Write the calculation note on SPEC: job, material, every check with its formulas, sources.
+
+    A PDF needs the extra ``note``; HTML and Markdown need nothing more.
+    """
+    with Progress(1) as say:
+        say("computing and typesetting")
+        spring = spring_from(spec, preset)
+        file = spring.note(out, units=asked(), language=language)
+    click.echo(f"wrote {out}: {file.stat().st_size / 1024:.0f} kB")
+    return 0

@@ -1,0 +1,110 @@
+"""A calculation note as data: blocks that every format writes in its own way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from springgeo.worked.expression import Node
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A numbered heading."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Text:
+    """A paragraph; ``strong`` for a verdict."""
+
+    text: str
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Bullets:
+    """A list."""
+
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table; the first column is text, the others stand to the right but those in ``words``."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    caption: str = ""
+    words: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class FormulaLine:
+    """A formula in symbols, with values put in, and its result.
+
+    ``names``: the value that stands for each name. ``inside``: whether the formula's range is
+    kept; None where it states none.
+    """
+
+    symbol: str
+    words: str
+    node: Node
+    names: Mapping[str, str]
+    result: str
+    sources: str
+    inside: bool | None = None
+
+
+@dataclass(frozen=True)
+class Formulas:
+    """Lines of formulas."""
+
+    lines: tuple[FormulaLine, ...]
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing as SVG."""
+
+    svg: str
+    caption: str
+    name: str
+    width: float = 1.0
+
+
+@dataclass(frozen=True)
+class Verbatim:
+    """A text as it was written."""
+
+    text: str
+
+
+Block = Heading | Text | Bullets | Table | Formulas | Picture | Verbatim
+
+
+@dataclass(frozen=True)
+class Note:
+    """A calculation note.
+
+    Attributes
+    ----------
+    title, subtitle : str
+    facts : tuple of (str, str)
+        What stands in the head: verdict, digest, version.
+    blocks : tuple of Block
+    language : str
+    foot : str
+        At the foot of every page.
+    words : mapping of str to str
+        What the formats themselves say: of pages.
+    """
+
+    title: str
+    subtitle: str
+    facts: tuple[tuple[str, str], ...]
+    blocks: tuple[Block, ...]
+    language: str
+    foot: str
+    words: Mapping[str, str] = field(default_factory=dict)
