@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.explanation import Explanation, Leaf, explained
 from springgeo.explanation.lines import put_in, result
-from springgeo.explanation.model import ExplainedStep
+from springgeo.explanation.steps import ExplainedStep
 from springgeo.note.labels import LABELS
 from springgeo.note.model import FormulaLine, Formulas
 from springgeo.text.shown import Shown

@@ -20,6 +20,10 @@ def figure(x: float) -> str:
     return text if "e" not in text else f"{x:.6f}".rstrip("0") if 1e-4 < abs(x) < 1 else text
 
 
+def _figure(x: Node) -> bool:
+    return x.op == "num" or (x.op == "^" and x.parts[0].op == "num")
+
+
 def _apart(text: str) -> bool:
     """Return whether a name stands for a value with its unit."""
     return any(c.isspace() for c in text.strip())
@@ -43,6 +47,8 @@ class Plain:
 
     # whether a fraction sets what it divides apart by itself
     stacked = False
+    # between two figures
+    sign = " * "
 
     def __init__(self, dot: str = " ") -> None:
         self.dot = dot
@@ -82,7 +88,7 @@ class Plain:
         if x.op == "*":
             first, *rest = x.parts
             head = self._number(first.value) if _negative(first) else part(first, 3)
-            return self._times([head, *(part(p, 3) for p in rest)])
+            return self._product([head, *(part(p, 3) for p in rest)], [_figure(p) for p in x.parts])
         if x.op == "/":
             top, under = (0, 0) if self.stacked else (3, own + 1)
             return self._over(part(x.parts[0], top), part(x.parts[1], under))
@@ -96,8 +102,12 @@ class Plain:
     def _symbol(self, name: str) -> str:
         return name
 
-    def _times(self, factors: list[str]) -> str:
-        return self.dot.join(factors)
+    def _product(self, factors: list[str], figures: list[bool]) -> str:
+        """Return factors side by side, with a sign between two figures."""
+        text = factors[0]
+        for i, factor in enumerate(factors[1:], start=1):
+            text += (self.sign if figures[i - 1] and figures[i] else self.dot) + factor
+        return text
 
     def _over(self, top: str, under: str) -> str:
         return f"{top}/{under}"
@@ -120,6 +130,8 @@ class Plain:
 class Python(Plain):
     """``8*F*D/(pi*d**3)``: to be computed again."""
 
+    sign = "*"
+
     def __init__(self) -> None:
         super().__init__("*")
 
@@ -134,6 +146,7 @@ class Latex(Plain):
     r"""For Markdown: ``\frac{8 F D}{\pi d^{3}}``."""
 
     stacked = True
+    sign = r" \cdot "
 
     def __init__(self, dot: str = r" \, ") -> None:
         super().__init__(dot)
@@ -164,6 +177,7 @@ class Typst(Plain):
     """For Typst: ``(8 F D)/(pi d^3)``."""
 
     stacked = True
+    sign = " dot "
 
     def __init__(self, dot: str = " ") -> None:
         super().__init__(dot)
@@ -192,6 +206,7 @@ class MathML(Plain):
     """For HTML: the inside of a ``math`` element."""
 
     stacked = True
+    sign = "<mo>·</mo>"
 
     def __init__(self, dot: str = "<mo>\u2062</mo>") -> None:
         super().__init__(dot)
