@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from functools import cache
-from importlib.resources import files
 from typing import Any, Literal, NamedTuple
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.table import table
 from springgeo.units import FACTORS
 
 Trade = Literal["metric", "us"]
@@ -28,8 +27,7 @@ class Allowance(NamedTuple):
 @cache
 def tables() -> dict[str, dict[str, Any]]:
     """Return the tables of ``dimension.yaml`` by name, with texts for keys."""
-    text = files("springgeo.trade").joinpath("dimension.yaml").read_text(encoding="utf-8")
-    return {k: {str(a): b for a, b in v.items()} for k, v in parse_own(text).items()}
+    return {k: {str(a): b for a, b in v.items()} for k, v in table("dimension").items()}
 
 
 def wire_allowance(diameter: float, standard: str) -> Allowance | None:

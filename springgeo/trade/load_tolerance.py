@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
-from importlib.resources import files
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.table import table
 from springgeo.units import FACTORS
 
 _INCH = FACTORS["length"]["in"]
@@ -20,12 +18,6 @@ class Tolerance(NamedTuple):
     percent: float
     source: str
     known: str
-
-
-@cache
-def _table() -> dict[str, Any]:
-    path = files("springgeo.trade").joinpath("load_tolerance.yaml")
-    return parse_own(path.read_text(encoding="utf-8"))
 
 
 def load_tolerance(
@@ -42,9 +34,9 @@ def load_tolerance(
         D/d.
     diameter, free_length, deflection : float, mm
     """
-    table = _table()
-    sizes = _INCH * np.array(table["diameters_in"])
-    low, high = min(table["index"]), max(table["index"])
+    held = table("load_tolerance")
+    sizes = _INCH * np.array(held["diameters_in"])
+    low, high = min(held["index"]), max(held["index"])
     ratio = free_length / deflection if deflection > 0 else np.inf
     inside = (
         low <= index <= high
@@ -55,7 +47,7 @@ def load_tolerance(
         return _fallback()
     ends = [_percent(c, ratio, diameter, sizes) for c in (low, high)]
     percent = float(np.interp(index, [low, high], ends))
-    return Tolerance(percent, table["source"], table["known"])
+    return Tolerance(percent, held["source"], held["known"])
 
 
 def rate_tolerance() -> Tolerance:
@@ -64,14 +56,14 @@ def rate_tolerance() -> Tolerance:
 
 
 def _ratios(index: int) -> list[float]:
-    return [float(row["ratio"]) for row in _table()["index"][index]]
+    return [float(row["ratio"]) for row in table("load_tolerance")["index"][index]]
 
 
 def _percent(index: int, ratio: float, diameter: float, sizes: np.ndarray) -> float:
-    rows = _table()["index"][index]
+    rows = table("load_tolerance")["index"][index]
     at_size = [float(np.interp(diameter, sizes, row["percent"])) for row in rows]
     return float(np.interp(ratio, _ratios(index), at_size))
 
 
 def _fallback() -> Tolerance:
-    return Tolerance(**_table()["fallback"])
+    return Tolerance(**table("load_tolerance")["fallback"])

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
 from typing import NamedTuple
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.table import table
 
 
 class Figure(NamedTuple):
@@ -20,10 +19,9 @@ class Figure(NamedTuple):
 @cache
 def figures() -> dict[str, Figure]:
     """Return the figures of ``practice.yaml`` by name; units stand in their sources."""
-    text = files("springgeo.trade").joinpath("practice.yaml").read_text(encoding="utf-8")
     return {
         name: Figure(float(row["value"]), row["source"], row["known"])
-        for name, row in parse_own(text).items()
+        for name, row in table("practice").items()
     }
 
 

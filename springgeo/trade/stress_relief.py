@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cache
-from importlib.resources import files
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.table import table
 
 Coil = Literal["shrinks", "opens", "not known"]
 
@@ -31,21 +29,23 @@ class Loss(NamedTuple):
     known: str
 
 
-@cache
-def _table() -> dict[str, Any]:
-    path = files("springgeo.trade").joinpath("stress_relief.yaml")
-    return parse_own(path.read_text(encoding="utf-8"))
-
-
 def stress_relief(material: str) -> Relief | None:
     """Return the usual treatment of a material by its identifier, None where none was read."""
-    row = _table()["materials"].get(material)
+    held = table("stress_relief")
+    row = held["materials"].get(material)
     if row is None:
         return None
     low, high = row["celsius"]
-    return Relief(low, high, row["minutes"], row["coil"], _table()["source"], _table()["known"])
+    return Relief(
+        low,
+        high,
+        row["minutes"],
+        row["coil"],
+        table("stress_relief")["source"],
+        table("stress_relief")["known"],
+    )
 
 
 def tension_loss() -> Loss:
     """Return what the usual treatment takes from the initial tension of carbon steel springs."""
-    return Loss(**_table()["tension_loss"])
+    return Loss(**table("stress_relief")["tension_loss"])

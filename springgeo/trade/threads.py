@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
 from typing import NamedTuple
 
-from springgeo.text.safe_yaml import parse_own
+from springgeo.trade.table import table
 from springgeo.units import FACTORS
 
 
@@ -23,9 +22,8 @@ class Thread(NamedTuple):
 @cache
 def threads() -> tuple[Thread, ...]:
     """Return the threads of ``threads.yaml``, metric before unified, by rising diameter."""
-    text = files("springgeo.trade").joinpath("threads.yaml").read_text(encoding="utf-8")
     found = []
-    for series in parse_own(text).values():
+    for series in table("threads").values():
         unit = FACTORS["length"][series["unit"]]
         for name, diameter, pitch in series["sizes"]:
             step = unit * pitch if series["unit"] == "mm" else unit / pitch
