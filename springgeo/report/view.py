@@ -79,7 +79,11 @@ def view_data(
     painted = [paint(w, s, allowable) for w in wires]
     spread = corners(last, spring.centreline, free.geometry.wire_diameter, nu, s, AROUND, allowable)
     mates = parts(stroke.states, spring.spec.mating)
-    boxes = np.stack([*(state.box for state in stroke.states), *map(np.stack, map(extent, mates))])
+    held = [p.box for state in stroke.states for p in state.geometry.parts]
+    wire = np.stack(
+        [low - free.geometry.wire_diameter / 2, low + span + free.geometry.wire_diameter / 2]
+    )
+    boxes = np.stack([wire, *held, *map(np.stack, map(extent, mates))])
     return {
         "around": AROUND,
         "radius": free.geometry.wire_diameter / 2,

@@ -141,11 +141,13 @@ class Desk {
     const began = performance.now(), load = this.loadNow(), answer = await this.asker.ask("shape", { changes: this.changes, load });
     if (answer.stale) { this.shapePump.wanted = true; return; }
     if (answer.refused) { at("reading").textContent = answer.refused[0].message; return; }
+    this.times.answer = performance.now() - began;
     try {
       const first = !this.stage.ready;
       await new Promise((d) => { this.stage.after = d; this.stage.take(answer); if (first) this.stage.view.frame(); setTimeout(d, 500); });
     } catch (e) { this.stage = null; standIn(); return; }
     this.times.shape = performance.now() - began;
+    this.times.shapedone = performance.now();
     this.times.shapes = (this.times.shapes || 0) + 1;
     this.read();
     this.ghostPump.need();
@@ -154,8 +156,12 @@ class Desk {
   async ghost() {
     if (!this.stage?.ready) return;
     if (!at("ghost").checked || !this.differs()) { this.stage.ghost(null); return; }
-    const answer = await this.asker.ask("shape", { was: true, load: this.loadNow() });
-    if (!answer.stale && !answer.refused) this.stage.ghost(answer);
+    const load = this.loadNow(), known = this.ghosted;
+    if (known && known.load === load && known.was === this.wasNear) { this.stage.ghost(known.answer); return; }
+    const answer = await this.asker.ask("shape", { was: true, load });
+    if (answer.stale || answer.refused) return;
+    this.ghosted = { load, was: this.wasNear, answer };
+    this.stage.ghost(answer);
   }
 
   async whole() {

@@ -26,7 +26,8 @@ class Shown3D {
   }
 
   ghost(answer) {
-    if (!this.view) return;
+    if (!this.view || this.haunted === answer) return;
+    this.haunted = answer;
     if (answer) this.view.haunt(answer.view, answer.length);
     else this.view.haunt(null);
   }
