@@ -157,6 +157,37 @@ class Spring(ComputedSpring):
 
         return write(self, path, self.shown_in(units, language, typeset=True))
 
+    def explore(
+        self,
+        path: str | PathLike[str],
+        vary: Mapping[str, Sequence[Any]],
+        *,
+        units: Units | None = None,
+        language: Language | None = None,
+        told: Callable[[str], object] = lambda _step: None,
+    ) -> Path:
+        """Write one offline HTML page with a slider for each varied value, and return its path.
+
+        ``vary``: one to three keys of the specification, each with the values that its slider
+        goes through, ``{"wire.diameter": ["1 mm", "1.1 mm"]}``; every combination is computed
+        before. Raises SpecError and FileError.
+        """
+        from springgeo.desk.explore import explored
+        from springgeo.files.publish.atomic import atomic_write
+
+        text = explored(self, vary, self.shown_in(units, language), told)
+        atomic_write(path, text.encode("utf-8"))
+        return Path(path)
+
+    def live(self, path: str | PathLike[str] | None = None) -> Any:
+        """Return a widget for a notebook: the spring at the desk; needs the extra ``notebook``.
+
+        Arguments, and what is raised, as for `springgeo.desk.widget.live`.
+        """
+        from springgeo.desk.widget import live
+
+        return live(self, path)
+
     def draw(
         self,
         path: str | PathLike[str],

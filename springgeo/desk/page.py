@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -85,17 +85,17 @@ _GROUPS = {
 _SEVERITIES = {"error": word("Error"), "warning": word("Warning"), "note": word("Note")}
 
 
-def page(name: str, shown: Shown) -> str:
-    """Return the page for a file of that name."""
+def page(name: str, shown: Shown, way: Literal["server", "parent"] = "server") -> str:
+    """Return the page for a file of that name; ``parent``: it stands in a frame, and asks that."""
     v = Values({}, shown)
     return document(
         v.say("{name}: at the desk", name=name),
         body(name, v),
-        {"view-data": json_of(reader_data(v))},
+        {"view-data": json_of(reader_data(v) | {"way": way})},
         shown.language,
         script=script(),
         style=asset("desk.css", _OWN),
-        asks=True,
+        asks=way == "server",
     )
 
 

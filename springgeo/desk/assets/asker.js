@@ -1,5 +1,4 @@
-// Questions to the desk, and their answers. A page of a server asks by fetch; a widget brings its
-// own way (window-less: a function given to `deskWith`).
+// Questions to the desk, and their answers.
 const PAGE = Math.random().toString(36).slice(2, 12);
 
 async function askServer(question) {
@@ -9,6 +8,23 @@ async function askServer(question) {
   if (!answer.ok) throw new Error((await answer.text()).slice(0, 200));
   return answer.json();
 }
+
+// In a notebook the page stands in a frame: the cell's own script hands questions to the kernel.
+const asked = new Map();
+
+function askParent(question) {
+  const id = `${PAGE}-${asked.size}-${performance.now()}`;
+  return new Promise((answered) => {
+    asked.set(id, answered);
+    parent.postMessage({ springgeo: id, question }, "*");
+  });
+}
+
+addEventListener("message", (e) => {
+  if (e.source !== parent || !e.data || !asked.has(e.data.springgeo)) return;
+  asked.get(e.data.springgeo)(e.data.answer);
+  asked.delete(e.data.springgeo);
+});
 
 class Asker {
   constructor(way) {

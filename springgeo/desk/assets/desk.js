@@ -283,7 +283,8 @@ function traced(points, top) {
 }
 
 const BAND = READER.band;
-const desk = new Desk(new Asker(READER.way || askServer));
+const desk = new Desk(new Asker(READER.way === "parent" ? askParent : askServer));
 at("canvas").desk = desk;
-history.replaceState(null, "", location.pathname);
+// the token has done its work
+if (READER.way === "server") history.replaceState(null, "", location.pathname);
 desk.begin();

@@ -23,8 +23,13 @@ from springgeo.text import quantity as q
 )
 @units_option
 @click.option("--build", is_flag=True, help="Build each choice too: STEP, STL, summary.")
+@click.option(
+    "--page",
+    is_flag=True,
+    help="Write choices.html too: the front to click, each choice's shape, or why nothing fits.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
-def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
+def command(job: str, out: str, top: int, build: bool, page: bool, as_json: bool) -> int:
     """Find the springs that do a job best.
 
     JOB is a YAML file; `springgeo new --for job` writes a commented one to start from. Writes a
@@ -36,7 +41,7 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
 
     result = size(_job(job), top)
     folder = Path(out)
-    files = _write(result, folder) if result.winners else []
+    files = _write(result, folder, page) if result.winners or page else []
     if build:
         files += _build(result, folder)
     if as_json:
@@ -46,6 +51,8 @@ def command(job: str, out: str, top: int, build: bool, as_json: bool) -> int:
     if not result.winners:
         for line in _why_not(result):
             click.echo(f"springgeo: {line}", err=True)
+        for path in files:
+            click.echo(f"wrote {path}")
     return 0 if result.winners else 2
 
 
@@ -64,7 +71,7 @@ def _job(path: str) -> Any:
     return job
 
 
-def _write(result: Any, folder: Path) -> list[Path]:
+def _write(result: Any, folder: Path, page: bool) -> list[Path]:
     from springgeo.files.publish.atomic import staged
     from springgeo.files.publish.bundle import made
     from springgeo.sizing.answer import report
@@ -77,6 +84,10 @@ def _write(result: Any, folder: Path) -> list[Path]:
         (stage / "sizing.json").write_text(report.json_text(result), encoding="utf-8")
         if (picture := front_svg(result, reader())) is not None:
             (stage / "front.svg").write_text(picture, encoding="utf-8")
+        if page:
+            from springgeo.comparing.sizes import sizes_page
+
+            (stage / "choices.html").write_text(sizes_page(result, reader()), encoding="utf-8")
         names = sorted(p.name for p in stage.iterdir())
     return [folder / name for name in names]
 
