@@ -35,6 +35,8 @@ def spring_svg(
     turn: float = 0.35,
     title: str = "spring",
     paint: Paint | None = None,
+    edge: float | None = None,
+    over: Callable[[View], str] | None = None,
 ) -> str:
     """Return an SVG document of the spring lying on its side, first end to the left.
 
@@ -53,6 +55,10 @@ def spring_svg(
         Read out in place of the picture.
     paint : callable, optional
         Gives a colour for each arc length; without it the wire is grey, darker in front.
+    edge : float, mm
+        Left free around; half a wire's diameter if left out.
+    over : callable, optional
+        Returns what is drawn over the spring, of the view it is seen in.
     """
     wire = _points(path, diameter)
     rods = [
@@ -60,7 +66,8 @@ def spring_svg(
         for rod, r in (p.rod or (None, 0.0) for p in parts)
         if rod is not None
     ]
-    view = _framed(turn, width, [(wire, diameter / 2), *rods], parts)
+    tubes = [(wire, diameter / 2), *rods]
+    view = _framed(turn, width, tubes, parts, diameter / 2 if edge is None else edge)
     rim = _RIM * diameter * view.scale
     shown = list(_strands(wire, view, diameter, rim, _tones(path.length, paint)))
     for rod, r in rods:
@@ -71,6 +78,7 @@ def spring_svg(
         "svg",
         element("title", escaped(title)),
         element("g", *(s.svg for s in shown), fill="none", stroke_linejoin="round"),
+        *(() if over is None else (over(view),)),
         xmlns="http://www.w3.org/2000/svg",
         role="img",
         width=width,
@@ -80,16 +88,19 @@ def spring_svg(
 
 
 def _framed(
-    turn: float, width: int, tubes: Sequence[tuple[Array, float]], parts: Sequence[Part]
+    turn: float,
+    width: int,
+    tubes: Sequence[tuple[Array, float]],
+    parts: Sequence[Part],
+    edge: float,
 ) -> View:
-    """Return the view that holds every tube and part with a wire's half diameter to spare."""
+    """Return the view that holds every tube and part with an edge to spare, mm."""
     aside = View(turn, np.zeros(2), 1.0, 0.0)
     low, high = zip(
         *((aside.flat(p).min(axis=0) - r, aside.flat(p).max(axis=0) + r) for p, r in tubes),
         *((f.min(axis=0), f.max(axis=0)) for f in (aside.flat(_corners(p)) for p in parts)),
         strict=True,
     )
-    edge = tubes[0][1]
     start, end = np.min(low, axis=0) - edge, np.max(high, axis=0) + edge
     scale = width / float(end[0] - start[0])
     return View(turn, start, scale, float(end[1] - start[1]) * scale)

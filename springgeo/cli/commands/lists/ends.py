@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
+from collections.abc import Iterable
+from dataclasses import asdict, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from springgeo.cli.reader import reader, units_option
+from springgeo.cli.target import OutFile
 from springgeo.ends import registry
+from springgeo.ends.protocol import EndStyle
 from springgeo.results.place import KINDS
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown
@@ -19,22 +23,51 @@ if TYPE_CHECKING:
 
 
 @units_option
-@click.command("ends", short_help="List every end style, or compare them on a spring.")
+@click.command("ends", short_help="List every end style, draw one, or compare them on a spring.")
+@click.argument("style", required=False)
 @click.option("--compare", metavar="SPEC", help="Compare all styles on the body of SPEC.")
+@click.option(
+    "--picture",
+    type=OutFile(".svg"),
+    metavar="FILE",
+    help="Draw STYLE as SVG, with r1, r2, LH, m, contact and the points A and B marked.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
-def command(compare: str | None, as_json: bool) -> int:
-    """List every end style, plug-ins included; with --compare, measure them on one body."""
-    if compare is not None:
+def command(style: str | None, compare: str | None, picture: str | None, as_json: bool) -> int:
+    """List every end style, plug-ins included, or STYLE alone.
+
+    With --compare, measure them on one body.
+    """
+    if picture is not None and style is None:
+        raise click.UsageError("--picture draws one style: name it, springgeo ends STYLE")
+    if style is not None:
+        found = registry.get(style)
+        if picture is not None:
+            _draw(found.name, picture)
+        elif as_json:
+            _list_json([found])
+        else:
+            _list([found])
+    elif compare is not None:
         _compare(compare, as_json)
     elif as_json:
-        _list_json()
+        _list_json(registry.styles().values())
     else:
-        _list()
+        _list(registry.styles().values())
     return 0
 
 
-def _list() -> None:
-    for style in registry.styles().values():
+def _draw(style: str, path: str) -> None:
+    from springgeo.files.publish.atomic import atomic_write
+    from springgeo.plots.end_drawing import end_drawing
+
+    shown = replace(reader(), typeset=True)
+    atomic_write(Path(path), end_drawing(style, shown=shown).encode("utf-8"))
+    click.echo(f"wrote {path}")
+
+
+def _list(styles: Iterable[EndStyle]) -> None:
+    for style in styles:
         click.echo(f"{style.name}: {style.title}\n  {style.summary}")
         names = ", ".join(style.parameters.model_fields) or "none"
         click.echo(f"  parameters: {names}")
@@ -46,7 +79,7 @@ def _list() -> None:
         click.echo(f"{finding.severity}: {finding.line()}", err=True)
 
 
-def _list_json() -> None:
+def _list_json(styles: Iterable[EndStyle]) -> None:
     ends = [
         {
             "style": s.name,
@@ -56,7 +89,7 @@ def _list_json() -> None:
             "usual_hook_length": None if s.usual is None else asdict(s.usual),
             "parameters": s.parameters.model_json_schema(),
         }
-        for s in registry.styles().values()
+        for s in styles
     ]
     findings = [f.model_dump() for f in registry.skipped()]
     click.echo(

@@ -1,0 +1,194 @@
+"""An end style with its measures marked: r1, r2, LH, m, the contact, the handbooks' points A and B.
+
+Drawn from the centreline on a short body; A and B stand where the stress along the wire is
+greatest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from springgeo.chart.element import Value, element, escaped
+from springgeo.colours import WIRE
+from springgeo.computed import ComputedSpring
+from springgeo.curve.frame import Array
+from springgeo.picture.parts import View
+from springgeo.picture.svg import spring_svg
+from springgeo.specification.load import spec_of
+from springgeo.statics.regions import Peak
+from springgeo.summary.wire import deciding
+from springgeo.text.shown import Shown
+
+# the body an end is drawn on, if none is given: mm
+_WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75
+_WIDE = 720
+_LETTER = 15.0
+_LINE = {"stroke": WIRE.edge, "stroke_width": "1.1", "fill": "none"}
+
+
+def end_drawing(
+    style: str, parameters: Mapping[str, Any] | None = None, shown: Shown | None = None
+) -> str:
+    """Return an SVG document of an end style with its measures marked.
+
+    Parameters
+    ----------
+    style : str
+    parameters : mapping, optional
+        Of the style, as in a specification.
+    shown : Shown, optional
+        The reader's units and language.
+
+    Raises
+    ------
+    SpecError
+        No such style, or parameters that it cannot be made with.
+    """
+    spring = ComputedSpring(
+        spec_of(
+            {
+                "wire": {"material": "astm-a228", "diameter": _WIRE_DIAMETER},
+                "body": {"index": _INDEX, "coils": _COILS},
+                "ends": {"a": {"style": style, **(parameters or {})}, "b": {"style": "plain"}},
+            }
+        )
+    )
+    return _Drawing(spring, shown or Shown(typeset=True)).svg()
+
+
+class _Label(NamedTuple):
+    """A point of the spring, and what is written beside it."""
+
+    at: Array
+    text: str
+    aside: tuple[float, float]
+
+
+class _Drawing:
+    def __init__(self, spring: ComputedSpring, shown: Shown) -> None:
+        self.spring, self.shown = spring, shown
+        self.g = spring.model.geometry
+        self.d = self.g.wire_diameter
+
+    def svg(self) -> str:
+        """Return the document."""
+        style = self.spring.model.a.style
+        return spring_svg(
+            self.g.path,
+            self.d,
+            parts=self.g.parts,
+            width=_WIDE,
+            turn=0.0,
+            title=style.title,
+            edge=4.0 * self.d,
+            over=self.marks,
+        )
+
+    def marks(self, view: View) -> str:
+        """Return all measures, over the picture."""
+        return element(
+            "g",
+            *self._lengths(view),
+            *(self._leader(view, label) for label in self._labels),
+            *self._contact(view),
+            font_family="Georgia, serif",
+            font_size=f"{_LETTER:g}",
+            fill=WIRE.edge,
+        )
+
+    @cached_property
+    def _labels(self) -> list[_Label]:
+        g, found = self.g.a, []
+        for role, radius, name in (
+            ("loop", g.loop_radius, "r1"),
+            ("bend", g.bend_radius, "r2"),
+        ):
+            spans = [(s, p.segment.length) for p, s in self.g.path if p.role == role]
+            if radius is not None and spans:
+                # the piece of this end that is longest
+                s, long = max((x for x in spans if x[0] < self._half), key=lambda x: x[1])
+                at = self.g.path.point(np.array([s + (0.35 if role == "loop" else 0.5) * long]))[0]
+                text = f"{name} = {self._length(radius)}"
+                # away from the axis, under the coil
+                down = 2.3 if at[0] > 0 else -2.3
+                found.append(_Label(at, text, (-0.6, 1.0) if role == "loop" else (1.2, down)))
+        for region, name in (("A", "A"), ("B", "B")):
+            peak = self._peak(region)
+            if peak is not None:
+                at = self.g.path.point(np.array([peak.s]))[0]
+                aside = (-1.0, -0.9) if name == "A" else (0.5, 1.2 if at[0] > 0 else -1.2)
+                found.append(_Label(at, name, aside))
+        return found
+
+    @property
+    def _half(self) -> float:
+        body = next(s + p.segment.length / 2 for p, s in self.g.path if p.role == "body")
+        return float(body)
+
+    def _peak(self, region: str) -> Peak | None:
+        wire = self.spring.along_the_wire.unit
+        found = deciding(wire, region)
+        return found if found is not None and found.s < self._half else None
+
+    def _leader(self, view: View, label: _Label) -> str:
+        u, v = view.paper(label.at[None])[0]
+        reach = 1.9 * self.d * view.scale
+        x, y = u + label.aside[0] * reach, v + label.aside[1] * reach
+        anchor = "start" if label.aside[0] > 0 else "end"
+        return "".join(
+            (
+                element("path", d=f"M{u:.1f} {v:.1f}L{x:.1f} {y:.1f}", **_LINE),
+                element("circle", cx=u, cy=v, r=3.2, fill=WIRE.edge),
+                self._text(x + (4 if anchor == "start" else -4), y + 5, label.text, anchor),
+            )
+        )
+
+    def _lengths(self, view: View) -> list[str]:
+        """Return LH above and m below, each between two lines."""
+        a, face = self.g.a, self.g.a.hook_length
+        high = self.g.coil_radius + 1.5 * self.d
+        rows = []
+        if a.contact_s is not None:
+            rows.append((0.0, face, high, f"LH = {self._length(a.hook_length)}"))
+        if a.opening is not None and a.contact_s is not None:
+            cut = face - a.opening
+            rows.append((cut, face, -high, f"m = {self._length(a.opening)}"))
+        return [self._between(view, *row) for row in rows]
+
+    def _between(self, view: View, start: float, end: float, x: float, text: str) -> str:
+        (u1, v), (u2, _) = view.paper(np.array([[x, 0.0, start], [x, 0.0, end]]))
+        (_, middle), _ = view.paper(np.array([[0.0, 0.0, start], [0.0, 0.0, end]]))
+        toward = 6 if v < middle else -6
+        lines = f"M{u1:.1f} {v:.1f}H{u2:.1f}"
+        for u in (u1, u2):
+            lines += f"M{u:.1f} {v - toward:.1f}V{middle:.1f}"
+        ticks = "".join(f"M{u - 4:.1f} {v + 4:.1f}l8 -8" for u in (u1, u2))
+        up = v - 8 if v < middle else v + 19
+        return element("path", d=lines + ticks, **_LINE) + self._text(
+            (u1 + u2) / 2, up, text, "middle"
+        )
+
+    def _contact(self, view: View) -> list[str]:
+        if self.g.a.contact_s is None:
+            return []
+        at = self.g.contacts[0]
+        u, v = view.paper(at[None])[0]
+        arrow = f"M{u:.1f} {v:.1f}h-34m0 0l9 -5m-9 5l9 5"
+        return [
+            element("path", d=arrow, **(_LINE | {"stroke_width": "1.8"})),
+            element("circle", cx=u, cy=v, r=4, fill="none", stroke=WIRE.edge, stroke_width=2),
+            self._text(u - 38, v - 7, "F", "middle"),
+        ]
+
+    def _length(self, x: float) -> str:
+        return self.shown.length(x, 3)
+
+    @staticmethod
+    def _text(x: float, y: float, text: str, anchor: str) -> str:
+        halo: dict[str, Value] = {"paint_order": "stroke", "stroke": "#fff", "stroke_width": 4}
+        place = {"x": f"{x:.1f}", "y": f"{y:.1f}", "text_anchor": anchor}
+        return element("text", escaped(text), **place, **halo)
