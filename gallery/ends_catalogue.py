@@ -62,10 +62,10 @@ def stress(style: EndStyle) -> WireStress:
 
 def turned(g: Geometry, triangles: Array) -> Array:
     """Return the triangles with the loop's plane turned to x, z and the body's end at z = 0."""
-    angle = -(2 * np.pi * g.turns + (g.b.azimuth or 0.0))
+    angle = -(2 * np.pi * g.turns + (g.second.azimuth or 0.0))
     c, s = np.cos(angle), np.sin(angle)
     spun = triangles @ np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]]).T
-    return spun - [0.0, 0.0, g.length - g.b.hook_length]
+    return spun - [0.0, 0.0, g.length - g.second.hook_length]
 
 
 def draw(axes: Axes, triangles: Array, paint: Array, view: Array, at: float) -> float:
@@ -97,19 +97,19 @@ def panel(axes: Axes, style: EndStyle, above: float) -> None:
     parts = [part_mesh(part, CHORD).triangles for part in g.parts]
     triangles = turned(g, np.concatenate([wire, *parts]))
     paint = np.where(np.arange(len(triangles))[:, None] < len(wire), WIRE, FITTING)
-    if g.b.contact_s is not None or parts:
+    if g.second.contact_s is not None or parts:
         # the promise of the picture: what is drawn is as long as the label says
-        measured = triangles[:, :, 2].max() - g.overhang(g.b)
-        assert abs(measured - g.b.hook_length) < 2 * CHORD, style.name
+        measured = triangles[:, :, 2].max() - g.overhang(g.second)
+        assert abs(measured - g.second.hook_length) < 2 * CHORD, style.name
     at = 0.0
     for view in VIEWS:
         at = draw(axes, triangles, paint, view, at) + 2.5
     peaks = stress(style).peaks
-    lines = [f"hook {g.b.hook_length:.2f}"]
+    lines = [f"hook {g.second.hook_length:.2f}"]
     lines += [f"with a {part.name.partition('.')[2]}" for part in g.parts]
     lines += [
         f"{name} {value:.2f}"
-        for name, value in (("r1", g.b.loop_radius), ("r2", g.b.bend_radius))
+        for name, value in (("r1", g.second.loop_radius), ("r2", g.second.bend_radius))
         if value
     ]
     lines += [
@@ -127,7 +127,9 @@ def panel(axes: Axes, style: EndStyle, above: float) -> None:
 def main() -> None:
     # short ends first, so that the ends of one row are about as tall
     made = {style.name: spring(style) for style in registry.styles().values()}
-    length = {name: g.b.hook_length + max(g.overhang(g.b), 0.0) for name, g in made.items()}
+    length = {
+        name: g.second.hook_length + max(g.overhang(g.second), 0.0) for name, g in made.items()
+    }
     styles = sorted(registry.styles().values(), key=lambda s: length[s.name])
     rows = [styles[i : i + COLUMNS] for i in range(0, len(styles), COLUMNS)]
     tops = [max(6.0, *(length[s.name] + DIAMETER for s in row)) for row in rows]

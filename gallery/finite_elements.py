@@ -35,8 +35,8 @@ DEFAULT = {
     },
     "body": {"index": 5.0, "coils": 3.0, "gap": 0.1},
     "ends": {
-        "a": {"style": "machine-half-loop", "bend_radius": 2.5},
-        "b": {"style": "machine-half-loop", "bend_radius": 2.5},
+        "first": {"style": "machine-half-loop", "bend_radius": 2.5},
+        "second": {"style": "machine-half-loop", "bend_radius": 2.5},
     },
     "service": {"loads": [10.0]},
 }
@@ -102,9 +102,9 @@ def compare(spring: Spring, n: int, solver: str, folder: File) -> list[tuple[str
     return [
         ("rate, N/mm", book.rate, wire.rate, F * F / (2 * found.work)),
         ("body, max shear, MPa", book.body_shear(F), w["body"].shear.value, fe["body"]["shear"]),
-        ("A, max axial, MPa", point.hook_bending_a, w["A"].axial.value, fe["A"]["axial"]),
-        ("hooks, max axial, MPa", point.hook_bending_a, *most),
-        ("B, max shear, MPa", point.hook_torsion_b, w["B"].shear.value, fe["B"]["shear"]),
+        ("A, max axial, MPa", point.hook_bending, w["A"].axial.value, fe["A"]["axial"]),
+        ("hooks, max axial, MPa", point.hook_bending, *most),
+        ("B, max shear, MPa", point.hook_torsion, w["B"].shear.value, fe["B"]["shear"]),
     ]
 
 

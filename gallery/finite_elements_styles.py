@@ -39,7 +39,7 @@ def spring_of(style: str, index: float) -> Spring:
                 "shear_modulus": 206000.0 / 2.6,
             },
             "body": {"index": index, "coils": 4.25, "gap": 0.1},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
             "service": {"loads": [10.0]},
         }
     )

@@ -40,7 +40,7 @@ def spring_of(style: str, mean: float, coils: float) -> sg.Spring:
             "name": style,
             "wire": {**wire, **moduli},
             "body": {"mean_diameter": mean, "coils": coils, "pitch": 1.25},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
 

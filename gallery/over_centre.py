@@ -30,8 +30,8 @@ def spring() -> Spring:
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 15, "initial_tension": 7},
             "ends": {
-                "a": {"style": "machine-half-loop"},
-                "b": {"style": "machine-half-loop"},
+                "first": {"style": "machine-half-loop"},
+                "second": {"style": "machine-half-loop"},
                 "angle": 0,
             },
             "service": {"loads": [15, 30]},

@@ -15,7 +15,7 @@ SPEC = {
     "name": "damper return spring",
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 18.5, "initial_tension": 7},
-    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [15, 25], "duty": "infinite"},
 }
 

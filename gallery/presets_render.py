@@ -122,7 +122,7 @@ def render(meshes: list[tuple[Mesh, Colour]], width: int, height: int) -> tuple[
 def caption(spring: Spring) -> str:
     """Return two lines: what it is, and its sizes in mm."""
     g, s = spring.model.geometry, spring.spec
-    ends = " / ".join(e.style.replace("-", " ") for e in (s.ends.a, s.ends.b))
+    ends = " / ".join(e.style.replace("-", " ") for e in (s.ends.first, s.ends.second))
     return (
         f"{s.name}: {ends}\n"
         f"wire {g.wire_diameter:.3g}, mean coil {2 * g.coil_radius:.3g}, "

@@ -48,8 +48,8 @@ class Spring(ComputedSpring):
         """Return the spring with some values of its specification changed.
 
         ``spring.with_(wire__diameter=1.4)``: two underscores stand for the dot of a key;
-        ``spring.with_({"ends.a.bend_radius": "2 mm"})`` says the same with the keys of a file. A
-        value is what a file may hold, None takes the key away, and another form of one thing
+        ``spring.with_({"ends.first.bend_radius": "2 mm"})`` says the same with the keys of a file.
+        A value is what a file may hold, None takes the key away, and another form of one thing
         (``body__index`` for ``mean_diameter``) takes the old one's place. Raises SpecError.
         """
         new = {key.replace("__", "."): value for key, value in changes.items()}

@@ -69,8 +69,8 @@ def by_severity(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     for f in every:
         parts = f.field.split(".")
         side = parts[1] if len(parts) > 1 else ""
-        if side in ("a", "b"):
-            twin = ".".join([parts[0], "b" if side == "a" else "a", *parts[2:]])
+        if side in ("first", "second"):
+            twin = ".".join([parts[0], "second" if side == "first" else "first", *parts[2:]])
             if f.model_copy(update={"field": twin}) in every:
                 shared = ".".join([parts[0], "*", *parts[2:]])
                 f = f.model_copy(update={"field": shared})

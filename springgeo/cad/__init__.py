@@ -5,7 +5,7 @@
 >>> spring = sg.Spring.from_preset("gate-latch")
 >>> whole = cad.assembly(spring)
 >>> sorted(cad.frames(spring))
-['axis', 'end_a', 'end_b']
+['axis', 'first_end', 'second_end']
 
 The same lines show something in CQ-editor and in a notebook, and do nothing elsewhere:
 

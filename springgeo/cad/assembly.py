@@ -14,13 +14,13 @@ from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array, unit
 from springgeo.equilibrium.hung import to_z
 from springgeo.fit.mechanism import Motion
-from springgeo.fit.seat import Part, Side, end_frame, pin_middle, seated
+from springgeo.fit.seat import Part, end_frame, pin_middle, seated
+from springgeo.specification.end_names import SIDES, Side
 from springgeo.specification.mating import Mating
 from springgeo.state import State
 
 # what surrounds the spring must not hide it
 _OPACITY = {"bore": 0.3}
-SIDES: tuple[Side, Side] = ("a", "b")
 # how near pins come to where they are, mm, and in how many rounds
 _MET, _ROUNDS = 1e-9, 8
 
@@ -30,10 +30,10 @@ def assembly(
 ) -> Assembly:
     """Return the spring and what it is hooked to, as named, coloured parts.
 
-    Parts: ``spring``; ``a_swivel`` and the like of fitted ends; ``pin_a``, ``plate_b`` and the
-    like; ``rod``, ``bore``. The spring carries the tags ``end_a``, ``end_b``, ``axis``
-    (``"spring?end_a"`` in ``constrain``), each mating part the tag ``seat``, which lies on its
-    end's frame.
+    Parts: ``spring``; ``first_swivel`` and the like of fitted ends; ``pin_first``, ``plate_second``
+    and the like; ``rod``, ``bore``. The spring carries the tags ``first_end``, ``second_end``,
+    ``axis`` (``"spring?first_end"`` in ``constrain``), each mating part the tag ``seat``, which
+    lies on its end's frame.
 
     Parameters
     ----------

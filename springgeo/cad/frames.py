@@ -13,9 +13,9 @@ from springgeo.state import State
 def frames(spring: ComputedSpring | State) -> dict[str, Location]:
     """Return the mate frames of a spring.
 
-    ``end_a``, ``end_b``: origin at the contact (inside of the loop at its apex), z from there
-    into the spring, x in the loop's plane, y along a pin; at an end without a hook, on the axis
-    with x as in the spring. ``axis``: half way, z from A to B.
+    ``first_end``, ``second_end``: origin at the contact (inside of the loop at its apex), z from
+    there into the spring, x in the loop's plane, y along a pin; at an end without a hook, on the
+    axis with x as in the spring. ``axis``: half way, z from A to B.
     """
     return {
         name: Location(Plane(vector_of(origin), xDir=vector_of(x), normal=vector_of(z)))

@@ -32,7 +32,7 @@ class Placed:
     Attributes
     ----------
     name, kind : str
-        ``pin_a`` is a ``pin``; the kind gives the colour, ``SOLIDS``.
+        ``pin_first`` is a ``pin``; the kind gives the colour, ``SOLIDS``.
     shape : Shape
         One solid in axes of its own.
     place : Location
@@ -62,18 +62,18 @@ class Placed:
 
 
 def placed_parts(state: State, mating: Mating) -> Iterator[Placed]:
-    """Yield the parts in their order: spring, fittings, ``pin_a`` and the like, rod, bore."""
+    """Yield the parts in their order: spring, fittings, ``pin_first`` and the like, rod, bore."""
     geometry, places = state.geometry, frames(state)
     known = tube_properties(geometry.path, geometry.wire_diameter / 2)
     yield Placed("spring", "spring", state.solid(), tags=places, properties=known)
     for fitting in geometry.parts:
         shape = Shape.cast(fitting_solid(fitting))
         yield Placed(fitting.name.replace(".", "_"), "fitting", shape)
-    for side, mate in (("a", mating.a), ("b", mating.b)):
-        frame = end_frame(geometry, "a" if side == "a" else "b")
+    for side, mate in (("first", mating.first), ("second", mating.second)):
+        frame = end_frame(geometry, "first" if side == "first" else "second")
         part = None if mate is None else mate.part
         if part is not None and frame is not None:
-            kind, place = kind_of(part), places[f"end_{side}"]
+            kind, place = kind_of(part), places[f"{side}_end"]
             shape = mate_solid(frame, part)
             yield Placed(f"{kind}_{side}", kind, shape, place, {"seat": Location()})
     rod, bore = mating.around.rod, mating.around.bore

@@ -41,8 +41,8 @@ def write_assembly(
     """Write a spring on its mating parts as one STEP file; equal input gives equal bytes.
 
     The file is read back before it appears: as many valid solids as parts, each with its volume.
-    The mate frames ``end_a``, ``end_b`` and ``axis`` of ``frames`` are named placements beside
-    the geometry, and stand with the parts' volumes in the attribute ``springgeo-assembly``.
+    The mate frames ``first_end``, ``second_end`` and ``axis`` of ``frames`` are named placements
+    beside the geometry, and stand with the parts' volumes in the attribute ``springgeo-assembly``.
 
     Parameters
     ----------

@@ -31,7 +31,7 @@ def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
         *_length(g),
         *_distance(model),
     ]
-    for side, shape in (("a", g.a), ("b", g.b)):
+    for side, shape in (("first", g.first), ("second", g.second)):
         checks += _radii(side, shape)
     return tuple(checks)
 

@@ -44,7 +44,7 @@ service:
   # spectrum: [{loads: [18 N, 30 N], count: 1e4}, {lengths: [62 mm, 70 mm], count: 2e6}]
   # forcing_frequency: 12 Hz
 
-least: {body: 1.2, a: 1.2, b: 1.2, fatigue: 1.2}     # margins: body, hook bending, hook torsion
+least: {body: 1.2, hook_bending: 1.2, hook_torsion: 1.2, fatigue: 1.2}  # least margins
 objectives: [mass, margin, envelope]   # also cost, free_length, natural_frequency
 # weights: {mass: 2}             # of the ranking; 1 where left out
 # initial_tension: any           # preferred: within the range that makers wind easily
@@ -80,7 +80,7 @@ base:                                  # a specification
   name: my family
   wire: {material: astm-a228, diameter: 1.2 mm}
   body: {index: 8, coils: 18.5}
-  ends: {a: {style: full-twisted-loop}, b: {style: machine-half-loop}}
+  ends: {first: {style: full-twisted-loop}, second: {style: machine-half-loop}}
 vary:                                  # lists of values by dotted key
   wire.diameter: [1 mm, 0.047 in, 1.4 mm]
   body.coils: [12, 18.5]

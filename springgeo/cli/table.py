@@ -26,7 +26,10 @@ def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
     """Yield the lines of the short report: what it is, what it does, checks, findings."""
     g, t = s.geometry, s.initial_tension
     yield f"{s.name}: {s.material.title}"
-    lengths = shown.value(q.length(g.hook_length_a)), shown.value(q.length(g.hook_length_b))
+    lengths = (
+        shown.value(q.length(g.hook_length_first)),
+        shown.value(q.length(g.hook_length_second)),
+    )
     yield from rows(
         [
             _fact(shown, "wire diameter d", q.length(g.wire_diameter, 4)),
@@ -131,8 +134,8 @@ def _point(way: str, p: WorkingPoint | WirePoint, shown: Shown) -> list[str]:
         shown.value(q.force(p.load)),
         shown.value(q.length(p.length)),
         *pair("body_shear"),
-        *pair("hook_bending_a"),
-        *pair("hook_torsion_b"),
+        *pair("hook_bending"),
+        *pair("hook_torsion"),
         "-" if p.place is None else p.place.words,
     ]
 

@@ -157,7 +157,7 @@ class Desk:
 
     async def _style(self, question: dict[str, Any]) -> Answer:
         side, name = question.get("side"), question.get("style")
-        if side not in ("a", "b") or name not in offered():
+        if side not in ("first", "second") or name not in offered():
             raise BadQuestionError("no such style")
         question = question | {"page": f"{_page(question)} {side}{name}"}
         return await self._asked("whole", question, work.style_of, side, name, _load(question))

@@ -28,7 +28,7 @@ def edited(text: str, key: str, value: str | None) -> str:
     text : str
         YAML, as `springgeo.text.yaml_text.read_yaml` takes it.
     key : str
-        With dots, such as ``ends.a.bend_radius``.
+        With dots, such as ``ends.first.bend_radius``.
     value : str or None
         As a person types it, its unit included; a list with or without brackets. None takes the
         key away. Another form of one thing (``body.index`` for ``body.mean_diameter``) takes the
@@ -40,7 +40,7 @@ def edited(text: str, key: str, value: str | None) -> str:
         The text is no YAML, the value cannot stand in it, or the key lies below a plain value.
     """
     read_yaml(text, "specification")
-    if key in ("ends.a.style", "ends.b.style") and value is not None:
+    if key in ("ends.first.style", "ends.second.style") and value is not None:
         return _put(text, key.removesuffix(".style"), {"style": value})
     node = _node(text, key)
     if value is not None and _in_place(node):

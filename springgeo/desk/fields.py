@@ -71,7 +71,7 @@ def end_fields(shown: Shown) -> dict[str, list[Field]]:
 def _walk(schema: dict[str, Any], node: dict[str, Any], above: str) -> Iterator[Field]:
     for name, inner in node.get("properties", {}).items():
         key = f"{above}{name}"
-        if key in ("ends.a", "ends.b"):
+        if key in ("ends.first", "ends.second"):
             choices = sorted(s.name for s in registry.styles().values() if s.offered)
             yield {"key": f"{key}.style", "kind": "choice", "choices": choices}
             continue

@@ -21,8 +21,8 @@ Row = dict[str, Any]
 # the margins by the keys of a working point
 _MARGINS = {
     "body_shear": word("margin, body"),
-    "hook_bending_a": word("margin, hook bending"),
-    "hook_torsion_b": word("margin, hook torsion"),
+    "hook_bending": word("margin, hook bending"),
+    "hook_torsion": word("margin, hook torsion"),
 }
 _GEOMETRY: tuple[tuple[str, Message, str], ...] = (
     ("free_length", word("free length inside hooks"), "length"),
@@ -31,8 +31,8 @@ _GEOMETRY: tuple[tuple[str, Message, str], ...] = (
     ("index", word("index D/d"), "number"),
     ("body_coils", word("body coils"), "number"),
     ("body_length", word("body length"), "length"),
-    ("hook_length_a", word("hook length, first end"), "length"),
-    ("hook_length_b", word("hook length, second end"), "length"),
+    ("hook_length_first", word("hook length, first end"), "length"),
+    ("hook_length_second", word("hook length, second end"), "length"),
     ("wire_length", word("wire length"), "length"),
     ("mass", word("mass"), "mass"),
 )
@@ -191,7 +191,7 @@ def _limits(spring: ComputedSpring) -> dict[str, tuple[float, float]]:
     }
     body = spring.model.body
     end = BodyEnd(d, body.coil_radius, body.pitch)
-    for bent in (spring.model.a, spring.model.b):
+    for bent in (spring.model.first, spring.model.second):
         for name, (a, b) in bent.style.ranges(end).items():
             found[f"ends.{bent.side}.{name}"] = (float(a), float(b))
     return found

@@ -47,7 +47,7 @@ def style_card(
 
 def _measured(spring: ComputedSpring, side: str, load: float) -> dict[str, Any]:
     end = getattr(spring.model.geometry, side)
-    bent = spring.model.a if side == "a" else spring.model.b
+    bent = spring.model.first if side == "first" else spring.model.second
     return {
         "hook_length": float(end.hook_length),
         "free_length": spring.free_length,
@@ -59,7 +59,7 @@ def _per_newton(spring: ComputedSpring, side: str) -> float:
     """Return the greatest share of the allowable in one end's hook, 1/N."""
     unit, allowable = spring.along_the_wire.unit, spring.along_the_wire.book.allowable
     middle = (unit.s[0] + unit.s[-1]) / 2
-    half = unit.s < middle if side == "a" else unit.s >= middle
+    half = unit.s < middle if side == "first" else unit.s >= middle
     shares = [0.0]
     for region, (name, kind) in PLACES.items():
         ours = half & np.isin(unit.region, [REGIONS.index(r) for r in SEARCHED[region]])
@@ -82,7 +82,7 @@ def _picture(spring: ComputedSpring, side: str, title: str) -> str:
     first = getattr(g, side).hook_length
 
     def paint(s: Array) -> list[str]:
-        near = s if side == "a" else length - s
+        near = s if side == "first" else length - s
         inside = near < 2.6 * first + 3 * g.wire_diameter
         return [colours.SERIES[0] if x else "#aeb6c0" for x in inside]
 

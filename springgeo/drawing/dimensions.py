@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from springgeo.drawing.rows.row import Sheet, plus_minus
 from springgeo.drawing.rows.table import Box
 from springgeo.drawing.settle import settle
 from springgeo.making.ruling import ruling
+from springgeo.specification.end_names import Side
 from springgeo.summary import Summary
 from springgeo.text.quantity import degrees as in_degrees
 from springgeo.text.quantity import length
@@ -24,7 +25,6 @@ from springgeo.trade.dimension_tolerance import diameter_allowance, length_allow
 TEXT = 2.5
 _ROW = 8.0
 _LABEL = 3.5
-Side = Literal["a", "b"]
 
 
 def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> None:
@@ -34,10 +34,12 @@ def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Bo
     _wire(page, views.front, of.summary, shown)
     other = views.second
     g = of.summary.geometry
-    near = views.scale * (g.hook_length_a - (g.opening_a or 0.0)) < 5 * TEXT  # to the arrows of d
+    near = (
+        views.scale * (g.hook_length_first - (g.opening_first or 0.0)) < 5 * TEXT
+    )  # to the arrows of d
     row = 2 if near else 1
-    _opening(page, views.front, of.summary, shown, "a", row)
-    _opening(page, other or views.front, of.summary, shown, "b", 1 if other else row + 1)
+    _opening(page, views.front, of.summary, shown, "first", row)
+    _opening(page, other or views.front, of.summary, shown, "second", 1 if other else row + 1)
     _diameters(page, views.end, of, shown)
     _angle(page, views.end, of, shown, field)
     settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
@@ -127,20 +129,20 @@ def _dimension(
 
 def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     g, top = of.summary.geometry, view.box.top
-    faces = (g.hook_length_a, g.free_length - g.hook_length_b)
+    faces = (g.hook_length_first, g.free_length - g.hook_length_second)
     row = top + _ROW
     at = (top + 1, row)
-    if g.hook_length_a > 0:
-        label = _label("LH <>", g.hook_length_a, shown)
-        _along(page, view, label, (0.0, faces[0]), at, "geometry.hook_length_a")
+    if g.hook_length_first > 0:
+        label = _label("LH <>", g.hook_length_first, shown)
+        _along(page, view, label, (0.0, faces[0]), at, "geometry.hook_length_first")
     body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
     label, step = _label("(LK <>)", g.body_length, shown), _rows(shown)
     tight = body < label.width + 5
     middle, upper = (row + step, row + 2 * step) if tight else (row, row + 2.0 + step)
     _along(page, view, label, faces, (top + 1, middle), "geometry.body_length")
-    if g.hook_length_b > 0:
-        label = _label("LH <>", g.hook_length_b, shown)
-        _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_b")
+    if g.hook_length_second > 0:
+        label = _label("LH <>", g.hook_length_second, shown)
+        _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_second")
     off = plus_minus(length_allowance(g.free_length, g.index, of.trade))
     # where loads at lengths rule, the free length follows
     label = _label("(L0 <>)", g.free_length, shown)
@@ -153,12 +155,12 @@ def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
     g, bottom = s.geometry, view.box.bottom
     left, _, right, _ = view.bounds
     # where the outermost thing is the wire of a hook
-    if g.hook_length_a > 0 and g.loop_radius_a is not None:
+    if g.hook_length_first > 0 and g.loop_radius_first is not None:
         ends = (left, left + g.wire_diameter)
-    elif g.hook_length_b > 0 and g.loop_radius_b is not None:
+    elif g.hook_length_second > 0 and g.loop_radius_second is not None:
         ends = (right - g.wire_diameter, right)
     else:  # the first active coil, where it passes below the axis
-        first = g.hook_length_a + g.pitch / 2
+        first = g.hook_length_first + g.pitch / 2
         ends = (first, first + g.wire_diameter)
     label = _label("d <>", g.wire_diameter, shown)
     _along(page, view, label, ends, (bottom - 1, bottom - _ROW), "geometry.wire_diameter")
@@ -166,17 +168,17 @@ def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
 
 def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: int) -> None:
     g = s.geometry
-    m = g.opening_a if side == "a" else g.opening_b
+    m = g.opening_first if side == "first" else g.opening_second
     if m is None or m <= 0.0:
         return
-    face = g.hook_length_a if side == "a" else g.free_length - g.hook_length_b
-    ends = (face - m, face) if side == "a" else (face, face + m)
+    face = g.hook_length_first if side == "first" else g.free_length - g.hook_length_second
+    ends = (face - m, face) if side == "first" else (face, face + m)
     bottom = view.box.bottom
     (x0, _), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)
     label = _label("e <>", m, shown)
     fits = x1 - x0 >= label.width + 5
     base, key = bottom - _ROW - (row - 1) * _rows(shown), f"geometry.opening_{side}"
-    out = 0 if fits else (1 if side == "a" else -1)
+    out = 0 if fits else (1 if side == "first" else -1)
     foot = bottom - 1
     page.linear.append(
         _dimension((x0, foot), (x1, foot), (x0, base), label, m, key, out, upright=False)

@@ -85,7 +85,7 @@ def _tolerances(of: Sheet) -> Iterator[str]:
 
 
 def _ends(of: Sheet) -> Iterator[str]:
-    if any(end.style.holds_load for end in (of.model.a, of.model.b)):
+    if any(end.style.holds_load for end in (of.model.first, of.model.second)):
         yield said(
             "LH: from the body's end face to the inside of the hook. m: the narrowest passage "
             "past the wire's cut end; ± m: {source}. b: in the plane of the loop. No tool marks "

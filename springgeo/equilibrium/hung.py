@@ -59,7 +59,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
     points = pull_points(g)
     a, b = (
         Support(how, grip(shape, at, wire.R[i], wire.p[i]))
-        for how, shape, at, i in zip(turning, (g.a, g.b), points, (0, -1), strict=True)
+        for how, shape, at, i in zip(turning, (g.first, g.second), points, (0, -1), strict=True)
     )
     # what keeps an end upright keeps the other over it; free ends pull along the way between them
     upright = 0 in a.held or 0 in b.held

@@ -106,7 +106,7 @@ class SpringState:
         axes, origin = drawn.b
         missed = whole - float((axes @ end + origin - start)[2])
         drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord)
-        side = {"a": drawn.a, "b": drawn.b}
+        side = {"first": drawn.a, "second": drawn.b}
         parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
         place = np.eye(3), start
         return cls._made(balance, shape, geometry.length + at.extension, drawn, place, parts)

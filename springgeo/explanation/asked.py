@@ -14,7 +14,7 @@ _SHOWN = 6
 def named(name: str, paths: Iterable[str]) -> str:
     """Return the path that a name means.
 
-    ``hook_bending_a`` means the shortest path that ends so; of those that differ in the places of
+    ``hook_bending`` means the shortest path that ends so; of those that differ in the places of
     lists alone, the last, which is that of the highest load.
 
     Raises

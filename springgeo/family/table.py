@@ -15,6 +15,7 @@ from springgeo.family.member import Member
 from springgeo.files.publish.bundle import file_stem
 from springgeo.findings import error
 from springgeo.optional import need
+from springgeo.specification.end_names import spelled, spelled_key
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_text
 from springgeo.text.quantity import Units
@@ -38,9 +39,9 @@ def read_family(
 ) -> tuple[Member, ...]:
     """Return the members of a family file.
 
-    CSV and Parquet: the columns are keys such as ``wire.diameter`` or ``ends.a.style``; an empty
-    cell leaves the key out; several loads stand in one cell with semicolons, in Parquet also as a
-    list. A CSV may part its cells with commas, semicolons or tabs. YAML: ``base``, a
+    CSV and Parquet: the columns are keys such as ``wire.diameter`` or ``ends.first.style``; an
+    empty cell leaves the key out; several loads stand in one cell with semicolons, in Parquet
+    also as a list. A CSV may part its cells with commas, semicolons or tabs. YAML: ``base``, a
     specification, and ``vary``, lists of values by dotted key, of which every combination is made.
     A user's own material file, beside the table, comes into each member by its content. What is
     said of a member is in ``units``, or in those of its specification.
@@ -103,7 +104,7 @@ class _OwnMaterials:
 
 def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
     reader = text_rows(text, separator(text.partition("\n")[0]), source)
-    head = next(reader, Row(0, [])).cells
+    head = [spelled_key(h) for h in next(reader, Row(0, [])).cells]
     _require_keys(head, source)
     for line, cells in reader:
         if not any(cells) or cells[0].startswith("#"):
@@ -158,7 +159,7 @@ def _parquet(place: Path) -> Iterator[dict[str, Any]]:
             file = parquet.ParquetFile(stream)
             if file.metadata.num_rows > LARGEST:
                 raise _bad(place.name, f"holds more than {LARGEST} members; split it")
-            _require_keys(file.schema_arrow.names, place.name)
+            _require_keys([spelled_key(n) for n in file.schema_arrow.names], place.name)
             rows = [row for batch in file.iter_batches() for row in batch.to_pylist()]
     except SpringgeoError:
         raise
@@ -171,7 +172,7 @@ def _parquet(place: Path) -> Iterator[dict[str, Any]]:
         for key, value in row.items():
             cell = _cell(key, value) if isinstance(value, str) else value
             if cell is not None and cell not in ("", []) and not _nan(cell):
-                _put(data, key, cell, place.name)
+                _put(data, spelled_key(key), cell, place.name)
         if data:
             yield data
 
@@ -193,7 +194,8 @@ def _grid(data: Mapping[str, Any], source: str) -> Iterator[dict[str, Any]]:
             raise _bad(source, f"vary.{key} needs a list of values")
     if math.prod(map(len, vary.values())) > LARGEST:
         raise _bad(source, f"holds more than {LARGEST} members; split it")
-    keys = [str(k) for k in vary]
+    keys = [spelled_key(str(k)) for k in vary]
+    base = spelled(base)
     _require_order(keys, source)
     for places in itertools.product(*(enumerate(values, 1) for values in vary.values())):
         member = _copy(base)

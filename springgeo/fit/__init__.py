@@ -3,7 +3,7 @@
 >>> import springgeo as sg
 >>> from springgeo.fit import Pin, EndMate, Mating, fit
 >>> spring = sg.Spring.from_preset("gate-latch")
->>> fit(spring, Mating(a=EndMate(pin=Pin(diameter=7, length=20))), states=2).verdict
+>>> fit(spring, Mating(first=EndMate(pin=Pin(diameter=7, length=20))), states=2).verdict
 'fits'
 """
 

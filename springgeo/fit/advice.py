@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping
 from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
 from springgeo.fit.model import EndFit, Gap
-from springgeo.fit.seat import EndFrame, Part, Side, seat_radius
+from springgeo.fit.seat import EndFrame, Part, seat_radius
 from springgeo.message import Message
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import Bore, Plate, Rod, Stud
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word

@@ -16,7 +16,6 @@ from springgeo.fit.mouth import Mouth, mouth
 from springgeo.fit.seat import (
     EndFrame,
     Part,
-    Side,
     edge_lift,
     pin_direction,
     seat_centre,
@@ -25,6 +24,7 @@ from springgeo.fit.seat import (
 )
 from springgeo.fit.swing import swing
 from springgeo.fit.wire import Wire
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import Pin, Plate
 from springgeo.spring.geometry import Geometry
 

@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 import numpy as np
 
 from springgeo.curve import Line, Path, Piece
 from springgeo.curve.frame import vector
 from springgeo.curve.root import bisect
 from springgeo.ends.protocol import EndShape
+from springgeo.specification.end_names import Side
 from springgeo.spring.geometry import Geometry
 
-Side = Literal["a", "b"]
 _PLAIN = EndShape(pieces=(), hook_length=0.0)
 
 
 def hook_of(geometry: Geometry, side: Side) -> Geometry:
     """Return what forms the hook of an end: the spring, or the rod of a swivel it holds."""
-    if geometry.contact_s[0 if side == "a" else 1] is not None:
+    if geometry.contact_s[0 if side == "first" else 1] is not None:
         return geometry
     return held_hook(geometry, side) or geometry
 
@@ -34,7 +32,7 @@ def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
     if rod is None:
         return None
     path, radius = rod
-    out = 1.0 if side == "b" else -1.0
+    out = 1.0 if side == "second" else -1.0
     foot = path.point(np.zeros(1))[0]
     stub = Line.between(foot - vector(0.0, 0.0, out * 2 * radius), foot)
     hook = tuple(Piece(p.segment, f"{side}.{p.label}", p.role) for p in path.pieces)
@@ -47,9 +45,9 @@ def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
         hook_length=geometry.length - 2 * radius,
         contact_s=apex,
     )
-    if side == "a":
+    if side == "first":
         whole = whole.reversed()
-    a, b = (shape, _PLAIN) if side == "a" else (_PLAIN, shape)
+    a, b = (shape, _PLAIN) if side == "first" else (_PLAIN, shape)
     return Geometry(
         path=whole,
         wire_diameter=2 * radius,
@@ -57,6 +55,6 @@ def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
         pitch=0.0,
         turns=0.0,
         hand=geometry.hand,
-        a=a,
-        b=b,
+        first=a,
+        second=b,
     )

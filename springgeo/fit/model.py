@@ -101,8 +101,8 @@ class PinLoad(FitPart):
 class PinLoads(FitPart):
     """The pins, or whatever holds them, of the first and the second end."""
 
-    a: PinLoad
-    b: PinLoad
+    first: PinLoad
+    second: PinLoad
 
 
 class StateFit(FitPart):
@@ -114,8 +114,8 @@ class StateFit(FitPart):
     stop: str | None
     length: float
     load: float
-    a: EndFit | None
-    b: EndFit | None
+    first: EndFit | None
+    second: EndFit | None
     bore: Gap | None
     rod: Gap | None
     solids: dict[str, Gap] = {}
@@ -129,7 +129,7 @@ class StateFit(FitPart):
 
     def beside(self) -> Iterator[tuple[str, Gap]]:
         """Yield what must be kept clear, by name; the seat only where it does more than touch."""
-        for side, end in ((ENDS["a"], self.a), (ENDS["b"], self.b)):
+        for side, end in ((ENDS["first"], self.first), (ENDS["second"], self.second)):
             if end is not None:
                 yield f"{end.part}, {side}, to the body", end.neighbour
                 if end.hook.distance < -1e-3:
@@ -192,7 +192,7 @@ class FitReport(FitPart):
 
 
 def _row(s: StateFit, shown: Shown) -> list[str]:
-    ends = [g for e in (s.a, s.b) for g in ((e.hook, e.neighbour) if e else (None, None))]
+    ends = [g for e in (s.first, s.second) for g in ((e.hook, e.neighbour) if e else (None, None))]
     gaps = [*ends, s.bore, s.rod, *s.solids.values()]
     codes = [f.code for f in s.findings if f.severity == "error"]
     return [

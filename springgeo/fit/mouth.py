@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.fit.seat import EndFrame, Side, end_frame
+from springgeo.fit.seat import EndFrame, end_frame
+from springgeo.specification.end_names import Side
 from springgeo.spring.geometry import Geometry
 
 
@@ -36,7 +37,7 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     d, path = geometry.wire_diameter, geometry.path
     s = _near(geometry, side)
     point = frame.local(path.point(s))
-    after = (frame.s - s) * (1.0 if side == "a" else -1.0)  # from the apex toward the cut end
+    after = (frame.s - s) * (1.0 if side == "first" else -1.0)  # from the apex toward the cut end
     out, far = np.flatnonzero(after > 0)[::-1], np.flatnonzero(after < -d)
     p, q = point[out], point[far][:, ::2]
     flank, lift = _flanks(path.tangent(s[out]) @ frame.axes, p, d)
@@ -92,7 +93,7 @@ def _nearest(p: Array, flank: Array, q: Array) -> Array:
 def _near(geometry: Geometry, side: Side) -> Array:
     """Return arc lengths on the end's own wire and its first one and a quarter coils."""
     d = geometry.wire_diameter
-    shape = geometry.a if side == "a" else geometry.b
+    shape = geometry.first if side == "first" else geometry.second
     length = min(geometry.path.length, 2.5 * np.pi * geometry.coil_radius + shape.length)
     s: Array = np.linspace(0.0, length, int(4 * length / d) + 2)
-    return s if side == "a" else geometry.path.length - s
+    return s if side == "first" else geometry.path.length - s

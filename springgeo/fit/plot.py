@@ -149,7 +149,7 @@ def _pair(part: str, side: str, other: Message) -> Message:
 
 def _series(report: FitReport) -> Iterator[tuple[str, list[float]]]:
     """Yield a name and the clearance in every state; a seat that merely touches says nothing."""
-    for side in ("a", "b"):
+    for side in ("first", "second"):
         ends = [getattr(s, side) for s in report.states]
         if any(e is None for e in ends):
             continue

@@ -15,9 +15,9 @@ import numpy as np
 from springgeo.curve.frame import Array, unit, vector
 from springgeo.errors import SpecError
 from springgeo.findings import error
-from springgeo.fit.held_hook import Side as Side
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
@@ -63,11 +63,11 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
 
     At a swivel with an eye or a hook it is the frame of that loop.
     """
-    index, geometry = 0 if side == "a" else 1, hook_of(geometry, side)
+    index, geometry = 0 if side == "first" else 1, hook_of(geometry, side)
     s = geometry.contact_s[index]
     if s is None:
         return None
-    path, sense = geometry.path, 1.0 if side == "a" else -1.0
+    path, sense = geometry.path, 1.0 if side == "first" else -1.0
     i = int(path.find(np.array([s]))[0])
     segment, at = path.pieces[i].segment, np.array([s - path.starts[i]])
     inward = vector(0.0, 0.0, sense)
@@ -191,7 +191,7 @@ def pin_middle(geometry: Geometry, side: Side, diameter: float) -> Array:
     """
     frame = end_frame(geometry, side)
     if frame is None:
-        return geometry.contacts[0 if side == "a" else 1]
+        return geometry.contacts[0 if side == "first" else 1]
     across = vector(0.0, 1.0, 0.0)
     middle: Array = frame.origin + frame.world(seat_centre(frame.wire, diameter / 2, across))
     return middle

@@ -14,8 +14,9 @@ from springgeo.fit.end import EndCase, end_fit, gap, is_body, xyz
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.model import EndFit, PinLoad, PinLoads, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
-from springgeo.fit.seat import Attached, Side, end_frame, laid
+from springgeo.fit.seat import Attached, end_frame, laid
 from springgeo.fit.wire import Wire
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
 from springgeo.text.shown import said, word
@@ -78,7 +79,7 @@ def state_fit(
     measured: dict[str, list[Clearance]] = {}
     for (name, _), clear in zip(pairs, clearances(wire, [p for _, p in pairs]), strict=True):
         measured.setdefault(name, []).append(clear)
-    ends: dict[Side, EndFit | None] = {"a": None, "b": None}
+    ends: dict[Side, EndFit | None] = {"first": None, "second": None}
     for side, case in cases.items():
         if case is not None:
             beside = measured[side] if not case.held else [case.own(), *measured[side]]
@@ -95,8 +96,8 @@ def state_fit(
         stop=stop,
         length=state.length,
         load=state.load,
-        a=ends["a"],
-        b=ends["b"],
+        first=ends["first"],
+        second=ends["second"],
         bore=bore_gap,
         rod=rod_gap,
         solids=others,
@@ -109,7 +110,7 @@ def _pins(borne: Borne | None) -> PinLoads | None:
     if borne is None:
         return None
     a, b = (PinLoad(force=xyz(p.force), moment=xyz(p.moment)) for p in borne.pins)
-    return PinLoads(a=a, b=b)
+    return PinLoads(first=a, second=b)
 
 
 def rod_shape(geometry: Geometry, rod: Rod) -> Cylinder:
@@ -136,8 +137,8 @@ def _pairs(
 
 
 def _mates(mating: Mating) -> Iterator[tuple[Side, EndMate | None]]:
-    yield "a", mating.a
-    yield "b", mating.b
+    yield "first", mating.first
+    yield "second", mating.second
 
 
 def _case(

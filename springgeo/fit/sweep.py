@@ -66,7 +66,7 @@ def mating_or_refused(mating: Mating | None, spec: Spec) -> Mating:
                 "no-mating",
                 "mating",
                 "nothing to fit: add mating parts, for "
-                "example 'mating: {a: {pin: {diameter: 5 mm, length: 20 mm}}}'",
+                "example 'mating: {first: {pin: {diameter: 5 mm, length: 20 mm}}}'",
             )
         )
     return found

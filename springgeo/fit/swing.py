@@ -15,7 +15,8 @@ import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
-from springgeo.fit.seat import EndFrame, Part, Side, pin_direction, seat_centre, seat_radius
+from springgeo.fit.seat import EndFrame, Part, pin_direction, seat_centre, seat_radius
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import Plate, Stud
 from springgeo.spring.geometry import Geometry
 
@@ -54,11 +55,13 @@ def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
     """Return points of the end and its first coil and a half in the end's frame, ``(n, 3)``."""
     path = geometry.path
     low, high = (
-        (0.0, geometry.a.length) if side == "a" else (path.length - geometry.b.length, path.length)
+        (0.0, geometry.first.length)
+        if side == "first"
+        else (path.length - geometry.second.length, path.length)
     )
     fine = np.linspace(low, high, 100)
     coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.coil_radius, 60)
-    body = high + coil if side == "a" else low - coil
+    body = high + coil if side == "first" else low - coil
     return frame.local(path.point(np.concatenate([fine, body])))
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 from springgeo.ends.protocol import EndShape
 from springgeo.making.ruling import ruling
+from springgeo.specification.end_names import Side
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.text.quantity import length
@@ -22,8 +22,6 @@ from springgeo.trade.dimension_tolerance import (
     mouth_allowance,
 )
 from springgeo.trade.held import held
-
-Side = Literal["a", "b"]
 
 
 @dataclass(frozen=True)
@@ -57,7 +55,7 @@ def _checks(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Chec
         how = word("pull once, before anything else is measured")
         yield Check("", word("test length"), "length", test.test_length, None, None, how)
     yield from _body(model, summary, trade)
-    for side in ("a", "b"):
+    for side in ("first", "second"):
         yield from _end(model, summary, side)
     yield from _angle(model, summary)
     yield from _loads(summary)
@@ -87,7 +85,7 @@ def _body(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Check]
 
 def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
     shape: EndShape = getattr(model.geometry, side)
-    words = word("first end") if side == "a" else word("second end")
+    words = word("first end") if side == "first" else word("second end")
     if shape.parts:
         how = word("pull to the load agreed on; not computed")
         yield Check("", said("{end}: pull-out", end=words), "", None, None, None, how)
@@ -102,7 +100,7 @@ def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
     name = said("{end}: hook length", end=words)
     limit = None if off is None else off.value
     yield _within("LH", name, "length", shape.hook_length, limit, how)
-    width = summary.geometry.mouth_a if side == "a" else summary.geometry.mouth_b
+    width = summary.geometry.mouth_first if side == "first" else summary.geometry.mouth_second
     if width is None:
         return
     how = word("pin gauge past the cut end")

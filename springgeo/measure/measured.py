@@ -145,7 +145,7 @@ def _specification(
             "coils": r.coils,
             "initial_tension": round(max(line.tension.value, 0.0), 5),
         },
-        "ends": {"a": ends[0], "b": ends[1]},
+        "ends": {"first": ends[0], "second": ends[1]},
         "service": {"loads": [highest]},
     }
 

@@ -19,9 +19,9 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
 from springgeo.text.words import end_words, piece_words, subject
 
-_PLACES = ("body_shear", "hook_bending_a", "hook_torsion_b")
-_BAND = {"body_shear": ("body", "shear"), "hook_bending_a": ("A", "axial")}
-_BAND |= {"hook_torsion_b": ("B", "shear")}
+_PLACES = ("body_shear", "hook_bending", "hook_torsion")
+_BAND = {"body_shear": ("body", "shear"), "hook_bending": ("A", "axial")}
+_BAND |= {"hook_torsion": ("B", "shear")}
 
 
 @dataclass
@@ -178,7 +178,7 @@ def geometry(w: Written) -> Iterator[Block]:
         (shown.say("wire length"), shown.length(g.wire_length)),
         (shown.say("mass"), shown.mass(g.mass)),
     ]
-    for side, end in (("a", w.spring.model.a), ("b", w.spring.model.b)):
+    for side, end in (("first", w.spring.model.first), ("second", w.spring.model.second)):
         what = [shown.text(end.style.title)]
         for name, words in (
             ("hook_length", shown.say("hook length")),

@@ -53,7 +53,10 @@ def end_drawing(
             {
                 "wire": {"material": "astm-a228", "diameter": _WIRE_DIAMETER},
                 "body": {"index": _INDEX, "coils": _COILS},
-                "ends": {"a": {"style": style, **(parameters or {})}, "b": {"style": "plain"}},
+                "ends": {
+                    "first": {"style": style, **(parameters or {})},
+                    "second": {"style": "plain"},
+                },
             }
         )
     )
@@ -76,7 +79,7 @@ class _Drawing:
 
     def svg(self) -> str:
         """Return the document."""
-        style = self.spring.model.a.style
+        style = self.spring.model.first.style
         return spring_svg(
             self.g.path,
             self.d,
@@ -102,7 +105,7 @@ class _Drawing:
 
     @cached_property
     def _labels(self) -> list[_Label]:
-        g, found = self.g.a, []
+        g, found = self.g.first, []
         for role, radius, name in (
             ("loop", g.loop_radius, "r1"),
             ("bend", g.bend_radius, "r2"),
@@ -149,7 +152,7 @@ class _Drawing:
 
     def _lengths(self, view: View) -> list[str]:
         """Return LH above and m below, each between two lines."""
-        a, face = self.g.a, self.g.a.hook_length
+        a, face = self.g.first, self.g.first.hook_length
         high = self.g.coil_radius + 1.5 * self.d
         rows = []
         if a.contact_s is not None:
@@ -173,7 +176,7 @@ class _Drawing:
         )
 
     def _contact(self, view: View) -> list[str]:
-        if self.g.a.contact_s is None:
+        if self.g.first.contact_s is None:
             return []
         at = self.g.contacts[0]
         u, v = view.paper(at[None])[0]

@@ -26,10 +26,10 @@ if TYPE_CHECKING:
 # words, mark, and how the limit is drawn
 PLACES: dict[str, tuple[Message, Shape, str]] = {
     "body_shear": (word("body"), "circle", "limit-body"),
-    "hook_torsion_b": (word("hook torsion"), "diamond", "limit-hook"),
-    "hook_bending_a": (word("hook bending"), "square", "limit-body"),
+    "hook_torsion": (word("hook torsion"), "diamond", "limit-hook"),
+    "hook_bending": (word("hook bending"), "square", "limit-body"),
 }
-_SHOWN = {False: ("body_shear", "hook_torsion_b"), True: ("hook_bending_a",)}
+_SHOWN = {False: ("body_shear", "hook_torsion"), True: ("hook_bending",)}
 _Places = dict[str, FatiguePlace]
 
 

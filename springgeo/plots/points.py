@@ -37,7 +37,7 @@ def marks(w: WireStress) -> tuple[Mark, ...]:
     """
     middle = (w.s[0] + w.s[-1]) / 2
     found = []
-    for side, half in (("a", w.s <= middle), ("b", w.s > middle)):
+    for side, half in (("first", w.s <= middle), ("second", w.s > middle)):
         for point in ("A", "B"):
             kind = PLACES[point][1]
             regions = [REGIONS.index(r) for r in SEARCHED[point]]

@@ -102,7 +102,7 @@ class Stresses:
         p = here[-1]
         if side == "body":
             return [p.body_shear]
-        return [v for v in (p.hook_bending_a, p.hook_torsion_b) if v is not None]
+        return [v for v in (p.hook_bending, p.hook_torsion) if v is not None]
 
     def whole(self) -> Chart:
         """Return one diagram from contact to contact, of the wire alone."""
@@ -117,10 +117,10 @@ class Stresses:
         low, high, d = float(body[0]), float(body[-1]), self.summary.geometry.wire_diameter
         first, last = float(self.wire.s[0]), float(self.wire.s[-1])
         found = [("body", word("Body"), (low, high))]
-        if any(m.side == "a" for m in self.marks):
-            found.insert(0, ("a", word("Hook at the first end"), (first, low + 2 * d)))
-        if any(m.side == "b" for m in self.marks):
-            found.append(("b", word("Hook at the second end"), (high - 2 * d, last)))
+        if any(m.side == "first" for m in self.marks):
+            found.insert(0, ("first", word("Hook at the first end"), (first, low + 2 * d)))
+        if any(m.side == "second" for m in self.marks):
+            found.append(("second", word("Hook at the second end"), (high - 2 * d, last)))
         return [
             (
                 heading,

@@ -42,7 +42,7 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
         )
     if not o.dummy:
         yield from _gaps(free, printed, o)
-    for side, shape in (("a", printed.a), ("b", printed.b)):
+    for side, shape in (("first", printed.first), ("second", printed.second)):
         if shape.loop_radius is not None:
             inside = o.scale * (2 * shape.loop_radius - printed.wire_diameter)
             yield note(

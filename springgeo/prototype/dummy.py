@@ -20,7 +20,9 @@ COVER = 0.05
 def dummy_parts(geometry: Geometry, chord: float) -> list[tuple[str, Mesh]]:
     """Return named closed meshes in the spring's frame: body, and a hook per end that has one."""
     names = [
-        f"{side} hook" for side, s in (("first", geometry.a), ("second", geometry.b)) if s.pieces
+        f"{side} hook"
+        for side, s in (("first", geometry.first), ("second", geometry.second))
+        if s.pieces
     ]
     radius = geometry.wire_diameter / 2
     hooks = [tube_mesh(path, radius, chord) for path in hook_paths(geometry)]

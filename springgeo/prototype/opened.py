@@ -31,7 +31,7 @@ def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:
     end = BodyEnd(state.wire_diameter, state.coil_radius, pitch)
     a, b = (
         _kept(e, s).shape(end)
-        for e, s in ((model.a, model.geometry.a), (model.b, model.geometry.b))
+        for e, s in ((model.first, model.geometry.first), (model.second, model.geometry.second))
     )
     turns = state.turns
     if state.angle is not None:

@@ -72,7 +72,7 @@ def _known(found: Recovered) -> dict[str, Any]:
         "free_length": v["free_length"].value,
         "calliper": max(v["wire_diameter"].uncertainty / Z95, _LEAST),
         "coils_uncertainty": max(v["coils"].uncertainty / Z95, _LEAST_COILS),
-        "hooks": [ends["a"], ends["b"]],
+        "hooks": [ends["first"], ends["second"]],
     }
 
 

@@ -11,6 +11,7 @@ from springgeo.findings import Finding
 from springgeo.recovery.picture import residual_svg
 from springgeo.recovery.residual import Residual
 from springgeo.recovery.units import Unit
+from springgeo.specification.end_names import SIDES
 
 if TYPE_CHECKING:
     from springgeo.api import Spring
@@ -128,7 +129,7 @@ class Recovered:
             "hand": self.hand,
             "state": self.state,
             "values": {k: _value(v) for k, v in self.values.items()},
-            "ends": dict(zip("ab", map(_end, self.ends), strict=True)),
+            "ends": dict(zip(SIDES, map(_end, self.ends), strict=True)),
             "axis": self.axis.tolist(),
             "origin": self.origin.tolist(),
             "residual": {"rms": self.residual.rms, "explained": self.residual.explained},
@@ -139,7 +140,7 @@ class Recovered:
     def rows(self) -> Iterator[tuple[str, Value]]:
         """Yield every value with its name, those of the ends with ``a.`` or ``b.`` before it."""
         yield from self.values.items()
-        for side, end in zip("ab", self.ends, strict=True):
+        for side, end in zip(SIDES, self.ends, strict=True):
             for name, value in end.values.items():
                 yield f"{side}.{name}", value
 

@@ -9,6 +9,7 @@ from springgeo.findings import Finding, note, warning
 from springgeo.recovery.residual import Residual
 from springgeo.recovery.result import RecoveredEnd, Value
 from springgeo.recovery.shape import Shape
+from springgeo.specification.end_names import SIDES
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -16,7 +17,6 @@ from springgeo.text.shown import said
 _CLUTTER = 0.9
 # of a value: an uncertainty above it is worth saying
 _VAGUE = 0.05
-_SIDES = {"a": "first", "b": "second"}
 
 
 def findings(
@@ -50,7 +50,7 @@ def findings(
                 share=q.percent(100 * (1 - residual.explained), 2),
             ),
         )
-    for side, end in zip("ab", ends, strict=True):
+    for side, end in zip(SIDES, ends, strict=True):
         yield from _of_end(f"ends.{side}", end, shape.body.tube.wire_radius)
         if side in changed:
             text = "its values as found cannot be built; they were moved to the nearest that can"

@@ -22,6 +22,7 @@ from springgeo.recovery.result import Z95, Recovered, Value
 from springgeo.recovery.said import findings
 from springgeo.recovery.shape import Shape
 from springgeo.specification.body import COIL_CLEARANCE
+from springgeo.specification.end_names import SIDES
 from springgeo.trade.limits import limits
 
 _SHOWN = 4000
@@ -39,9 +40,9 @@ def recovered(shape: Shape, surface: Surface, name: str) -> Recovered:
     residual = _residual(spring, x, body.noise)
     axis = tube.axes[:, 2]
     origin = tube.origin + axis * (tube.pitch * body.low / (2 * math.pi))
-    origin = origin - axis * (g.a.hook_length + g.wire_diameter / 2)
+    origin = origin - axis * (g.first.hook_length + g.wire_diameter / 2)
     state: Literal["wound solid", "open"] = "open" if spring.spec.body.is_open else "wound solid"
-    told = tuple(end.told(shape_) for end, shape_ in zip(ends, (g.a, g.b), strict=True))
+    told = tuple(end.told(shape_) for end, shape_ in zip(ends, (g.first, g.second), strict=True))
     known: Iterator[Finding] = findings(shape, surface, told, values, residual, changed, state)
     return Recovered(
         name=name,
@@ -80,7 +81,7 @@ def _specification(name: str, body: Body, ends: list[EndWritten]) -> dict[str, A
         "name": _name(name),
         "wire": {"diameter": d},
         "body": coils,
-        "ends": {"a": ends[0].choice, "b": ends[1].choice},
+        "ends": {"first": ends[0].choice, "second": ends[1].choice},
     }
 
 
@@ -104,10 +105,10 @@ def _that_builds(spec: dict[str, Any], ends: list[EndWritten]) -> tuple[Spring, 
             refusal, fields = exc, [f.field for f in exc.findings]
             if any(f.startswith(("wire", "body")) for f in fields):
                 raise
-            for side in "ab":
+            for side in SIDES:
                 if side not in changed and any(f.startswith(f"ends.{side}") for f in fields):
                     changed.append(side)
-    for styles in (changed, ["a", "b"]):
+    for styles in (changed, ["first", "second"]):
         try:
             plain = {s: {"style": "plain"} for s in styles}
             return Spring.from_dict(spec | {"ends": spec["ends"] | plain}), tuple(styles)
@@ -122,7 +123,7 @@ def _eased(
     if not share:
         return spec
     new = dict(spec["ends"])
-    for side, end in zip("ab", ends, strict=True):
+    for side, end in zip(SIDES, ends, strict=True):
         c, data = end.found.candidate, end.found.data
         if side not in changed or end.trace is not None:
             continue
@@ -172,8 +173,8 @@ def _in_spring(shape: Shape, spring: Spring, points: Array) -> Array:
     x = tube.local(points)
     x = x @ rotation_z(body.low)
     x[:, 2] -= tube.pitch * body.low / (2 * math.pi)
-    x = x @ rotation_z(g.a.azimuth or 0.0).T
-    x[:, 2] += g.a.hook_length + g.wire_diameter / 2
+    x = x @ rotation_z(g.first.azimuth or 0.0).T
+    x[:, 2] += g.first.hook_length + g.wire_diameter / 2
     return x if g.hand == "right" else x @ MIRROR
 
 

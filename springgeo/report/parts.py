@@ -16,10 +16,11 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array, unit, vector
 from springgeo.fit.obstacles import Cylinder, HolePlate, Obstacle, Union
 from springgeo.fit.seat import Part as Mate
-from springgeo.fit.seat import Side, end_frame, seated
+from springgeo.fit.seat import end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.fittings import Part
 from springgeo.mesh.fitting import part_mesh
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Mating, Pin, Plate
 from springgeo.state import State
 from springgeo.text.words import ENDS
@@ -41,7 +42,10 @@ def parts(states: Sequence[State], mating: Mating | None) -> list[Record]:
     if mating is None:
         return []
     found: list[Record] = []
-    ends: tuple[tuple[Side, EndMate | None], ...] = (("a", mating.a), ("b", mating.b))
+    ends: tuple[tuple[Side, EndMate | None], ...] = (
+        ("first", mating.first),
+        ("second", mating.second),
+    )
     for side, mate in ends:
         part = None if mate is None else mate.part
         if part is not None and end_frame(states[0].geometry, side) is not None:

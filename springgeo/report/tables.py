@@ -45,9 +45,9 @@ def key_facts(s: Summary, v: Values) -> Markup:
         (v.say("body length"), v("geometry.body_length", "length")),
         (
             v.say("hook lengths, first / second end"),
-            v("geometry.hook_length_a", "length", bare=True)
+            v("geometry.hook_length_first", "length", bare=True)
             + " / "
-            + v("geometry.hook_length_b", "length"),
+            + v("geometry.hook_length_second", "length"),
         ),
         (v.say("free length inside hooks"), v("geometry.free_length", "length")),
         (v.say("overall length"), v("geometry.overall_length", "length")),

@@ -36,8 +36,8 @@ class WireStresses(Part):
 
     load: float
     body_shear: float
-    hook_bending_a: float | None
-    hook_torsion_b: float | None
+    hook_bending: float | None
+    hook_torsion: float | None
     von_mises: float
     margin: Stresses
     governing: str

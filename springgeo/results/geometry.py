@@ -21,22 +21,22 @@ class GeometryFacts(Part):
     pitch: float
     coil_gap: float
     body_length: float
-    hook_length_a: float
-    hook_length_b: float
+    hook_length_first: float
+    hook_length_second: float
     loop_angle: float | None
     free_length: float
     overall_length: float
     wire_length: float
     mass: float
-    loop_radius_a: float | None
-    loop_radius_b: float | None
-    bend_radius_a: float | None
-    bend_radius_b: float | None
-    opening_a: float | None
-    opening_b: float | None
+    loop_radius_first: float | None
+    loop_radius_second: float | None
+    bend_radius_first: float | None
+    bend_radius_second: float | None
+    opening_first: float | None
+    opening_second: float | None
     # the narrowest way past the cut end of a hook, true to 0.01 d
-    mouth_a: float | None = None
-    mouth_b: float | None = None
+    mouth_first: float | None = None
+    mouth_second: float | None = None
 
 
 class FittedPart(Part):

@@ -48,8 +48,8 @@ class Stresses(Part):
     """
 
     body_shear: float | None
-    hook_bending_a: float | None
-    hook_torsion_b: float | None
+    hook_bending: float | None
+    hook_torsion: float | None
 
 
 class WorkingPoint(Part):
@@ -65,8 +65,8 @@ class WorkingPoint(Part):
     length: float
     deflection: float
     body_shear: float
-    hook_bending_a: float | None
-    hook_torsion_b: float | None
+    hook_bending: float | None
+    hook_torsion: float | None
     allowable: Stresses
     margin: Stresses
     governing: str

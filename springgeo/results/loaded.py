@@ -56,8 +56,8 @@ class PinForces(Part):
 class Pins(Part):
     """The pins of the first and the second end."""
 
-    a: PinForces
-    b: PinForces
+    first: PinForces
+    second: PinForces
 
 
 class Lean(Part):

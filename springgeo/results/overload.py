@@ -13,8 +13,8 @@ class Set(Part):
 
     ``load``, ``length``: of the overload. ``yields``: whether anything is left. ``lengthened``: by
     how much the length inside hooks stays greater, ``share_percent`` of the free length.
-    ``opened_a``, ``opened_b``: by how much the cut end of a hook stays further from the body, None
-    for other ends. ``initial_tension``: what is left of it.
+    ``opened_first``, ``opened_second``: by how much the cut end of a hook stays further from the
+    body, None for other ends. ``initial_tension``: what is left of it.
     """
 
     load: float
@@ -23,8 +23,8 @@ class Set(Part):
     lengthened: float
     share_percent: float
     free_length: float
-    opened_a: float | None
-    opened_b: float | None
+    opened_first: float | None
+    opened_second: float | None
     initial_tension: float
     initial_tension_lost: float
 

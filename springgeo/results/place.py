@@ -21,10 +21,10 @@ Way = Literal["handbook", "along the wire"]
 # keys of stresses and margins in the summary, and the kind of place each is
 KINDS: dict[str, Kind] = {
     "body_shear": "body",
-    "hook_bending_a": "hook bending",
-    "hook_torsion_b": "hook torsion",
+    "hook_bending": "hook bending",
+    "hook_torsion": "hook torsion",
 }
-ENDS: dict[str, EndName] = {"a": "first", "b": "second", "*": "both"}
+ENDS: dict[str, EndName] = {"first": "first", "second": "second", "*": "both"}
 # the same in words
 KIND_WORDS: dict[Kind, Message] = {
     "body": word("body"),

@@ -7,6 +7,7 @@ from typing import Any
 
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.specification.end_names import spelled_key
 from springgeo.specification.load import spec_of
 from springgeo.specification.specification import Spec
 
@@ -17,8 +18,8 @@ FORMS = (
     {"body.pitch", "body.gap", "body.coil_clearance"},
     {"ends.angle", "ends.facing"},
     {"making.test_load", "making.test_length"},
-    {"mating.a.pin", "mating.a.plate", "mating.a.stud"},
-    {"mating.b.pin", "mating.b.plate", "mating.b.stud"},
+    {"mating.first.pin", "mating.first.plate", "mating.first.stud"},
+    {"mating.second.pin", "mating.second.plate", "mating.second.stud"},
 )
 
 
@@ -29,10 +30,10 @@ def changed(spec: Spec, values: Mapping[str, Any]) -> Spec:
     ----------
     spec : Spec
     values : mapping of str to value
-        Keys such as ``wire.diameter`` or ``ends.a``; a value is what a file may hold there, a
+        Keys such as ``wire.diameter`` or ``ends.first``; a value is what a file may hold there, a
         text with its unit included. None takes the key away. Another form of one thing, such as
         ``body.index`` for ``body.mean_diameter``, takes the old one's place; another
-        ``ends.a.style`` leaves the parameters of the old style behind.
+        ``ends.first.style`` leaves the parameters of the old style behind.
 
     Raises
     ------
@@ -41,12 +42,12 @@ def changed(spec: Spec, values: Mapping[str, Any]) -> Spec:
     """
     data = spec.model_dump(mode="json", exclude_none=True)
     data |= {"units": spec.units, "language": spec.language}
-    for key, value in values.items():
+    for key, value in ((spelled_key(k), v) for k, v in values.items()):
         for forms in FORMS:
             if key in forms and value is not None:
-                for other in forms - {key, *values}:
+                for other in forms - {key, *map(spelled_key, values)}:
                     _put(data, other, None)
-        if key in ("ends.a.style", "ends.b.style"):
+        if key in ("ends.first.style", "ends.second.style"):
             _put(data, key.removesuffix(".style"), {"style": value})
         else:
             _put(data, key, value)

@@ -15,6 +15,7 @@ from springgeo.errors import SpecError
 from springgeo.findings import error, nearest
 from springgeo.specification import Spec
 from springgeo.specification.bare import bare_fields, bare_finding
+from springgeo.specification.end_names import spelled
 from springgeo.specification.problems import findings_of
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_kind, require_text
@@ -26,8 +27,9 @@ DEFAULT_PRESET = "gate-latch"
 
 def spec_of(data: Mapping[str, Any]) -> Spec:
     """Return the validated specification of a mapping; raises SpecError."""
+    data = spelled(data)
     try:
-        spec = Spec.model_validate(dict(data))
+        spec = Spec.model_validate(data)
     except ValidationError as exc:
         found = findings_of(exc, Spec)
         if data.get("units") == "inch" and (bare := bare_fields(Spec, data)):

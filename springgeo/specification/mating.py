@@ -200,8 +200,8 @@ class Mating(SpecModel):
     plane of the first end) or a direction in the spring's frame; left out, weight does not count.
     """
 
-    a: EndMate | None = None
-    b: EndMate | None = None
+    first: EndMate | None = None
+    second: EndMate | None = None
     around: Around = Around()
     play: Length = Field(default=0.0, ge=0.0)
     over_travel: Length = Field(default=0.0, ge=0.0)

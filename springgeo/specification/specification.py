@@ -52,8 +52,8 @@ class Ends(SpecModel):
     at most half a turn.
     """
 
-    a: EndChoice
-    b: EndChoice
+    first: EndChoice
+    second: EndChoice
     angle: Angle | None = None
     facing: Angle | None = None
 

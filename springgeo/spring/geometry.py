@@ -45,8 +45,8 @@ class Geometry:
     pitch: float
     turns: float
     hand: Hand
-    a: EndShape
-    b: EndShape
+    first: EndShape
+    second: EndShape
     parts: tuple[Part, ...] = ()
 
     @property
@@ -57,19 +57,19 @@ class Geometry:
     @property
     def body_faces(self) -> tuple[float, float]:
         """Heights of the body's end faces, mm."""
-        return self.a.hook_length, self.a.hook_length + self.body_length
+        return self.first.hook_length, self.first.hook_length + self.body_length
 
     @property
     def length(self) -> float:
         """Length inside hooks, mm."""
-        return self.a.hook_length + self.body_length + self.b.hook_length
+        return self.first.hook_length + self.body_length + self.second.hook_length
 
     @property
     def angle(self) -> float | None:
         """Angle between the loop planes, rad, 0 ≤ angle < π."""
-        if self.a.azimuth is None or self.b.azimuth is None:
+        if self.first.azimuth is None or self.second.azimuth is None:
             return None
-        turned = 2 * math.pi * self.turns + self.a.azimuth + self.b.azimuth
+        turned = 2 * math.pi * self.turns + self.first.azimuth + self.second.azimuth
         angle = (turned if self.hand == "right" else -turned) % math.pi
         return 0.0 if math.pi - angle < 1e-9 else angle
 
@@ -79,7 +79,7 @@ class Geometry:
 
         None if an end has no loop.
         """
-        to_a, to_b = self.a.opens_to, self.b.opens_to
+        to_a, to_b = self.first.opens_to, self.second.opens_to
         if to_a is None or to_b is None:
             return None
         turned = 2 * math.pi * self.turns + to_a + to_b
@@ -89,7 +89,7 @@ class Geometry:
     @property
     def contact_s(self) -> tuple[float | None, float | None]:
         """Arc lengths of the two contact points on the path, mm."""
-        return self._on_path(self.a.contact_s, self.b.contact_s)
+        return self._on_path(self.first.contact_s, self.second.contact_s)
 
     @property
     def load_s(self) -> tuple[float, float]:
@@ -98,14 +98,14 @@ class Geometry:
         From hook to hook; a fitting takes the load where it grips the wire, and a plain end is
         held at its cut.
         """
-        at = (s.grip_s if s.contact_s is None else s.contact_s for s in (self.a, self.b))
+        at = (s.grip_s if s.contact_s is None else s.contact_s for s in (self.first, self.second))
         s_a, s_b = self._on_path(*at)
         return 0.0 if s_a is None else s_a, self.path.length if s_b is None else s_b
 
     def _on_path(self, a: float | None, b: float | None) -> tuple[float | None, float | None]:
         return (
-            None if a is None else self.a.length - a,
-            None if b is None else self.path.length - self.b.length + b,
+            None if a is None else self.first.length - a,
+            None if b is None else self.path.length - self.second.length + b,
         )
 
     @property
@@ -115,7 +115,7 @@ class Geometry:
         On the axis, except for a loop at the side of the body.
         """
         (s_a, s_b), axis = self.contact_s, (np.zeros(3), vector(0.0, 0.0, self.length))
-        return self._beside(self.a, s_a, axis[0]), self._beside(self.b, s_b, axis[1])
+        return self._beside(self.first, s_a, axis[0]), self._beside(self.second, s_b, axis[1])
 
     def _beside(self, shape: EndShape, s: float | None, axis: Array) -> Array:
         if s is None or shape.offset == 0.0:
@@ -140,7 +140,7 @@ class Geometry:
     @property
     def total_coils(self) -> float:
         """All coils: the body's, those that ends wind beside them, those that fittings hold."""
-        ends = (self.a, self.b)
+        ends = (self.first, self.second)
         return self.turns + sum(e.working_coils + e.gripped_coils for e in ends)
 
     @property
@@ -159,7 +159,7 @@ class Geometry:
     @property
     def overall_length(self) -> float:
         """Length over everything, mm: inside hooks plus the wire at each end."""
-        return self.length + self.overhang(self.a) + self.overhang(self.b)
+        return self.length + self.overhang(self.first) + self.overhang(self.second)
 
 
 def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -> Geometry:
@@ -169,12 +169,12 @@ def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -
     spin, lift = rotation_z(2 * math.pi * turns), vector(0.0, 0.0, turns * end.pitch)
     pieces = [body]
     if b.pieces:
-        pieces += Path(_named(b, "b")).moved(spin, lift).pieces
+        pieces += Path(_named(b, "second")).moved(spin, lift).pieces
     if a.pieces:
-        pieces = [*Path(_named(a, "a")).moved(FLIP, zero).reversed().pieces, *pieces]
+        pieces = [*Path(_named(a, "first")).moved(FLIP, zero).reversed().pieces, *pieces]
     parts = [
-        *(replace(p, name=f"a.{p.name}").moved(FLIP, zero) for p in a.parts),
-        *(replace(p, name=f"b.{p.name}").moved(spin, lift) for p in b.parts),
+        *(replace(p, name=f"first.{p.name}").moved(FLIP, zero) for p in a.parts),
+        *(replace(p, name=f"second.{p.name}").moved(spin, lift) for p in b.parts),
     ]
     place = rotation_z(a.azimuth or 0.0), vector(0.0, 0.0, a.hook_length + end.wire_diameter / 2)
     path, parts = Path(pieces).moved(*place), [p.moved(*place) for p in parts]

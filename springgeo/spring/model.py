@@ -18,11 +18,13 @@ from springgeo.materials import Material
 from springgeo.message import Message
 from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
+from springgeo.specification.end_names import SIDES
 from springgeo.specification.problems import findings_of
 from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
+from springgeo.text.words import piece_words
 
 __all__ = ["End", "SpringModel"]
 
@@ -34,8 +36,8 @@ class SpringModel:
     spec: Spec
     material: Material
     body: ResolvedBody
-    a: End
-    b: End
+    first: End
+    second: End
     geometry: Geometry
     # the file as its author wrote it, where there was one
     text: str | None = None
@@ -55,7 +57,7 @@ class SpringModel:
         material = materials.get(spec.wire.material)
         spec = _self_contained(spec, material)
         body = spec.body.resolve(spec.wire.diameter)
-        a, b = _end("a", spec.ends.a), _end("b", spec.ends.b)
+        a, b = _end("first", spec.ends.first), _end("second", spec.ends.second)
         body_end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)
         shapes = a.shape(body_end), b.shape(body_end)
         turns = body.coils
@@ -74,10 +76,10 @@ class SpringModel:
     def turning(self) -> tuple[Turning, Turning]:
         """What turning either end is left: as it is mounted, else as its style says."""
         mating = self.spec.mating
-        mates = (None, None) if mating is None else (mating.a, mating.b)
+        mates = (None, None) if mating is None else (mating.first, mating.second)
         a, b = (
             end.style.turning if mate is None or mate.holding is None else mate.holding
-            for end, mate in zip((self.a, self.b), mates, strict=True)
+            for end, mate in zip((self.first, self.second), mates, strict=True)
         )
         return a, b
 
@@ -101,8 +103,8 @@ class SpringModel:
         near, d = self.hook_approach, self.body.wire_diameter
         if near is None or near.distance >= d * (1 - 1e-9):
             return
-        here, there = near.labels
-        side = here[0] if here[1:2] == "." else there[0]
+        here, there = (piece_words(label) for label in near.labels)
+        side = next(s for label in near.labels for s in SIDES if label.startswith(f"{s}."))
         raise SpecError(
             error(
                 "wire-meets-itself",

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 
 from springgeo.findings import Finding, by_severity
 from springgeo.fit.mouth import hook_mouth
-from springgeo.fit.seat import Side
 from springgeo.mechanics import dynamics, length
 from springgeo.results.along_wire import WirePoint
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
@@ -15,6 +14,7 @@ from springgeo.results.handbook import Dynamics
 from springgeo.results.load_line import LoadLine
 from springgeo.results.summary import Summary
 from springgeo.results.verdict import Check
+from springgeo.specification.end_names import Side
 from springgeo.spring.model import SpringModel
 from springgeo.summary import origin
 from springgeo.summary.advice.build import advice
@@ -120,26 +120,26 @@ def geometry_facts(book: Handbook) -> GeometryFacts:
         pitch=g.pitch,
         coil_gap=near.distance - g.wire_diameter if near else g.pitch - g.wire_diameter,
         body_length=g.body_length,
-        hook_length_a=g.a.hook_length,
-        hook_length_b=g.b.hook_length,
+        hook_length_first=g.first.hook_length,
+        hook_length_second=g.second.hook_length,
         loop_angle=None if g.angle is None else math.degrees(g.angle),
         free_length=book.L_0,
         overall_length=g.overall_length,
         wire_length=wire,
         mass=area * wire * origin.density(model),
-        loop_radius_a=g.a.loop_radius,
-        loop_radius_b=g.b.loop_radius,
-        bend_radius_a=g.a.bend_radius,
-        bend_radius_b=g.b.bend_radius,
-        opening_a=g.a.opening,
-        opening_b=g.b.opening,
-        mouth_a=_mouth(model, "a"),
-        mouth_b=_mouth(model, "b"),
+        loop_radius_first=g.first.loop_radius,
+        loop_radius_second=g.second.loop_radius,
+        bend_radius_first=g.first.bend_radius,
+        bend_radius_second=g.second.bend_radius,
+        opening_first=g.first.opening,
+        opening_second=g.second.opening,
+        mouth_first=_mouth(model, "first"),
+        mouth_second=_mouth(model, "second"),
     )
 
 
 def _mouth(model: SpringModel, side: Side) -> float | None:
-    holds = model.a.style.holds_load if side == "a" else model.b.style.holds_load
+    holds = model.first.style.holds_load if side == "first" else model.second.style.holds_load
     found = hook_mouth(model.geometry, side, holds_load=holds)
     return None if found is None else found.width
 
@@ -155,11 +155,11 @@ def free_length(book: Handbook, solid_length: float | None) -> FreeLength:
         body = number(length.body_length(turns, d))
     hooks = (
         origin.read_off(end.hook_length, f"L_h_{side}", f"hook length, end {side}", "mm")
-        for side, end in (("a", g.a), ("b", g.b))
+        for side, end in (("first", g.first), ("second", g.second))
     )
     handbook = number(length.free_length(body, *hooks))
     inside = model.body.mean_diameter - d
-    loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.a, g.b))
+    loops = all(math.isclose(h.hook_length, inside, rel_tol=1e-9) for h in (g.first, g.second))
     full = number(length.free_length_full_loops(book.C, turns, d)) if loops else None
     return FreeLength(
         model=book.L_0,

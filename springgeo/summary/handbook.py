@@ -15,6 +15,7 @@ from springgeo.mechanics import body, dynamics, hook, initial_tension, rate, sta
 from springgeo.results.handbook import InitialTension, Stresses, WorkingPoint
 from springgeo.results.material import MaterialFacts
 from springgeo.results.place import Place
+from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import SpringModel
 from springgeo.summary import origin, solved
 from springgeo.text import quantity as q
@@ -94,7 +95,7 @@ class Handbook:
     @cached_property
     def hooks(self) -> int:
         """How many ends carry the load by a hook of the wire itself."""
-        return sum(end.style.holds_load for end in (self.model.a, self.model.b))
+        return sum(end.style.holds_load for end in (self.model.first, self.model.second))
 
     @cached_property
     def hooks_worth(self) -> float:
@@ -102,7 +103,7 @@ class Handbook:
         g = self.model.geometry
         worth = sum(
             (float(self.hook_diameter(end.side)) / (2 * g.coil_radius)) ** 3
-            for end in (self.model.a, self.model.b)
+            for end in (self.model.first, self.model.second)
             if end.style.holds_load
         )
         return origin.read_off(
@@ -125,7 +126,7 @@ class Handbook:
         g, title = self.model.geometry, "coils wound by end {}, in body coils"
         a, b = (
             origin.read_off(end.active_coils, f"N_{side}", title.format(side), "")
-            for side, end in (("a", g.a), ("b", g.b))
+            for side, end in (("first", g.first), ("second", g.second))
         )
         return a, b
 
@@ -195,13 +196,13 @@ class Handbook:
             number(static_limits.allowable(share, tensile))
             for share in origin.static_shares(self.model)
         )
-        return Stresses(body_shear=body_, hook_bending_a=bending, hook_torsion_b=torsion)
+        return Stresses(body_shear=body_, hook_bending=bending, hook_torsion=torsion)
 
     @cached_property
     def mass_active(self) -> float:
         """Mass of the active wire, kg; coils wound by the ends with the wire they truly have."""
         g, density = self.model.geometry, origin.density(self.model)
-        ends, turns = g.a.active_wire + g.b.active_wire, self.active_coils
+        ends, turns = g.first.active_wire + g.second.active_wire, self.active_coils
         if not ends:
             return number(dynamics.active_wire_mass(self.D, self.d, turns, density))
         wire = origin.read_off(ends, "l_e", "wire in the coils wound by the ends", "mm")
@@ -272,8 +273,8 @@ class Handbook:
     def sides(self, load: float) -> dict[str, str | None]:
         """Return the keys of the end bent and of the end twisted harder, ``*`` for both alike."""
         return {
-            "hook_bending_a": worse({s: self.hook_bending(load, s) for s in "ab"})[1],
-            "hook_torsion_b": worse({s: self.hook_torsion(load, s) for s in "ab"})[1],
+            "hook_bending": worse({s: self.hook_bending(load, s) for s in SIDES})[1],
+            "hook_torsion": worse({s: self.hook_torsion(load, s) for s in SIDES})[1],
         }
 
     def point(self, load: float, length: float | None = None) -> WorkingPoint:
@@ -284,12 +285,12 @@ class Handbook:
         if length is None:
             length = self.length_at(load)
         sides: dict[str, str | None] = {}
-        at_a, sides["hook_bending_a"] = worse({s: self.hook_bending(load, s) for s in "ab"})
-        at_b, sides["hook_torsion_b"] = worse({s: self.hook_torsion(load, s) for s in "ab"})
+        at_a, sides["hook_bending"] = worse({s: self.hook_bending(load, s) for s in SIDES})
+        at_b, sides["hook_torsion"] = worse({s: self.hook_torsion(load, s) for s in SIDES})
         stress = {
             "body_shear": self.body_shear(load),
-            "hook_bending_a": at_a,
-            "hook_torsion_b": at_b,
+            "hook_bending": at_a,
+            "hook_torsion": at_b,
         }
         allow = self.allowable
         margins = {
@@ -307,8 +308,8 @@ class Handbook:
             margin=Stresses(**margins),
             governing=governing,
             place=Place.of(governing, sides.get(governing)) if present else None,
-            hook_at_a=sides["hook_bending_a"],
-            hook_at_b=sides["hook_torsion_b"],
+            hook_at_a=sides["hook_bending"],
+            hook_at_b=sides["hook_torsion"],
         )
 
     @cached_property

@@ -157,7 +157,7 @@ def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
         )
         for end in (zip(*found, strict=True) if found else ((), ()))
     ]
-    return Pins(a=ends[0], b=ends[1])
+    return Pins(first=ends[0], second=ends[1])
 
 
 def lean_facts(book: Handbook) -> tuple[Lean, ...]:

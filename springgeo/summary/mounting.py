@@ -14,8 +14,9 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting, wire_weight
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
-from springgeo.fit.seat import Side, end_frame, pin_direction
+from springgeo.fit.seat import end_frame, pin_direction
 from springgeo.results.along_wire import WirePoint, WireStresses
+from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Mating
 from springgeo.spring.geometry import Geometry
 from springgeo.statics import WireStress
@@ -58,8 +59,8 @@ def mounting_of(book: Handbook, mating: Mating | None) -> Mounting:
         weight = wire_weight(g.wire_diameter, book.model.material.density, down)
     return Mounting(
         np.array([*(mating.offset or (0.0, 0.0)), 0.0]),
-        _turned(g, "a", mating.a),
-        _turned(g, "b", mating.b),
+        _turned(g, "first", mating.first),
+        _turned(g, "second", mating.second),
         weight,
     )
 
@@ -67,7 +68,7 @@ def mounting_of(book: Handbook, mating: Mating | None) -> Mounting:
 def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
     """Return the spring as mounted; None where its pull is straight and is that of the curve."""
     mounting, turning = mounting_of(book, mating), book.model.turning
-    mates = (None, None) if mating is None else (mating.a, mating.b)
+    mates = (None, None) if mating is None else (mating.first, mating.second)
     how = tuple(
         own if mate is None or mate.holding is None else mate.holding
         for own, mate in zip(turning, mates, strict=True)

@@ -104,8 +104,8 @@ def _yields(book: Handbook, tension: float, torsion: float) -> Stresses:
 
     return Stresses(
         body_shear=at(torsion, "torsion"),
-        hook_bending_a=at(tension, "tension"),
-        hook_torsion_b=at(torsion, "torsion"),
+        hook_bending=at(tension, "tension"),
+        hook_torsion=at(torsion, "torsion"),
     )
 
 

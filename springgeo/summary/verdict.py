@@ -107,7 +107,7 @@ def not_judged(book: Handbook, cycle: Fatigue | None) -> Iterator[Message]:
     Beyond the wire's temperatures there is no summary at all (``temperature.require_limits``).
     """
     model = book.model
-    for end in (model.a, model.b):
+    for end in (model.first, model.second):
         shape = getattr(model.geometry, end.side)
         if shape.parts:
             held = together(*(word(part.name) for part in shape.parts), by=", ")

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from springgeo.results.place import Place, Way
+from springgeo.specification.end_names import SIDES
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
 
@@ -30,8 +31,8 @@ def ways(book: Handbook, wire: AlongWire) -> dict[Way, Answers]:
     """Return the handbook's way and the one along the wire."""
     by_book: dict[str, StressOfLoad] = {
         "body_shear": book.body_shear,
-        "hook_bending_a": lambda f: _worst(book.hook_bending(f, s) for s in "ab"),
-        "hook_torsion_b": lambda f: _worst(book.hook_torsion(f, s) for s in "ab"),
+        "hook_bending": lambda f: _worst(book.hook_bending(f, s) for s in SIDES),
+        "hook_torsion": lambda f: _worst(book.hook_torsion(f, s) for s in SIDES),
     }
     along: dict[str, StressOfLoad] = {
         name: (lambda f, r=region: wire.stress(r, f))  # type: ignore[misc]

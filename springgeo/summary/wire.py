@@ -28,8 +28,8 @@ from springgeo.worked.number import number
 # which stress decides where, and which allowable it is held against
 PLACES = {
     "body": ("body_shear", "shear"),
-    "A": ("hook_bending_a", "axial"),
-    "B": ("hook_torsion_b", "shear"),
+    "A": ("hook_bending", "axial"),
+    "B": ("hook_torsion", "shear"),
 }
 # where each is looked for: a hook can bend hardest in a rise or a knuckle, and twist hardest in
 # any wire between the coil and the loop
@@ -174,7 +174,7 @@ class AlongWire:
         for region, (_, kind) in PLACES.items():
             ours = np.isin(wire.region, [REGIONS.index(r) for r in SEARCHED[region]])
             stress = getattr(wire.stress, kind)
-            halves = {"a": ours & (wire.s < middle), "b": ours & (wire.s >= middle)}
+            halves = {"first": ours & (wire.s < middle), "second": ours & (wire.s >= middle)}
             ends = {k: float(stress[at].max()) if at.any() else None for k, at in halves.items()}
             found[region] = None if region == "body" else worse(ends)[1]
         return found
@@ -220,8 +220,8 @@ class AlongWire:
             place=None if first is None else self._place(first, load),
             verdict="no stress" if first is None else self._verdict(first, present, load),
             body_shear=stress["body_shear"] or 0.0,
-            hook_bending_a=stress["hook_bending_a"],
-            hook_torsion_b=stress["hook_torsion_b"],
+            hook_bending=stress["hook_bending"],
+            hook_torsion=stress["hook_torsion"],
         )
 
     def _verdict(self, region: str, margins: Mapping[str, float | None], load: float) -> str:

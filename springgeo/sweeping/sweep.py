@@ -21,7 +21,11 @@ from springgeo.sweeping.table import Table
 
 Method = Literal["handbook", "along-the-wire"]
 LARGEST = 1_000_000
-PLACES = {"body_shear": "body", "hook_bending_a": "a", "hook_torsion_b": "b"}
+PLACES = {
+    "body_shear": "body",
+    "hook_bending": "hook_bending",
+    "hook_torsion": "hook_torsion",
+}
 
 
 def sweep(
@@ -36,9 +40,9 @@ def sweep(
     Columns, in mm, N, N/mm, MPa, kg: the keys of ``vary``, then ``index``, ``wire_diameter``,
     ``mean_diameter``, ``body_coils``, ``free_length``, ``wire_length``, ``mass``, ``rate``,
     ``initial_tension``, ``initial_stress``, and at the load ``load``, ``length``, ``body_shear``,
-    ``hook_bending_a``, ``hook_torsion_b``, ``margin_body``, ``margin_a``, ``margin_b``, ``margin``
-    (the least of them), NaN where there is no such place or no load. ``problem`` is a text: empty,
-    or why there is no such spring, whose numbers are NaN then.
+    ``hook_bending``, ``hook_torsion``, ``margin_body``, ``margin_hook_bending``,
+    ``margin_hook_torsion``, ``margin`` (the least of them), NaN where there is no such place or no
+    load. ``problem`` is a text: empty, or why there is no such spring, whose numbers are NaN then.
 
     Parameters
     ----------

@@ -6,7 +6,7 @@ from springgeo.message import Message
 from springgeo.text.shown import together, word
 
 # the specification's keys a and b; letters in print are the handbooks' points alone
-ENDS = {"a": word("first end"), "b": word("second end")}
+ENDS = {"first": word("first end"), "second": word("second end")}
 BOTH = "*"
 _SECTIONS = {"wire", "body", "ends", "service", "mating"}
 
@@ -16,7 +16,7 @@ def end_words(side: str) -> Message:
 
     Examples
     --------
-    >>> end_words("a"), end_words("b"), end_words("*")
+    >>> end_words("first"), end_words("second"), end_words("*")
     ('first end', 'second end', 'both ends')
     """
     return word("both ends") if side == BOTH else ENDS[side]
@@ -27,7 +27,7 @@ def piece_words(label: str) -> Message:
 
     Examples
     --------
-    >>> piece_words("a.half-loop"), piece_words("body")
+    >>> piece_words("first.half-loop"), piece_words("body")
     ('first end, half loop', 'body')
     """
     side, point, rest = label.partition(".")
@@ -41,7 +41,7 @@ def subject(field: str) -> Message:
 
     Examples
     --------
-    >>> subject("ends.a.bend_radius"), subject("ends.*"), subject("service.forcing_frequency")
+    >>> subject("ends.first.bend_radius"), subject("ends.*"), subject("service.forcing_frequency")
     ('first end, bend radius', 'both ends', 'forcing frequency')
     """
     parts = field.split(".")

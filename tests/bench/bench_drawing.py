@@ -16,7 +16,7 @@ from springgeo.drawing.view.silhouette import silhouette
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 50},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [25, 40]},
 }
 

@@ -41,7 +41,7 @@ def spring(style: str) -> Spring:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 50},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
             "service": {"loads": [25, 40]},
         }
     )

@@ -36,8 +36,8 @@ def rows(count: int) -> list[dict[str, object]]:
                 "wire.diameter": d,
                 "body.mean_diameter": round(index * d, 3),
                 "body.coils": 6 + (n * 29) % 35,
-                "ends.a.style": ENDS[n % 5],
-                "ends.b.style": ENDS[(n // 5) % 5],
+                "ends.first.style": ENDS[n % 5],
+                "ends.second.style": ENDS[(n // 5) % 5],
             }
         )
     return found

@@ -12,8 +12,8 @@ SPEC: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 4},
     "ends": {
-        "a": {"style": "full-twisted-loop"},
-        "b": {"style": "machine-half-loop"},
+        "first": {"style": "full-twisted-loop"},
+        "second": {"style": "machine-half-loop"},
         "angle": 90,
     },
 }
@@ -27,7 +27,7 @@ def short() -> Spring:
 @pytest.fixture(scope="session")
 def everything() -> Mating:
     return Mating(
-        a=EndMate(stud=Stud(diameter=9, groove_diameter=6, groove_width=2, length=9)),
-        b=EndMate(plate=Plate(hole_diameter=3, thickness=2, edge_distance=4)),
+        first=EndMate(stud=Stud(diameter=9, groove_diameter=6, groove_width=2, length=9)),
+        second=EndMate(plate=Plate(hole_diameter=3, thickness=2, edge_distance=4)),
         around=Around(bore=Bore(diameter=13), rod=Rod(diameter=6)),
     )

@@ -17,14 +17,14 @@ SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 4},
     "ends": {
-        "a": {"style": "full-twisted-loop"},
-        "b": {"style": "machine-half-loop"},
+        "first": {"style": "full-twisted-loop"},
+        "second": {"style": "machine-half-loop"},
         "angle": 90,
     },
 }
 MATING = Mating(
-    a=EndMate(pin=Pin(diameter=7, length=20)),
-    b=EndMate(plate=Plate(hole_diameter=3, thickness=2, edge_distance=4)),
+    first=EndMate(pin=Pin(diameter=7, length=20)),
+    second=EndMate(plate=Plate(hole_diameter=3, thickness=2, edge_distance=4)),
     around=Around(bore=Bore(diameter=13), rod=Rod(diameter=6)),
 )
 
@@ -45,36 +45,42 @@ def test_frames_lie_on_the_contacts(spring: Spring) -> None:
     state = spring.at(length=spring.free_length + 3)
     places = cad.frames(state)
     # loaded loops lean, and their frames with them, about the middle of the wire
-    for name, z, up in (("end_a", 0.0, 1.0), ("end_b", state.length, -1.0)):
+    for name, z, up in (("first_end", 0.0, 1.0), ("second_end", state.length, -1.0)):
         plane, d = cq.Plane(places[name]), state.geometry.wire_diameter
         middle = plane.origin - plane.zDir * (d / 2)
         assert middle.toTuple() == pytest.approx((0, 0, z - up * d / 2), abs=1e-5)
         assert plane.zDir.z * up > 0.99
     free = cad.frames(spring)
-    assert free["end_a"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
-    assert free["end_b"].toTuple()[0] == pytest.approx((0, 0, spring.free_length), abs=1e-9)
-    assert cq.Plane(free["end_b"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
+    assert free["first_end"].toTuple()[0] == pytest.approx((0, 0, 0), abs=1e-9)
+    assert free["second_end"].toTuple()[0] == pytest.approx((0, 0, spring.free_length), abs=1e-9)
+    assert cq.Plane(free["second_end"]).zDir.toTuple() == pytest.approx((0, 0, -1), abs=1e-9)
     # a quarter turn between the loop planes turns the pins by as much
-    ya, yb = (cq.Plane(free[n]).yDir for n in ("end_a", "end_b"))
+    ya, yb = (cq.Plane(free[n]).yDir for n in ("first_end", "second_end"))
     assert abs(ya.dot(yb)) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_assembly_names_its_parts(spring: Spring) -> None:
     whole = cad.assembly(spring, mating=MATING)
-    assert {c.name for c in whole.children} == {"spring", "pin_a", "plate_b", "rod", "bore"}
+    assert {c.name for c in whole.children} == {
+        "spring",
+        "pin_first",
+        "plate_second",
+        "rod",
+        "bore",
+    }
     assert all(c.color is not None for c in whole.children)
     low = whole.toCompound().BoundingBox().zmin
     assert low < -1.0
 
 
 def test_tags_solve_in_constrain(spring: Spring) -> None:
-    whole = cad.assembly(spring, mating=Mating(a=MATING.a))
+    whole = cad.assembly(spring, mating=Mating(first=MATING.first))
     stray = cq.Workplane().box(3, 3, 3)
     stray.faces(">Z").tag("top")
     whole.add(stray, name="block", loc=cq.Location((40, 5, 9)))
     whole.constrain("spring", "Fixed")
-    whole.constrain("spring?end_a", "pin_a?seat", "Plane", param=0)
-    whole.constrain("spring?end_b", "block?top", "Plane")
+    whole.constrain("spring?first_end", "pin_first?seat", "Plane", param=0)
+    whole.constrain("spring?second_end", "block?top", "Plane")
     whole.solve()
     block = next(c for c in whole.children if c.name == "block")
     centre = block.obj.faces(">Z").val().moved(block.loc).Center()
@@ -84,12 +90,12 @@ def test_tags_solve_in_constrain(spring: Spring) -> None:
 def test_poses_move_end_b_only(spring: Spring) -> None:
     states = [spring.at(length=spring.free_length + k) for k in (0, 2, 4)]
     seats = [
-        next(c for c in whole.children if c.name == "plate_b").loc.toTuple()[0][2]
+        next(c for c in whole.children if c.name == "plate_second").loc.toTuple()[0][2]
         for whole in cad.poses(spring, states, MATING)
     ]
     # leaning hooks: the seat is across the wire, half a wire from its middle
     wire = spring.model.geometry.wire_diameter
-    lean = [end_frame(s.geometry, "b").axes[2, 2] for s in states]
+    lean = [end_frame(s.geometry, "second").axes[2, 2] for s in states]
     wanted = [s.length + wire / 2 * (1 + z) for s, z in zip(states, lean, strict=True)]
     assert seats == pytest.approx(wanted, abs=1e-5)
     assert lean[0] == -1.0
@@ -103,14 +109,14 @@ def test_motion_poses_carry_both_loops_onto_the_pins() -> None:
     motion = run(made.load_curve, away, slide, pins=(4.0, 4.0), stations=9)
     assert motion.slack[[0, 4, 8]].tolist() == [False, True, False]
     pin = EndMate(pin=Pin(diameter=4, length=12))
-    shown = list(cad.motion_poses(made, motion, Mating(a=pin, b=pin), every=4))
+    shown = list(cad.motion_poses(made, motion, Mating(first=pin, second=pin), every=4))
     assert len(shown) == 3
     for i, whole in zip((0, 4, 8), shown, strict=True):
         seats = {c.name: c.obj.val().moved(whole.loc * c.loc).Center() for c in whole.children}
-        assert seats["pin_a"].toTuple() == pytest.approx((*away, 0.0), abs=1e-9)
+        assert seats["pin_first"].toTuple() == pytest.approx((*away, 0.0), abs=1e-9)
         _, place, _ = slide.at(np.array([i / 8]))
         if not motion.slack[i]:
-            assert seats["pin_b"].toTuple() == pytest.approx((*place[0], 0.0), abs=1e-6)
+            assert seats["pin_second"].toTuple() == pytest.approx((*place[0], 0.0), abs=1e-6)
 
 
 def test_register_places_one_at_every_point(spring: Spring) -> None:
@@ -135,7 +141,7 @@ def test_stud_solid_has_its_volume(spring: Spring) -> None:
     import math
 
     stud = Stud(diameter=8, groove_diameter=5, groove_width=2, length=10)
-    shape = cad.seated_solid(spring.at(length=spring.free_length), "a", stud)
+    shape = cad.seated_solid(spring.at(length=spring.free_length), "first", stud)
     wanted = math.pi / 4 * (8**2 * 8 + 5**2 * 2)
     assert shape.Volume() == pytest.approx(wanted, rel=1e-9)
 
@@ -143,11 +149,14 @@ def test_stud_solid_has_its_volume(spring: Spring) -> None:
 def test_assembly_and_fit_place_parts_alike(spring: Spring) -> None:
     state = spring.at(length=spring.free_length + 2)
     whole = cad.assembly(spring, state, MATING)
-    for name, side, mate in (("pin_a", "a", MATING.a), ("plate_b", "b", MATING.b)):
+    for name, side, mate in (
+        ("pin_first", "first", MATING.first),
+        ("plate_second", "second", MATING.second),
+    ):
         assert mate is not None
         child = next(c for c in whole.children if c.name == name)
         placed = child.obj.val().moved(child.loc)
-        wanted = cad.seated_solid(state, "a" if side == "a" else "b", mate.part)
+        wanted = cad.seated_solid(state, "first" if side == "first" else "second", mate.part)
         assert placed.Center().toTuple() == pytest.approx(wanted.Center().toTuple(), abs=1e-6)
         assert placed.Volume() == pytest.approx(wanted.Volume(), rel=1e-9)
         common = placed.intersect(wanted).Volume()
@@ -158,9 +167,9 @@ def test_seated_parts_clear_the_solid_when_moved_off(spring: Spring) -> None:
     """A hair off the seat the kernel sees that hair; a hair into it, an overlap."""
     state = spring.at(length=spring.free_length)
     body = cad.solid(state)
-    for side, mate, inward in (("a", MATING.a, 1.0), ("b", MATING.b, -1.0)):
+    for side, mate, inward in (("first", MATING.first, 1.0), ("second", MATING.second, -1.0)):
         assert mate is not None
-        part = cad.seated_solid(state, "a" if side == "a" else "b", mate.part)
+        part = cad.seated_solid(state, "first" if side == "first" else "second", mate.part)
         off = part.moved(cq.Location((0, 0, 0.05 * inward)))
         into = part.moved(cq.Location((0, 0, -0.05 * inward)))
         assert 0 < cad.kernel_clearance(body, off) <= 0.05 + 1e-6
@@ -172,7 +181,9 @@ def test_bad_parts_are_refused(spring: Spring) -> None:
 
     with pytest.raises(ValueError, match="no end"):
         cad.part_solid(Tube(np.zeros(3), np.array([0, 0, 1.0]), 5.0))
-    plain = Spring.from_dict({**SPEC, "ends": {"a": {"style": "plain"}, "b": {"style": "plain"}}})
+    plain = Spring.from_dict(
+        {**SPEC, "ends": {"first": {"style": "plain"}, "second": {"style": "plain"}}}
+    )
     with pytest.raises(ValueError, match="no hook"):
-        cad.seated_solid(plain.at(length=plain.free_length), "a", Pin(diameter=3, length=9))
-    assert cad.frames(plain)["end_a"].toTuple()[0] == pytest.approx((0, 0, 0))
+        cad.seated_solid(plain.at(length=plain.free_length), "first", Pin(diameter=3, length=9))
+    assert cad.frames(plain)["first_end"].toTuple()[0] == pytest.approx((0, 0, 0))

@@ -61,7 +61,10 @@ def test_solids_over_the_stroke(short: Spring) -> None:
     found = fit(
         short,
         states=3,
-        solids={"clip": Attached(cad.SolidObstacle(inward), "b"), "wall": cad.SolidObstacle(wall)},
+        solids={
+            "clip": Attached(cad.SolidObstacle(inward), "second"),
+            "wall": cad.SolidObstacle(wall),
+        },
     )
     # what goes with end B keeps its distance; a wall 5.3 mm off the axis cuts 0.1 mm in
     clip = [s.solids["clip"].distance for s in found.states]
@@ -101,8 +104,8 @@ def test_what_is_no_solid_is_refused() -> None:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 4},
-            "ends": {"a": {"style": "plain"}, "b": {"style": "plain"}},
+            "ends": {"first": {"style": "plain"}, "second": {"style": "plain"}},
         }
     )
     with pytest.raises(SpecError, match="without Attached"):
-        fit(plain, states=1, solids={"x": Attached(PIN, "a")})
+        fit(plain, states=1, solids={"x": Attached(PIN, "first")})

@@ -47,7 +47,7 @@ def parts(file: Path) -> list[Component]:
 
 
 def test_every_part_has_its_name(parts: list[Component]) -> None:
-    assert [p.name for p in parts] == ["spring", "stud_a", "plate_b", "rod", "bore"]
+    assert [p.name for p in parts] == ["spring", "stud_first", "plate_second", "rod", "bore"]
 
 
 def test_every_part_is_one_valid_solid_of_its_volume(
@@ -89,9 +89,9 @@ def test_the_attribute_says_what_is_inside(file: Path, state: State) -> None:
     facts = json.loads(str(read_step(file).attributes["springgeo-assembly"].value))
     assert facts["length"] == state.length
     assert facts["load"] == state.load
-    assert list(facts["parts"]) == ["spring", "stud_a", "plate_b", "rod", "bore"]
-    frame = end_frame(state.geometry, "b")
-    assert facts["frames"]["end_b"]["origin"] == pytest.approx(frame.origin.tolist(), abs=1e-9)
+    assert list(facts["parts"]) == ["spring", "stud_first", "plate_second", "rod", "bore"]
+    frame = end_frame(state.geometry, "second")
+    assert facts["frames"]["second_end"]["origin"] == pytest.approx(frame.origin.tolist(), abs=1e-9)
     assert frame.origin[2] == pytest.approx(state.length, abs=0.02)
     text = file.read_text()
     assert "AP242" in text
@@ -139,7 +139,11 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "mm inside hooks" in capsys.readouterr().out
     names = sorted(p.name for p in tmp_path.iterdir())
     assert names == ["gate-25N.step", "gate-free.step"]
-    assert [p.name for p in read_parts(tmp_path / names[0])[1]] == ["spring", "pin_a", "pin_b"]
+    assert [p.name for p in read_parts(tmp_path / names[0])[1]] == [
+        "spring",
+        "pin_first",
+        "pin_second",
+    ]
     assert run([*words, "--state", "25"]) == 2
     assert "no unit" in capsys.readouterr().err
     assert run([*words[:-1], str(tmp_path / "gate.stl")]) == 2

@@ -55,7 +55,7 @@ def specifications(draw: st.DrawFn) -> dict[str, Any]:
     for _ in range(draw(st.integers(1, 3))):
         part = draw(st.sampled_from(sorted(KEYS)))
         key = draw(st.sampled_from(KEYS[part]))
-        data[part][key] = draw(ENDS if key in "ab" else VALUES)
+        data[part][key] = draw(ENDS if key in ("first", "second") else VALUES)
     return data
 
 

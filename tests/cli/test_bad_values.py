@@ -84,13 +84,13 @@ CASES = [
     ("service:", "servise:", "servise: is not a key here; did you mean 'service'?"),
     ("body: {", "bdy: {", "body: is missing; add it"),
     (A, "{style: full-twisted-lop}", "did you mean 'full-twisted-loop'"),
-    (A, "{style: 3}", "ends.a.style: needs a text"),
-    (A, "{}", "ends.a.style: is missing; add it"),
+    (A, "{style: 3}", "ends.first.style: needs a text"),
+    (A, "{}", "ends.first.style: is missing; add it"),
     (A, "full-twisted-lop", "did you mean 'full-twisted-loop'"),
-    (A, "[plain]", "ends.a: needs a mapping"),
-    (A, "{style: full-twisted-loop, radius: 3}", "ends.a.radius: is not a key here"),
-    (A, "{style: plain, bend_radius: 3}", "ends.a.bend_radius"),
-    (A, "{style: raised-hook, bend_radius: 3 N}", "ends.a.bend_radius: '3 N' is a force"),
+    (A, "[plain]", "ends.first: needs a mapping"),
+    (A, "{style: full-twisted-loop, radius: 3}", "ends.first.radius: is not a key here"),
+    (A, "{style: plain, bend_radius: 3}", "ends.first.bend_radius"),
+    (A, "{style: raised-hook, bend_radius: 3 N}", "ends.first.bend_radius: '3 N' is a force"),
     (B, B + "\n  angle: 400 deg", "400 deg is more than a full turn"),
     (B, B + "\n  angle: north", "ends.angle: needs a"),
 ]
@@ -126,11 +126,11 @@ HOOKS = [
 
 
 @pytest.mark.parametrize(("hook", "words"), HOOKS, ids=lambda v: v[:40])
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 def test_hooks_that_cannot_be_bent(
     springgeo: Command, tmp_path: Path, side: str, hook: str, words: str
 ) -> None:
-    place = A if side == "a" else B
+    place = A if side == "first" else B
     err = refuse(springgeo, tmp_path, spoilt(place, "{style: " + hook + "}"))
     assert words in err
     assert err.startswith(f"springgeo: ends.{side}.")
@@ -140,5 +140,5 @@ def test_wire_that_would_pass_through_itself(springgeo: Command, tmp_path: Path)
     """A short loop closed almost onto the body meets its own bend."""
     hook = "{style: short-twisted-loop, bend_radius: 1.98, rise_radius: 2.93, opening: 0.31}"
     err = refuse(springgeo, tmp_path, spoilt(A, hook))
-    assert "springgeo: ends.a: the wire of a." in err
+    assert "springgeo: ends.first: the wire of first end, " in err
     assert "less than its diameter 1.2 mm" in err

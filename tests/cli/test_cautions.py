@@ -27,7 +27,10 @@ JOB = """name: job
 points: [{length: 60, load: 15}, {length: 75, load: 30}]
 choice: {materials: [astm-a228], ends: [machine-half-loop]}
 """
-FAMILY = "name,wire.diameter,body.index,body.coils,ends.a.style,ends.b.style\nx,1,8,9,plain,plain\n"
+FAMILY = (
+    "name,wire.diameter,body.index,body.coils,ends.first.style,ends.second.style\n"
+    "x,1,8,9,plain,plain\n"
+)
 
 
 @pytest.mark.parametrize("command", ["check", "stress", "size", "measure", "family"])

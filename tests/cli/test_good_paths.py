@@ -58,7 +58,7 @@ def test_strict_fails_on_a_warning_and_on_nothing_less(springgeo: Command, spec_
     assert springgeo("check", spec_file).code == 0
     result = springgeo("check", spec_file, "--strict")
     assert result.code == 1
-    assert "warning: ends.a.bend_radius: 1.2 mm is 1 wire diameters" in result.out
+    assert "warning: ends.first.bend_radius: 1.2 mm is 1 wire diameters" in result.out
     assert result.err == ""
 
 

@@ -19,8 +19,8 @@ GEOMETRY = {
     "index",
     "body_coils",
     "body_length",
-    "hook_length_a",
-    "hook_length_b",
+    "hook_length_first",
+    "hook_length_second",
     "free_length",
     "overall_length",
     "wire_length",
@@ -31,12 +31,12 @@ POINT = {
     "length",
     "deflection",
     "body_shear",
-    "hook_bending_a",
-    "hook_torsion_b",
+    "hook_bending",
+    "hook_torsion",
     "allowable",
     "margin",
 }
-STRESSES = {"body_shear", "hook_bending_a", "hook_torsion_b"}
+STRESSES = {"body_shear", "hook_bending", "hook_torsion"}
 
 
 def _summary(springgeo: Command, *args: str | Path) -> dict[str, Any]:
@@ -73,7 +73,7 @@ def test_values_follow_from_each_other(springgeo: Command, name: str) -> None:
     assert g["index"] == pytest.approx(mean / d)
     assert g["outer_diameter"] - d == pytest.approx(mean)
     assert g["inner_diameter"] + d == pytest.approx(mean)
-    inside = g["hook_length_a"] + g["body_length"] + g["hook_length_b"]
+    inside = g["hook_length_first"] + g["body_length"] + g["hook_length_second"]
     assert g["free_length"] == pytest.approx(inside, rel=1e-12)
     assert g["body_length"] == pytest.approx(g["body_coils"] * g["pitch"] + d, rel=1e-12)
     # kg: the wire's volume times the density in g/cm³

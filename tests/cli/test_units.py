@@ -71,7 +71,7 @@ def test_check_converts_back(name: str, capsys: pytest.CaptureFixture[str]) -> N
         point, cells = ways[row[0]][i // 2], [c for c in row if re.fullmatch(r"[\d.]+|-", c)]
         for cell, key, unit in zip(
             (cells[0], cells[1], cells[2], cells[4], cells[6]),
-            ("load", "length", "body_shear", "hook_bending_a", "hook_torsion_b"),
+            ("load", "length", "body_shear", "hook_bending", "hook_torsion"),
             ("lbf", "in", "ksi", "ksi", "ksi"),
             strict=True,
         ):
@@ -111,16 +111,20 @@ def test_findings_and_refusals_are_in_the_units_of_the_file(
 @pytest.mark.parametrize(
     ("key", "value"),
     [
-        ("ends.a.bend_radius", "9 in"),
+        ("ends.first.bend_radius", "9 in"),
         ("wire.diameter", "3 in"),
         ("body.initial_tension", "1e9 lbf"),
-        ("ends.a.opening", "1e-5 in"),
+        ("ends.first.opening", "1e-5 in"),
     ],
 )
 def test_a_refused_file_is_answered_in_its_units(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], key: str, value: str
 ) -> None:
-    end = f"{{style: machine-half-loop, {key[7:]}: {value}}}" if "ends" in key else "plain"
+    end = (
+        f"{{style: machine-half-loop, {key.rpartition('.')[2]}: {value}}}"
+        if "ends" in key
+        else "plain"
+    )
     wire = value if key == "wire.diameter" else "0.05 in"
     tension = f", initial_tension: {value}" if "tension" in key else ""
     spec = tmp_path / "spring.yaml"

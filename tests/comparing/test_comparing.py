@@ -14,7 +14,7 @@ BASE = {
     "name": "one",
     "wire": {"material": "astm-a228", "diameter": 1.0},
     "body": {"index": 8, "coils": 12, "initial_tension": 6.0},
-    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [10.0, 15.0]},
 }
 

@@ -33,7 +33,7 @@ def springs(style: str, count: int, seed: int) -> list[Spring]:
                 {
                     "wire": {"diameter": d},
                     "body": body,
-                    "ends": {"a": {"style": style}, "b": {"style": other}},
+                    "ends": {"first": {"style": style}, "second": {"style": other}},
                 }
             )
         except SpecError:

@@ -21,7 +21,7 @@ service: {loads: [10 N]}
 """
 
 
-HOOK = (("A", "hook_bending_a"), ("B", "hook_torsion_b"))
+HOOK = (("A", "hook_bending"), ("B", "hook_torsion"))
 
 
 @pytest.fixture(name="path")
@@ -227,7 +227,7 @@ def test_nor_through_a_link_out_of_it(desk, path):
         {"what": "shape", "load": -1},
         {"what": "shape", "load": float("nan")},
         {"what": "style", "side": "c", "style": "v-hook"},
-        {"what": "style", "side": "a", "style": "../v-hook"},
+        {"what": "style", "side": "first", "style": "../v-hook"},
         {"what": "file", "kind": "../../x"},
         {"what": "change", "changes": {}, "seen": "0"},
         {"what": "__init__"},
@@ -239,9 +239,9 @@ def test_what_is_no_question_is_no_question(desk, question):
 
 
 def test_every_style_is_a_card_with_hook_length_and_share(desk):
-    card = ask(desk, "style", side="a", style="raised-hook", load=10)
-    spring = Spring.from_file(desk.path).with_({"ends.a.style": "raised-hook"})
-    assert card["hook_length"] == spring.summary().geometry.hook_length_a
+    card = ask(desk, "style", side="first", style="raised-hook", load=10)
+    spring = Spring.from_file(desk.path).with_({"ends.first.style": "raised-hook"})
+    assert card["hook_length"] == spring.summary().geometry.hook_length_first
     assert 0 < card["share"] < 5
     assert card["picture"].startswith("<svg")
     # the least margin of the summary is of the worse end; raised hooks are bent hardest
@@ -249,7 +249,7 @@ def test_every_style_is_a_card_with_hook_length_and_share(desk):
     assert card["share"] == pytest.approx(
         10 * max(book.per_newton(r) / getattr(book.book.allowable, k) for r, k in HOOK), rel=1e-6
     )
-    assert ask(desk, "style", side="b", style="plain", load=10)["share"] is None
+    assert ask(desk, "style", side="second", style="plain", load=10)["share"] is None
 
 
 def test_fields_are_all_of_the_specification(desk):

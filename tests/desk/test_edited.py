@@ -55,8 +55,8 @@ def test_a_value_in_its_place_changes_one_line(key, value, line):
     ("key", "value", "gone", "there"),
     [
         ("body.index", "8", "body.mean_diameter", "body.index"),
-        ("ends.b.style", "raised-hook", "ends.b.bend_radius", "ends.b.style"),
-        ("ends.a.bend_radius", "2 mm", "ends.a", "ends.a.bend_radius"),
+        ("ends.second.style", "raised-hook", "ends.second.bend_radius", "ends.second.style"),
+        ("ends.first.bend_radius", "2 mm", "ends.first", "ends.first.bend_radius"),
         ("making.test_load", "30 N", "none", "making.test_load"),
         ("service.loads", "10 N, 20 N", "none", "service.loads"),
     ],

@@ -111,7 +111,7 @@ def random_spec(draw: random.Random) -> dict[str, Any]:
     if draw.random() < 0.2:
         body["pitch"] = d * draw.uniform(1.1, 2.0)
     words = ("return", "spring", "of", "the", "sluice", "gate", "Federöse", "x" * 60)
-    ends: dict[str, Any] = {s: _end(draw, d, mean) for s in "ab"}
+    ends: dict[str, Any] = {s: _end(draw, d, mean) for s in ("first", "second")}
     if draw.random() < 0.4:
         ends["facing"] = draw.uniform(0, 360)
     force = 0.15 * 1500 * d**3 / mean

@@ -20,7 +20,7 @@ def spring(coils: float, hand: str = "right", b: str = "full-twisted-loop") -> S
         {
             "wire": {"material": "astm-a228", "diameter": 1},
             "body": {"mean_diameter": 8, "coils": coils, "hand": hand, "initial_tension": 5},
-            "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": b}},
+            "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": b}},
             "service": {"loads": [10, 15]},
         }
     )

@@ -10,14 +10,14 @@ from springgeo.specification.load import presets
 ezdxf = pytest.importorskip("ezdxf")
 pytest.importorskip("shapely")
 KEYS = {
-    "LH": ("hook_length_a", "hook_length_b"),
+    "LH": ("hook_length_first", "hook_length_second"),
     "LK": ("body_length",),
     "L0": ("free_length",),
     "d": ("wire_diameter",),
     "D": ("mean_diameter",),
     "De": ("outer_diameter",),
     "Di": ("inner_diameter",),
-    "e": ("opening_a", "opening_b"),
+    "e": ("opening_first", "opening_second"),
 }
 
 

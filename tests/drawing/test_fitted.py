@@ -35,7 +35,7 @@ def test_a_part_hides_wire_and_wire_a_part(style: str) -> None:
     length = [sum(_length(line) for line in lines) for lines in (seen.lines, bare.lines)]
     assert 0.8 * length[1] < length[0] <= length[1] * (1 + 1e-9)
     (part,) = g.parts
-    inner = g.a.hook_length + 0.2 * g.wire_diameter
+    inner = g.first.hook_length + 0.2 * g.wire_diameter
     assert all(line[:, 0].max() < inner for line in seen.fittings), "seen through the coils"
     assert part.name == seen_name(style)
 

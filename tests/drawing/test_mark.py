@@ -18,7 +18,7 @@ SPEC = {
     "name": "return spring",
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 20.3, "initial_tension": 7},
-    "ends": {"a": "machine-half-loop", "b": "full-twisted-loop"},
+    "ends": {"first": "machine-half-loop", "second": "full-twisted-loop"},
     "service": {"loads": [12, 14, 16, 18, 20, 22, 24]},
     "drawing": {"number": "SG-204", "revision": "C", "company": "Millbrook Gauge Works"}
     | {"drawn": "shop 3", "checked": "bench 1", "date": "2026-03-04"},

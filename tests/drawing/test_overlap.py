@@ -29,7 +29,7 @@ def test_nothing_collides_where_notes_are_few(a: str, b: str, paper: Paper) -> N
             "name": "two fitted ends",
             "wire": {"diameter": 2},
             "body": {"mean_diameter": 22.9, "coils": 16},
-            "ends": {"a": a, "b": b},
+            "ends": {"first": a, "second": b},
             "service": {"loads": [30, 60]},
         }
     )

@@ -46,7 +46,7 @@ def test_every_style_is_made_again_from_its_sheet(style: str, hand: str) -> None
             {
                 "wire": {"diameter": d},
                 "body": {**form, "coils": 12 + 1 / 3, "hand": hand},
-                "ends": {"a": asked(style, seed, mean, d), "b": "machine-half-loop"},
+                "ends": {"first": asked(style, seed, mean, d), "second": "machine-half-loop"},
                 "service": {"loads": [20, 30]},
             }
         )
@@ -61,7 +61,7 @@ def test_180_degrees_are_not_0(facing: float) -> None:
         {
             "wire": {"diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 12.2},
-            "ends": {"a": "v-hook", "b": "machine-half-loop", "facing": facing},
+            "ends": {"first": "v-hook", "second": "machine-half-loop", "facing": facing},
         }
     )
     for paper in ("A3", "Letter"):
@@ -74,7 +74,7 @@ def test_an_open_body_states_its_pitch() -> None:
         {
             "wire": {"diameter": 1.2},
             "body": {"inner_diameter": 9.6, "coils": 12.2, "pitch": 2.0},
-            "ends": {"a": "long-square-end-hook", "b": "hook-at-side"},
+            "ends": {"first": "long-square-end-hook", "second": "hook-at-side"},
         }
     )
     # 12 coils of a pitch that is stated to 0.01 mm

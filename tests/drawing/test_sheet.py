@@ -18,7 +18,7 @@ def spec(**changes):
     data = {
         "wire": {"material": "astm-a228", "diameter": 1.2},
         "body": {"mean_diameter": 9.6, "coils": 20},
-        "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+        "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
         "service": {"loads": [25, 40]},
     }
     for key, value in changes.items():
@@ -66,11 +66,11 @@ def test_texts_of_presets_keep_clear_of_each_other(name, paper):
         {"service": {"loads": []}},
         {"service": {"loads": [25, 25.1, 25.2, 26, 40, 41]}},
         {"ends": {"angle": "150 deg"}},
-        {"ends": {"b": {"style": "plain"}}},
+        {"ends": {"second": {"style": "plain"}}},
         {"body": {"hand": "left"}, "ends": {"angle": "45 deg"}},
-        {"ends": {"a": {"style": "threaded-plug"}, "b": {"style": "screwed-in-shackle"}}},
-        {"ends": {"a": {"style": "coned-swivel-eye"}, "b": {"style": "coned-swivel-eye"}}},
-        {"ends": {"b": {"style": "coned-swivel-bolt"}}, "body": {"coils": 200}},
+        {"ends": {"first": {"style": "threaded-plug"}, "second": {"style": "screwed-in-shackle"}}},
+        {"ends": {"first": {"style": "coned-swivel-eye"}, "second": {"style": "coned-swivel-eye"}}},
+        {"ends": {"second": {"style": "coned-swivel-bolt"}}, "body": {"coils": 200}},
     ],
     ids=str,
 )

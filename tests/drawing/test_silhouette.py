@@ -12,7 +12,7 @@ shapely = pytest.importorskip("shapely")
 SHORT = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 3},
-    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
 }
 
 

@@ -84,12 +84,12 @@ def bend_radius(piece: Piece) -> float:
 
 def hook(path: Path, side: str, diameter: float) -> Hook:
     """Return the measures of the hook at ``side``; +z is turned to point out of the spring."""
-    out = 1.0 if side == "b" else -1.0
+    out = 1.0 if side == "second" else -1.0
     pieces = [p for p in path.pieces if p.label.startswith(f"{side}.")]
-    if side == "a":  # from the body outward, as at end B
+    if side == "first":  # from the body outward, as at end B
         pieces = list(Path(pieces).reversed().pieces)
     body = next(p for p in path.pieces if p.role == "body")
-    last = body.segment.point(np.array([0.0 if side == "a" else body.segment.length]))[0]
+    last = body.segment.point(np.array([0.0 if side == "first" else body.segment.length]))[0]
     face = out * float(last[2]) + diameter / 2
     loop = [p for p in pieces if p.role == "loop"]
     wire = Path(pieces)

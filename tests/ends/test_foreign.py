@@ -101,7 +101,7 @@ def spring(**end: Any) -> Spring:
         {
             "wire": {"material": "astm-a228", "diameter": "1 mm"},
             "body": {"index": 8, "coils": 6},
-            "ends": {"a": {"style": "mine", **end}, "b": {"style": "machine-half-loop"}},
+            "ends": {"first": {"style": "mine", **end}, "second": {"style": "machine-half-loop"}},
             "service": {"loads": ["20 N"]},
         }
     )
@@ -111,7 +111,7 @@ def refused(**end: Any) -> str:
     with pytest.raises(SpecError) as caught:
         spring(**end)
     (finding,) = caught.value.findings
-    assert finding.field == "ends.a.style"
+    assert finding.field == "ends.first.style"
     assert finding.code == "end-style-failed"
     assert "'mine'" in finding.message
     assert "\n" not in finding.message

@@ -43,7 +43,7 @@ def _check(case: Case) -> None:
     assert near is None or near.distance >= d * (1 - 1e-9), near
     assert g.box[1, 2] - g.box[0, 2] == pytest.approx(g.overall_length, abs=1e-6 * d)
     hooks: list[Hook] = []
-    for i, (side, shape) in enumerate((("a", g.a), ("b", g.b))):
+    for i, (side, shape) in enumerate((("first", g.first), ("second", g.second))):
         if shape.contact_s is not None:
             found = hook(g.path, side, d)
             _check_hook(found, shape, case.parameters[i], g.coil_radius)
@@ -82,6 +82,6 @@ def _check_contact(point: np.ndarray, side: str, length: float, d: float, offset
 
     A hook at the side stands as far from the axis as it says.
     """
-    z = length + d / 2 if side == "b" else -d / 2
+    z = length + d / 2 if side == "second" else -d / 2
     assert point[2] == pytest.approx(z, abs=1e-9 * (length + d))
     assert np.hypot(point[0], point[1]) == pytest.approx(offset, abs=1e-9 * (length + d))

@@ -141,7 +141,7 @@ def test_a_function_becomes_a_style() -> None:
     sg.register(copy_of_loop)
     assert "copy-of-loop" in registry.names()
     made = spring(opening="0.1 in")
-    assert made.model.geometry.a.opening == pytest.approx(2.54)
+    assert made.model.geometry.first.opening == pytest.approx(2.54)
     with pytest.raises(sg.SpecError, match="did you mean 'opening'"):
         spring(openign=3)
     sg.register(replace(copy_of_loop, title="another"))  # a notebook's cell is run again
@@ -154,7 +154,7 @@ def spring(**end: Any) -> sg.Spring:
         {
             "wire": {"material": "astm-a228", "diameter": "1 mm"},
             "body": {"index": 8, "coils": 6},
-            "ends": {"a": {"style": "copy-of-loop", **end}, "b": {"style": "plain"}},
+            "ends": {"first": {"style": "copy-of-loop", **end}, "second": {"style": "plain"}},
         }
     )
 

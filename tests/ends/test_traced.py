@@ -49,13 +49,13 @@ def test_stress_mesh_and_solid_work_on_it() -> None:
         "wire": {"diameter": 1.0},
         "body": {"mean_diameter": 8.0, "coils": 6.0},
         "ends": {
-            "a": {"style": "traced", "points": read_off("raised-hook", end)},
-            "b": {"style": "raised-hook"},
+            "first": {"style": "traced", "points": read_off("raised-hook", end)},
+            "second": {"style": "raised-hook"},
         },
         "service": {"loads": [10]},
     }
     spring = sg.Spring.from_dict(data)
-    twin = sg.Spring.from_dict(data | {"ends": {"a": "raised-hook", "b": "raised-hook"}})
+    twin = sg.Spring.from_dict(data | {"ends": {"first": "raised-hook", "second": "raised-hook"}})
     assert all(c.ok for c in spring.summary().checks)
     rate = twin.summary().along_the_wire.rate
     assert spring.summary().along_the_wire.rate == pytest.approx(rate, rel=5e-3)

@@ -128,7 +128,7 @@ def problems(case: Case, g: Geometry) -> Iterator[tuple[str, str]]:
 
 
 def _end(case: Case, g: Geometry, side: int) -> Iterator[tuple[str, str]]:
-    shape, d = (g.a, g.b)[side], g.wire_diameter
+    shape, d = (g.first, g.second)[side], g.wire_diameter
     for name in MEASURED:
         asked = case.given[side].get(name)
         if asked is not None and abs(getattr(shape, name) / asked - 1) > 1e-9:
@@ -158,7 +158,7 @@ def _end(case: Case, g: Geometry, side: int) -> Iterator[tuple[str, str]]:
 
 def _loop(g: Geometry, shape: EndShape, side: int) -> Iterator[tuple[str, str]]:
     """The loop's own wire: its radius from curvature, and its plane, parallel to the axis."""
-    label = ("a.", "b.")[side]
+    label = ("first.", "second.")[side]
     loops = [p for p in g.path.pieces if p.label.startswith(label) and p.role == "loop"]
     for piece in loops:
         q = np.linspace(0.0, piece.segment.length, 25)
@@ -172,4 +172,4 @@ def _loop(g: Geometry, shape: EndShape, side: int) -> Iterator[tuple[str, str]]:
 
 def shape_face(g: Geometry, side: int) -> float:
     """Return the height of the body's end face, mm, outward positive."""
-    return g.length - g.b.hook_length if side else -g.a.hook_length
+    return g.length - g.second.hook_length if side else -g.first.hook_length

@@ -46,7 +46,7 @@ def test_contacts_stay_on_the_axis_to_the_bit(style: EndStyle) -> None:
 @pytest.mark.parametrize("style", SIDE, ids=lambda s: s.name)
 def test_side_loops_pull_beside_the_axis(style: EndStyle) -> None:
     g = _both(style)
-    for point, shape in zip(g.contacts, (g.a, g.b), strict=True):
+    for point, shape in zip(g.contacts, (g.first, g.second), strict=True):
         assert math.hypot(point[0], point[1]) == pytest.approx(shape.offset, rel=1e-12)
         assert shape.offset == pytest.approx(g.coil_radius, rel=0.01)
     # a pull at the arm e beside the axis twists the far side of the coil by F (R + e), twice
@@ -82,7 +82,7 @@ def test_reduced_coils_join_the_body_in_curvature() -> None:
     g = _both(registry.get("reduced-full-loop"))
     names = [p.label for p in g.path.pieces]
     at = names.index("body")
-    assert names[at - 1 : at + 2] == ["a.reduced-coils", "body", "b.reduced-coils"]
+    assert names[at - 1 : at + 2] == ["first.reduced-coils", "body", "second.reduced-coils"]
     jumps = g.path.curvature_jumps()
     assert max(jumps[at - 1], jumps[at]) < 1e-6 / g.coil_radius
 
@@ -114,7 +114,7 @@ def _spec(style: str, coils: float) -> Mapping[str, Any]:
         "name": "loaded",
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"mean_diameter": 8.0, "coils": coils},
-        "ends": {"a": {"style": style}, "b": {"style": style}, "angle": "90 deg"},
+        "ends": {"first": {"style": style}, "second": {"style": style}, "angle": "90 deg"},
     }
 
 

@@ -32,7 +32,7 @@ def spring(style: str, D: float = 8.0, coils: float = 6.3, **more: Any) -> sg.Sp
                 "shear_modulus": 79230.77,
             },
             "body": body,
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
 
@@ -44,7 +44,7 @@ def curve_of(spring: sg.Spring, turning: tuple[Turning, Turning] | None = None) 
     made = Wound(
         spring.model.geometry, book.material.elastic_modulus, book.material.shear_modulus, tension
     )
-    a, b = spring.model.a.style.turning, spring.model.b.style.turning
+    a, b = spring.model.first.style.turning, spring.model.second.style.turning
     return LoadCurve(made, turning or (a, b))
 
 

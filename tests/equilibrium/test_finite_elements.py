@@ -30,7 +30,7 @@ def test_rate_and_places(case: dict[str, Any]) -> None:
     spring = sg.Spring.from_dict(case["spec"])
     curve = curve_of(spring)
     linear = spring.summary().along_the_wire.rate
-    side = "side" in case["spec"]["ends"]["a"]["style"]
+    side = "side" in case["spec"]["ends"]["first"]["style"]
     for step in case["steps"]:
         force = step["force"]
         secant = force / (curve.length(force) - curve.free_length)
@@ -81,8 +81,8 @@ def test_index_eight() -> None:
             },
             "body": {"mean_diameter": 16.0, "coils": 6, "pitch": 2.1},
             "ends": {
-                "a": {"style": "machine-half-loop", "bend_radius": 4.0},
-                "b": {"style": "machine-half-loop", "bend_radius": 4.0},
+                "first": {"style": "machine-half-loop", "bend_radius": 4.0},
+                "second": {"style": "machine-half-loop", "bend_radius": 4.0},
             },
         }
     )

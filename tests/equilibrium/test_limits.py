@@ -116,7 +116,7 @@ def test_ends_may_change_places() -> None:
     }
     first = {"style": "hook-at-side"}, {"style": "extended-hook"}
     curves = [
-        curve_of(sg.Spring.from_dict({**base, "ends": {"a": a, "b": b}}))
+        curve_of(sg.Spring.from_dict({**base, "ends": {"first": a, "second": b}}))
         for a, b in (first, first[::-1])
     ]
     for load in (2.0, 6.0, 25.0):

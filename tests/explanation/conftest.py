@@ -30,7 +30,7 @@ def _specification(material: str, style: str, other: str, loads: bool, i: int) -
         body = {"outer_diameter": 9 * wire["diameter"], "coils": 3, "initial_stress": 60}
     duty = {"duty": "cyclic", "cycles": 10.0 ** (4 + i % 4)} if i % 2 else {}
     service = {"service": {"loads": [wire["diameter"] ** 2 * 22], **duty}} if loads else {}
-    return {"wire": wire, "body": body, "ends": {"a": style, "b": other}, **service}
+    return {"wire": wire, "body": body, "ends": {"first": style, "second": other}, **service}
 
 
 @cache

@@ -26,7 +26,7 @@ DIES = """
     END = replace(MODEL, name="dies", shape=shape)
 """
 ROWS = """\
-name,wire.diameter,body.mean_diameter,body.coils,ends.a.style,ends.b.style
+name,wire.diameter,body.mean_diameter,body.coils,ends.first.style,ends.second.style
 first,1.0 mm,8,20,machine-half-loop,machine-half-loop
 crash,1.0 mm,8,20,dies,machine-half-loop
 third,1.2 mm,8,20,machine-half-loop,machine-half-loop

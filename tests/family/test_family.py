@@ -12,7 +12,7 @@ from springgeo.errors import SpecError
 from springgeo.family import build_family, read_family
 
 TABLE = """\
-name,wire.material,wire.diameter,body.mean_diameter,body.coils,ends.a.style,ends.b.style,service.loads
+name,wire.material,wire.diameter,body.mean_diameter,body.coils,ends.first.style,ends.second.style,service.loads
 first,astm-a228,1.2 mm,9.6,18.5,full-twisted-loop,machine-half-loop,15 N; 30 N
 second,,1.0 mm,8,20,machine-half-loop,machine-half-loop,
 bad index,,1.0 mm,80,20,machine-half-loop,machine-half-loop,
@@ -59,7 +59,8 @@ def test_units_and_mixed_styles_in_a_grid(tmp_path: Path) -> None:
     path.write_text(
         "base:\n  wire: {diameter: 1}\n  body: {index: 8, coils: 10}\n"
         "  ends: {a: {style: machine-half-loop}, b: {style: machine-half-loop}}\n"
-        "vary: {wire.diameter: [0.040 in, 1 mm], ends.a.style: [raised-hook, machine-half-loop]}\n"
+        "vary:\n  wire.diameter: [0.040 in, 1 mm]\n"
+        "  ends.first.style: [raised-hook, machine-half-loop]\n"
     )
     springs = [Spring.from_dict(m.data) for m in read_family(path)]
     assert [s.spec.wire.diameter for s in springs] == pytest.approx([1.016, 1.016, 1, 1])
@@ -92,7 +93,7 @@ def test_failures_are_told_in_the_units_asked_for(
 ) -> None:
     table = tmp_path / "t.csv"
     table.write_text(
-        "units,wire.diameter,body.mean_diameter,body.coils,ends.a,ends.b,service.lengths\n"
+        "units,wire.diameter,body.mean_diameter,body.coils,ends.first,ends.second,service.lengths\n"
         "inch,0.04 in,0.32 in,20,machine-half-loop,machine-half-loop,1 in\n"
         "mm,1 mm,8 mm,20,machine-half-loop,machine-half-loop,25.4 mm\n"
     )

@@ -25,7 +25,7 @@ def base(**change: Any) -> dict[str, Any]:
         "name": "g",
         "wire": {"diameter": 1.0},
         "body": {"mean_diameter": 9.6, "coils": 12},
-        "ends": {"a": dict(loop), "b": dict(loop)},
+        "ends": {"first": dict(loop), "second": dict(loop)},
     }
     return whole | change
 
@@ -44,11 +44,11 @@ def stored(out: Path, stem: str) -> dict[str, Any]:
 
 
 def test_a_mapping_in_vary_is_not_shared(tmp_path: Path) -> None:
-    vary = {"ends.a": [{"style": "raised-hook"}], "ends.a.bend_radius": [2.5, 3, 4]}
+    vary = {"ends.first": [{"style": "raised-hook"}], "ends.first.bend_radius": [2.5, 3, 4]}
     members = read_family(grid(tmp_path, vary), whole=False)
-    assert [m.data["ends"]["a"]["bend_radius"] for m in members] == [2.5, 3, 4]
+    assert [m.data["ends"]["first"]["bend_radius"] for m in members] == [2.5, 3, 4]
     assert not build_family(members, tmp_path / "out", 1).failures
-    radii = [stored(tmp_path / "out", m.stem)["ends"]["a"]["bend_radius"] for m in members]
+    radii = [stored(tmp_path / "out", m.stem)["ends"]["first"]["bend_radius"] for m in members]
     assert radii == [2.5, 3, 4]
 
 
@@ -62,8 +62,8 @@ LOOPS = st.sampled_from(
 VARY = st.fixed_dictionaries(
     {},
     optional={
-        "ends.a": st.lists(LOOPS, min_size=1, max_size=2, unique_by=lambda e: e["style"]),
-        "ends.a.bend_radius": st.lists(
+        "ends.first": st.lists(LOOPS, min_size=1, max_size=2, unique_by=lambda e: e["style"]),
+        "ends.first.bend_radius": st.lists(
             st.sampled_from([2.1, 2.3, 2.5]), min_size=1, max_size=2, unique=True
         ),
         "wire": st.lists(
@@ -120,8 +120,8 @@ def test_each_stored_specification_equals_its_row(
 
 
 def test_a_key_above_an_earlier_one_is_refused(tmp_path: Path) -> None:
-    vary = {"ends.a.bend_radius": [2.5, 3], "ends.a": [{"style": "raised-hook"}]}
-    with pytest.raises(SpecError, match=r"take the place of 'ends\.a\.bend_radius'"):
+    vary = {"ends.first.bend_radius": [2.5, 3], "ends.first": [{"style": "raised-hook"}]}
+    with pytest.raises(SpecError, match=r"take the place of 'ends\.first\.bend_radius'"):
         read_family(grid(tmp_path, vary))
     (tmp_path / "t.csv").write_text("wire.diameter,wire\n1,2\n")
     with pytest.raises(SpecError, match=r"take the place of 'wire\.diameter'"):
@@ -180,7 +180,7 @@ def test_an_edited_material_file_is_built_again(tmp_path: Path) -> None:
 def test_the_path_of_a_material_file_is_nowhere(tmp_path: Path) -> None:
     own_material(tmp_path)
     (tmp_path / "t.csv").write_text(
-        "name,wire.material,wire.diameter,body.index,body.coils,ends.a.style,ends.b.style\n"
+        "name,wire.material,wire.diameter,body.index,body.coils,ends.first.style,ends.second.style\n"
         "x,mine.yaml,1,8,10,machine-half-loop,machine-half-loop\n"
         f"y,{tmp_path / 'mine.yaml'},1,8,10,machine-half-loop,machine-half-loop\n"
     )

@@ -24,8 +24,8 @@ COLUMNS: dict[str, list[object]] = {
     "body.mean_diameter": ["8 mm", "0.4 in"],
     "body.coils": [20, 18],
     "body.initial_tension": [float("nan"), 6.0],
-    "ends.a.style": ["machine-half-loop", "machine-half-loop"],
-    "ends.b.style": ["machine-half-loop", "raised-hook"],
+    "ends.first.style": ["machine-half-loop", "machine-half-loop"],
+    "ends.second.style": ["machine-half-loop", "raised-hook"],
     "service.loads": [[10.0, 20.0], None],
 }
 

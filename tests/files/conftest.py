@@ -8,7 +8,7 @@ SPEC = {
     "name": "test spring",
     "wire": {"material": "astm-a228", "diameter": "1.2 mm"},
     "body": {"mean_diameter": "9.6 mm", "coils": 3},
-    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": ["15 N", "30 N"]},
 }
 MESHES = ("stl", "3mf", "glb", "obj", "ply")

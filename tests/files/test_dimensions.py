@@ -108,12 +108,14 @@ def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, 
         assert tuple(len(f) for f in (first, second) if f) == s.features
         side = 0 if _field(s.label).endswith("_a") else 1
         if s.label.startswith("L0"):
-            for contact, (face,), end in zip(g.contacts, (first, second), (g.a, g.b), strict=True):
+            for contact, (face,), end in zip(
+                g.contacts, (first, second), (g.first, g.second), strict=True
+            ):
                 if end.contact_s is not None:
                     assert away(contact, face) < 1e-6
         elif s.label.startswith("e,"):
             assert away(ends[side], first[0]) < 1e-6
-            assert s.value == pytest.approx((g.a, g.b)[side].opening)
+            assert s.value == pytest.approx((g.first, g.second)[side].opening)
         elif s.label.startswith("m,"):
             # seen along y, and true to 0.01 d: what lies across is no nearer
             assert away(ends[side], first[0]) < 1e-6
@@ -187,7 +189,7 @@ def test_a_fitted_end_is_dimensioned_to_its_frame(tmp_path):
     assert stated[LABELS["free_length"]].features == (1, 1)
     found = entities(target.read_text("ascii"))
     tied = [r for t, r in found.values() if t.startswith("ITEM_IDENTIFIED_REPRESENTATION_USAGE")]
-    assert [found[r[2]][0].partition(",")[0] for r in tied] == ["AXIS2_PLACEMENT_3D('end_a'"]
+    assert [found[r[2]][0].partition(",")[0] for r in tied] == ["AXIS2_PLACEMENT_3D('first_end'"]
     assert {k for k, *_ in kernel_dimensions(target)} >= {"Size_Diameter"}
     assert inspect_file(target).matches
 

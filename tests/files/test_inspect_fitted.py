@@ -20,7 +20,7 @@ def spring(a: str, b: str, index: float, coils: float, hand: str) -> Spring:
             "name": "few coils",
             "wire": {"material": "astm-a228", "diameter": "1 mm"},
             "body": {"index": index, "coils": coils, "hand": hand},
-            "ends": {"a": {"style": a}, "b": {"style": b}},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
         }
     )
 

@@ -12,8 +12,8 @@ def specification(style: str = "machine-half-loop", **extra: Any) -> dict[str, A
         "wire": {"material": "astm-a228", "diameter": 1.2},
         "body": {"mean_diameter": 9.6, "coils": 12, "hand": extra.pop("hand", "right")},
         "ends": {
-            "a": {"style": style, **extra.pop("end", {})},
-            "b": {"style": style},
+            "first": {"style": style, **extra.pop("end", {})},
+            "second": {"style": style},
             "angle": 90,
         },
         "service": {"loads": [15, 30]},

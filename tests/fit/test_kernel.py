@@ -34,7 +34,7 @@ def spring(style: str) -> State:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 2},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
     return made.at(length=made.free_length)
@@ -129,7 +129,7 @@ def test_booleans_between_pin_and_hook_conserve_volume(style: str) -> None:
     """V(cut) + V(common) = V: the kernel's booleans on helical wire may lose material unasked."""
     state = spring(style)
     solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
-    hook = wire.only(lambda p: p.label.startswith("a."))
+    hook = wire.only(lambda p: p.label.startswith("first."))
     whole, rng = volume(solid.wrapped), np.random.default_rng(21)
     lost, tried = [], 0
     while tried < 5:
@@ -176,7 +176,10 @@ def test_pins_nearly_parallel_to_fifty_coils() -> None:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 50},
-            "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+            "ends": {
+                "first": {"style": "machine-half-loop"},
+                "second": {"style": "machine-half-loop"},
+            },
         }
     )
     g = made.at(length=1.2 * made.free_length).geometry

@@ -10,7 +10,8 @@ import sys
 from springgeo import Spring
 from springgeo.fit import Mating, EndMate, Pin, fit
 import springgeo.fit.mechanism
-fit(Spring.from_preset("gate-latch"), Mating(a=EndMate(pin=Pin(diameter=7, length=20))), states=2)
+pin = EndMate(pin=Pin(diameter=7, length=20))
+fit(Spring.from_preset("gate-latch"), Mating(first=pin), states=2)
 print(sorted({"OCP", "cadquery", "matplotlib"} & set(sys.modules)))
 """
 

@@ -76,9 +76,9 @@ def test_pose_carries_the_contacts_onto_the_pins() -> None:
     for i in range(7):
         np.testing.assert_allclose(m.rotation[i].T @ m.rotation[i], np.eye(3), atol=1e-12)
         assert np.linalg.det(m.rotation[i]) == pytest.approx(1.0)
-        end_b = m.translation[i] + m.rotation[i] @ np.array([0, 0, m.length[i]])
+        second_end = m.translation[i] + m.rotation[i] @ np.array([0, 0, m.length[i]])
         assert np.linalg.norm(m.translation[i][:2] - FIXED) == pytest.approx(2.5)
-        assert np.linalg.norm(end_b[:2] - place[i]) == pytest.approx(2.0)
+        assert np.linalg.norm(second_end[:2] - place[i]) == pytest.approx(2.0)
 
 
 def test_pins_that_meet_are_refused() -> None:

@@ -24,7 +24,10 @@ def _spring(**mating: Any) -> sg.Spring:
             "name": "gate",
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 12, "pitch": 1.26},
-            "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+            "ends": {
+                "first": {"style": "machine-half-loop"},
+                "second": {"style": "machine-half-loop"},
+            },
             "service": {"loads": [10.0, 25.0]},
             "mating": mating,
         }
@@ -33,34 +36,34 @@ def _spring(**mating: Any) -> sg.Spring:
 
 def test_pins_out_of_line_with_free_ends() -> None:
     """Statics: the side force over the pull is the way aside over the way along."""
-    spring = _spring(a=PIN, b=PIN, offset=["3 mm", "-4 mm"])
+    spring = _spring(first=PIN, second=PIN, offset=["3 mm", "-4 mm"])
     summary = spring.summary()
     d = spring.model.geometry.wire_diameter
-    for point, side in zip(summary.mounted, summary.pins.b.side_force, strict=True):
+    for point, side in zip(summary.mounted, summary.pins.second.side_force, strict=True):
         # from the one wire's middle to the other
         assert side / point.load == pytest.approx(5.0 / (point.length + d), rel=1e-4)
         assert point.length < spring.load_curve.length(point.load)
-    assert max(summary.pins.a.moment) < 1e-6
+    assert max(summary.pins.first.moment) < 1e-6
     assert "pull-not-straight" in [f.code for f in summary.findings]
     fitted = spring.fit(states=3)
     for state in fitted.states:
         assert state.pins is not None
-        assert state.pins.b.side == pytest.approx(state.pins.a.side, rel=1e-9)
-        seats = [np.array(end.seat) for end in (state.a, state.b) if end is not None]
+        assert state.pins.second.side == pytest.approx(state.pins.first.side, rel=1e-9)
+        seats = [np.array(end.seat) for end in (state.first, state.second) if end is not None]
         assert seats[1][:2] - seats[0][:2] == pytest.approx([3.0, -4.0], abs=0.4)
 
 
 def test_a_straight_mount_is_the_straight_pull() -> None:
-    spring = _spring(a=PIN, b=PIN)
+    spring = _spring(first=PIN, second=PIN)
     assert spring.summary().mounted == ()
     bare = spring.with_(mating=None).summary()
     assert spring.summary().points == bare.points
-    assert max(spring.summary().pins.a.side_force) < 1e-8
+    assert max(spring.summary().pins.first.side_force) < 1e-8
 
 
 def test_weight_of_a_level_spring() -> None:
     """Both pins together bear the weight, m g; ISO 80000-3 for g."""
-    spring = _spring(a=PIN, b=PIN, down="level")
+    spring = _spring(first=PIN, second=PIN, down="level")
     at = spring.mounted(loads=[10.0])[0]
     assert at.equilibrium is not None
     a, b = at.equilibrium.pins
@@ -72,10 +75,10 @@ def test_weight_of_a_level_spring() -> None:
 def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
     """A pin turned by 10 deg about the pull turns the loop, and bears a moment; a free one none."""
     skew = {"pin": {**PIN["pin"], "direction": [math.tan(math.radians(10)), 1.0, 0.0]}}
-    kept = _spring(a={**PIN, "holding": "kept"}, b={**skew, "holding": "kept"})
+    kept = _spring(first={**PIN, "holding": "kept"}, second={**skew, "holding": "kept"})
     state = kept.mounted(loads=[25.0])[0]
     assert state.equilibrium is not None
-    frames = [end_frame(g, "b") for g in (kept.model.geometry, state.geometry)]
+    frames = [end_frame(g, "second") for g in (kept.model.geometry, state.geometry)]
     axes = [f.axes for f in frames if f is not None]
     turned = math.degrees(math.acos(float(axes[0][:2, 1] @ axes[1][:2, 1])))
     assert turned == pytest.approx(10.0, abs=0.05)
@@ -84,27 +87,27 @@ def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
     m = kept.summary().material
     most = m.elastic_modulus * 1.2**4 * math.radians(10) / (64 * 9.6 * 12)
     assert 0.8 * most < abs(b.moment[2]) < most
-    hook = kept.fit(states=1).states[0].b
+    hook = kept.fit(states=1).states[0].second
     assert hook is not None
     assert abs(hook.hook.distance) < 1e-3
-    free = _spring(a=PIN, b=skew)
-    assert max(free.summary().pins.b.moment) < 1e-6
+    free = _spring(first=PIN, second=skew)
+    assert max(free.summary().pins.second.moment) < 1e-6
 
 
 def test_holding_belongs_to_the_load_curve() -> None:
     """Held in rotation a side hook cannot lean: the spring is stiffer."""
-    base: dict[str, Any] = {"ends.a.style": "hook-at-side", "ends.b.style": "hook-at-side"}
+    base: dict[str, Any] = {"ends.first.style": "hook-at-side", "ends.second.style": "hook-at-side"}
     free = _spring().with_(base)
-    held = free.with_({"mating.a.holding": "held", "mating.b.holding": "held"})
+    held = free.with_({"mating.first.holding": "held", "mating.second.holding": "held"})
     assert held.model.turning == ("held", "held")
     assert held.load_curve.length(20.0) < free.load_curve.length(20.0) - 0.1
-    assert max(held.summary().pins.a.moment) > 5.0
+    assert max(held.summary().pins.first.moment) > 5.0
 
 
 @pytest.mark.parametrize(
     ("mating", "field"),
     [
-        ({"a": {"holding": "glued"}}, "mating.a.holding"),
+        ({"first": {"holding": "glued"}}, "mating.first.holding"),
         ({"down": [0, 0, 0]}, "mating.down"),
         ({"down": "up"}, "mating.down"),
         ({"offset": [1, 2, 3]}, "mating.offset"),
@@ -123,16 +126,18 @@ def test_refused_in_one_line(mating: dict[str, Any], field: str) -> None:
 def test_terminal_and_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     held = {**PIN, "holding": "held"}
     file = tmp_path / "gate.yaml"
-    file.write_text(_spring(a=held, b=held, offset=[2.0, 0.0]).specification_text, encoding="utf-8")
+    file.write_text(
+        _spring(first=held, second=held, offset=[2.0, 0.0]).specification_text, encoding="utf-8"
+    )
     assert run(["fit", str(file), "--states", "2"]) == 0
     said = capsys.readouterr().out
     assert "pin of the first end: side force up to" in said
     assert "N mm at" in said
     assert run(["fit", str(file), "--states", "2", "--json"]) == 0
     last = json.loads(capsys.readouterr().out)["states"][-1]["pins"]
-    total = np.add(last["a"]["force"], last["b"]["force"])
+    total = np.add(last["first"]["force"], last["second"]["force"])
     assert np.abs(total).max() < 1e-9
-    assert max(map(abs, last["a"]["moment"])) > 1.0
+    assert max(map(abs, last["first"]["moment"])) > 1.0
 
 
 def test_hooks_beside_each_other_on_a_lever() -> None:

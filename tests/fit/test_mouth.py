@@ -20,7 +20,7 @@ STEP = 0.04
 
 def outlines(g: Geometry) -> tuple[Array, Array]:
     """Points of the free branch's flat sections, and of all other wire's centreline."""
-    frame = end_frame(g, "a")
+    frame = end_frame(g, "first")
     assert frame is not None
     s = np.linspace(0.0, min(g.path.length, frame.s + 80.0), 4000)
     p, t = frame.local(g.path.point(s)), g.path.tangent(s) @ frame.axes
@@ -65,7 +65,7 @@ def test_widest_disc_that_comes_out(style: str, end: dict[str, float]) -> None:
     if style not in registry.styles():
         pytest.skip(f"{style} is not installed")
     g = Spring.from_dict(specification(style, end=end)).model.geometry
-    frame = end_frame(g, "a")
+    frame = end_frame(g, "first")
     assert frame is not None
     room = Room(g)
     low, high = 0.0, min(2 * frame.inside, 12.0)
@@ -73,5 +73,5 @@ def test_widest_disc_that_comes_out(style: str, end: dict[str, float]) -> None:
         middle = (low + high) / 2
         low, high = (middle, high) if room.lets_out(middle) else (low, middle)
     # a pin that fits the loop is never wider than it
-    ours = min(mouth(g, frame, "a").width, 2 * frame.inside)
+    ours = min(mouth(g, frame, "first").width, 2 * frame.inside)
     assert ours == pytest.approx(low, abs=2.5 * STEP)

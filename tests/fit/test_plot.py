@@ -17,8 +17,8 @@ from .conftest import specification
 
 pytest.importorskip("matplotlib")
 MATING: dict[str, Any] = {
-    "a": {"pin": {"diameter": 7, "length": 20}},
-    "b": {"pin": {"diameter": 3, "length": 20}},
+    "first": {"pin": {"diameter": 7, "length": 20}},
+    "second": {"pin": {"diameter": 3, "length": 20}},
     "around": {"bore": {"diameter": 12}, "rod": {"diameter": 8}},
     "over_travel": 30,
 }
@@ -33,8 +33,12 @@ def test_lines_are_the_clearances(report: FitReport) -> None:
     (axes,) = plot_fit(report).axes
     drawn = {line.get_label(): line for line in axes.get_lines()}
     wanted = {
-        "pin, first end, to the body": [s.a.neighbour.distance for s in report.states if s.a],
-        "pin, second end, to the body": [s.b.neighbour.distance for s in report.states if s.b],
+        "pin, first end, to the body": [
+            s.first.neighbour.distance for s in report.states if s.first
+        ],
+        "pin, second end, to the body": [
+            s.second.neighbour.distance for s in report.states if s.second
+        ],
         "spring in its bore": [s.bore.distance for s in report.states if s.bore],
         "spring over its rod": [s.rod.distance for s in report.states if s.rod],
     }
@@ -58,7 +62,9 @@ def test_stops_and_the_unsafe_stretch_are_marked(report: FitReport) -> None:
 
 @pytest.mark.parametrize("kind", ["png", "svg", "pdf"])
 def test_files_are_the_same_every_time(report: FitReport, kind: str, tmp_path: Path) -> None:
-    one, two = (write_plot(report, tmp_path / f"{n}.{kind}").read_bytes() for n in "ab")
+    one, two = (
+        write_plot(report, tmp_path / f"{n}.{kind}").read_bytes() for n in ("first", "second")
+    )
     assert one == two
     assert len(one) > 3000
     assert len(list(tmp_path.iterdir())) == 2

@@ -20,7 +20,7 @@ PIN = {"pin": {"diameter": 7, "length": 20}}
 
 
 def report(style: str = "machine-half-loop", states: int = 1, **extra: Any) -> FitReport:
-    mating = extra.pop("mating", {"a": PIN})
+    mating = extra.pop("mating", {"first": PIN})
     spring = Spring.from_dict(specification(style, mating=mating, **extra))
     return fit(spring, states=states)
 
@@ -30,7 +30,7 @@ def codes(found: FitReport) -> set[str]:
 
 
 def test_stops_of_the_stroke_by_name() -> None:
-    found = report(states=5, mating={"a": PIN, "over_travel": 2})
+    found = report(states=5, mating={"first": PIN, "over_travel": 2})
     named = [s.stop for s in found.states if s.stop]
     assert named == ["free", "installed", "max", "over-travel"]
     lengths = [s.length for s in found.states]
@@ -45,20 +45,20 @@ def test_a_good_pin_fits_over_the_whole_stroke() -> None:
     assert found.verdict == "fits"
     assert found.ok
     for s in found.states:
-        assert s.a is not None
-        assert s.a.hook.distance == pytest.approx(0, abs=1e-6)
-        assert s.a.neighbour.distance > 1
+        assert s.first is not None
+        assert s.first.hook.distance == pytest.approx(0, abs=1e-6)
+        assert s.first.neighbour.distance > 1
         # a loaded loop leans by some degrees, and the pin with it to the wire's inside
-        assert math.dist(s.a.seat, (0, 0, 0)) == pytest.approx(3.5, abs=0.01)
-        assert s.a.seat[0] == pytest.approx(0, abs=0.35 if s.load else 1e-12)
-        assert s.a.inside == pytest.approx(8.4, rel=1e-3)
+        assert math.dist(s.first.seat, (0, 0, 0)) == pytest.approx(3.5, abs=0.01)
+        assert s.first.seat[0] == pytest.approx(0, abs=0.35 if s.load else 1e-12)
+        assert s.first.inside == pytest.approx(8.4, rel=1e-3)
 
 
 def test_pin_larger_than_the_loop() -> None:
-    found = report(mating={"a": {"pin": {"diameter": 9, "length": 20}}})
+    found = report(mating={"first": {"pin": {"diameter": 9, "length": 20}}})
     (message,) = [f.message for f in found.findings if f.code == "pin-larger-than-loop"]
     assert "9 mm" in message
-    end = found.states[0].a
+    end = found.states[0].first
     assert end is not None
     assert end.largest is not None
     assert f"make it at most {end.largest:.4g} mm" in message
@@ -66,18 +66,18 @@ def test_pin_larger_than_the_loop() -> None:
 
 
 def test_the_largest_pin_named_does_fit() -> None:
-    end = report().states[0].a
+    end = report().states[0].first
     assert end is not None
     assert end.neighbour.distance < 0
     assert end.largest is not None
     for share, fits in ((0.99, True), (1.01, False)):
         pin = {"pin": {"diameter": end.largest * share, "length": 20}}
-        assert report(mating={"a": pin}).ok is fits
+        assert report(mating={"first": pin}).ok is fits
 
 
 def test_pin_that_crosses_the_body() -> None:
     tilted = {"pin": {"diameter": 5, "length": 30, "direction": [0, 1, 0.5]}}
-    found = report(mating={"a": tilted})
+    found = report(mating={"first": tilted})
     assert "part-meets-body" in codes(found)
     assert "hook_length" in next(f.message for f in found.findings if f.code == "part-meets-body")
 
@@ -91,16 +91,16 @@ def test_length_below_free_is_named() -> None:
 
 
 def test_over_travel_beyond_safe_stress() -> None:
-    found = report(mating={"a": PIN, "over_travel": 40})
+    found = report(mating={"first": PIN, "over_travel": 40})
     assert "over-travel-unsafe" in codes(found)
 
 
 @pytest.mark.parametrize(("share", "alarm"), [(0.99, False), (1.01, True)])
 def test_over_travel_is_safe_up_to_the_safe_length(share: float, alarm: bool) -> None:
-    free = report(mating={"a": PIN})
+    free = report(mating={"first": PIN})
     assert free.safe_length is not None
     room = free.safe_length - max(s.length for s in free.states)
-    found = report(mating={"a": PIN, "over_travel": room * share})
+    found = report(mating={"first": PIN, "over_travel": room * share})
     assert ("over-travel-unsafe" in codes(found)) == alarm
 
 
@@ -128,7 +128,7 @@ def test_the_safe_length_does_not_hang_on_the_working_points(
 
 def test_a_low_first_load_raises_no_alarm() -> None:
     for loads in ([20, 30], [1, 30]):
-        found = report(mating={"a": PIN, "over_travel": 2}, service={"loads": loads})
+        found = report(mating={"first": PIN, "over_travel": 2}, service={"loads": loads})
         assert "over-travel-unsafe" not in codes(found)
 
 
@@ -145,13 +145,13 @@ def test_a_low_first_load_raises_no_alarm() -> None:
     ],
 )
 def test_room_beside_the_wire(part: dict[str, Any], room: float) -> None:
-    end = report(mating={"a": part}).states[0].a
+    end = report(mating={"first": part}).states[0].first
     assert end is not None
     assert end.side_room == pytest.approx(room, abs=1e-12)
 
 
 def test_a_plate_passes_with_the_thinner_of_thickness_and_web() -> None:
-    mouth = report(mating={"a": PIN}).states[0].a
+    mouth = report(mating={"first": PIN}).states[0].first
     assert mouth is not None
     for thickness, web, enters in (
         (0.9 * mouth.mouth, 1.1 * mouth.mouth, True),
@@ -159,23 +159,23 @@ def test_a_plate_passes_with_the_thinner_of_thickness_and_web() -> None:
         (1.1 * mouth.mouth, 1.1 * mouth.mouth, False),
     ):
         plate = {"hole_diameter": 3, "thickness": thickness, "edge_distance": web + 1.5}
-        found = codes(report(mating={"a": {"plate": plate}}))
+        found = codes(report(mating={"first": {"plate": plate}}))
         assert ("plate-does-not-enter" in found) is not enters
 
 
 def test_falls_off_with_enough_play() -> None:
     small = {"pin": {"diameter": 2, "length": 20}}
-    held = report(mating={"a": small, "play": 1})
-    loose = report(mating={"a": small, "play": 6})
-    assert held.states[0].a is not None
-    assert held.states[0].a.hold == "held"
-    assert held.states[0].a.entry == "over"
+    held = report(mating={"first": small, "play": 1})
+    loose = report(mating={"first": small, "play": 6})
+    assert held.states[0].first is not None
+    assert held.states[0].first.hold == "held"
+    assert held.states[0].first.entry == "over"
     assert "falls-off" not in codes(held)
     assert "falls-off" in codes(loose)
-    closed = report("full-twisted-loop", mating={"a": small, "play": 6})
-    assert closed.states[0].a is not None
-    assert closed.states[0].a.hold == "captive"
-    assert closed.states[0].a.entry == "thread"
+    closed = report("full-twisted-loop", mating={"first": small, "play": 6})
+    assert closed.states[0].first is not None
+    assert closed.states[0].first.hold == "captive"
+    assert closed.states[0].first.entry == "thread"
 
 
 @pytest.mark.parametrize(
@@ -197,17 +197,17 @@ def test_falls_off_with_enough_play() -> None:
     ],
 )
 def test_advice_by_code(mate: dict[str, Any], code: str) -> None:
-    assert code in codes(report(mating={"a": mate}))
+    assert code in codes(report(mating={"first": mate}))
 
 
 def test_plate_does_not_enter_a_closed_loop() -> None:
     plate = {"plate": {"hole_diameter": 3, "thickness": 2, "edge_distance": 4}}
-    assert "plate-does-not-enter" in codes(report("full-twisted-loop", mating={"a": plate}))
-    assert "plate-does-not-enter" not in codes(report(mating={"a": plate}))
+    assert "plate-does-not-enter" in codes(report("full-twisted-loop", mating={"first": plate}))
+    assert "plate-does-not-enter" not in codes(report(mating={"first": plate}))
 
 
 def test_pin_advice_is_marked_as_practice() -> None:
-    found = report("full-twisted-loop", mating={"a": {"pin": {"diameter": 5, "length": 20}}})
+    found = report("full-twisted-loop", mating={"first": {"pin": {"diameter": 5, "length": 20}}})
     (advice,) = [f for f in found.findings if f.code == "pin-ratio"]
     assert advice.severity == "note"
     assert "common practice" in advice.message
@@ -233,7 +233,7 @@ def test_a_bore_that_just_touches_cuts_nothing() -> None:
 
 
 def test_out_of_reach_is_said_once_where_to_change_it() -> None:
-    found = report(mating={"a": PIN, "over_travel": 4000}, states=4)
+    found = report(mating={"first": PIN, "over_travel": 4000}, states=4)
     (f,) = [f for f in found.findings if f.code == "beyond-straight-wire"]
     assert f.field == "mating.over_travel"
     assert [s.stop for s in found.states] == ["free", "installed", "max"]
@@ -252,22 +252,25 @@ def test_no_mating_is_an_error(half: Spring) -> None:
 @pytest.mark.parametrize(
     ("mating", "code"),
     [
-        ({"a": {}}, "missing-alternative"),
+        ({"first": {}}, "missing-alternative"),
         (
             {
-                "a": {
+                "first": {
                     **PIN,
                     "stud": {"diameter": 9, "groove_diameter": 7, "groove_width": 2, "length": 9},
                 }
             },
             "two-forms",
         ),
-        ({"a": {"pin": {"diameter": -1, "length": 3}}}, "length-not-positive"),
-        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, 0, 1]}}}, "bad-direction"),
-        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": "along"}}}, "bad-direction"),
-        ({"a": {"pin": {"diameter": 1, "length": 3, "direction": [0, True, 0]}}}, "bad-direction"),
-        ({"a": {"pin": {"diametre": 1, "length": 3}}}, "unknown-key"),
-        ({"a": {"plate": {"hole_diameter": 9, "thickness": 1, "edge_distance": 3}}}, "no-web"),
+        ({"first": {"pin": {"diameter": -1, "length": 3}}}, "length-not-positive"),
+        ({"first": {"pin": {"diameter": 1, "length": 3, "direction": [0, 0, 1]}}}, "bad-direction"),
+        ({"first": {"pin": {"diameter": 1, "length": 3, "direction": "along"}}}, "bad-direction"),
+        (
+            {"first": {"pin": {"diameter": 1, "length": 3, "direction": [0, True, 0]}}},
+            "bad-direction",
+        ),
+        ({"first": {"pin": {"diametre": 1, "length": 3}}}, "unknown-key"),
+        ({"first": {"plate": {"hole_diameter": 9, "thickness": 1, "edge_distance": 3}}}, "no-web"),
     ],
 )
 def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
@@ -278,37 +281,37 @@ def test_bad_mating_is_refused(mating: dict[str, Any], code: str) -> None:
 
 def test_a_wrong_part_is_answered_with_the_right_ones() -> None:
     with pytest.raises(SpecError, match="use one of: holding, pin, plate, stud"):
-        Spring.from_dict(specification(mating={"a": {"bolt": {"diameter": 3}}}))
+        Spring.from_dict(specification(mating={"first": {"bolt": {"diameter": 3}}}))
 
 
 def test_units_are_read() -> None:
     spring = Spring.from_dict(
-        specification(mating={"a": {"pin": {"diameter": "0.25 in", "length": "2 cm"}}})
+        specification(mating={"first": {"pin": {"diameter": "0.25 in", "length": "2 cm"}}})
     )
     mating = spring.spec.mating
     assert mating is not None
-    assert mating.a is not None
-    assert mating.a.pin is not None
-    assert mating.a.pin.diameter == pytest.approx(6.35)
-    assert mating.a.pin.length == 20
+    assert mating.first is not None
+    assert mating.first.pin is not None
+    assert mating.first.pin.diameter == pytest.approx(6.35)
+    assert mating.first.pin.length == 20
 
 
 def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "spring.yaml"
-    file.write_text(yaml.safe_dump(specification(mating={"a": PIN})), encoding="utf-8")
+    file.write_text(yaml.safe_dump(specification(mating={"first": PIN})), encoding="utf-8")
     assert run(["fit", str(file), "--states", "2"]) == 0
     text = capsys.readouterr().out
     assert "first end on its pin: mouth" in text
     assert run(["fit", str(file), "--states", "2", "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["schema_version"] == "springgeo-fit/1"
-    assert data["states"][0]["a"]["part"] == "pin"
+    assert data["states"][0]["first"]["part"] == "pin"
     assert run(["fit", "--preset", "loom-tensioner"]) == 2
     assert "mating" in capsys.readouterr().err
 
 
 def test_strict_leaves_with_one(tmp_path: Path) -> None:
     file = tmp_path / "spring.yaml"
-    bad = {"a": {"pin": {"diameter": 9, "length": 20}}}
+    bad = {"first": {"pin": {"diameter": 9, "length": 20}}}
     file.write_text(yaml.safe_dump(specification(mating=bad)), encoding="utf-8")
     assert run(["fit", str(file), "--states", "1", "--strict"]) == 1

@@ -26,7 +26,7 @@ def free(style: str, hand: str = "right") -> Geometry:
 
 
 @pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 @pytest.mark.parametrize("style", ["full-twisted-loop", "machine-half-loop", "short-twisted-loop"])
 def test_a_seated_part_touches_its_hook(style: str, side: str, part: Part) -> None:
     g = free(style)
@@ -38,7 +38,7 @@ def test_a_seated_part_touches_its_hook(style: str, side: str, part: Part) -> No
 
 
 def test_frame_of_end_a_is_that_of_the_spring(half: Spring) -> None:
-    frame = end_frame(half.model.geometry, "a")
+    frame = end_frame(half.model.geometry, "first")
     assert frame is not None
     np.testing.assert_allclose(frame.origin, 0.0, atol=1e-12)
     np.testing.assert_allclose(np.abs(frame.axes), np.eye(3), atol=1e-9)
@@ -49,10 +49,10 @@ def test_frame_of_end_a_is_that_of_the_spring(half: Spring) -> None:
 @pytest.mark.parametrize("part", [PARTS["pin"], PARTS["stud"]], ids=["pin", "stud"])
 def test_swing_across_ends_where_the_clearance_does(half: Spring, part: Part) -> None:
     g = half.model.geometry
-    frame = end_frame(g, "a")
+    frame = end_frame(g, "first")
     assert frame is not None
     wire = Wire.of(g.path, g.wire_diameter)
-    found = swing(g, frame, "a", part).across
+    found = swing(g, frame, "first", part).across
     assert found is not None
     for sign, limit in zip((-1, 1), found, strict=True):
         assert 3 < np.degrees(limit) < 85
@@ -68,9 +68,9 @@ def test_swing_mirrors_with_the_hand() -> None:
     found = []
     for hand in ("right", "left"):
         g = free("machine-half-loop", hand)
-        frame = end_frame(g, "a")
+        frame = end_frame(g, "first")
         assert frame is not None
-        found.append(swing(g, frame, "a", PARTS["pin"]))
+        found.append(swing(g, frame, "first", PARTS["pin"]))
     right, left = found
     assert right.in_plane == pytest.approx(left.in_plane, abs=0.01)
     assert right.across == pytest.approx(left.across[::-1], abs=0.01)  # type: ignore[index]
@@ -78,8 +78,8 @@ def test_swing_mirrors_with_the_hand() -> None:
 
 def test_a_plate_does_not_swing(half: Spring) -> None:
     g = half.model.geometry
-    frame = end_frame(g, "a")
+    frame = end_frame(g, "first")
     assert frame is not None
-    found = swing(g, frame, "a", PARTS["plate"])
+    found = swing(g, frame, "first", PARTS["plate"])
     assert found.in_plane is None
     assert found.across is None

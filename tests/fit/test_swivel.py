@@ -17,9 +17,9 @@ def spring(a: str, b: str, pin: float = 4.0) -> sg.Spring:
             "name": "swivels",
             "wire": {"material": "astm-a228", "diameter": 1.6},
             "body": {"mean_diameter": 14, "coils": 14, "initial_tension": 14},
-            "ends": {"a": {"style": a}, "b": {"style": b}},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
             "service": {"loads": [20, 45]},
-            "mating": {"a": mate, "b": mate},
+            "mating": {"first": mate, "second": mate},
         }
     )
 
@@ -31,21 +31,21 @@ def test_distances_are_the_kernel_s() -> None:
     last = report.states[-1]
     state = s.at(length=last.length)
     solids = {p.name: p.in_place for p in placed_parts(state, s.spec.mating)}
-    for side in "ab":
+    for side in ("first", "second"):
         end, pin = getattr(last, side), solids[f"pin_{side}"]
         assert end.hook.distance == pytest.approx(pin.distance(solids[f"{side}_swivel"]), abs=1e-6)
         assert end.neighbour.distance == pytest.approx(pin.distance(solids["spring"]), abs=1e-4)
         assert end.hold == "captive"
 
 
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 def test_the_contact_is_the_apex(side: str) -> None:
     g = spring("coned-swivel-hook", "coned-swivel-eye").model.geometry
     hook, frame = held_hook(g, side), end_frame(g, side)
     assert hook is not None
     assert frame is not None
     assert hook.length == pytest.approx(g.length)
-    assert frame.origin == pytest.approx([0, 0, 0 if side == "a" else g.length])
+    assert frame.origin == pytest.approx([0, 0, 0 if side == "first" else g.length])
     # inside radius of the bent rod: 1.2 R less the shank, R the coil's radius, in diameter
     shank = hook.wire_diameter
     assert 2 * frame.inside == pytest.approx(max(1.6 * shank, 1.2 * 7 - shank))

@@ -23,7 +23,7 @@ def spring(a: str, b: str = "plain", **body: Any) -> sg.Spring:
             "name": f"{a} and {b}",
             "wire": {"material": "astm-a228", "diameter": "1 mm"},
             "body": {"mean_diameter": "10 mm", "coils": 12, "initial_tension": "5 N", **body},
-            "ends": {"a": {"style": a}, "b": {"style": b}},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
             "service": {"loads": ["8 N", "15 N"]},
         }
     )

@@ -30,9 +30,9 @@ def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
     # loaded, held coils do not roll, and the turn beside them bears a little more
     for a, b in zip(fitted.along_the_wire.points, plain.along_the_wire.points, strict=True):
         assert a.body_shear == pytest.approx(b.body_shear, rel=0.04)
-        assert a.hook_bending_a is a.hook_torsion_b is None
+        assert a.hook_bending is a.hook_torsion is None
     assert {p.region for p in fitted.along_the_wire.peaks} == {"body"}
-    assert all(p.hook_bending_a is p.hook_torsion_b is None for p in fitted.points)
+    assert all(p.hook_bending is p.hook_torsion is None for p in fitted.points)
 
 
 @pytest.mark.parametrize("style", FITTED)
@@ -40,7 +40,7 @@ def test_the_other_end_keeps_its_hook(style: str) -> None:
     mixed, both = spring(style, "full-twisted-loop"), spring("full-twisted-loop", "plain")
     a, b = (s.summary().along_the_wire.points[-1] for s in (mixed, both))
     # the other end turns otherwise, and the hook with it a little
-    assert a.hook_bending_a == pytest.approx(b.hook_bending_a, rel=2e-3)
+    assert a.hook_bending == pytest.approx(b.hook_bending, rel=2e-3)
     assert mixed.summary().active_coils == pytest.approx(both.summary().active_coils)
 
 
@@ -49,7 +49,7 @@ def test_lengths_add_up(style: str) -> None:
     s = spring(style, style)
     g, facts = s.model.geometry, s.summary().geometry
     assert facts.free_length == pytest.approx(
-        facts.hook_length_a + facts.body_length + facts.hook_length_b
+        facts.hook_length_first + facts.body_length + facts.hook_length_second
     )
     assert facts.overall_length == pytest.approx(float(g.box[1, 2] - g.box[0, 2]), abs=1e-9)
     assert [p.name for p in s.summary().parts] == [p.name for p in g.parts]

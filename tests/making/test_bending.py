@@ -15,7 +15,7 @@ def spring(style: str, hand: str, index: float = 8.0, d: float = 1.0) -> Spring:
         {
             "wire": {"material": "astm-a228", "diameter": d},
             "body": {"mean_diameter": index * d, "coils": 10.3, "hand": hand},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
 

@@ -20,7 +20,7 @@ from springgeo.trade.stress_relief import stress_relief
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"outer_diameter": 10.8, "coils": 20.3, "initial_tension": 7, "hand": "left"},
-    "ends": {"a": "machine-half-loop", "b": "full-twisted-loop", "facing": 90},
+    "ends": {"first": "machine-half-loop", "second": "full-twisted-loop", "facing": 90},
     "service": {"loads": [20, 12]},
 }
 
@@ -110,7 +110,7 @@ def test_what_is_measured_and_between_which_limits() -> None:
 
 
 def test_a_thread_and_a_pull_out_are_inspected() -> None:
-    spring = Spring.from_dict(SPEC | {"ends": {"a": "threaded-plug", "b": "plain"}})
+    spring = Spring.from_dict(SPEC | {"ends": {"first": "threaded-plug", "second": "plain"}})
     words = [c.what for c in data_of(spring).inspection]
     assert "first end: M4" in words
     assert "first end: pull-out" in words
@@ -119,7 +119,7 @@ def test_a_thread_and_a_pull_out_are_inspected() -> None:
 @pytest.mark.parametrize("ending", ["pdf", "svg", "png", "dxf", "json", "csv"])
 def test_the_command_writes_the_same_bytes_twice(tmp_path: Path, ending: str) -> None:
     found = []
-    for k in "ab":
+    for k in ("first", "second"):
         out = tmp_path / k / f"making.{ending}"
         out.parent.mkdir()
         assert run(["making", "--preset", "gate-latch", "-o", str(out)]) == 0

@@ -21,7 +21,7 @@ SPEC = {
     "name": "own wire",
     "wire": {"material": "mine.yaml", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 12},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [10, 20]},
 }
 
@@ -119,7 +119,7 @@ def test_readings_with_an_own_material(place: Path) -> None:
         "coils": spring.summary().geometry.body_coils,
         "free_length": spring.free_length,
         "pulls": [{"length": x, "load": line.load(x)} for x in lengths],
-        "hooks": [SPEC["ends"]["a"], SPEC["ends"]["b"]],  # type: ignore[index]
+        "hooks": [SPEC["ends"]["first"], SPEC["ends"]["second"]],  # type: ignore[index]
         "material": "mine.yaml",
     }
     (place / "readings.yaml").write_text(json.dumps(readings))

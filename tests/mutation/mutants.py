@@ -111,8 +111,8 @@ MUTANTS: tuple[Mutant, ...] = (
             "side = min(present, key=lambda k: present[k])",
         ),
         (
-            "turns = self.active_coils - g.a.active_coils",
-            "turns = self.active_coils + g.a.active_coils",
+            "turns = self.active_coils - g.first.active_coils",
+            "turns = self.active_coils + g.first.active_coils",
         ),
     ),
     *of(
@@ -120,8 +120,8 @@ MUTANTS: tuple[Mutant, ...] = (
         "summary/test_thresholds.py summary/test_verdict.py",
         ("return max(load, self.book.initial_tension.force) if", "return load if"),
         (
-            '{"a": ours & (unit.s < middle), "b": ours & (unit.s >= middle)}',
-            '{"a": ours & (unit.s >= middle), "b": ours & (unit.s < middle)}',
+            '{"first": ours & (unit.s < middle), "second": ours & (unit.s >= middle)}',
+            '{"first": ours & (unit.s >= middle), "second": ours & (unit.s < middle)}',
         ),
         ("first = min(present, key", "first = max(present, key"),
     ),

@@ -133,7 +133,7 @@ def test_a_spring_without_loads_has_a_note(tmp_path: Path) -> None:
         {
             "wire": {"material": "astm-a228", "diameter": 1},
             "body": {"index": 8, "coils": 4},
-            "ends": {"a": {"style": "plain"}, "b": {"style": "machine-half-loop"}},
+            "ends": {"first": {"style": "plain"}, "second": {"style": "machine-half-loop"}},
         }
     )
     made = note(spring)

@@ -24,7 +24,7 @@ SPEC = {
     "name": "outside",
     "wire": {"material": "astm-a228", "diameter": "2 mm"},
     "body": {"mean_diameter": "12 mm", "coils": 2, "gap": "1 mm"},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
 }
 FORMATS = ("step", "stl", "3mf", "glb", "obj", "ply", "brep")
 # meshes lie inside the tube by at most 0.01 d, which is at most 4 % of the volume

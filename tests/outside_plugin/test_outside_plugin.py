@@ -91,7 +91,7 @@ def test_it_is_in_the_schema(site: Path) -> None:
 
 def test_it_gets_its_stress_and_checks(site: Path, spec: Path) -> None:
     summary = json.loads(springgeo(site, "check", str(spec), "--json").stdout)
-    assert summary["geometry"]["hook_length_a"] == pytest.approx(14, rel=1e-12)
+    assert summary["geometry"]["hook_length_first"] == pytest.approx(14, rel=1e-12)
     assert all(c["ok"] for c in summary["checks"])
     labels = {p["label"] for p in summary["along_the_wire"]["peaks"]}
     assert any(label.startswith("a.") for label in labels)

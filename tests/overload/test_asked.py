@@ -18,7 +18,7 @@ SPEC = {
     "name": "pulled",
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 6},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
 }
 
 

@@ -20,7 +20,7 @@ SPEC = {
     "name": "pulled",
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 6},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "plain"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "plain"}},
     "service": {"overload": "72 N"},
 }
 
@@ -48,7 +48,7 @@ def test_the_page_holds_every_figure(summary: Summary, found: Overload, language
         assert f">{v.text(row.words)}<" in html
         assert language == "en" or f">{row.words}<" not in html
     # the plain end has no hook to open
-    assert "overload.least.set.opened_b" not in html
+    assert "overload.least.set.opened_second" not in html
     assert all(str(escape(v.text(remark))) in html for remark in found.remarks)
 
 

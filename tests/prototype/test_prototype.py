@@ -54,7 +54,10 @@ def test_coils_stand_apart_by_the_gap_and_loops_keep_their_radius(spring):
     near = body_approach(g.path)
     assert near is not None
     assert near.distance - g.wire_diameter >= 0.4 - 1e-9
-    assert (g.a.loop_radius, g.b.loop_radius) == (free.a.loop_radius, free.b.loop_radius)
+    assert (g.first.loop_radius, g.second.loop_radius) == (
+        free.first.loop_radius,
+        free.second.loop_radius,
+    )
     assert g.coil_radius == free.coil_radius
     assert g.angle == pytest.approx(free.angle, abs=1e-9) if free.angle is not None else True
 

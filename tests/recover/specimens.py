@@ -59,9 +59,9 @@ class Specimen:
             "coils": g.turns,
             "hand": g.hand,
             "pitch": g.pitch,
-            "styles": (m.a.style.name, m.b.style.name),
-            "loop_radius": (g.a.loop_radius, g.b.loop_radius),
-            "bend_radius": (g.a.bend_radius, g.b.bend_radius),
+            "styles": (m.first.style.name, m.second.style.name),
+            "loop_radius": (g.first.loop_radius, g.second.loop_radius),
+            "bend_radius": (g.first.bend_radius, g.second.bend_radius),
         }
 
     def placed(self, points: Array) -> Array:
@@ -103,7 +103,7 @@ def _drawn(draw: random.Random, first: EndStyle) -> SpringModel | None:
     data: Mapping[str, Any] = {
         "wire": {"diameter": d},
         "body": body,
-        "ends": {"a": ends[0], "b": ends[1]},
+        "ends": {"first": ends[0], "second": ends[1]},
     }
     try:
         return SpringModel.of(spec_of(data))

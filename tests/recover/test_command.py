@@ -17,7 +17,7 @@ from springgeo.cli.main import run
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.0},
     "body": {"mean_diameter": 8.0, "coils": 9.4},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "raised-hook"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "raised-hook"}},
 }
 
 
@@ -50,7 +50,10 @@ def test_it_writes_what_it_found(
     assert answer["schema_version"] == "springgeo-recovered/1"
     assert answer["values"]["wire_diameter"]["value"] == pytest.approx(1.0, rel=0.01)
     assert answer["values"]["mean_diameter"]["value"] == pytest.approx(8.0, rel=0.003)
-    assert {answer["ends"][s]["style"] for s in "ab"} == {"machine-half-loop", "raised-hook"}
+    assert {answer["ends"][s]["style"] for s in ("first", "second")} == {
+        "machine-half-loop",
+        "raised-hook",
+    }
     codes = {f["code"] for f in answer["findings"]}
     assert {"unit-guessed", "lines-left-out", "material-by-elimination"} <= codes
     again = sg.Spring.from_file(out)

@@ -29,8 +29,8 @@ LATCH = {
     "wire": {"diameter": 1.2},
     "body": {"mean_diameter": 9.6, "coils": 8.3, "hand": "left"},
     "ends": {
-        "a": {"style": "machine-half-loop", "bend_radius": 2.2},
-        "b": {"style": "full-twisted-loop", "bend_radius": 1.8},
+        "first": {"style": "machine-half-loop", "bend_radius": 2.2},
+        "second": {"style": "full-twisted-loop", "bend_radius": 1.8},
     },
 }
 

@@ -17,18 +17,18 @@ ODD = {
     "plain-static-left": {
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"index": 8, "coils": 12, "hand": "left", "initial_tension": 4.0},
-        "ends": {"a": {"style": "plain"}, "b": {"style": "plain"}},
+        "ends": {"first": {"style": "plain"}, "second": {"style": "plain"}},
         "service": {"loads": [12.0]},
     },
     "no-loads": {
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"index": 8, "coils": 12},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "full-twisted-loop"}},
     },
     "out-of-reach": {
         "wire": {"material": "astm-a228", "diameter": 0.5},
         "body": {"index": 22, "coils": 6, "initial_tension": 0.1},
-        "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+        "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
         "service": {"loads": [0.5, 16.0], "duty": "cyclic", "cycles": 1e4},
         "mating": {"over_travel": 500},
     },
@@ -36,29 +36,29 @@ ODD = {
         "wire": {"material": "astm-a228", "diameter": 2.0},
         "body": {"index": 6, "coils": 3, "gap": 3.0},
         "ends": {
-            "a": {"style": "extended-hook", "hook_length": 30.0},
-            "b": {"style": "full-twisted-loop"},
+            "first": {"style": "extended-hook", "hook_length": 30.0},
+            "second": {"style": "full-twisted-loop"},
         },
         "service": {"lengths": [80.0]},
     },
     "below-initial-tension": {
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"index": 8, "coils": 12, "initial_tension": 6.0},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "full-twisted-loop"}},
         "service": {"loads": [3.0], "duty": "cyclic", "cycles": 1e5},
     },
     "every-mate": {
         "wire": {"material": "astm-a313-302", "diameter": 2.0},
         "body": {"index": 8, "coils": 20, "initial_tension": 20.0},
         "ends": {
-            "a": {"style": "full-twisted-loop"},
-            "b": {"style": "machine-half-loop"},
+            "first": {"style": "full-twisted-loop"},
+            "second": {"style": "machine-half-loop"},
             "angle": 0,
         },
         "service": {"loads": [30.0, 60.0], "duty": "infinite"},
         "mating": {
-            "a": {"plate": {"hole_diameter": 8.0, "thickness": 3.0, "edge_distance": 7.0}},
-            "b": {
+            "first": {"plate": {"hole_diameter": 8.0, "thickness": 3.0, "edge_distance": 7.0}},
+            "second": {
                 "stud": {
                     "diameter": 9.0,
                     "groove_diameter": 6.0,
@@ -73,14 +73,14 @@ ODD = {
     "over": {
         "wire": {"material": "astm-a228", "diameter": 1.2},
         "body": {"index": 8, "coils": 16, "initial_tension": 6.0},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
         "service": {"loads": [30.0, 60.0]},
     },
     "hostile": {
         "name": HOSTILE,
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"index": 8, "coils": 12, "initial_tension": 6.0},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "full-twisted-loop"}},
         "service": {"loads": [float(x) for x in range(1, 18)], "duty": "cyclic", "cycles": 1e5},
     },
 }

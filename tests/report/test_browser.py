@@ -294,8 +294,8 @@ def test_paint_can_be_bending(gate):
     choose(gate, "kind", "axial")
     load, _, shown, share = reading(gate)
     (last,) = [p for p in summary(gate)["along_the_wire"]["points"] if p["load"] == load]
-    assert shown == pytest.approx(last["hook_bending_a"], rel=5e-3)
-    assert share == pytest.approx(1 / last["margin"]["hook_bending_a"], rel=5e-3)
+    assert shown == pytest.approx(last["hook_bending"], rel=5e-3)
+    assert share == pytest.approx(1 / last["margin"]["hook_bending"], rel=5e-3)
     assert "greatest bending" in text(gate, "reading")
 
 

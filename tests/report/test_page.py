@@ -159,7 +159,9 @@ def test_everything_with_an_action_has_a_name(built):
 
 
 def test_same_spring_same_bytes(tmp_path):
-    first, second = (write(Spring.from_preset("gate-latch"), tmp_path / f"{n}.html") for n in "ab")
+    first, second = (
+        write(Spring.from_preset("gate-latch"), tmp_path / f"{n}.html") for n in ("first", "second")
+    )
     assert first.read_bytes() == second.read_bytes()
     text = first.read_text("utf-8")
     assert str(tmp_path) not in text

@@ -18,7 +18,7 @@ PRESETS = ("gate-latch", "relay-armature", "tarpaulin-tensioner", "damper-flap")
 CHANGED: tuple[dict[str, object], ...] = (
     {},
     {"service.temperature": "90 degC"},
-    {"ends.a.style": "threaded-plug", "service.loads": None, "service.duty": "static"},
+    {"ends.first.style": "threaded-plug", "service.loads": None, "service.duty": "static"},
 )
 CELL = re.compile(
     r'<data value="([^"]*)" data-path="([^"]*)" data-scale="([^"]*)"(?: data-offset="([^"]*)")?>'

@@ -19,7 +19,7 @@ from tests.report.conftest import ODD, odd
 FITTED = {
     "wire": {"material": "astm-a228", "diameter": 2.0},
     "body": {"index": 8, "coils": 15, "hand": "left", "initial_tension": 20.0},
-    "ends": {"a": {"style": "coned-swivel-eye"}, "b": {"style": "threaded-plug"}},
+    "ends": {"first": {"style": "coned-swivel-eye"}, "second": {"style": "threaded-plug"}},
     "service": {"loads": [30.0, 60.0]},
 }
 
@@ -138,7 +138,7 @@ def test_greatest_share_painted_is_one_over_the_least_margin(seen):
     assert seen.use["judged"][-1].max() == pytest.approx(1 / least, rel=1e-6)
     assert seen.corners["judged"].max() == pytest.approx(1 / least, rel=1e-6)
     allowable = Handbook(seen.spring.model).allowable
-    most = max(p.axial.value for p in seen.wires[-1].peaks.values()) / allowable.hook_bending_a
+    most = max(p.axial.value for p in seen.wires[-1].peaks.values()) / allowable.hook_bending
     assert seen.use["axial"][-1].max() == pytest.approx(most, rel=1e-6)
     # the drawn corners of a ring show what is told of it, to a step of its 255
     for kind in KINDS:
@@ -181,7 +181,7 @@ def test_marks_are_the_peaks_of_bending_and_shear_in_the_hooks(seen):
     found = marks(seen.wires[-1])
     assert len(found) == 2 * hooks
     point = seen.spring.along_the_wire.stressed(seen.stroke.states[-1].load)
-    for name, value in (("A", point.hook_bending_a), ("B", point.hook_torsion_b)):
+    for name, value in (("A", point.hook_bending), ("B", point.hook_torsion)):
         here = [m.stress for m in found if m.point == name]
         if value is None:
             assert not here

@@ -18,7 +18,7 @@ JOB: dict[str, Any] = {
     "service": {"duty": "infinite"},
     "choice": {"series": ["en-iso"], "ends": ["raised-hook"]},
     "objectives": ["mass"],
-    "least": {"body": 1.1, "a": 1.1, "b": 1.1, "fatigue": 1.1},
+    "least": {"body": 1.1, "hook_bending": 1.1, "hook_torsion": 1.1, "fatigue": 1.1},
 }
 
 

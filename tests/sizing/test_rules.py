@@ -60,7 +60,7 @@ def test_temperature(pairs: Pairs) -> None:
 def test_the_tighter_bend_counts(pairs: Pairs) -> None:
     differ = 0
     for c, s in pairs:
-        bends = [s.geometry.bend_radius_a or 1e9, s.geometry.bend_radius_b or 1e9]
+        bends = [s.geometry.bend_radius_first or 1e9, s.geometry.bend_radius_second or 1e9]
         differ += abs(bends[0] / bends[1] - 1) > 0.05
         assert c.slack["bend_radius"] == pytest.approx(min(bends) / c.d / 1.5 - 1, abs=1e-3)
     assert differ
@@ -69,8 +69,8 @@ def test_the_tighter_bend_counts(pairs: Pairs) -> None:
 def test_the_worse_hook_counts(pairs: Pairs) -> None:
     for c, s in pairs:
         margin = s.points[-1].margin
-        assert c.margins["a"] == pytest.approx(margin.hook_bending_a, rel=1e-3)
-        assert c.margins["b"] == pytest.approx(margin.hook_torsion_b, rel=1e-3)
+        assert c.margins["hook_bending"] == pytest.approx(margin.hook_bending, rel=1e-3)
+        assert c.margins["hook_torsion"] == pytest.approx(margin.hook_torsion, rel=1e-3)
 
 
 def test_coils_are_open_with_a_share_to_spare(pairs: Pairs) -> None:

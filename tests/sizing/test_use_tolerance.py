@@ -18,7 +18,7 @@ JOB: dict[str, Any] = {
     ],
     "choice": {"ends": ["raised-hook", "machine-half-loop"], "materials": ["astm-a228"]},
     "method": "handbook",
-    "least": {"body": 1.1, "a": 1.1, "b": 1.1},
+    "least": {"body": 1.1, "hook_bending": 1.1, "hook_torsion": 1.1},
 }
 TOO_NARROW = JOB | {"envelope": {"outer_diameter": 6.2}}
 

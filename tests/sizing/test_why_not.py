@@ -40,7 +40,7 @@ def exactly(
             "ends": [end],
             "index": [C * 0.9999, C * 1.0001],
         },
-        "least": {"body": 1.1, "a": 1.1, "b": 1.1, "fatigue": 1.1},
+        "least": {"body": 1.1, "hook_bending": 1.1, "hook_torsion": 1.1, "fatigue": 1.1},
         **more,
     }
 
@@ -55,7 +55,7 @@ def test_mott_is_refused_for_negative_initial_tension() -> None:
             [(m["L1"], m["F1"]), (m["L2"], m["F2"])],
             "full-twisted-loop",
             initial_tension="any",
-            least={"body": 0.6, "a": 0.6, "b": 0.6},
+            least={"body": 0.6, "hook_bending": 0.6, "hook_torsion": 0.6},
         )
     )
     found = search(job)
@@ -77,7 +77,7 @@ def test_shigley_is_inside() -> None:
     c = candidate(found, found.places[0])
     assert c.initial_tension / LBF == pytest.approx(F_i, rel=0.03)
     assert c.coils == pytest.approx(s["Nb"], rel=0.02)
-    assert c.margins["a"] == pytest.approx(s["n_A"], rel=0.03)
+    assert c.margins["hook_bending"] == pytest.approx(s["n_A"], rel=0.03)
 
 
 @pytest.mark.parametrize("duty", ["static", "infinite"])
@@ -92,7 +92,7 @@ def test_norton_is_inside(duty: str) -> None:
     L_0 = (2 * C - 1 + N_a - 11.5 / 28.5) * d
     points = [(L_0 + (f - F_i) / k, f) for f in (50.0, 85.0)]
     # the book's margins are below the 1.2 that a job asks for unless told
-    least = dict.fromkeys(("body", "a", "b", "fatigue"), 1.1)
+    least = dict.fromkeys(("body", "hook_bending", "hook_torsion", "fatigue"), 1.1)
     more = {"service": {"duty": duty}, "least": least}
     found = search(job_of(exactly(d, C, "astm-a228", points, "full-twisted-loop", **more)))
     assert found.places
@@ -125,7 +125,7 @@ def test_machinerys_choice_is_refused_for_its_high_initial_tension() -> None:
         ({"envelope": {"rod_diameter": 60}}, "rod_diameter", ("envelope", "rod_diameter")),
         ({"envelope": {"hook_a": 1}}, "hook_room_a", ("envelope", "hook_a")),
         ({"envelope": {"free_length": 30}}, "free_length", ("envelope", "free_length")),
-        ({"least": {"b": 4}}, "margin_b", ("least", "b")),
+        ({"least": {"hook_torsion": 4}}, "margin_hook_torsion", ("least", "hook_torsion")),
     ],
 )
 def test_giving_way_as_told_is_enough(

@@ -16,7 +16,7 @@ GOOD: dict[str, Any] = {
     "name": "test spring",
     "wire": {"material": "astm-a228", "diameter": "1.2 mm"},
     "body": {"mean_diameter": "9.6 mm", "coils": 18.5},
-    "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": ["15 N", "30 N"]},
 }
 

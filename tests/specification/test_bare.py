@@ -23,7 +23,7 @@ def data(**other: Any) -> dict[str, Any]:
         "units": "inch",
         "wire": {"material": "astm-a228", "diameter": "0.047 in"},
         "body": {"mean_diameter": "0.378 in", "coils": 18.5, "initial_tension": "1.5 lbf"},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": "machine-half-loop"},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": "machine-half-loop"},
         "service": {"loads": ["5 lbf", "8 lbf"], "temperature": "68 degF"},
         **other,
     }
@@ -36,13 +36,16 @@ def codes(spec: dict[str, Any]) -> dict[str, str]:
 def test_numbers_that_need_a_unit_are_found_and_no_others() -> None:
     spec = data(
         wire={"diameter": 1.2},
-        ends={"a": {"style": "reduced-half-loop", "coils": 2, "bend_radius": 2}, "b": "plain"},
+        ends={
+            "first": {"style": "reduced-half-loop", "coils": 2, "bend_radius": 2},
+            "second": "plain",
+        },
         service={"loads": ["5 lbf", 8.0], "forcing_frequency": 3, "temperature": "25"},
         mating={"around": {"bore": {"diameter": 20, "length": "1 in"}}, "play": 0},
     )
     assert bare_fields(Spec, spec) == (
         "wire.diameter",
-        "ends.a.bend_radius",
+        "ends.first.bend_radius",
         "service.loads",
         "service.temperature",
         "mating.around.bore.diameter",

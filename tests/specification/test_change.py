@@ -29,15 +29,15 @@ def test_another_form_takes_the_old_ones_place() -> None:
 
 def test_another_style_leaves_the_old_parameters_behind() -> None:
     other = SPRING.with_(ends__a__style="plain")
-    assert other.spec.ends.a.parameters == {}
-    both = SPRING.with_({"ends.a.style": "raised-hook", "ends.a.bend_radius": 2.0})
-    assert both.spec.ends.a.parameters == {"bend_radius": 2.0}
+    assert other.spec.ends.first.parameters == {}
+    both = SPRING.with_({"ends.first.style": "raised-hook", "ends.first.bend_radius": 2.0})
+    assert both.spec.ends.first.parameters == {"bend_radius": 2.0}
 
 
 def test_none_takes_away() -> None:
     assert SPRING.with_(ends__angle=None).spec.ends.angle is None
     assert SPRING.with_(mating=None).spec.mating is None
-    assert SPRING.with_({"mating.a.pin": None, "mating.a": None}).spec
+    assert SPRING.with_({"mating.first.pin": None, "mating.first": None}).spec
 
 
 @pytest.mark.parametrize(

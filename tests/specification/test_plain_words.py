@@ -26,8 +26,10 @@ Refusal = Callable[[dict[str, Any]], Finding]
 
 
 def test_a_style_by_its_name_alone(good: dict[str, Any]) -> None:
-    longhand = spec_of(good | {"ends": {"a": {"style": "plain"}, "b": {"style": "v-hook"}}})
-    assert spec_of(good | {"ends": {"a": "plain", "b": "v-hook"}}) == longhand
+    longhand = spec_of(
+        good | {"ends": {"first": {"style": "plain"}, "second": {"style": "v-hook"}}}
+    )
+    assert spec_of(good | {"ends": {"first": "plain", "second": "v-hook"}}) == longhand
 
 
 @pytest.mark.parametrize(

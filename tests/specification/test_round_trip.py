@@ -52,7 +52,7 @@ def test_any(
             "name": name,
             "wire": {"diameter": d},
             "body": body,
-            "ends": {"a": {"style": "plain"}, "b": {"style": "plain"}, "angle": angle},
+            "ends": {"first": {"style": "plain"}, "second": {"style": "plain"}, "angle": angle},
             "service": {"loads": loads},
         }
     )
@@ -72,8 +72,8 @@ def test_it_cannot_be_changed(good: dict[str, Any]) -> None:
 
 
 def test_parameters_of_ends_are_kept_as_written(good: dict[str, Any]) -> None:
-    good["ends"]["a"] |= {"opening": "0.02 in"}
-    assert spec_of(good).ends.a.parameters == {"opening": "0.02 in"}
+    good["ends"]["first"] |= {"opening": "0.02 in"}
+    assert spec_of(good).ends.first.parameters == {"opening": "0.02 in"}
 
 
 def test_the_mapping_given_is_left_alone(good: dict[str, Any]) -> None:

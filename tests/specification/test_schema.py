@@ -93,16 +93,16 @@ def test_schema_and_reader_refuse_alike(
     ],
 )
 def test_bad_ends_show_in_an_editor(validator: Draft202012Validator, end: object) -> None:
-    assert not validator.is_valid(_spoilt("ends.a", end))
+    assert not validator.is_valid(_spoilt("ends.first", end))
 
 
 @pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
 def test_every_installed_style_can_be_chosen(validator: Draft202012Validator, style: Any) -> None:
-    assert validator.is_valid(_spoilt("ends.a", style.name))
+    assert validator.is_valid(_spoilt("ends.first", style.name))
     written = {"thread": "M10", "points": [[0, 1, 0.2], ["-0.2 mm", 2, 1]]}
     given = {n: written.get(n, 2) for n in style.parameters.model_fields}
     end = {"style": style.name} | given
-    assert validator.is_valid(_spoilt("ends.a", end))
+    assert validator.is_valid(_spoilt("ends.first", end))
 
 
 def test_committed_copy_is_in_step() -> None:

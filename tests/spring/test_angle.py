@@ -24,7 +24,7 @@ def geometry(a: str, b: str, coils: float, hand: str, angle: object) -> Geometry
             {
                 "wire": {"diameter": 1.0},
                 "body": {"index": 8, "coils": coils, "hand": hand},
-                "ends": {"a": {"style": a}, "b": {"style": b}, "angle": angle},
+                "ends": {"first": {"style": a}, "second": {"style": b}, "angle": angle},
             }
         )
     ).geometry
@@ -79,5 +79,5 @@ def test_half_a_turn_is_the_same_plane() -> None:
 def test_equal_hooks_and_half_turns_lie_in_one_plane() -> None:
     """By symmetry: the bends take the same angle at both ends of a right-hand spring."""
     g = geometry("machine-half-loop", "machine-half-loop", 7.0, "right", 0)
-    taken = 2 * (g.a.azimuth or 0.0) / (2 * math.pi)
+    taken = 2 * (g.first.azimuth or 0.0) / (2 * math.pi)
     assert (2 * (g.turns + taken)) % 1.0 == pytest.approx(0.0, abs=1e-9)

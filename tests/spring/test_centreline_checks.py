@@ -49,14 +49,14 @@ def test_a_kink(model: SpringModel) -> None:
     assert "tangent-jump" in failed(model, path=path)
 
 
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 def test_a_length_that_is_not_there(model: SpringModel, side: str) -> None:
     shape = getattr(model.geometry, side)
     longer = replace(shape, hook_length=shape.hook_length + 2e-5 * model.geometry.wire_diameter)
     assert failed(model, **{side: longer}) == {"length-centreline"}
 
 
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 @pytest.mark.parametrize("name", ["loop_radius", "bend_radius"])
 def test_a_radius_that_is_not_there(model: SpringModel, side: str, name: str) -> None:
     shape = getattr(model.geometry, side)

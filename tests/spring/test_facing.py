@@ -22,7 +22,7 @@ def spring(a: str, b: str, hand: str, **ends: object) -> Spring:
         {
             "wire": {"diameter": 1.3},
             "body": {"mean_diameter": 11.7, "coils": 10.3, "hand": hand},
-            "ends": {"a": a, "b": b, **ends},
+            "ends": {"first": a, "second": b, **ends},
         }
     )
 

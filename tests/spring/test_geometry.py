@@ -28,7 +28,7 @@ def spring(
             {
                 "wire": {"diameter": D},
                 "body": {"mean_diameter": MEAN, "coils": COILS, "hand": hand, **body},
-                "ends": {"a": {"style": a}, "b": {"style": b or a}, "angle": angle},
+                "ends": {"first": {"style": a}, "second": {"style": b or a}, "angle": angle},
             }
         )
     ).geometry
@@ -98,7 +98,7 @@ def test_frame(hand: Hand, a: str, b: str) -> None:
         point = g.path.point(np.array([s_b]))[0]
         assert point == pytest.approx([0, 0, g.length + D / 2], abs=1e-11)
     assert g.contacts[1] == pytest.approx([0, 0, g.length], abs=0)
-    loop = loop_points(g, "a")
+    loop = loop_points(g, "first")
     assert np.abs(loop[:, 1]).max() < 1e-12, "loop plane of A is XZ"
     # where the bend from the coil reaches that plane is the side its wire comes from
     bend = next(p for p in g.path.pieces if p.label == "a.bend").segment

@@ -17,7 +17,7 @@ def data(a: dict[str, Any], b: dict[str, Any] | None = None, **wire: object) -> 
     return {
         "wire": {"diameter": 1.2, **wire},
         "body": {"index": 8, "coils": 6},
-        "ends": {"a": a, "b": {"style": "plain"} if b is None else b},
+        "ends": {"first": a, "second": {"style": "plain"} if b is None else b},
     }
 
 
@@ -30,7 +30,7 @@ def refusal(spec: dict[str, Any]) -> Finding:
     return finding
 
 
-@pytest.mark.parametrize("side", ["a", "b"])
+@pytest.mark.parametrize("side", ["first", "second"])
 @pytest.mark.parametrize(
     ("end", "field", "code"),
     [
@@ -46,7 +46,7 @@ def test_the_field_is_that_of_the_file(
     side: str, end: dict[str, Any], field: str, code: str
 ) -> None:
     plain = {"style": "plain"}
-    found = refusal(data(end, plain) if side == "a" else data(plain, end))
+    found = refusal(data(end, plain) if side == "first" else data(plain, end))
     assert found.field == f"ends.{side}.{field}"
     assert found.code == code
 
@@ -56,7 +56,7 @@ def test_wire_that_meets_itself() -> None:
     assert SpringModel.of(spec_of(data(hook)))
     found = refusal(data(hook | {"opening": 0.31}))
     assert found.code == "wire-meets-itself"
-    assert found.field == "ends.a"
+    assert found.field == "ends.first"
     assert "a.bend" in found.message
     assert "1.2 mm" in found.message
 

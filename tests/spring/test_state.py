@@ -26,7 +26,7 @@ def fe_spring() -> sg.Spring:
                 "shear_modulus": 206000 / 2.6,
             },
             "body": {"mean_diameter": 16, "coils": 6, "pitch": 2.1},
-            "ends": {"a": HOOK, "b": HOOK},
+            "ends": {"first": HOOK, "second": HOOK},
         }
     )
 
@@ -123,7 +123,7 @@ def test_the_fewest_coils_converge_too(style: str, stretch: float) -> None:
         {
             "wire": {"diameter": 1},
             "body": {"index": 8, "coils": 2, "initial_tension": 5},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
     state = spring.at(length=spring.free_length * stretch)
@@ -139,7 +139,7 @@ def test_ends_that_outweigh_the_body(style: str, stretch: float) -> None:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"mean_diameter": 9.6, "coils": 3},
-            "ends": {"a": {"style": style}, "b": {"style": style}},
+            "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
     state = made.at(length=stretch * made.free_length)

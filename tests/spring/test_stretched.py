@@ -20,7 +20,7 @@ def spring(a: str, b: str, index: float, coils: float, hand: str = "right") -> S
         {
             "wire": {"material": "astm-a228", "diameter": "2 mm"},
             "body": {"index": index, "coils": coils, "hand": hand, "initial_tension": "5 N"},
-            "ends": {"a": {"style": a}, "b": {"style": b}},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
         }
     )
 

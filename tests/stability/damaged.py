@@ -46,7 +46,7 @@ def originals(folder: Path) -> list[dict[str, bytes]]:
                 "name": STEM,
                 "wire": {"material": "astm-a228", "diameter": "2 mm"},
                 "body": {"index": 6, "coils": 2},
-                "ends": {"a": {"style": "plain"}, "b": {"style": end}},
+                "ends": {"first": {"style": "plain"}, "second": {"style": end}},
             }
         )
         place = folder / end

@@ -57,7 +57,7 @@ def specification(
         "ends": {},
     }
     end = _body_end(d, index, data["body"])
-    for side, name in zip("ab", names, strict=True):
+    for side, name in zip(("first", "second"), names, strict=True):
         data["ends"][side] = {"style": name, **parameters(rng, registry.get(name), end, daring)}
     if rng.random() < 0.2:
         data["ends"]["angle"] = pick(rng, (0, 90, 180, f"{rng.uniform(-7, 7):.4f} rad", "30 deg"))
@@ -65,7 +65,7 @@ def specification(
         data["service"] = service(rng, d, index, turns, daring)
     if rng.random() < 0.15:
         inside = d * (index - 1)
-        data["mating"] = {s: part(rng, inside) for s in "ab" if rng.random() < 0.7}
+        data["mating"] = {s: part(rng, inside) for s in ("first", "second") if rng.random() < 0.7}
         data["mating"]["play"] = length(rng, float(rng.uniform(0, 2)))
     if rng.random() < 0.2:
         data["name"] = pick(rng, ("spring 1", "Feder", "x" * 60, "a/b", "member", "é"))

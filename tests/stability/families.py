@@ -29,8 +29,8 @@ def values(rng: Random) -> dict[str, list[Any]]:
         "body.index": [float(rng.uniform(4, 12)), 9],
         "body.coils": [int(rng.integers(3, 30)), 12.5],
         "body.hand": ["left", "right"],
-        "ends.a": loops,
-        "ends.b.style": [x["style"] for x in loops],
+        "ends.first": loops,
+        "ends.second.style": [x["style"] for x in loops],
         "service.loads": [[float(rng.uniform(0, 30))], ["5 N", "9 N"]],
         "name": ["one", "two"],
     }
@@ -44,7 +44,7 @@ def base(rng: Random) -> dict[str, Any]:
         "name": "family",
         "wire": {"diameter": float(rng.uniform(0.5, 3))},
         "body": {"index": float(rng.uniform(5, 11)), "coils": float(rng.uniform(3, 30))},
-        "ends": {s: {"style": str(pick(rng, registry.names()))} for s in ("a", "b")},
+        "ends": {s: {"style": str(pick(rng, registry.names()))} for s in ("first", "second")},
     }
 
 

@@ -53,7 +53,9 @@ _STEPS = {"open", "os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.link", "
 def specification(folder: Path, coils: int) -> Path:
     """Write a small spring, and a family of two of it; return the specification's path."""
     file = folder / f"spec-{coils}.yaml"
-    head = "name,wire.material,wire.diameter,body.index,body.coils,ends.a.style,ends.b.style"
+    head = (
+        "name,wire.material,wire.diameter,body.index,body.coils,ends.first.style,ends.second.style"
+    )
     row = "astm-a228,2 mm,6,{coils},machine-half-loop,machine-half-loop"
     rows = [f"{n}," + row.format(coils=coils + i) for i, n in enumerate(("one", "two"))]
     file.with_suffix(".csv").write_text("\n".join([head, *rows]) + "\n")

@@ -43,7 +43,7 @@ def trial(seed: int, folder: Path) -> bool:
         {
             "wire": {"material": str(path), "diameter": d},
             "body": {"index": float(rng.uniform(5, 12)), "coils": 10, "initial_stress": 50},
-            "ends": {"a": {"style": "raised-hook"}, "b": {"style": "machine-half-loop"}},
+            "ends": {"first": {"style": "raised-hook"}, "second": {"style": "machine-half-loop"}},
             "service": {"loads": [1, 5], "temperature": float(rng.uniform(-30, 130)), **duty},
         }
     )

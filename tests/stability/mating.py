@@ -48,7 +48,9 @@ def specification(rng: Random) -> dict[str, Any]:
     """Return a spring between mating parts of about its size."""
     d, C = float(rng.uniform(0.3, 4)), float(rng.uniform(4.5, 13))
     inside = d * (C - 1)
-    mating: dict[str, Any] = {s: part(rng, inside) for s in ("a", "b") if rng.random() < 0.8}
+    mating: dict[str, Any] = {
+        s: part(rng, inside) for s in ("first", "second") if rng.random() < 0.8
+    }
     if rng.random() < 0.3:
         mating["around"] = {"bore": {"diameter": float(d * (C + 1) * rng.uniform(0.9, 1.3))}}
     if rng.random() < 0.2:
@@ -67,7 +69,7 @@ def specification(rng: Random) -> dict[str, Any]:
             "hand": str(pick(rng, ("left", "right"))),
             "initial_stress": float(rng.uniform(0, 120)),
         },
-        "ends": {s: {"style": str(pick(rng, registry.names()))} for s in ("a", "b")},
+        "ends": {s: {"style": str(pick(rng, registry.names()))} for s in ("first", "second")},
         "service": service,
         "mating": mating,
     }
@@ -78,7 +80,7 @@ def trial(seed: int, folder: Path) -> bool:
     rng = np.random.default_rng([5, seed])
     data = specification(rng)
     if seed % 2:
-        data["mating"] = spoilt(rng, data["mating"]) if data["mating"] else {"a": 1}
+        data["mating"] = spoilt(rng, data["mating"]) if data["mating"] else {"first": 1}
     found = fit(Spring.from_dict(data), states=3)
     require_finite(json.loads(found.model_dump_json()))
     return True

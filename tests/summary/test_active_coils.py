@@ -21,7 +21,7 @@ def spring(style: str, C: float = 8, turns: float = 8, **parameters: Any) -> sg.
         {
             "wire": {"material": "astm-a228", "diameter": 1.0},
             "body": {"index": C, "coils": turns, "initial_stress": 60},
-            "ends": {"a": end, "b": end},
+            "ends": {"first": end, "second": end},
             "service": {"loads": [12]},
         }
     )
@@ -44,7 +44,7 @@ def test_handbook_rate_is_that_along_the_wire(
 def test_a_coil_is_worth_the_cube_of_its_radius(style: str, share: float) -> None:
     """Machinery's Handbook 31st ed. p. 328: deflection per coil 8 F D³/(G d⁴), coil by coil."""
     made = spring(style, 9, coils=4, end_diameter=9 * share)
-    shape = made.model.geometry.a
+    shape = made.model.geometry.first
     coil = shape.pieces[0].segment
     point = coil.point(np.linspace(0.0, coil.length, 4001))
     turn = np.unwrap(np.arctan2(point[:, 1], point[:, 0])) / (2 * math.pi)
@@ -59,21 +59,21 @@ def test_a_coil_is_worth_the_cube_of_its_radius(style: str, share: float) -> Non
 def test_hooks_on_narrow_coils_are_bent_by_their_own_arm() -> None:
     made = spring("reduced-half-loop", 10)
     book, wire = made.summary().points[0], made.summary().along_the_wire.points[0]
-    assert book.hook_bending_a == pytest.approx(wire.hook_bending_a, rel=0.03)
-    assert book.hook_torsion_b == pytest.approx(wire.hook_torsion_b, rel=0.08)
+    assert book.hook_bending == pytest.approx(wire.hook_bending, rel=0.03)
+    assert book.hook_torsion == pytest.approx(wire.hook_torsion, rel=0.08)
     # coils count as coils: no torsion of a hook is looked for in them
     assert {p.label for p in made.summary().along_the_wire.peaks if p.region == "B"} <= {
-        "a.bend",
-        "b.bend",
-        "a.reduced-coils",
-        "b.reduced-coils",
+        "first.bend",
+        "second.bend",
+        "first.reduced-coils",
+        "second.reduced-coils",
     }
 
 
 def test_mass_frequency_and_all_coils_count_them() -> None:
     plain, reduced = spring("machine-half-loop"), spring("reduced-half-loop")
     book, other = Handbook(reduced.model), Handbook(plain.model)
-    coil = reduced.model.geometry.a.active_wire
+    coil = reduced.model.geometry.first.active_wire
     area, D = math.pi / 4, 8.0
     # the wire of both ends' coils, less what hooks on coils of 0.7 D no longer count for
     hooks = (1 - 0.7**3) * book.material.shear_modulus / book.material.elastic_modulus

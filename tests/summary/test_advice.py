@@ -12,7 +12,7 @@ import springgeo as sg
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"index": 8, "coils": 18, "initial_stress": 100},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [15, 25]},
 }
 
@@ -31,10 +31,13 @@ def test_a_sound_spring_draws_no_remark() -> None:
     [
         ("index-unusual", {"body": {"index": 17, "initial_stress": 30}, "service": {"loads": [6]}}),
         ("few-coils", {"body": {"coils": 2.5}}),
-        ("bend-radius-small", {"ends": {"a": {"style": "machine-half-loop", "bend_radius": 1.5}}}),
+        (
+            "bend-radius-small",
+            {"ends": {"first": {"style": "machine-half-loop", "bend_radius": 1.5}}},
+        ),
         ("coils-follow-angle", {"ends": {"angle": "90 deg"}}),
-        ("angle-unused", {"ends": {"a": {"style": "plain"}, "angle": "90 deg"}}),
-        ("no-hook", {"ends": {"a": {"style": "plain"}}}),
+        ("angle-unused", {"ends": {"first": {"style": "plain"}, "angle": "90 deg"}}),
+        ("no-hook", {"ends": {"first": {"style": "plain"}}}),
         ("initial-tension-outside-preferred", {"body": {"initial_stress": 200}}),
         ("load-below-initial-tension", {"service": {"loads": [1, 25]}}),
         ("overstressed", {"service": {"loads": [90]}}),
@@ -46,11 +49,11 @@ def test_a_sound_spring_draws_no_remark() -> None:
         ("cycle-missing", {"service": {"loads": [], "duty": "infinite"}}),
         (
             "pull-off-axis",
-            {"ends": {k: {"style": "full-loop-at-side"} for k in "ab"}},
+            {"ends": {k: {"style": "full-loop-at-side"} for k in ("first", "second")}},
         ),
         # finite elements, free to tilt (tests/equilibrium): the extension is half of what this rate
         # says, the stress a third below
-        ("pull-off-axis", {"ends": {"a": {"style": "hook-at-side"}}}),
+        ("pull-off-axis", {"ends": {"first": {"style": "hook-at-side"}}}),
         (
             "fatigue-unknown",
             {

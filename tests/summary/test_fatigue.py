@@ -13,7 +13,7 @@ from springgeo.results.fatigue import Fatigue
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"index": 8, "coils": 18, "initial_stress": 100},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
 }
 
 
@@ -64,9 +64,9 @@ def test_a_load_from_zero_is_held_against_the_table() -> None:
     """Shigley Table 10-8, A228: 33 % body, 47 % hook bending, 30 % hook torsion at 1e6."""
     found = cycle(loads=[0, 30], cycles=1e6)
     for places in (found.handbook, found.along_the_wire):
-        for name, share in (("hook_bending_a", 0.47), ("hook_torsion_b", 0.30)):
+        for name, share in (("hook_bending", 0.47), ("hook_torsion", 0.30)):
             p = places[name]
-            strength = p.static_strength / {"hook_bending_a": 0.75, "hook_torsion_b": 0.40}[name]
+            strength = p.static_strength / {"hook_bending": 0.75, "hook_torsion": 0.40}[name]
             assert p.repeated_strength == pytest.approx(share * strength, rel=1e-12)
             expected = min(share * strength / (2 * p.mean), p.static_strength / (2 * p.mean))
             assert p.factor == pytest.approx(expected, rel=1e-12)

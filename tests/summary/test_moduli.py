@@ -15,7 +15,7 @@ from springgeo.errors import SpecError
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"index": 8, "coils": 10, "initial_stress": 100},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [25]},
 }
 

@@ -22,7 +22,7 @@ def spring(style: str, service: dict[str, Any], **body: Any) -> Spring:
             "name": "one curve",
             "wire": WIRE,
             "body": {"mean_diameter": 9.0, "coils": 8.25, "initial_tension": 3.0} | body,
-            "ends": {"a": {"style": style}, "b": {"style": "full-twisted-loop"}},
+            "ends": {"first": {"style": style}, "second": {"style": "full-twisted-loop"}},
             "service": service,
         }
     )
@@ -83,7 +83,7 @@ def test_side_loops_bow_and_say_so() -> None:
             "name": "side loops",
             "wire": WIRE,
             "body": {"mean_diameter": 12.0, "coils": 20},
-            "ends": {k: {"style": "full-loop-at-side"} for k in "ab"},
+            "ends": {k: {"style": "full-loop-at-side"} for k in ("first", "second")},
             "service": {"loads": [10, 20]},
         }
     )
@@ -91,7 +91,7 @@ def test_side_loops_bow_and_say_so() -> None:
     assert "pull-off-axis" in {f.code for f in s.findings}
     assert all(x.bow > s.geometry.wire_diameter for x in s.lean)
     # a straight pull through free pins: neither side force nor moment
-    assert max(*s.pins.a.side_force, *s.pins.b.moment) < 1e-9
+    assert max(*s.pins.first.side_force, *s.pins.second.moment) < 1e-9
     assert s.contact is not None
     assert s.contact.pressing_free < (s.contact.last_parts_at or 0.0) < 10
     assert s.contact.parted == pytest.approx((19.0, 19.0))

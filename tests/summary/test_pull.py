@@ -13,9 +13,9 @@ from springgeo.summary.pull import load_reaching
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"index": 8, "coils": 18, "initial_stress": 100},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "raised-hook"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "raised-hook"}},
 }
-NAMES = ("body_shear", "hook_bending_a", "hook_torsion_b")
+NAMES = ("body_shear", "hook_bending", "hook_torsion")
 
 
 def summary(**changes: Any) -> sg.Summary:
@@ -51,10 +51,10 @@ def test_shigley_10_6_at_yield() -> None:
             factor, rel=0.005
         )
     book = s.pull.handbook
-    assert min(book, key=lambda name: book[name].allowable.load) == "hook_bending_a"
+    assert min(book, key=lambda name: book[name].allowable.load) == "hook_bending"
     # y = (F - F_i)/k by the printed figures: k 17.91 lbf/in, F_i 1.19 lbf, L0 0.817 in
     length = 0.817 + (1.27 * 5.25 - 1.19) / 17.91
-    found = s.pull.handbook["hook_bending_a"].allowable.length
+    found = s.pull.handbook["hook_bending"].allowable.length
     assert found / 25.4 == pytest.approx(length, rel=0.005)
 
 
@@ -88,7 +88,7 @@ def test_the_travel_stop_is_the_first_of_all() -> None:
 
 
 def test_a_spring_without_hooks_has_its_body_alone() -> None:
-    pull = summary(ends={"a": {"style": "plain"}, "b": {"style": "plain"}}).pull
+    pull = summary(ends={"first": {"style": "plain"}, "second": {"style": "plain"}}).pull
     assert set(pull.handbook) == {"body_shear"}
     assert pull.place.kind == "body"
 

@@ -24,7 +24,7 @@ def spring(a: str = STYLES[0], b: str = STYLES[0], **service: Any) -> sg.Spring:
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
             "body": {"index": 8, "coils": 12, "initial_stress": 100},
-            "ends": {"a": {"style": a}, "b": {"style": b}},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
             "service": service,
         }
     )
@@ -104,7 +104,7 @@ def test_an_open_wound_spring_has_a_free_state_without_load() -> None:
     data = {
         "wire": {"material": "astm-a228", "diameter": 2.0},
         "body": {"index": 6, "coils": 3, "gap": 3.0},
-        "ends": {"a": {"style": "full-twisted-loop"}, "b": {"style": "full-twisted-loop"}},
+        "ends": {"first": {"style": "full-twisted-loop"}, "second": {"style": "full-twisted-loop"}},
         "service": {"loads": [50.0]},
     }
     made = sg.Spring.from_dict(data)

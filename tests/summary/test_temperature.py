@@ -18,7 +18,7 @@ from springgeo.sizing.job.wires import wires_of
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
     "body": {"index": 8, "coils": 18, "initial_stress": 100},
-    "ends": {"a": {"style": "machine-half-loop"}, "b": {"style": "machine-half-loop"}},
+    "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
     "service": {"loads": [15, 25]},
 }
 
@@ -92,7 +92,7 @@ def test_figures_of_an_own_material(tmp_path: Path) -> None:
     own = str(tmp_path / "own.yaml")
     cold, warm = at(20, material=own), at(75, material=own)
     assert warm.material.tensile_strength == pytest.approx(0.85 * cold.material.tensile_strength)
-    for name in ("body_shear", "hook_bending_a", "hook_torsion_b"):
+    for name in ("body_shear", "hook_bending", "hook_torsion"):
         assert getattr(warm.points[1].margin, name) == pytest.approx(
             0.85 * getattr(cold.points[1].margin, name)
         )

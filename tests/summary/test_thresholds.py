@@ -25,7 +25,7 @@ def summary(
     data: dict[str, Any] = {
         "wire": {"material": "astm-a228", "diameter": 1.2, **changes.get("wire", {})},
         "body": {"index": 8, "coils": 12, "initial_stress": 100, **changes.get("body", {})},
-        "ends": {"a": ends[0], "b": ends[1]},
+        "ends": {"first": ends[0], "second": ends[1]},
         "service": {"loads": [15, 25], **changes.get("service", {})},
     }
     if "initial_tension" in data["body"]:
@@ -136,8 +136,8 @@ def test_pressed_coils_keep_what_they_were_wound_with(
         assert 0.0 < low.deflection < at.deflection
         # the coils themselves do not open: hooks give less than the spring would at its rate
         assert low.deflection < low.load / s.rates.small_load
-        if low.hook_bending_a is not None:
-            assert low.hook_bending_a == pytest.approx(share * at.hook_bending_a, rel=close)
+        if low.hook_bending is not None:
+            assert low.hook_bending == pytest.approx(share * at.hook_bending, rel=close)
     # 8 K_B F_i D/(pi d^3), Shigley eq. 10-7 with 10-5
     g = s.geometry
     wound = float(body.K_B(g.index)) * 8 * force * g.mean_diameter / (math.pi * g.wire_diameter**3)

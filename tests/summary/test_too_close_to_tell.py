@@ -15,10 +15,8 @@ def along(factor: float) -> AlongWire:
     book = Handbook(spring.model)
     wire = AlongWire(book)
     point = wire.point(20.0)
-    equal = point.hook_bending_a * point.margin.body_shear
-    allow = book.allowable.model_copy(
-        update={"hook_bending_a": factor * equal, "hook_torsion_b": 1e9}
-    )
+    equal = point.hook_bending * point.margin.body_shear
+    allow = book.allowable.model_copy(update={"hook_bending": factor * equal, "hook_torsion": 1e9})
     book.__dict__["allowable"] = allow
     return AlongWire(book)
 

@@ -46,7 +46,7 @@ def summary(
         {
             "wire": {"material": "astm-a228", "diameter": 1.2, **(wire or {})},
             "body": {"index": 8, "coils": 12, "initial_stress": 100},
-            "ends": {"a": ends[0], "b": ends[1]},
+            "ends": {"first": ends[0], "second": ends[1]},
             "service": {"loads": [10, 25], **service},
         }
     ).summary()
@@ -192,16 +192,16 @@ def test_what_is_true_of_both_ends_is_said_once() -> None:
     assert subject(found[0].field) == "both ends, bend radius"
     apart = summary({**HALF, "bend_radius": 1.3}, {**HALF, "bend_radius": 1.4})
     fields = [f.field for f in apart.findings if f.code == "bend-radius-small"]
-    assert fields == ["ends.a.bend_radius", "ends.b.bend_radius"]
+    assert fields == ["ends.first.bend_radius", "ends.second.bend_radius"]
     plain = summary("coned-swivel-eye", "coned-swivel-eye")
     assert sum(f.code == "pull-out" for f in plain.findings) == 1
 
 
 def test_merging_keeps_order_and_different_words() -> None:
-    a, b = warning("x", "ends.a", "one"), warning("x", "ends.b", "one")
-    other = note("y", "ends.b", "two")
+    a, b = warning("x", "ends.first", "one"), warning("x", "ends.second", "one")
+    other = note("y", "ends.second", "two")
     assert by_severity([other, b, a]) == (warning("x", "ends.*", "one"), other)
-    assert by_severity([a, warning("x", "ends.b", "two")])[0] == a
+    assert by_severity([a, warning("x", "ends.second", "two")])[0] == a
 
 
 def test_where_data_come_from_is_counted_on_the_terminal_and_kept_elsewhere() -> None:

@@ -41,8 +41,8 @@ def test_rows_are_the_springs_made_one_by_one(method: str) -> None:
             ("initial_tension", s.initial_tension.force),
             ("load", point.load),
             ("length", line[-1].length),
-            ("hook_bending_a", point.hook_bending_a),
-            ("margin_b", point.margin.hook_torsion_b),
+            ("hook_bending", point.hook_bending),
+            ("margin_hook_torsion", point.margin.hook_torsion),
             ("margin", min(v for v in point.margin.model_dump().values() if v is not None)),
         ):
             assert row[name] == pytest.approx(value, rel=1e-12), name
@@ -59,7 +59,7 @@ def test_what_cannot_be_made_says_why() -> None:
 
 @pytest.mark.parametrize("style", sorted(registry.names()))
 def test_every_style(style: str) -> None:
-    table = sg.sweep(SPRING, {"ends.a.style": [style], "ends.b.style": [style]}, load=20)
+    table = sg.sweep(SPRING, {"ends.first.style": [style], "ends.second.style": [style]}, load=20)
     assert table["problem"].tolist() == [""]
     assert table["load"].tolist() == [20]
     assert math.isfinite(table["rate"][0])

@@ -76,11 +76,13 @@ def _labels(style: str) -> set[str]:
     data = {
         "wire": {"material": "astm-a228", "diameter": 1.0},
         "body": {"index": 8, "coils": 12},
-        "ends": {"a": {"style": style}, "b": {"style": style}},
+        "ends": {"first": {"style": style}, "second": {"style": style}},
     }
     geometry = Spring.from_dict(data).model.geometry
     pieces = [p.label.partition(".")[2] or p.label for p in geometry.path.pieces]
-    found = {x.replace("-", " ") for x in (*pieces, *(p.name[2:] for p in geometry.parts))}
+    found = {
+        x.replace("-", " ") for x in (*pieces, *(p.name.partition(".")[2] for p in geometry.parts))
+    }
     return found | {size for part in geometry.parts for size, _ in part.sizes}
 
 

@@ -70,7 +70,7 @@ def springs() -> Iterator[Spring]:
             "name": "Ж",
             "wire": wire,
             "body": {"index": 9, "coils": 12},
-            "ends": {"a": {"style": a or b}, "b": {"style": b}},
+            "ends": {"first": {"style": a or b}, "second": {"style": b}},
             "service": service,
         }
         yield Spring.from_dict(data)

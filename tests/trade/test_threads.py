@@ -51,7 +51,7 @@ def plug(**more: object) -> Spring:
         {
             "wire": {"diameter": 2.0},
             "body": {"mean_diameter": 22.9, "coils": 12},
-            "ends": {"a": {"style": "threaded-plug", **more}, "b": "machine-half-loop"},
+            "ends": {"first": {"style": "threaded-plug", **more}, "second": "machine-half-loop"},
         }
     )
 
@@ -66,7 +66,7 @@ def plug(**more: object) -> Spring:
     ],
 )
 def test_the_plug_states_its_thread(given: dict[str, object], built: dict[str, object]) -> None:
-    shape = plug(**given).model.geometry.a
+    shape = plug(**given).model.geometry.first
     assert built.items() <= dict(shape.built).items()
     diameter = dict(shape.parts[0].sizes)["stud diameter"]
     thread = named(str(built.get("thread")))
@@ -85,4 +85,4 @@ def test_refusals(given: dict[str, object], code: str) -> None:
     with pytest.raises(SpecError) as info:
         plug(**given)
     assert info.value.findings[0].code == code
-    assert info.value.findings[0].field == "ends.a.thread"
+    assert info.value.findings[0].field == "ends.first.thread"

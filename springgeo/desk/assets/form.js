@@ -5,7 +5,7 @@ class Form {
   // `touched(key, text, done)` is called for every change; `done` when the hand lets go.
   constructor(place, start, touched) {
     Object.assign(this, { place, touched, ends: start.ends, nodes: new Map(), groups: new Map(), typed: {}, limits: {} });
-    for (const key of ["wire", "body", "ends.a", "ends.b", "ends", "service", "mating", "making", "drawing", "general"]) this.group(key);
+    for (const key of ["wire", "body", "ends.first", "ends.second", "ends", "service", "mating", "making", "drawing", "general"]) this.group(key);
     for (const field of start.fields) this.add(field);
   }
 
@@ -18,7 +18,7 @@ class Form {
 
   groupOf(key) {
     const [first, second] = key.split(".");
-    if (first === "ends" && (second === "a" || second === "b")) return `ends.${second}`;
+    if (first === "ends" && (second === "first" || second === "second")) return `ends.${second}`;
     return this.groups.has(first) && second ? first : "general";
   }
 
@@ -70,7 +70,7 @@ class Form {
   // Show the values of the file; what is on the way stays as it was typed.
   fill(values, pending) {
     this.typed = { ...values, ...pending };
-    for (const side of ["a", "b"]) this.style(side, this.typed[`ends.${side}.style`] || this.typed[`ends.${side}`] || "");
+    for (const side of ["first", "second"]) this.style(side, this.typed[`ends.${side}.style`] || this.typed[`ends.${side}`] || "");
     for (const [key, entry] of this.nodes) {
       let value = this.typed[key] ?? "";
       if (/^ends\.[ab]\.style$/.test(key)) value = value || this.typed[key.replace(".style", "")] || "";

@@ -1,7 +1,7 @@
 // Ends as pictures to choose from, the maker's sheet, and files to save.
 class Choices {
   constructor(desk) {
-    Object.assign(this, { desk, side: "a", turn: 0 });
+    Object.assign(this, { desk, side: "first", turn: 0 });
     for (const b of root.querySelectorAll("[data-side]")) b.addEventListener("click", () => this.face(b.dataset.side));
     at("show-styles").addEventListener("click", () => this.fetch());
     at("show-sheet").addEventListener("click", () => this.sheet());

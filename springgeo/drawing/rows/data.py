@@ -20,8 +20,8 @@ def data_rows(of: Sheet) -> list[Row]:
     return [
         *_wire(of),
         *_body(of),
-        *end_rows(of, "a"),
-        *end_rows(of, "b"),
+        *end_rows(of, "first"),
+        *end_rows(of, "second"),
         *_angle(of),
         *_loads(of),
         *_stresses(of),
@@ -147,8 +147,8 @@ def _stresses(of: Sheet) -> Iterator[Row]:
     yield Row("", said("STRESS AT F{k} (allowable)", k=k), "")
     for symbol, words, name in (
         ("τk", word("body shear"), "body_shear"),
-        ("σA", word("hook bending"), "hook_bending_a"),
-        ("τB", word("hook torsion"), "hook_torsion_b"),
+        ("σA", word("hook bending"), "hook_bending"),
+        ("τB", word("hook torsion"), "hook_torsion"),
     ):
         value, allowed = getattr(p, name), getattr(p.allowable, name)
         if value is None:

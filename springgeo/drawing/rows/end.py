@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
 
 import numpy as np
 
 from springgeo.drawing.rows.row import Row, Sheet, plus_minus
 from springgeo.ends.protocol import EndShape
+from springgeo.specification.end_names import Side
 from springgeo.spring.end import End
 from springgeo.text.quantity import length, number
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import general_allowance, mouth_allowance
 from springgeo.trade.threads import named
-
-Side = Literal["a", "b"]
 
 # symbol and words of the parameters of end styles
 NAMES: dict[str, tuple[str, str]] = {
@@ -43,7 +41,7 @@ def end_rows(of: Sheet, side: Side) -> Iterator[Row]:
     end: End = getattr(of.model, side)
     shape: EndShape = getattr(of.model.geometry, side)
     title = word(end.style.title)
-    if side == "a":
+    if side == "first":
         yield Row("", said("FIRST END: {style}", style=title), "")
     else:
         yield Row("", said("SECOND END: {style}", style=title), "")
@@ -112,7 +110,7 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
             "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off, 2)
         )
     yield Row("LH", word("hook length"), value)
-    found = of.summary.geometry.mouth_a if side == "a" else of.summary.geometry.mouth_b
+    found = of.summary.geometry.mouth_first if side == "first" else of.summary.geometry.mouth_second
     if found is not None:
         width = round(found, 2)
         allowed = round(mouth_allowance(width, of.model.body.wire_diameter).value, 2)

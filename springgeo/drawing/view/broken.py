@@ -39,9 +39,9 @@ def shown_geometry(geometry: Geometry) -> tuple[Geometry, Break]:
         return g, NONE
     out = int(g.turns) - SHOWN_COILS
     short = assemble(
-        BodyEnd(g.wire_diameter, g.coil_radius, g.pitch), g.turns - out, g.hand, g.a, g.b
+        BodyEnd(g.wire_diameter, g.coil_radius, g.pitch), g.turns - out, g.hand, g.first, g.second
     )
-    return short, Break(out, out * g.pitch, short.a.hook_length + short.body_length / 2)
+    return short, Break(out, out * g.pitch, short.first.hook_length + short.body_length / 2)
 
 
 def broken(seen: Silhouette, geometry: Geometry, at: float) -> tuple[Silhouette, tuple[Array, ...]]:

@@ -116,7 +116,9 @@ class ExportJob:
             "box": box,
             "frames": {
                 name: at.tolist()
-                for name, at in zip(("end_a", "end_b"), self.geometry.contacts, strict=True)
+                for name, at in zip(
+                    ("first_end", "second_end"), self.geometry.contacts, strict=True
+                )
             },
         }
 

@@ -108,7 +108,7 @@ def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
     for i, (p, w) in enumerate(zip(s.points, s.along_the_wire.points, strict=True), 1):
         yield f"load_{i}", Attribute(p.load, "N")
         yield f"length_{i}", Attribute(p.length, "mm")
-        for name in ("body_shear", "hook_bending_a", "hook_torsion_b"):
+        for name in ("body_shear", "hook_bending", "hook_torsion"):
             stress, margin = getattr(p, name), getattr(p.margin, name)
             if stress is not None and margin is not None:
                 yield f"{name}_{i}", Attribute(stress, "MPa")

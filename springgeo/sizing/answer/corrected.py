@@ -29,7 +29,7 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         The spring cannot be made.
     """
     book = Handbook(Spring.from_dict(_trial(c, job, index, COILS)).model)
-    if max(book.model.geometry.a.offset, book.model.geometry.b.offset) > 0:
+    if max(book.model.geometry.first.offset, book.model.geometry.second.offset) > 0:
         return _off_the_axis(c, job, index)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns
@@ -42,8 +42,8 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         body / turns,
         1.0 if hooks <= 0 else beside / hooks,
         _more(wire.per_newton("body"), one.body_shear),
-        _more(wire.per_newton("A"), one.hook_bending_a),
-        _more(wire.per_newton("B"), one.hook_torsion_b),
+        _more(wire.per_newton("A"), one.hook_bending),
+        _more(wire.per_newton("B"), one.hook_torsion),
     )
 
 
@@ -65,8 +65,8 @@ def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
         (whole - (book.active_coils - turns)) / turns,
         1.0,
         _more(wire.stress("body", high), at.body_shear),
-        _more(wire.stress("A", high), at.hook_bending_a),
-        _more(wire.stress("B", high), at.hook_torsion_b),
+        _more(wire.stress("A", high), at.hook_bending),
+        _more(wire.stress("B", high), at.hook_torsion),
     )
 
 

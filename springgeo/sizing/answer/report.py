@@ -47,7 +47,10 @@ def rows(winners: Sequence[Winner], shown: Shown = PLAIN) -> list[list[str]]:
 def _row(number: int, w: Winner, shown: Shown) -> list[str]:
     g, s, m = w.summary.geometry, w.summary, w.margins
     ends = "/".join(dict.fromkeys(e.style for e in w.candidate.ends))
-    margins = [f"{m[k]:.2f}" if k in m else "-" for k in ("body", "a", "b", "fatigue")]
+    margins = [
+        f"{m[k]:.2f}" if k in m else "-"
+        for k in ("body", "hook_bending", "hook_torsion", "fatigue")
+    ]
     return [
         f"{number} {w.candidate.material} {ends}",
         shown.value(q.length(g.wire_diameter, 4)),

@@ -16,7 +16,11 @@ from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
-PLACES = {"body": "body_shear", "a": "hook_bending_a", "b": "hook_torsion_b"}
+PLACES = {
+    "body": "body_shear",
+    "hook_bending": "hook_bending",
+    "hook_torsion": "hook_torsion",
+}
 # how near the load curve comes to the points, and in how many rounds
 _MET, _ROUNDS = 2e-6, 6
 # what rounding and interpolation may take from a margin

@@ -150,11 +150,11 @@ LEAST = practice("sizing_margin")
 
 
 class Least(SpecModel):
-    """Least factors: static at body, hook bending (a), hook torsion (b); fatigue if asked for."""
+    """Least factors: static at body, hook bending, hook torsion; fatigue if asked for."""
 
     body: Factor = LEAST
-    a: Factor = LEAST
-    b: Factor = LEAST
+    hook_bending: Factor = LEAST
+    hook_torsion: Factor = LEAST
     fatigue: Factor = LEAST
 
 

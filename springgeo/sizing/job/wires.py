@@ -21,7 +21,7 @@ from springgeo.summary.fatigue.endured import endured_places
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
-PLACES = ("body", "a", "b")
+PLACES = ("body", "hook_bending", "hook_torsion")
 
 
 @dataclass(frozen=True)

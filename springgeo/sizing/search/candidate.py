@@ -71,7 +71,7 @@ class Candidate:
                 "coils": _round(self.coils),
                 "initial_tension": _round(max(self.initial_tension, 0.0)),
             },
-            "ends": {"a": self._end(0), "b": self._end(1)},
+            "ends": {"first": self._end(0), "second": self._end(1)},
             "service": service,
         }
 
@@ -86,7 +86,7 @@ def candidate(found: Found, place: Place) -> Candidate:
     job = found.job
     b = _block(found, place)
     made, one = b.made, _number
-    names = ("body", "a", "b")
+    names = ("body", "hook_bending", "hook_torsion")
     margins = {n: one(x) for n, x in zip(names, made.margins, strict=True)}
     if job.service.duty != "static":
         margins |= {f"fatigue_{n}": one(x) for n, x in zip(names, made.fatigue, strict=True)}

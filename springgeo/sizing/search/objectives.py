@@ -15,7 +15,9 @@ def least_margin(b: Block) -> Array:
     """Return the least reserve of the job: margin over least margin, all places and duties."""
     wanted = b.job.least
     found = b.made.margins[0] * (1 / wanted.body)
-    for value, least in zip(b.made.margins[1:], (wanted.a, wanted.b), strict=True):
+    for value, least in zip(
+        b.made.margins[1:], (wanted.hook_bending, wanted.hook_torsion), strict=True
+    ):
         found = np.minimum(found, value * (1 / least))
     if b.job.service.duty != "static":
         for value in b.made.fatigue:

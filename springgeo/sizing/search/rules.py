@@ -44,7 +44,7 @@ def _fatigue(job: Job) -> float | None:
 
 def _factor(kind: str, place: int, limit: Limit) -> Rule:
     where = ("the body", "hook bending", "hook torsion")[place]
-    short = ("body", "a", "b")[place]
+    short = ("body", "hook_bending", "hook_torsion")[place]
     if kind == "margin":
         return at_least(
             f"margin_{short}",
@@ -167,8 +167,8 @@ _FORM = (
 )
 _STRENGTH = (
     _factor("margin", 0, lambda j: j.least.body),
-    _factor("margin", 1, lambda j: j.least.a),
-    _factor("margin", 2, lambda j: j.least.b),
+    _factor("margin", 1, lambda j: j.least.hook_bending),
+    _factor("margin", 2, lambda j: j.least.hook_torsion),
     *(_factor("fatigue", place, _fatigue) for place in range(3)),
 )
 _SERVICE = (

@@ -97,7 +97,7 @@ def loads(book: Handbook) -> Iterator[Finding]:
 def margins(book: Handbook) -> Iterator[Finding]:
     """Warn of places above their allowable by the handbook."""
     for point in book.points:
-        sides = {"hook_bending_a": point.hook_at_a, "hook_torsion_b": point.hook_at_b}
+        sides = {"hook_bending": point.hook_at_a, "hook_torsion": point.hook_at_b}
         for name in KINDS:
             margin = getattr(point.margin, name)
             if margin is not None and margin < 1.0:

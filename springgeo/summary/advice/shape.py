@@ -8,6 +8,7 @@ from springgeo.ends.protocol import EndShape
 from springgeo.findings import Finding, note, warning
 from springgeo.materials import sizes
 from springgeo.specification.bare import bare_finding
+from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import End
 from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
@@ -57,7 +58,7 @@ def coils(book: Handbook) -> Iterator[Finding]:
 def bends(book: Handbook) -> Iterator[Finding]:
     """Warn of tight bends."""
     least, _ = limits()["bend_radius_usual"]
-    for side in "ab":
+    for side in SIDES:
         r2 = getattr(book.model.geometry, side).bend_radius
         d = book.model.body.wire_diameter
         if r2 is not None and r2 < least * d * (1 - 1e-9):
@@ -99,7 +100,7 @@ def angle(book: Handbook) -> Iterator[Finding]:
 
 def ends(book: Handbook) -> Iterator[Finding]:
     """Say what ends without a hook of wire do."""
-    for end in (book.model.a, book.model.b):
+    for end in (book.model.first, book.model.second):
         shape = getattr(book.model.geometry, end.side)
         if shape.parts:
             yield from _fitted(end, shape)

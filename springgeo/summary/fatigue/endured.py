@@ -16,7 +16,7 @@ from springgeo.worked.number import recording, told
 # Zimmerli's data hold for steel wire below this diameter, mm
 ZIMMERLI_DIAMETER = practice("zimmerli_diameter")
 # in the order of a material's shares
-PLACES = ("body_shear", "hook_bending_a", "hook_torsion_b")
+PLACES = ("body_shear", "hook_bending", "hook_torsion")
 
 
 def endured_places(
@@ -37,7 +37,7 @@ def endured_places(
         name: life.endured(
             [(cycles, _share(material, shares[i], cycles)) for cycles, shares in table],
             S_ut,
-            bending=name == "hook_bending_a",
+            bending=name == "hook_bending",
             static=_share(material, material.static_allowables[i]),
             zimmerli=np.asarray(zimmerli_holds(material, d)),
             peened=peened,

@@ -189,7 +189,7 @@ def _zimmerli(book: Handbook, name: str, s_a: float, s_m: float) -> dict[str, fl
     S_ut = book.material.tensile_strength
     S_su = number(endurance.S_su(S_ut))
     S_sa, S_sm = endurance.zimmerli(book.model.spec.service.peened)
-    bending = name == "hook_bending_a"
+    bending = name == "hook_bending"
     for line, S_e_of, n_f_of in (
         ("gerber", endurance.S_e_gerber, fatigue.n_f_gerber),
         ("goodman", endurance.S_e_goodman, fatigue.n_f_goodman),

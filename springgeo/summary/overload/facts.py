@@ -133,8 +133,8 @@ def _set(spring: Overloaded, after: After) -> Set:
         lengthened=after.lengthened,
         share_percent=100 * after.lengthened / free,
         free_length=free + after.lengthened,
-        opened_a=after.opened[0],
-        opened_b=after.opened[1],
+        opened_first=after.opened[0],
+        opened_second=after.opened[1],
         initial_tension=left,
         initial_tension_lost=wound - left,
     )

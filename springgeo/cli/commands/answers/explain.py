@@ -18,7 +18,7 @@ from springgeo.results.part import CAUTIONS
 @click.argument("quantity", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the steps as JSON.")
 def command(spec: str | None, preset: str | None, quantity: str | None, as_json: bool) -> int:
-    """Explain QUANTITY, a number of the summary of SPEC; list all without one.
+    """Explain QUANTITY, a number of SPEC's summary, or list all.
 
     A name is the path in the summary, as ``points.0.margin.body_shear``, or its end, as
     ``body_shear``; of several loads the highest is meant. Each step names its formula, what was

@@ -76,7 +76,7 @@ def _lines(report: FitReport) -> Iterator[str]:
         )
     yield from _pins(report, shown)
     if report.states:
-        for name, end in (("first", report.states[0].a), ("second", report.states[0].b)):
+        for name, end in (("first", report.states[0].first), ("second", report.states[0].second)):
             if end is not None:
                 yield _end(name, end, shown)
     yield from findings(report.findings, shown)
@@ -84,7 +84,7 @@ def _lines(report: FitReport) -> Iterator[str]:
 
 def _pins(report: FitReport, shown: Shown) -> Iterator[str]:
     """Yield what the pins bear beside the straight pull, where that is most; nothing if nothing."""
-    for name, side in (("first", "a"), ("second", "b")):
+    for name, side in (("first", "first"), ("second", "second")):
         loads = [
             (getattr(s.pins, side), s) for s in report.states if s.pins is not None and s.load != 0
         ]

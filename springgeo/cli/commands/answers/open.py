@@ -23,7 +23,7 @@ from springgeo.text.shown import Language, Shown
 @units_option
 @language_option
 def command(spec: str, no_browser: bool, port: int, language: Language | None) -> int:
-    """Open SPEC on a local page: change a value, and the spring follows.
+    """Open SPEC on a local page, to change and to see it.
 
     The file stays the truth: what is changed on the page is written into it, what another editor
     saves is shown. The page is served to this machine alone and ends with this command (Ctrl+C).

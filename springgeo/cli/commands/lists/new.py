@@ -28,8 +28,8 @@ body:
   # pitch: 1.5 mm          # or gap: wound open, then without initial tension
 
 ends:                      # springgeo ends lists the styles and their parameters
-  a: {style: full-twisted-loop}
-  b: {style: machine-half-loop, bend_radius: 2.4 mm}
+  first: {style: full-twisted-loop}
+  second: {style: machine-half-loop, bend_radius: 2.4 mm}
   # angle: 90 deg          # between the loop planes; moves the coil count to the nearest fit
 
 service:
@@ -39,9 +39,9 @@ service:
 
 # what it is hooked to and runs in, for springgeo fit and springgeo assembly:
 # mating:
-#   a: {pin: {diameter: 6 mm, length: 12 mm}}    # or stud: diameter, groove_diameter,
-#                                                #   groove_width, length
-#   b: {plate: {hole_diameter: 3 mm, thickness: 1.5 mm, edge_distance: 3.2 mm}}
+#   first: {pin: {diameter: 6 mm, length: 12 mm}}  # or stud: diameter, groove_diameter,
+#                                                  #   groove_width, length
+#   second: {plate: {hole_diameter: 3 mm, thickness: 1.5 mm, edge_distance: 3.2 mm}}
 #   around: {bore: {diameter: 12 mm}}            # and rod: diameter, length
 #   over_travel: 2 mm                            # beyond the longest working length
 #   offset: [2 mm, 0 mm]                         # the second pin out of line

@@ -48,7 +48,7 @@ def command(
     """Build every spring of a table.
 
     TABLE is a CSV or Parquet file whose columns are dotted keys (name, wire.diameter,
-    body.coils, ends.a.style, ...), or a YAML grid: base, a specification, and vary, lists of
+    body.coils, ends.first.style, ...), or a YAML grid: base, a specification, and vary, lists of
     values by dotted key. A run that was stopped is taken up again. The folder on a cluster must
     be one that all workers share. Leaves with 1 if a member could not be built.
     """

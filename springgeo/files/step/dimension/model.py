@@ -15,12 +15,12 @@ LABELS = {
     "mean_diameter": "D, mean coil diameter",
     "outer_diameter": "De, outside coil diameter",
     "inner_diameter": "Di, inside coil diameter",
-    "hook_length_a": f"LH, hook length, {ENDS['a']}",
-    "hook_length_b": f"LH, hook length, {ENDS['b']}",
-    "opening_a": f"e, cut end to body's face, {ENDS['a']}",
-    "opening_b": f"e, cut end to body's face, {ENDS['b']}",
-    "mouth_a": f"m, mouth, clear, {ENDS['a']}",
-    "mouth_b": f"m, mouth, clear, {ENDS['b']}",
+    "hook_length_first": f"LH, hook length, {ENDS['first']}",
+    "hook_length_second": f"LH, hook length, {ENDS['second']}",
+    "opening_first": f"e, cut end to body's face, {ENDS['first']}",
+    "opening_second": f"e, cut end to body's face, {ENDS['second']}",
+    "mouth_first": f"m, mouth, clear, {ENDS['first']}",
+    "mouth_second": f"m, mouth, clear, {ENDS['second']}",
     "loop_angle": "angle between the loop planes",
 }
 # numbers of faces of the first part's solid, or the name of a mate frame

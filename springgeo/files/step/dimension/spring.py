@@ -12,9 +12,9 @@ import numpy as np
 
 from springgeo.files.step.dimension.model import LABELS, Dimension, Feature, Kind
 from springgeo.fit.mouth import hook_mouth
-from springgeo.fit.seat import Side
 from springgeo.making.ruling import ruling
 from springgeo.solid import face_starts
+from springgeo.specification.end_names import SIDES, Side
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
@@ -28,8 +28,6 @@ from springgeo.trade.dimension_tolerance import (
     wire_allowance,
 )
 
-_SIDES: tuple[Side, Side] = ("a", "b")
-
 
 def spring_dimensions(model: SpringModel, summary: Summary) -> list[Dimension]:
     """Return the dimensions of a free spring, to the faces of its ``tube_solid``.
@@ -40,11 +38,11 @@ def spring_dimensions(model: SpringModel, summary: Summary) -> list[Dimension]:
     faces, g, trade = _Faces(model.geometry), summary.geometry, model.spec.drawing.trade
     rules = len(summary.points) < 2
     free = length_allowance(g.free_length, g.index, trade) if rules else None
-    ends = faces.contact("a"), faces.contact("b")
+    ends = faces.contact("first"), faces.contact("second")
     return [
         _of(LABELS["free_length"], "distance", g.free_length, ends, free),
         *_diameters(model, summary, faces),
-        *(d for side in _SIDES for d in _end(model, faces, side)),
+        *(d for side in SIDES for d in _end(model, faces, side)),
         *_angle(summary, ends),
     ]
 
@@ -60,8 +58,8 @@ def _diameters(model: SpringModel, s: Summary, faces: _Faces) -> Iterator[Dimens
 
 def _end(model: SpringModel, faces: _Faces, side: Side) -> Iterator[Dimension]:
     g = model.geometry
-    shape, end = (g.a, model.a) if side == "a" else (g.b, model.b)
-    body = faces.body[:1] if side == "a" else faces.body[-1:]
+    shape, end = (g.first, model.first) if side == "first" else (g.second, model.second)
+    body = faces.body[:1] if side == "first" else faces.body[-1:]
     if shape.hook_length > 0:
         label = LABELS[f"hook_length_{side}"]
         # of a fitted end it is for reference
@@ -110,7 +108,7 @@ class _Faces:
 
     def cut(self, side: str) -> Feature:
         """Return the flat face at the wire's end."""
-        return (len(self.tube) + (0 if side == "a" else 1),)
+        return (len(self.tube) + (0 if side == "first" else 1),)
 
     def at(self, s: float) -> Feature:
         """Return the face of the tube at an arc length."""
@@ -119,10 +117,10 @@ class _Faces:
     def contact(self, side: str) -> Feature:
         """Return the face that a pin touches, the fitting's frame, or the cut of a plain end."""
         shape, s = (
-            (self._geometry.a, self._geometry.contact_s[0])
-            if side == "a"
-            else (self._geometry.b, self._geometry.contact_s[1])
+            (self._geometry.first, self._geometry.contact_s[0])
+            if side == "first"
+            else (self._geometry.second, self._geometry.contact_s[1])
         )
         if s is not None:
             return self.at(s)
-        return f"end_{side}" if shape.parts or shape.pieces else self.cut(side)
+        return f"{side}_end" if shape.parts or shape.pieces else self.cut(side)
