@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
+import springgeo as sg
 from springgeo import materials
 from springgeo.api import Spring
 from springgeo.errors import SpecError
@@ -30,6 +31,16 @@ def test_a_style_by_its_name_alone(good: dict[str, Any]) -> None:
         good | {"ends": {"first": {"style": "plain"}, "second": {"style": "v-hook"}}}
     )
     assert spec_of(good | {"ends": {"first": "plain", "second": "v-hook"}}) == longhand
+
+
+def test_letters_stand_for_the_ends(good: dict[str, Any], refusal: Refusal) -> None:
+    named = good | {"ends": {"first": "plain", "second": "v-hook"}}
+    assert spec_of(good | {"ends": {"a": "plain", "b": "v-hook"}}) == spec_of(named)
+    assert spec_of(good | {"ends": {"a": "plain", "second": "v-hook"}}) == spec_of(named)
+    changed = sg.Spring.from_dict(named).with_({"ends.b.style": "plain"})
+    assert changed.spec.ends.second.style == "plain"
+    twice = refusal(good | {"ends": {"a": "plain", "first": "plain", "b": "plain"}})
+    assert twice.field.startswith("ends")
 
 
 @pytest.mark.parametrize(
