@@ -7,7 +7,8 @@ import hashlib
 from springgeo import __version__
 from springgeo.computed import ComputedSpring
 from springgeo.note.model import Note
-from springgeo.note.sections import SECTIONS, Written
+from springgeo.note.sections import SECTIONS
+from springgeo.note.sections.written import Written
 from springgeo.note.steps import Sources, Steps
 from springgeo.text.shown import Shown
 
