@@ -11,7 +11,10 @@ import pytest
 from springgeo.optional import MissingLibraryError, need
 
 ROOT = Path(__file__).parent.parent / "springgeo"
-EXTRAS = {"matplotlib", "shapely", "ezdxf", "pyarrow", "distributed", "ray", "pandas"}
+EXTRAS = {
+    *("matplotlib", "shapely", "ezdxf", "pyarrow", "distributed", "ray", "pandas", "anywidget"),
+    *("starlette", "uvicorn", "watchfiles", "ruamel"),
+}
 
 
 def test_both_ways_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,187 @@
+"""The desk in a real browser: hand, keys, other editors, small screens, readers of the screen."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.desk.conftest import served
+from tests.desk.test_desk import TEXT, save
+from tests.report.axe import violations
+
+pytestmark = pytest.mark.slow
+for _library in ("starlette", "uvicorn", "ruamel.yaml"):
+    pytest.importorskip(_library, reason="the extra live has it")
+
+DESK = "document.getElementById('canvas').desk"
+
+
+@pytest.fixture(name="path")
+def _path(tmp_path):
+    path = tmp_path / "spring.yaml"
+    path.write_text(TEXT)
+    return path
+
+
+@pytest.fixture(name="desk")
+def _desk(page, path):
+    with served(path) as address:
+        page.call("Page.navigate", url=address)
+        page.until("document.documentElement?.dataset.drawn === 'yes'")
+        page.until(f"{DESK}.curves.was && {DESK}.curves.now")
+        yield page
+        assert page.log == []
+
+
+def rests(page):
+    """Wait until the newest numbers and the shape are there."""
+    page.until(
+        f"!{DESK}.nearPump.busy && !{DESK}.nearPump.wanted && !{DESK}.shapePump.busy "
+        f"&& !{DESK}.ghostPump.busy"
+    )
+
+
+def typed(page, key, text, *, done=True):
+    name = "f-" + key.replace(".", "-")
+    page.run(
+        f"(() => {{ const e = document.getElementById({name!r}); e.value = {text!r}; "
+        "e.dispatchEvent(new Event('input')); "
+        f"if ({str(done).lower()}) e.dispatchEvent(new Event('change')); }})()"
+    )
+
+
+def value(page, key):
+    return page.run(f"document.getElementById('f-{key.replace('.', '-')}').value")
+
+
+def text(page, name):
+    return page.run(f"document.getElementById('{name}').textContent")
+
+
+def row(page, words):
+    """Return the cells of a row of numbers: as it was, what if, difference."""
+    return page.run(
+        "[...document.querySelectorAll('#table tr')].find(r => r.cells[0].textContent.startsWith("
+        f"{words!r})) && [...[...document.querySelectorAll('#table tr')].find(r => "
+        f"r.cells[0].textContent.startsWith({words!r})).cells].slice(1).map(c => c.textContent)"
+    )
+
+
+def test_a_slider_moves_spring_and_numbers_and_writes_when_let_go(desk, path):
+    before = desk.pixels(".frame")
+    slider = "document.querySelector('#f-body-coils').parentNode.querySelector('[type=range]')"
+    desk.run(f"{slider}.value = 9; {slider}.dispatchEvent(new Event('input'))")
+    rests(desk)
+    assert row(desk, "body coils") == ["6", "9", "+3"]
+    assert path.read_text() == TEXT
+    assert (abs(desk.pixels(".frame") - before).max(axis=2) > 24).mean() > 0.01
+    desk.run(f"{slider}.dispatchEvent(new Event('change'))")
+    desk.until(f"{DESK}.number === 1")
+    assert path.read_text() == TEXT.replace("coils: 6", "coils: 9")
+    desk.run("document.getElementById('back').click()")
+    desk.until(f"{DESK}.number === 2")
+    assert path.read_text() == TEXT
+    assert value(desk, "body.coils") == "6"
+
+
+def test_what_is_refused_is_said_beside_its_field_and_not_written(desk, path):
+    typed(desk, "wire.diameter", "90 mm")
+    desk.until("document.getElementById('saved').textContent.startsWith('not written')")
+    assert "20" in text(desk, "f-wire-diameter-w")
+    assert desk.run("document.getElementById('f-wire-diameter').getAttribute('aria-invalid')")
+    assert path.read_text() == TEXT
+    typed(desk, "wire.diameter", "0.04 in")
+    desk.until(f"{DESK}.number === 1")
+    assert "diameter: 0.04 in" in path.read_text()
+    assert text(desk, "f-wire-diameter-w") == ""
+
+
+def test_another_editor_and_a_conflict(desk, path):
+    save(path, TEXT.replace("coils: 6", "coils: 11"))
+    desk.until("document.getElementById('f-body-coils').value === '11'")
+    assert "changed elsewhere" in text(desk, "saved")
+    # as if the page had not heard of it yet
+    desk.run(f"{DESK}.number = 0")
+    typed(desk, "body.coils", "8")
+    desk.until("document.querySelector('.news')")
+    assert "11 in the file, 8 on this page" in text(desk, "news")
+    assert "coils: 11" in path.read_text()
+    desk.run("document.querySelectorAll('.news button')[1].click()")
+    desk.until("!document.querySelector('.news')")
+    assert "coils: 8" in path.read_text()
+
+
+def test_a_file_that_is_gone_is_written_again(desk, path):
+    path.unlink()
+    desk.until("document.querySelector('.news')")
+    assert "gone" in text(desk, "news")
+    desk.run("document.querySelector('.news button').click()")
+    desk.until("!document.querySelector('.news')")
+    assert path.read_text() == TEXT
+
+
+def test_a_file_made_unreadable_keeps_the_spring_and_comes_back(desk, path):
+    save(path, "wire: {")
+    desk.until("document.querySelector('.news')")
+    assert value(desk, "wire.diameter") == "1 mm"
+    desk.run("document.querySelector('.news button').click()")
+    desk.until("!document.querySelector('.news')")
+    assert path.read_text() == TEXT
+
+
+def test_with_keys_alone(desk, path):
+    """From the top by Tab: a field is reached, changed by keys, and written by Enter."""
+    desk.run("document.activeElement.blur(); scrollTo(0, 0)")
+    seen = []
+    for _ in range(12):
+        desk.key("Tab")
+        seen.append(desk.run("document.activeElement.id || document.activeElement.type"))
+        assert desk.run("getComputedStyle(document.activeElement).outlineStyle") != "none"
+        if seen[-1] == "f-wire-diameter":
+            break
+    assert seen[-1] == "f-wire-diameter", seen
+    desk.key("Tab")
+    desk.key("ArrowRight")
+    rests(desk)
+    desk.until(f"{DESK}.number >= 1")
+    assert "diameter: 1 mm" not in path.read_text()
+    for name in ("#curve-plot .handle", "#tension-plot .handle"):
+        desk.run(f"document.querySelector('{name}').focus()")
+        before = desk.run(f"document.querySelector('{name}').getAttribute('aria-valuenow')")
+        desk.key("ArrowDown")
+        desk.until(f"document.querySelector('{name}').getAttribute('aria-valuenow') !== '{before}'")
+
+
+def test_two_pages_at_once(desk, browser, path):
+    """A second page of the same browser: both follow."""
+    address = desk.run("location.href")
+    other = browser.page()
+    try:
+        other.call("Page.navigate", url=address)
+        other.until("document.documentElement?.dataset.drawn === 'yes'")
+        typed(other, "body.coils", "7")
+        desk.until("document.getElementById('f-body-coils').value === '7'")
+        typed(desk, "body.coils", "8")
+        other.until("document.getElementById('f-body-coils').value === '8'")
+        assert "coils: 8" in path.read_text()
+    finally:
+        other.close()
+
+
+def test_ends_are_chosen_by_their_pictures(desk, path):
+    desk.run("document.getElementById('show-styles').click()")
+    desk.until("document.querySelector('[data-style=v-hook] img')")
+    desk.run("document.querySelector('[data-style=v-hook]').click()")
+    desk.until(f"{DESK}.number >= 1")
+    assert "a: {style: v-hook}" in path.read_text()
+
+
+@pytest.mark.parametrize(
+    ("wide", "scheme"), [(1400, "light"), (1400, "dark"), (390, "light"), (700, "dark")]
+)
+def test_nothing_is_wrong_for_readers_of_the_screen(desk, wide, scheme):
+    """On a desk's screen, a phone, and at 200 % of a small screen (half its width)."""
+    desk.size(wide, 844)
+    desk.media(prefers_color_scheme=scheme)
+    desk.settle()
+    assert desk.run("document.documentElement.scrollWidth") <= wide
+    assert violations(desk) == []
