@@ -49,7 +49,7 @@ def nodes_of(spring: sg.Spring) -> np.ndarray:
     """Return nodes along the wire between the contacts, ``(2 n + 1, 3) mm``, the pull along +z."""
     g = spring.model.geometry
     first, last = g.load_s
-    count = round((last - first) / (2 * np.pi * g.radius) * PER_TURN)
+    count = round((last - first) / (2 * np.pi * g.coil_radius) * PER_TURN)
     point = g.path.point(np.linspace(first, last, 2 * count + 1))
     point = point - point[0]
     z = point[-1] / np.linalg.norm(point[-1])
@@ -76,7 +76,7 @@ def input_of(point: np.ndarray, loads: list[float]) -> str:
         ("STEEP", "1.,0.,0.", along >= 0.6),
     ):
         if chosen.any():
-            text += [f"*BEAM SECTION, ELSET={name}, MATERIAL=M, SECTION=CIRC", "0.5,0.5", normal]
+            text += [f"*BEAM SECTION, ELSET={name}, MATERIAL=M, SECTION=CIRC", "1.,1.", normal]
     # the station farthest from the line of pull in x, turned about it by a force along y alone
     middle = count + int(np.argmax(np.abs(point[count : count + PER_TURN, 0])))
     text += ["*BOUNDARY", "1,1,3", f"{2 * count + 1},1,2", f"{middle + 1},2,2"]
