@@ -21,7 +21,7 @@ CASES = [
     (["check", "a.yaml", "b.yaml"], "b.yaml"),
     (["build", "--out"], "--out"),
     (["build", "--loud"], "--loud"),
-    (["ends", "plain"], "plain"),
+    (["ends", "plian"], "did you mean 'plain'"),
     (["schema", "--yaml"], "--yaml"),
     (["materials", "--diameter", "thick"], "--diameter: needs a length"),
     (["materials", "--diameter", "2 N"], "'2 N' is a force"),

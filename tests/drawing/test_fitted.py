@@ -41,7 +41,7 @@ def test_a_part_hides_wire_and_wire_a_part(style: str) -> None:
 
 
 def seen_name(style: str) -> str:
-    return "a." + ("plug" if "plug" in style else "shackle" if "shackle" in style else "swivel")
+    return "first." + ("plug" if "plug" in style else "shackle" if "shackle" in style else "swivel")
 
 
 def _length(line) -> float:

@@ -16,7 +16,9 @@ from springgeo.text.shown import Language
 @out_file(".pdf", ".html", ".md", default="note.pdf", says="Ends in .pdf, .html or .md.")
 @language_option
 def command(spec: str | None, preset: str | None, out: str, language: Language | None) -> int:
-    """Write the calculation note on SPEC: job, material, every check with its formulas, sources.
+    """Write the calculation note on SPEC, to be signed and filed.
+
+    Job, material, every check with its formulas, pictures, findings and sources.
 
     A PDF needs the extra ``note``; HTML and Markdown need nothing more.
     """
