@@ -1,0 +1,298 @@
+"""Reference and verification manual, made from the package itself."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import json
+import pkgutil
+import re
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+import click
+from figures import styles
+
+import springgeo as sg
+import springgeo.mechanics as mechanics
+from springgeo import materials
+from springgeo.cli.main import _COMMANDS, _group
+from springgeo.computed import ComputedSpring
+from springgeo.ends import registry
+from springgeo.explanation.quantities import UNITS, quantities
+from springgeo.spring.schema import specification_schema
+from springgeo.trade.bibliography import bibliography
+from springgeo.trade.limits import limits
+from springgeo.worked.docs import docs
+from springgeo.worked.reading import expressions
+from springgeo.worked.written import Latex
+
+HERE = Path(__file__).parent
+
+
+def pages() -> dict[str, str]:
+    """Return every generated page by its name."""
+    return {
+        "verification.md": verification(),
+        "reference/commands.md": commands(),
+        "reference/specification.md": specification(),
+        "reference/summary.md": summary(),
+        "reference/python.md": python(),
+        "reference/formulas.md": formulas(),
+        "reference/ends.md": ends(),
+        "reference/materials.md": material_list(),
+        "reference/bibliography.md": works(),
+    }
+
+
+def table(head: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    """Return a table in Markdown."""
+    heads = list(head)
+    lines = ["| " + " | ".join(heads) + " |", "|" + "---|" * len(heads)]
+    lines += ["| " + " | ".join(_cell(c) for c in row) + " |" for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _cell(text: str) -> str:
+    return " ".join(str(text).split()).replace("|", "\\|").replace("<", "&lt;")
+
+
+def verification() -> str:
+    """Return expected, found and difference of every outside check, one table a test."""
+    data = json.loads((HERE / "verification.json").read_text(encoding="utf-8"))["comparisons"]
+    held = sum(row["holds"] for row in data)
+    parts = [
+        "# Verification manual",
+        f"{len(data)} comparisons of the outside checks: worked examples of textbooks and "
+        f"handbooks, finite elements, closed forms. {held} of {len(data)} hold. Each row is a "
+        "comparison that a test makes; `python -m tests.verification -o "
+        "gallery/docs/verification.json` runs these tests and writes the file that this page is "
+        "made of.",
+        "`tolerance` is what the test allows. Units are those of the test: mm, N, MPa inside, the "
+        "printed ones for worked examples.",
+    ]
+    for file, rows in groupby(data, key=lambda r: r["test"].partition("::")[0]):
+        parts.append(f"## {_title(file)}")
+        for test, these in groupby(rows, key=lambda r: r["test"].partition("::")[2]):
+            listed = list(these)
+            parts.append(f"### {_words(test)}")
+            parts.append(_cell(listed[0]["about"]))
+            parts.append(
+                table(
+                    ("what", "expected", "found", "difference, %", "tolerance", "holds"),
+                    (_compared(r) for r in listed),
+                )
+            )
+    return "\n\n".join(parts) + "\n"
+
+
+def _compared(r: dict[str, Any]) -> tuple[str, ...]:
+    expected, found = r["expected"], r["found"]
+    off = "–" if expected == 0 else f"{100 * (found / expected - 1):+.3f}"
+    held = "yes" if r["holds"] else "NO"
+    what = r.get("what") or "–"
+    return what, f"{expected:.6g}", f"{found:.6g}", off, f"{r['tolerance']:.2g}", held
+
+
+def _title(file: str) -> str:
+    folder, _, name = file.removesuffix(".py").rpartition("/")
+    return f"{folder.replace('/', ', ')}: {name.removeprefix('test_').replace('_', ' ')}"
+
+
+def _words(test: str) -> str:
+    name, _, case = test.removeprefix("test_").partition("[")
+    return name.replace("_", " ") + (f", {case.rstrip(']')}" if case else "")
+
+
+def commands() -> str:
+    """Return the help of every command."""
+    context = click.Context(_group, info_name="springgeo")
+    parts = [
+        "# Commands",
+        "Exit codes: 0 fine, 1 failing under `--strict`, 2 bad input, 3 output lost.",
+    ]
+    for name in _COMMANDS:
+        command = _group.get_command(context, name)
+        assert command is not None
+        with click.Context(command, info_name=name, parent=context) as inner:
+            inner.max_content_width = 90
+            parts += [f"## {name}", f"```text\n{command.get_help(inner)}\n```"]
+    return "\n\n".join(parts) + "\n"
+
+
+def specification() -> str:
+    """Return every field of a specification: kind, meaning, and the limits of the trade."""
+    schema = specification_schema()
+    parts = [
+        "# Specification",
+        "A YAML file. Every quantity takes a unit (`0.047 in`, `5.6 lbf`); bare numbers are mm, N, "
+        "MPa, degrees Celsius and degrees. `springgeo schema` prints this as JSON Schema for "
+        "editors.",
+        *_object("", schema, schema, set()),
+        "## Limits",
+        table(
+            ("what", "least", "greatest"),
+            ((k, f"{v[0]:g}", f"{v[1]:g}") for k, v in sorted(limits().items())),
+        ),
+    ]
+    return "\n\n".join(parts) + "\n"
+
+
+def _object(
+    path: str, part: dict[str, Any], schema: dict[str, Any], seen: set[str]
+) -> Iterator[str]:
+    rows, deeper = [], []
+    for name, about in part.get("properties", {}).items():
+        found = _resolved(about, schema)
+        rows.append((f"`{name}`", _kind(about, schema), found.get("description", "")))
+        if found.get("properties") and (key := json.dumps(found)[:200]) not in seen:
+            seen.add(key)
+            deeper.append((f"{path}.{name}".lstrip("."), found))
+    yield f"## {path or 'The file'}"
+    if text := part.get("description"):
+        yield _cell(text)
+    yield table(("key", "kind", "meaning"), rows)
+    for name, found in deeper:
+        yield from _object(name, found, schema, seen)
+
+
+def _resolved(about: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
+    if "$ref" in about:
+        found: dict[str, Any] = schema["$defs"][about["$ref"].rpartition("/")[2]]
+        return found
+    for choice in about.get("anyOf", ()):
+        if "$ref" in choice:
+            return _resolved(choice, schema)
+    return about
+
+
+def _kind(about: dict[str, Any], schema: dict[str, Any]) -> str:
+    found = _resolved(about, schema)
+    if "enum" in found:
+        return ", ".join(map(str, found["enum"]))
+    kinds = [c.get("type", "") for c in about.get("anyOf", ()) if c.get("type") != "null"]
+    return found.get("title", "") or ", ".join(k for k in kinds if k) or str(found.get("type", ""))
+
+
+def summary() -> str:
+    """Return every number of the summary: unit and meaning."""
+    parts = [
+        "# Summary",
+        "What `--json` prints, STEP files carry, and `spring.summary()` returns. Units are mm, N, "
+        "MPa throughout. `springgeo explain SPEC NAME` tells how a number was found.",
+    ]
+    for owner, fields in quantities().items():
+        if fields:
+            parts.append(f"## {owner}")
+            parts.append(
+                table(
+                    ("field", "unit", "what", "how"),
+                    (
+                        (f"`{name}`", UNITS[x.kind], x.title, x.method or "by formula")
+                        for name, x in fields.items()
+                    ),
+                )
+            )
+    return "\n\n".join(parts) + "\n"
+
+
+def python() -> str:
+    """Return the docstrings of the façade."""
+    parts = [
+        "# Python",
+        "`import springgeo as sg`. Lengths mm, forces N, stresses MPa, angles rad.",
+    ]
+    parts += [f"## sg.{sg.Spring.__name__}", f"```text\n{inspect.getdoc(sg.Spring)}\n```"]
+    members = {**vars(ComputedSpring), **vars(sg.Spring)}
+    for name, member in members.items():
+        text = inspect.getdoc(member)
+        if name.startswith("_") or not text:
+            continue
+        function = inspect.unwrap(getattr(member, "__func__", member))
+        shown = str(inspect.signature(function)) if inspect.isfunction(function) else ""
+        shown = re.sub(r"^\((self|cls)(, )?", "(", shown)
+        parts += [f"### {name}", f"```text\n{name}{shown}\n\n{text}\n```"]
+    for name in sorted(n for n in sg.__all__ if inspect.isfunction(getattr(sg, n, None))):
+        function = getattr(sg, name)
+        text = inspect.getdoc(function) or ""
+        parts += [f"## sg.{name}", f"```text\n{name}{inspect.signature(function)}\n\n{text}\n```"]
+    return "\n\n".join(parts) + "\n"
+
+
+def formulas() -> str:
+    """Return every formula of the handbook as the code has it."""
+    parts = ["# Formulas", "Read from the code that computes; source and unit from its docstring."]
+    for module in sorted(m.name for m in pkgutil.iter_modules(mechanics.__path__)):
+        found = importlib.import_module(f"springgeo.mechanics.{module}")
+        rows = []
+        for name, function in vars(found).items():
+            own = inspect.isfunction(function) and function.__module__ == found.__name__
+            if not own or not hasattr(function, "__wrapped__") or expressions(function) is None:
+                continue
+            about, style = docs(function), Latex()
+            for key, node in (expressions(function) or {}).items():
+                left = style.symbol(f"{about.symbol}_{key}" if key else about.symbol)
+                rows.append(
+                    (
+                        about.title + (f", {key}" if key else ""),
+                        f"${left} = {style.write(node)}$",
+                        about.unit or "–",
+                        f"{about.source} ({about.known})",
+                    )
+                )
+            del name
+        if rows:
+            parts.append(f"## {module.replace('_', ' ')}")
+            parts.append(table(("what", "formula", "unit", "source"), rows))
+    return "\n\n".join(parts) + "\n"
+
+
+def ends() -> str:
+    """Return every end style: its drawing and parameters."""
+    parts = [
+        "# End styles",
+        "Drawn from their centrelines on a coil of index 7, wire 2 mm, with the style's own "
+        "proportions. LH: hook length, m: opening, r1 and r2: radii of the wire's centreline, F: "
+        "where the pull acts, A and B: where the stress along the wire is greatest in loop and "
+        "bend. `springgeo ends STYLE --picture FILE.svg` draws one.",
+    ]
+    for name in styles():
+        style = registry.get(name)
+        parts += [f"## {name}", f"{_cell(style.title)}. {_cell(style.summary)}"]
+        parts.append(f"![{style.title}](../figures/end-{name}.svg)")
+        fields = style.parameters.model_fields
+        if fields:
+            parts.append("Parameters: " + ", ".join(f"`{f}`" for f in fields) + ".")
+    return "\n\n".join(parts) + "\n"
+
+
+def material_list() -> str:
+    """Return every material with its sources."""
+    rows = []
+    for name in sorted(materials.names()):
+        m = materials.get(name)
+        tensile = m.data.tensile
+        span = "–" if tensile is None else f"{tensile.span[0]:.3g} to {tensile.span[1]:.3g} mm"
+        source = "none at hand" if tensile is None else f"{tensile.source} ({tensile.known})"
+        life = m.data.cyclic_allowables
+        rows.append((f"`{name}`", m.title, span, source, "no" if life is None else "yes"))
+    return (
+        "# Materials\n\nTensile strength is the least of the standard. `springgeo materials` "
+        "prints values at a diameter.\n\n"
+        + table(("id", "title", "sizes", "tensile strength from", "repeated-load table"), rows)
+    )
+
+
+def works() -> str:
+    """Return the bibliography."""
+    published = [(w.key, w.reference) for w in bibliography() if w.published]
+    kinds = [(w.key, w.reference) for w in bibliography() if not w.published]
+    return (
+        "# Bibliography\n\nEvery source that code and data name is one of these; a test holds "
+        "that.\n\n"
+        + table(("key", "reference"), published)
+        + "\n## Without an author\n\n"
+        + table(("key", "what"), kinds)
+    )

@@ -1,0 +1,122 @@
+"""The documentation: its code runs, its commands exist, it builds without a warning."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import re
+from pathlib import Path
+
+import pytest
+import yaml
+
+from springgeo import materials
+from springgeo.cli.main import run
+from springgeo.specification.load import spec_of
+from springgeo.spring.model import SpringModel
+from tests.verification import CHECKS, Recorder
+
+DOCS = Path(__file__).parents[2] / "gallery" / "docs"
+PAGES = sorted((DOCS / "pages").rglob("*.md"))
+_FENCE = re.compile(r"^```(\w+)\n(.*?)^```", re.DOTALL | re.MULTILINE)
+BLOCKS = [
+    (page.stem, kind, code)
+    for page in PAGES
+    for kind, code in re.findall(
+        r"^```(\w+)\n(.*?)^```", page.read_text(encoding="utf-8"), re.S | re.M
+    )
+]
+PYTHON = [(name, code) for name, kind, code in BLOCKS if kind == "python"]
+YAML = [(name, code) for name, kind, code in BLOCKS if kind == "yaml"]
+COMMANDS = sorted(
+    {
+        line.strip()
+        for _, kind, code in BLOCKS
+        if kind == "sh"
+        for line in code.splitlines()
+        if line.strip().startswith("springgeo ")
+    }
+)
+
+
+@pytest.mark.parametrize(("name", "code"), PYTHON, ids=[n for n, _ in PYTHON])
+def test_python_runs(name: str, code: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    exec(compile(code, name, "exec"), {"__name__": "docs"})
+
+
+@pytest.mark.parametrize(("name", "text"), YAML, ids=[n for n, _ in YAML])
+def test_files_can_be_read(name: str, text: str, tmp_path: Path) -> None:
+    data = yaml.safe_load(text)
+    if "tensile" in data:
+        file = tmp_path / "my-wire.yaml"
+        file.write_text(text, encoding="utf-8")
+        assert materials.get(str(file)).tensile(1.0).minimum > 0
+    else:
+        assert SpringModel.of(spec_of(data))
+
+
+@pytest.mark.parametrize("line", COMMANDS)
+def test_commands_and_their_options_exist(line: str, capsys: pytest.CaptureFixture[str]) -> None:
+    command = line.split()[1]
+    assert run([command, "--help"]) == 0
+    text = capsys.readouterr().out
+    for option in re.findall(r"(?<= )(--?[a-z][\w-]*)", line):
+        assert option in text, option
+
+
+def test_every_page_is_in_the_navigation() -> None:
+    listed = set(re.findall(r": (\S+\.md)$", (DOCS / "mkdocs.yml").read_text(), re.M))
+    written = {p.relative_to(DOCS / "pages").as_posix() for p in PAGES}
+    tutorials = {f"tutorials/{p.stem}.md" for p in (DOCS / "tutorials").glob("*.ipynb")}
+    assert written | tutorials <= listed
+
+
+def test_tutorials_are_kept_without_outputs() -> None:
+    for file in (DOCS / "tutorials").glob("*.ipynb"):
+        for cell in json.loads(file.read_text(encoding="utf-8"))["cells"]:
+            assert not cell.get("outputs")
+
+
+def test_the_verification_manual_is_of_these_tests_and_all_hold() -> None:
+    rows = json.loads((DOCS / "verification.json").read_text(encoding="utf-8"))["comparisons"]
+    assert {f"tests/{r['test'].partition('::')[0]}" for r in rows} <= set(CHECKS)
+    assert len(rows) > 300
+    assert all(r["holds"] for r in rows)
+    assert all(abs(r["found"] - r["expected"]) <= r["tolerance"] * (1 + 1e-9) for r in rows)
+
+
+def test_a_comparison_is_written_down_as_it_is_made() -> None:
+    log = Recorder()
+
+    class Item:
+        nodeid = "tests/somewhere/test_it.py::test_it"
+        function = test_a_comparison_is_written_down_as_it_is_made
+        module = None
+
+    log.pytest_runtest_setup(Item)
+    try:
+        assert pytest.approx(2.001, rel=1e-2) == 2.0
+        assert pytest.approx(3.0, rel=1e-2) != 2.0
+    finally:
+        log.pytest_runtest_teardown()
+    first, second = log.rows
+    assert (first["expected"], first["found"], first["holds"]) == (2.001, 2.0, True)
+    assert (second["expected"], second["holds"]) == (3.0, False)
+
+
+@pytest.mark.slow
+def test_it_builds_without_a_warning_and_asks_the_network_for_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for needed in ("mkdocs", "latex2mathml", "nbclient", "nbformat", "ipykernel"):
+        pytest.importorskip(needed)
+    monkeypatch.syspath_prepend(str(DOCS))
+    build = importlib.import_module("build")
+    assert build.build(tmp_path / "site") == 0
+    pages = list((tmp_path / "site").rglob("*.html"))
+    assert len(pages) > 25
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        assert not re.search(r"""<(?:script|link|img)[^>]+(?:src|href)=["']https?:""", text), page
+    assert "<math" in (tmp_path / "site" / "theory" / "stress.html").read_text(encoding="utf-8")
