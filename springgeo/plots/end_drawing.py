@@ -87,7 +87,7 @@ class _Drawing:
             width=_WIDE,
             turn=0.0,
             title=style.title,
-            edge=(1.0 if self.g.a.contact_s is None else 4.0) * self.d,
+            edge=(1.0 if self.g.first.contact_s is None else 4.0) * self.d,
             over=self.marks,
         )
 
