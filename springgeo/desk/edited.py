@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -39,7 +40,7 @@ def edited(text: str, key: str, value: str | None) -> str:
     SpecError
         The text is no YAML, the value cannot stand in it, or the key lies below a plain value.
     """
-    read_yaml(text, "specification")
+    parsed(text)
     if key in ("ends.first.style", "ends.second.style") and value is not None:
         return _put(text, key.removesuffix(".style"), {"style": value})
     node = _node(text, key)
@@ -50,10 +51,31 @@ def edited(text: str, key: str, value: str | None) -> str:
     return _written(text, key, None if value is None else _plain(value), others)
 
 
+@lru_cache(maxsize=8)
+def parsed(text: str) -> dict[str, Any]:
+    """Return what a text holds, to be read and not changed.
+
+    The same few texts are asked for again and again while a value is moved. Raises SpecError.
+    """
+    return read_yaml(text, "specification")
+
+
 def values(text: str) -> dict[str, str]:
-    """Return every value of a YAML text as it was typed, by its key with dots."""
+    """Return every value of a text as it was typed, by its key with dots; raises SpecError."""
+    return dict(_values(text))
+
+
+@lru_cache(maxsize=8)
+def _values(text: str) -> dict[str, str]:
+    parsed(text)
     found: dict[str, str] = {}
-    _collect(text, yaml.compose(text, Loader=yaml.SafeLoader), "", found)
+    _collect(text, _composed(text), "", found)
+    return found
+
+
+@lru_cache(maxsize=4)
+def _composed(text: str) -> yaml.Node | None:
+    found: yaml.Node | None = yaml.compose(text, Loader=yaml.SafeLoader)
     return found
 
 
@@ -74,7 +96,7 @@ def _typed(text: str, node: yaml.Node) -> str:
 
 
 def _node(text: str, key: str) -> yaml.Node | None:
-    node: yaml.Node | None = yaml.compose(text, Loader=yaml.SafeLoader)
+    node = _composed(text)
     for part in key.split("."):
         if not isinstance(node, yaml.MappingNode):
             return None
@@ -93,7 +115,7 @@ def _in_place(node: yaml.Node | None) -> bool:
 def _replaced(text: str, node: yaml.Node, value: str) -> str:
     new = f"[{_items(value)}]" if isinstance(node, yaml.SequenceNode) else _scalar(value)
     changed = text[: node.start_mark.index] + new + text[node.end_mark.index :]
-    read_yaml(changed, "specification")
+    parsed(changed)
     return changed
 
 
@@ -152,7 +174,7 @@ def _written(text: str, key: str, value: Any, gone: Sequence[str]) -> str:
     out = io.StringIO()
     from_text.dump(data, out)
     changed = out.getvalue()
-    read_yaml(changed, "specification")
+    parsed(changed)
     return changed
 
 

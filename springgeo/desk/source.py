@@ -6,12 +6,12 @@ from functools import lru_cache
 from pathlib import Path
 
 from springgeo.computed import ComputedSpring
+from springgeo.desk.edited import parsed
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.materials.library import is_path
 from springgeo.specification.load import spec_of
 from springgeo.text.kinds import require_kind
-from springgeo.text.yaml_text import read_yaml
 
 # springs kept between questions about the same text: as it is, as it was, and on the way
 KEPT = 4
@@ -34,7 +34,7 @@ def spring_of(text: str, folder: str, name: str) -> ComputedSpring:
     SpecError
         It describes no spring that can be made.
     """
-    data = read_yaml(text, name)
+    data = parsed(text)
     require_kind(data, "specification", name)
     spec = spec_of(data)
     named = spec.wire.material
