@@ -101,7 +101,7 @@ def ordered(pages: list[Page]) -> dict[str, Any]:
             end = None
             if side:
                 end = {"style": titles[quantity.partition(": ")[2]]}
-                spec["ends"]["a" if side == "FIRST" else "b"] = end
+                spec["ends"][side.lower()] = end
         elif end is not None:
             _end(end, quantity, value)
         else:
