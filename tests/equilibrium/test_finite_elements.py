@@ -30,7 +30,7 @@ def test_rate_and_places(case: dict[str, Any]) -> None:
     spring = sg.Spring.from_dict(case["spec"])
     curve = curve_of(spring)
     linear = spring.summary().along_the_wire.rate
-    side = "side" in case["spec"]["ends"]["first"]["style"]
+    side = "side" in case["spec"]["ends"]["a"]["style"]
     for step in case["steps"]:
         force = step["force"]
         secant = force / (curve.length(force) - curve.free_length)
