@@ -94,7 +94,7 @@ def test_it_gets_its_stress_and_checks(site: Path, spec: Path) -> None:
     assert summary["geometry"]["hook_length_first"] == pytest.approx(14, rel=1e-12)
     assert all(c["ok"] for c in summary["checks"])
     labels = {p["label"] for p in summary["along_the_wire"]["peaks"]}
-    assert any(label.startswith("a.") for label in labels)
+    assert any(label.startswith("first.") for label in labels)
     assert "hook-distance" in {c["name"] for c in summary["checks"]}
 
 
