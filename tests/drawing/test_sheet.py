@@ -161,7 +161,9 @@ def test_the_angle_dimension_points_along_the_loop_at_b(angle, hand, paper):
     spring = spec(ends={"angle": angle}, body={"hand": hand})
     (dim,) = sheet(spring.model, spring.summary(), paper).angular
     assert dim.end - dim.start == pytest.approx(angle, abs=1e-6)
-    loop = [p for p in spring.centreline.pieces if p.label.startswith("second.") and p.role == "loop"]
+    loop = [
+        p for p in spring.centreline.pieces if p.label.startswith("second.") and p.role == "loop"
+    ]
     x, y, _ = np.concatenate([p.segment.point(np.linspace(0, p.segment.length, 9)) for p in loop]).T
     # on the end view x is up; y is right in first angle, left in third
     right = y if paper == "A4" else -y
