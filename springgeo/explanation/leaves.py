@@ -34,9 +34,14 @@ class Leaf(NamedTuple):
     about: Quantity
 
 
-def leaves(summary: BaseModel) -> dict[str, Leaf]:
-    """Return every number of a summary by its name."""
-    return {leaf.path: leaf for leaf in _of(summary, "", summary, "")}
+def leaves(summary: BaseModel | Mapping[str, Any]) -> dict[str, Leaf]:
+    """Return every number of a summary, or of sections of it by key, by its name."""
+    every: Iterator[Leaf]
+    if isinstance(summary, Mapping):
+        every = (leaf for key, x in summary.items() for leaf in _of(x, key, summary, key))
+    else:
+        every = _of(summary, "", summary, "")
+    return {leaf.path: leaf for leaf in every}
 
 
 def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator[Leaf]:
@@ -57,7 +62,8 @@ def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator
 
 
 def _about(owner: Any, field: str, parent: str) -> Quantity:
-    found = quantity(type(owner).__name__, field)
+    name = "Summary" if isinstance(owner, Mapping) else type(owner).__name__
+    found = quantity(name, field)
     if parent == "allowable":
         return found._replace(kind="stress", title=f"allowable stress, {found.title}")
     return found._replace(title=f"margin, {found.title}") if parent == "margin" else found

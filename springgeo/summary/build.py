@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
 from springgeo.findings import Finding, by_severity
 from springgeo.fit.mouth import hook_mouth
@@ -53,7 +54,8 @@ def summarise(
     book = Handbook(model)
     wire = AlongWire(book)
     require_points(wire)
-    cycle, along = fatigue_facts(book, wire), wire.facts()
+    first, under = unloaded(book, solid_length), at_points(book, wire)
+    cycle = under["fatigue"]
     pull = pull_facts(book, wire)
     contact = contact_facts(book)
     line, leans = load_line_facts(book, pull), lean_facts(book)
@@ -69,36 +71,78 @@ def summarise(
         specification=model.spec.model_dump(mode="json", exclude_none=True),
         # what names an own material's file says nothing elsewhere
         specification_text=None if isinstance(model.spec.wire.material, dict) else model.text,
-        material=book.material,
-        temperature=temperature_facts(model),
-        geometry=geometry_facts(book),
-        parts=tuple(
-            FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
-            for p in model.geometry.parts
-        ),
-        free_length=free_length(book, solid_length),
-        rate=book.rate,
-        rates=rates_facts(book, wire),
-        active_coils=book.active_coils,
-        rate_conventions=rate_conventions(book),
-        initial_tension=book.initial_tension,
-        initial_tension_ranges=tension_ranges(book),
-        static_check=static_check(book),
-        points=book.points,
-        along_the_wire=along,
+        **first,
+        **under,
         contact=contact,
         pins=pins_facts(book, place),
         mounted=points,
         lean=leans,
-        verdict=verdict_facts(book, along.points, cycle),
         pull=pull,
         overload=asked_for(book),
-        fatigue=cycle,
         load_line=line,
         dynamics=dynamics_facts(book, line),
         findings=by_severity([*advice(book, wire, cycle, line, leans), *off]),
         checks=tuple(checks),
     )
+
+
+def part(model: SpringModel, name: str) -> dict[str, Any]:
+    """Return a section of the summary by its key, with those that are computed before it.
+
+    The same numbers as in the whole; empty where all that comes before is nearly all.
+    """
+    require_limits(model)
+    book = Handbook(model)
+    if name in UNLOADED:
+        return unloaded(book, None)
+    if name not in AT_POINTS:
+        return {}
+    wire = AlongWire(book)
+    require_points(wire)
+    return at_points(book, wire)
+
+
+# sections that need no load curve, and those that need it at the working points alone
+UNLOADED = frozenset(
+    {
+        *("material", "temperature", "geometry", "parts", "free_length", "rate", "active_coils"),
+        *("rate_conventions", "initial_tension", "initial_tension_ranges"),
+    }
+)
+AT_POINTS = frozenset(["rates", "static_check", "points", "along_the_wire", "fatigue", "verdict"])
+
+
+def unloaded(book: Handbook, solid_length: float | None) -> dict[str, Any]:
+    """Return the sections that need no load curve, by key."""
+    model = book.model
+    return {
+        "material": book.material,
+        "temperature": temperature_facts(model),
+        "geometry": geometry_facts(book),
+        "parts": tuple(
+            FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
+            for p in model.geometry.parts
+        ),
+        "free_length": free_length(book, solid_length),
+        "rate": book.rate,
+        "active_coils": book.active_coils,
+        "rate_conventions": rate_conventions(book),
+        "initial_tension": book.initial_tension,
+        "initial_tension_ranges": tension_ranges(book),
+    }
+
+
+def at_points(book: Handbook, wire: AlongWire) -> dict[str, Any]:
+    """Return the sections that need the load curve at the working points alone, by key."""
+    cycle, along = fatigue_facts(book, wire), wire.facts()
+    return {
+        "rates": rates_facts(book, wire),
+        "static_check": static_check(book),
+        "points": book.points,
+        "along_the_wire": along,
+        "fatigue": cycle,
+        "verdict": verdict_facts(book, along.points, cycle),
+    }
 
 
 def geometry_facts(book: Handbook) -> GeometryFacts:

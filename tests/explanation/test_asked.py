@@ -6,9 +6,12 @@ import json
 
 import pytest
 
+import springgeo as sg
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
-from springgeo.explanation import named
+from springgeo.explanation import Leaf, leaves, named
+from springgeo.summary.build import part
+from springgeo.worked.number import recorded
 
 PATHS = [
     "rate",
@@ -81,3 +84,18 @@ def test_json_holds_the_steps(capsys: pytest.CaptureFixture[str]) -> None:
     assert first["expression"] == "G*d**(4)/(8*D**(3)*N_a)"
     assert {o["name"] for o in first["operands"]} == {"G", "D", "d", "N_a"}
     assert data["cautions"]
+
+
+@pytest.mark.parametrize("section", ["rate", "geometry", "points", "along_the_wire", "fatigue"])
+def test_a_section_alone_has_the_numbers_of_the_whole(section: str, whole: dict[str, Leaf]) -> None:
+    with recorded():
+        found = leaves(part(sg.Spring.from_preset("gate-latch").model, section))
+    assert any(path.startswith(section) for path in found)
+    for path, leaf in found.items():
+        assert leaf.value == whole[path].value, path
+        assert leaf.about == whole[path].about, path
+
+
+@pytest.fixture(scope="module", name="whole")
+def _whole() -> dict[str, Leaf]:
+    return sg.Spring.from_preset("gate-latch").explained_numbers()
