@@ -18,6 +18,7 @@ from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.optional import need
 from springgeo.specification.change import FORMS
+from springgeo.specification.end_names import LETTERS, spelled_key
 from springgeo.text.yaml_text import read_yaml
 
 
@@ -40,8 +41,8 @@ def edited(text: str, key: str, value: str | None) -> str:
     SpecError
         The text is no YAML, the value cannot stand in it, or the key lies below a plain value.
     """
-    parsed(text)
-    if key in ("ends.first.style", "ends.second.style") and value is not None:
+    key = _as_written(parsed(text), key)
+    if spelled_key(key) in ("ends.first.style", "ends.second.style") and value is not None:
         return _put(text, key.removesuffix(".style"), {"style": value})
     node = _node(text, key)
     if value is not None and _in_place(node):
@@ -70,7 +71,7 @@ def _values(text: str) -> dict[str, str]:
     parsed(text)
     found: dict[str, str] = {}
     _collect(text, _composed(text), "", found)
-    return found
+    return {spelled_key(key): value for key, value in found.items()}
 
 
 @lru_cache(maxsize=4)
@@ -146,7 +147,32 @@ def _plain(value: str) -> Any:
 
 
 def _other_forms(key: str) -> list[str]:
-    return [other for forms in FORMS if key in forms for other in forms - {key}]
+    """Return the keys of other forms of one thing, spelled as the key's own end is."""
+    own = spelled_key(key)
+    found = [
+        other
+        for forms in FORMS
+        for form in forms
+        if f"{own}.".startswith(f"{form}.")
+        for other in forms - {form}
+    ]
+    end, spelled = (".".join(k.split(".")[:2]) for k in (key, own))
+    return [end + k.removeprefix(spelled) if k.startswith(spelled) else k for k in found]
+
+
+def _as_written(data: Mapping[str, Any], key: str) -> str:
+    """Return a key with its end called as the file calls it: ``ends.a`` or ``ends.first``."""
+    parts = spelled_key(key).split(".")
+    section = data.get(parts[0])
+    for letter, name in LETTERS.items():
+        if (
+            len(parts) > 1
+            and parts[1] == name
+            and isinstance(section, Mapping)
+            and letter in section
+        ):
+            parts[1] = letter
+    return ".".join(parts)
 
 
 def _round_trip() -> Any:

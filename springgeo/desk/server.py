@@ -19,6 +19,7 @@ LOOPBACK = "127.0.0.1"
 
 def application(desk: Desk) -> Any:
     """Return the Starlette application, without its guard; raises MissingLibraryError."""
+    need("ruamel.yaml", "the desk", "live")
     starlette = need("starlette.applications", "the desk", "live")
     routing = need("starlette.routing", "the desk", "live")
     answers = need("starlette.responses", "the desk", "live")
@@ -108,6 +109,8 @@ def serve(desk: Desk, opened: Callable[[str], object], port: int = 0) -> None:
         before = signal.signal(signal.SIGTERM, _leave)
         try:
             Told(config).run(sockets=[listening])
+        except KeyboardInterrupt:
+            pass  # the way it ends
         finally:
             signal.signal(signal.SIGTERM, before)
             desk.close()

@@ -16,7 +16,7 @@ TEXT = """\
 # a small spring
 wire: {material: astm-a228, diameter: 1 mm}
 body: {index: 8, coils: 6, initial_tension: 5 N}
-ends: {a: {style: machine-half-loop}, b: {style: machine-half-loop}}
+ends: {first: {style: machine-half-loop}, second: {style: machine-half-loop}}
 service: {loads: [10 N]}
 """
 
@@ -263,7 +263,7 @@ def test_fields_are_all_of_the_specification(desk):
         for name, inner in node.get("properties", {}).items():
             refs = [o["$ref"] for o in (inner, *inner.get("anyOf", ())) if "$ref" in o]
             model = spec["$defs"][refs[0].rpartition("/")[2]] if refs else {}
-            if name in ("a", "b") and above == "ends.":
+            if name in ("first", "second") and above == "ends.":
                 yield f"ends.{name}.style"
             elif "properties" in model:
                 yield from leaves(model, f"{above}{name}.")

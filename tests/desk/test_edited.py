@@ -92,3 +92,16 @@ def test_what_is_typed_stays_one_value(value):
 def test_a_key_below_a_value_is_refused():
     with pytest.raises(SpecError, match="below a value"):
         edited(TEXT, "name.first", "x")
+
+
+def test_ends_keep_the_names_the_file_gives_them():
+    """TEXT calls them a and b; keys are first and second whatever a file says."""
+    after = edited(TEXT, "ends.second.bend_radius", "3 mm")
+    assert "b: {style: machine-half-loop, bend_radius: 3 mm}" in after
+    assert values(after)["ends.second.bend_radius"] == "3 mm"
+    mated = edited(TEXT, "mating.first.pin.diameter", "5 mm") + ""
+    assert values(mated)["mating.first.pin.diameter"] == "5 mm"
+    lettered = TEXT + "mating: {a: {pin: {diameter: 5 mm, length: 9 mm}}}\n"
+    again = edited(lettered, "mating.first.plate.thickness", "2 mm")
+    assert "pin" not in read_yaml(again, "x")["mating"]["a"]
+    assert "first" not in read_yaml(again, "x")["mating"]

@@ -175,7 +175,7 @@ def test_ends_are_chosen_by_their_pictures(desk, path):
     desk.until("document.querySelector('[data-style=v-hook] img')")
     desk.run("document.querySelector('[data-style=v-hook]').click()")
     desk.until(f"{DESK}.number >= 1")
-    assert "a: {style: v-hook}" in path.read_text()
+    assert "first: {style: v-hook}" in path.read_text()
 
 
 @pytest.mark.parametrize(

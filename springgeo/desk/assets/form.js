@@ -73,7 +73,7 @@ class Form {
     for (const side of ["first", "second"]) this.style(side, this.typed[`ends.${side}.style`] || this.typed[`ends.${side}`] || "");
     for (const [key, entry] of this.nodes) {
       let value = this.typed[key] ?? "";
-      if (/^ends\.[ab]\.style$/.test(key)) value = value || this.typed[key.replace(".style", "")] || "";
+      if (/^ends\.(first|second)\.style$/.test(key)) value = value || this.typed[key.replace(".style", "")] || "";
       if (entry.input.tagName === "SELECT" && value && ![...entry.input.options].some((o) => o.value === value)) entry.input.append(made("option", { value }, value));
       if (entry.input.value !== value && !(key in pending)) entry.input.value = value;
       entry.node.classList.toggle("pending", key in pending);
