@@ -31,6 +31,8 @@ STRAIGHTEST = 0.9
 # loads below this share of the pull that opens a coil by a wire diameter are taken as a straight
 # line from rest
 _LEAST = 1e-5
+# from this share of the pull beyond which nothing is looked for a helix is drawn nearly straight
+_STRAIGHT = 0.4
 # how often ten times as much is tried
 _LEASTS = 4
 
@@ -59,7 +61,7 @@ class LoadCurve:
     # loads between which the curve is known to be smooth
     _smooth: set[tuple[float, float]] = field(default_factory=set, repr=False)
     # loads for which no state was found
-    _refused: set[float] = field(default_factory=set, repr=False)
+    _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
     # states of nearly this spring, good to start from
     _start: list[Solved] = field(default_factory=list, repr=False)
 
@@ -115,13 +117,17 @@ class LoadCurve:
         if found is None:
             _require_finite("load", load)
             if load in self._refused:
-                raise _too_much(load)
+                raise SpecError(self._refused[load].findings)
             try:
                 found = self.balance.at_load(load, self._near(load))
                 self._check(found)
-            except (NotSettledError, np.linalg.LinAlgError, SpecError):
-                self._refused.add(load)
-                raise _too_much(load) from None
+            except SpecError as exc:
+                self._refused[load] = exc
+                raise
+            except (NotSettledError, np.linalg.LinAlgError):
+                straight = load > self.balance.most * _STRAIGHT
+                self._refused[load] = _too_much(load) if straight else _not_found(load)
+                raise self._refused[load] from None
             self._known[load] = found
         return found
 
@@ -318,7 +324,7 @@ class LoadCurve:
 
     def _check(self, found: Solved) -> None:
         if not (found.compliance > 0 and found.extension > 0):
-            raise _too_much(found.load)
+            raise _not_found(found.load)
         if self.free_length + found.extension > self.longest:
             raise _too_much(found.load)
 
@@ -363,6 +369,20 @@ def _too_long(length: float, longest: float) -> SpecError:
                 "give a shorter length",
                 length=q.length(length, 6),
                 longest=q.length(longest, 6),
+            ),
+        )
+    )
+
+
+def _not_found(load: float) -> SpecError:
+    return SpecError(
+        error(
+            "no-equilibrium",
+            "load",
+            said(
+                "no state of the spring was found at {load}: the search did not settle; give "
+                "another load",
+                load=q.force(load, 6),
             ),
         )
     )

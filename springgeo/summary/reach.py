@@ -10,6 +10,8 @@ from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
 
+_UNANSWERED = {"beyond-straight-wire", "no-equilibrium"}
+
 
 def state_findings(wire: AlongWire, load: float) -> tuple[Finding, ...]:
     """Return a warning where a state, by its load in N, is beyond what the spring holds."""
@@ -38,7 +40,7 @@ def out_of_reach(
 
     A ``field`` renames what the findings are about.
     """
-    beyond = load is not None and any(f.code == "beyond-straight-wire" for f in why.findings)
+    beyond = load is not None and any(f.code in _UNANSWERED for f in why.findings)
     least = _least(wire, load) if beyond and load is not None else None
     held = None if load is None or least is None or least.margin >= 1 else _times(load, least)
     return SpecError(

@@ -124,8 +124,12 @@ def test_ends_may_change_places() -> None:
         assert lengths[0] == pytest.approx(lengths[1], rel=1e-5)
 
 
-@pytest.mark.parametrize("style", ["machine-half-loop", "hook-at-side"])
-def test_finer_cells_change_little(style: str) -> None:
+@pytest.mark.parametrize(("style", "faster"), [("machine-half-loop", 4), ("hook-at-side", 16)])
+def test_finer_cells_change_little(style: str, faster: float) -> None:
+    """Of fourth order where a pull at the side bends the coils; on the axis 4e-6 is left.
+
+    That is of second order: what reads the bends of the hooks as cells.
+    """
     made = spring(style, D=6.0, coils=4, pitch=1.05)
     from springgeo.equilibrium.balance import Balance
     from springgeo.equilibrium.hung import rod
@@ -134,8 +138,8 @@ def test_finer_cells_change_little(style: str) -> None:
     found = [
         Balance(rod(wound, ("free", "free"), f)).at_load(30.0).extension for f in (1.0, 2.0, 4.0)
     ]
-    assert found[0] == pytest.approx(found[2], rel=5e-4)
-    assert abs(found[1] - found[2]) < abs(found[0] - found[2]) / 4
+    assert found[0] == pytest.approx(found[2], rel=5e-5)
+    assert abs(found[1] - found[2]) < abs(found[0] - found[2]) / faster
 
 
 def test_pins_balance_each_other() -> None:

@@ -10,6 +10,7 @@ import pytest
 from springgeo.ends import registry
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.prestress import measured
 from springgeo.errors import SpecError
 from tests.equilibrium.rods import curve_of, spring
@@ -114,3 +115,21 @@ def test_beyond_reach(centred: LoadCurve) -> None:
         centred.load(10 * centred.longest)
     with pytest.raises(SpecError, match="would be loose"):
         centred.load(0.9 * centred.free_length)
+
+
+def test_a_load_that_is_not_settled_is_not_said_to_straighten_the_wire(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Only from about G J/R² on is a coil nearly straight; what fails before fails otherwise."""
+    curve = curve_of(spring("machine-half-loop"))
+    most = curve.balance.most
+
+    def lost(*_: object) -> None:
+        raise NotSettledError("lost")
+
+    monkeypatch.setattr(Balance, "at_load", lost)
+    for load, code in ((0.1 * most, "no-equilibrium"), (0.9 * most, "beyond-straight-wire")):
+        for _ in range(2):
+            with pytest.raises(SpecError) as told:
+                curve.solve(load)
+            assert [f.code for f in told.value.findings] == [code]

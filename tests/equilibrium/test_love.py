@@ -6,11 +6,13 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from springgeo.curve import Helix
+from springgeo.curve import Frame, Helix
 from springgeo.equilibrium.boundary import Support
-from springgeo.equilibrium.newton import Problem
+from springgeo.equilibrium.newton import Problem, Shape
 from tests.equilibrium.rods import wire
 
 GJ, EI = 7.8e3, 10.1e3
@@ -67,3 +69,60 @@ def test_free_and_held_differ() -> None:
     assert brentq(lambda a: love(4.0, lead, a, False)[0], lead - 0.1, lead + 0.1) == pytest.approx(
         lead
     )
+
+
+def _hung(turns: float, angle: float, load: float, aside: float) -> Shape:
+    """Return a helix of 8 mm drawn on grips to points ``aside`` mm off its axis, turned about z."""
+    turned = np.array(
+        [[math.cos(angle), -math.sin(angle), 0], [math.sin(angle), math.cos(angle), 0], [0, 0, 1]]
+    )
+    helix = Helix(frame=Frame(np.zeros(3), turned), radius=4.0, pitch=1.5, turns=turns)
+    ends = []
+    for s in (0.0, helix.length):
+        at = np.array([s])
+        t, n = helix.tangent(at)[0], helix.normal(at)[0]
+        R = np.column_stack([t, n, np.cross(t, n)])
+        point = -helix.point(at)[0] * [1, 1, 0] + aside * turned[:, 0]
+        ends.append(Support("free", R.T @ point))
+    problem = Problem(wire(helix, np.array([GJ, EI, EI]), *ends))
+    shape = problem.at_rest()
+    for share in (0.3, 1.0):
+        shape, _ = problem.at_load(share * load, shape)
+    return shape
+
+
+@settings(max_examples=5, deadline=None)
+@given(st.integers(2, 5), st.floats(1.0, 40.0))
+def test_two_in_series_are_one_of_both(turns: int, load: float) -> None:
+    """On its axis a helix is the same everywhere: twice the turns open twice as far."""
+    risen = []
+    for n in (turns, 2 * turns):
+        radius = _drawn_in(load)
+        helix = Helix(radius=4.0, pitch=1.5, turns=n)
+        ends = []
+        for s in (0.0, helix.length):
+            at = np.array([s])
+            t, m = helix.tangent(at)[0], helix.normal(at)[0]
+            ends.append(Support("free", np.column_stack([t, m, np.cross(t, m)]).T @ (-radius * m)))
+        problem = Problem(wire(helix, np.array([GJ, EI, EI]), *ends))
+        risen.append(problem.height(problem.at_load(load, problem.at_rest())[0]) - 1.5 * n)
+    assert risen[1] == pytest.approx(2 * risen[0], rel=1e-7)
+
+
+def _drawn_in(load: float) -> float:
+    """Return the radius of that helix under a pull, mm, free to turn: by Love's equations."""
+    lead = math.atan2(1.5, 8 * math.pi)
+    pulled = brentq(lambda a: love(4.0, lead, a, False)[0] - load, lead, 1.2)
+    return love(4.0, lead, float(pulled), False)[1]
+
+
+@settings(max_examples=5, deadline=None)
+@given(st.floats(-3.0, 3.0), st.floats(1.0, 30.0), st.floats(0.0, 2.0))
+def test_turned_about_the_pull_it_is_the_same_spring(
+    angle: float, load: float, aside: float
+) -> None:
+    """Space has no preferred direction across the pull."""
+    one, other = (_hung(2.3, a, load, aside) for a in (0.0, angle))
+    c, s = math.cos(angle), math.sin(angle)
+    turned = one.p @ np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
+    assert np.abs(other.p - turned).max() < 1e-7

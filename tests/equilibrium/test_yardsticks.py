@@ -73,9 +73,12 @@ def _bisshop_drucker(load: float) -> tuple[float, float]:
 
 
 def test_bend_of_45_degrees() -> None:
-    """Bathe and Bolourchi, Int. J. Num. Meth. Eng. 14 (1979) 961: tip at (22.5, 59.2, 39.5) and
-    (15.9, 47.2, 53.4).
+    """Bathe and Bolourchi, Int. J. Num. Meth. Eng. 14 (1979) 961, where eight straight elements put
+    the tip at (22.5, 59.2, 39.5) and (15.9, 47.2, 53.4).
 
+    Finer ones since then: Simo and Vu-Quoc 1986 (22.33, 58.84, 40.08), (15.79, 47.23, 53.37);
+    Cardona and Geradin 1988 (22.14, 58.64, 40.35), (15.55, 47.04, 53.50); Crivelli and Felippa
+    1993 (22.31, 58.85, 40.08), (15.75, 47.25, 53.37). Ours must lie among these three.
     Radius 100, square section of side 1, E = 1e7, ν = 0, dead loads across the plane;
     from memory. Torsion constant 1/6: the polar second moment, as usual then.
     """
@@ -91,7 +94,11 @@ def test_bend_of_45_degrees() -> None:
     problem = Problem(rod, Pull(Z))
     shape, _ = problem.at_load(300.0, problem.at_rest())
     y, x, z = shape.p[-1]
-    assert (x, y, z) == pytest.approx((22.5, 59.2, 39.5), rel=0.02)
+    assert _among((x, y, z), (22.14, 58.64, 40.08), (22.33, 58.85, 40.35))
     shape, _ = problem.at_load(600.0, shape)
     y, x, z = shape.p[-1]
-    assert (x, y, z) == pytest.approx((15.9, 47.2, 53.4), rel=0.015)
+    assert _among((x, y, z), (15.55, 47.04, 53.37), (15.79, 47.25, 53.50))
+
+
+def _among(place: tuple[float, ...], low: tuple[float, ...], high: tuple[float, ...]) -> bool:
+    return all(a <= x <= b for a, x, b in zip(low, place, high, strict=True))
