@@ -109,11 +109,11 @@ def test_a_state_fits_its_own_parts_or_others(spring: sg.Spring) -> None:
     own = state.fit()
     assert own.stop == "20N"
     assert own == state_fit(state, spring.spec.mating, "20N")
-    assert own.a is not None
-    loose = state.fit(Mating(a=EndMate(pin=Pin(diameter=4, length=20))))
-    assert loose.a is not None
-    assert loose.a.side_room == own.a.side_room
-    assert loose.a.seat[2] == pytest.approx(own.a.seat[2] - 0.5, abs=0.05)
+    assert own.first is not None
+    loose = state.fit(Mating(first=EndMate(pin=Pin(diameter=4, length=20))))
+    assert loose.first is not None
+    assert loose.first.side_room == own.first.side_room
+    assert loose.first.seat[2] == pytest.approx(own.first.seat[2] - 0.5, abs=0.05)
     alone = spring.with_(mating=None)
     with pytest.raises(sg.SpecError, match="nothing to fit"):
         alone.at(load=20).fit()
