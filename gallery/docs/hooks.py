@@ -9,6 +9,7 @@ from latex2mathml.converter import convert
 
 _BLOCK = re.compile(r"^\$\$(.+?)\$\$$", re.MULTILINE | re.DOTALL)
 _INLINE = re.compile(r"(?<![\\$`\w])\$([^$\n]+?)\$(?![\w$])")
+_ROOT = re.compile(r"<msqrt>(.*?)</msqrt>")
 _CODE = re.compile(r"(^```.*?^```|`[^`\n]+`)", re.MULTILINE | re.DOTALL)
 
 
@@ -29,4 +30,6 @@ def _formulas(text: str) -> str:
 
 
 def _one_line(mathml: str) -> str:
-    return " ".join(mathml.split())
+    """Return MathML on one line; roots with a sign, for fonts that have no stretching one."""
+    flat = " ".join(mathml.split())
+    return _ROOT.sub(r"<mrow><mo>√</mo><mo>(</mo><mrow>\1</mrow><mo>)</mo></mrow>", flat)

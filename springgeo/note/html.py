@@ -30,6 +30,7 @@ svg{max-width:100%;height:auto}dl.f{display:grid;grid-template-columns:14rem 1fr
 dl.f dt{font-size:.85rem;align-self:center}dl.f dd{margin:0;overflow-x:auto}
 @media (max-width:40rem){dl.f{grid-template-columns:1fr}}
 pre{background:#f5f5f5;padding:.6rem;overflow-x:auto;font-size:.8rem}
+math{math-style:normal;font-family:'Latin Modern Math','STIX Two Math','Cambria Math',math,serif}
 footer{margin:2rem 0;font-size:.8rem;color:#555}
 """
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"

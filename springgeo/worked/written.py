@@ -16,6 +16,8 @@ _TIGHT = {"+": 1, "-": 2, "*": 3, "/": 3, "^": 5}
 
 def figure(x: float) -> str:
     """Return a number of a formula, as short as it is exact enough to compute with."""
+    if x.is_integer() and abs(x) < 1e10:
+        return f"{x:.0f}"
     text = f"{x:.6g}"
     return text if "e" not in text else f"{x:.6f}".rstrip("0") if 1e-4 < abs(x) < 1 else text
 
@@ -231,7 +233,8 @@ class MathML(Plain):
 
     def _called(self, kind: str, inner: list[str]) -> str:
         if kind == "sqrt":
-            return f"<msqrt>{inner[0]}</msqrt>"
+            # browsers without a font for mathematics draw no root of msqrt
+            return f"<mo>√</mo><mrow><mo>(</mo>{inner[0]}<mo>)</mo></mrow>"
         listed = "<mo>,</mo>".join(inner)
         return f"<mi>{kind}</mi><mrow><mo>(</mo>{listed}<mo>)</mo></mrow>"
 
