@@ -70,6 +70,9 @@ def test_weight_of_a_level_spring() -> None:
     whole = spring.summary().geometry.mass * 9.80665
     assert (a.force + b.force)[0] == pytest.approx(whole, rel=1e-9)
     assert a.force[0] == pytest.approx(whole / 2, rel=0.02)
+    # a two-hundredth of the pull is told in numbers, but is no finding
+    assert spring.summary().mounted
+    assert "pull-not-straight" not in [f.code for f in spring.summary().findings]
 
 
 def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
