@@ -105,7 +105,7 @@ def test_another_editor_and_a_conflict(desk, path):
         "a.way = (q) => way(q.what === 'change' ? {...q, seen: 0} : q); })()"
     )
     typed(desk, "body.coils", "8")
-    desk.until("document.querySelector('.news')")
+    desk.until("!!document.querySelector('.news')")
     assert "11 in the file, 8 on this page" in text(desk, "news")
     assert "coils: 11" in path.read_text()
     desk.run("document.querySelectorAll('.news button')[1].click()")
@@ -115,7 +115,7 @@ def test_another_editor_and_a_conflict(desk, path):
 
 def test_a_file_that_is_gone_is_written_again(desk, path):
     path.unlink()
-    desk.until("document.querySelector('.news')")
+    desk.until("!!document.querySelector('.news')")
     assert "gone" in text(desk, "news")
     desk.run("document.querySelector('.news button').click()")
     desk.until("!document.querySelector('.news')")
@@ -124,7 +124,7 @@ def test_a_file_that_is_gone_is_written_again(desk, path):
 
 def test_a_file_made_unreadable_keeps_the_spring_and_comes_back(desk, path):
     save(path, "wire: {")
-    desk.until("document.querySelector('.news')")
+    desk.until("!!document.querySelector('.news')")
     assert value(desk, "wire.diameter") == "1 mm"
     desk.run("document.querySelector('.news button').click()")
     desk.until("!document.querySelector('.news')")
@@ -172,7 +172,7 @@ def test_two_pages_at_once(desk, browser, path):
 
 def test_ends_are_chosen_by_their_pictures(desk, path):
     desk.run("document.getElementById('show-styles').click()")
-    desk.until("document.querySelector('[data-style=v-hook] img')")
+    desk.until("!!document.querySelector('[data-style=v-hook] img')")
     desk.run("document.querySelector('[data-style=v-hook]').click()")
     desk.until(f"{DESK}.number >= 1")
     assert "first: {style: v-hook}" in path.read_text()
