@@ -109,6 +109,7 @@ class _Told:
             step=None if own is None else self.add(own, name, words),
             low=None if about is None else about.low,
             high=None if about is None else about.high,
+            open_low=about is not None and about.open_low,
             inside=about.holds(x) if ranged and about is not None else None,
         )
 

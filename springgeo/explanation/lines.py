@@ -147,4 +147,6 @@ def _put_in(o: Operand, shown: Shown) -> str:
 def _range(o: Operand) -> str:
     if o.low is not None and o.high is not None:
         return f"{o.low:g} to {o.high:g}"
-    return f"from {o.low:g} up" if o.low is not None else f"up to {o.high:g}"
+    if o.low is None:
+        return f"up to {o.high:g}"
+    return f"above {o.low:g}" if o.open_low else f"from {o.low:g} up"

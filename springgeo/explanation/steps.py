@@ -9,7 +9,8 @@ class Operand(Part):
     """What was put into a step: a name of its formula.
 
     ``step``: the number of the step that found it, None for a figure of the formula itself.
-    ``low``, ``high``: between which the formula holds, where it says so.
+    ``low``, ``high``: between which the formula holds, where it says so; ``open_low``: the lower
+    end itself is outside.
     """
 
     name: str
@@ -19,6 +20,7 @@ class Operand(Part):
     step: int | None
     low: float | None = None
     high: float | None = None
+    open_low: bool = False
     inside: bool | None = None
 
 

@@ -89,7 +89,7 @@ def preferred_shigley(C: Value) -> Range:
     Parameters
     ----------
     C : float or array
-        Spring index; see `valid_index`.
+        Spring index, 4 to 16: see `valid_index`.
 
     Returns
     -------
@@ -109,7 +109,7 @@ def preferred_shigley_si(C: Value) -> Range:
     Parameters
     ----------
     C : float or array
-        Spring index; see `valid_index`.
+        Spring index, 4 to 16: see `valid_index`.
 
     Returns
     -------
@@ -131,7 +131,7 @@ def preferred_norton(C: Value) -> Range:
     Parameters
     ----------
     C : float or array
-        Spring index; see `valid_index`.
+        Spring index, 4 to 16: see `valid_index`.
 
     Returns
     -------
