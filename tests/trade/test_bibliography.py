@@ -6,6 +6,7 @@ import ast
 import json
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,7 @@ STANDARD = re.compile(r"\b(?:EN|ISO|DIN|ASTM|ASME|JIS)\b(?: Guide)?[ -][A-Z]*[ -
 AUTHOR = re.compile(r"\b([A-Z][a-zö]+) (?:eq\.|ch\.|sec\.|Table|Example|Fig\.)")
 
 
+@cache
 def sources() -> dict[str, str]:
     """Return every source with the file that names it."""
     found: dict[str, str] = {}
