@@ -10,6 +10,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array, unit
 from springgeo.curve.motion import cross, skew
+from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting, wire_weight
 from springgeo.equilibrium.mounted.states import Mounted
@@ -50,10 +51,18 @@ _SLIGHT = 1e-3
 _LEVEL = np.array([-1.0, 0.0, 0.0])
 
 
-def mounting_of(book: Handbook, mating: Mating | None) -> Mounting:
+def turning_of(book: Handbook, mating: Mating) -> tuple[Turning, Turning]:
+    """Return what turning a mating section leaves either end."""
+    a, b = (
+        own if mate is None or mate.holding is None else mate.holding
+        for own, mate in zip(book.model.turning, (mating.first, mating.second), strict=True)
+    )
+    return a, b
+
+
+def mounting_of(book: Handbook, mating: Mating) -> Mounting:
     """Return where pins stand, and what weighs, by a mating section."""
-    if mating is None:
-        return Mounting()
+    a, b = turning_of(book, mating)
     g = book.model.geometry
     weight = np.zeros(3)
     if mating.down is not None:
@@ -61,23 +70,19 @@ def mounting_of(book: Handbook, mating: Mating | None) -> Mounting:
         weight = wire_weight(g.wire_diameter, book.model.material.density, down)
     return Mounting(
         np.array([*(mating.offset or (0.0, 0.0)), 0.0]),
-        _turned(g, "first", mating.first),
-        _turned(g, "second", mating.second),
+        _turned(g, "first", mating.first, a),
+        _turned(g, "second", mating.second, b),
         weight,
     )
 
 
 def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
     """Return the spring as mounted; None where its pull is straight and is that of the curve."""
-    mounting, turning = mounting_of(book, mating), book.model.turning
-    mates = (None, None) if mating is None else (mating.first, mating.second)
-    how = tuple(
-        own if mate is None or mate.holding is None else mate.holding
-        for own, mate in zip(turning, mates, strict=True)
-    )
-    curve = book.curve
-    if how != turning:
-        curve = LoadCurve(curve.spring, (how[0], how[1]))
+    if mating is None:
+        return None
+    mounting, how, curve = mounting_of(book, mating), turning_of(book, mating), book.curve
+    if how != book.model.turning:
+        curve = LoadCurve(curve.spring, how)
     elif mounting.is_straight:
         return None
     return Mounted(curve, mounting)
@@ -131,10 +136,10 @@ def _least(point: WireStresses) -> float:
     return min((m for _, m in point.margin if m is not None), default=math.inf)
 
 
-def _turned(g: Geometry, side: Side, mate: EndMate | None) -> Array:
-    """Return the least turn of an end that lays it across its pin."""
+def _turned(g: Geometry, side: Side, mate: EndMate | None, how: Turning) -> Array:
+    """Return the least turn of an end that lays it across its pin, if that holds it."""
     frame = end_frame(g, side)
-    if mate is None or mate.pin is None or frame is None:
+    if how == "free" or mate is None or mate.pin is None or frame is None:
         return np.eye(3)
     across, pin = frame.axes[:, 1], frame.world(pin_direction(mate.pin))
     pin = pin if float(across @ pin) >= 0 else -pin

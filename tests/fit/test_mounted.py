@@ -95,6 +95,7 @@ def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
     assert abs(hook.hook.distance) < 1e-3
     free = _spring(first=PIN, second=skew)
     assert max(free.summary().pins.second.moment) < 1e-6
+    assert free.summary().mounted == ()
 
 
 def test_holding_belongs_to_the_load_curve() -> None:

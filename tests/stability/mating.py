@@ -59,6 +59,13 @@ def specification(rng: Random) -> dict[str, Any]:
         mating["play"] = float(rng.uniform(0, 3) * d)
     if rng.random() < 0.3:
         mating["over_travel"] = float(rng.uniform(0, 10) * d)
+    for side in sorted({"first", "second"} & mating.keys()):
+        if rng.random() < 0.3:
+            mating[side]["holding"] = str(pick(rng, ("free", "kept", "swivelling", "held")))
+    if rng.random() < 0.3:
+        mating["offset"] = [float(x) for x in rng.normal(0, 2 * d, 2)]
+    if rng.random() < 0.2:
+        mating["down"] = "level" if rng.random() < 0.5 else [0.3, -1.0, 0.2]
     top = float(rng.uniform(0.05, 0.7) * 1500 * np.pi * d * d / (8 * C))
     service = {"loads": [float(rng.uniform(0, 1)) * top, top]} if rng.random() < 0.8 else {}
     return {
