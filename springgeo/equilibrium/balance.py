@@ -173,28 +173,44 @@ class Balance:
     def _direct(self, load: float, near: Solved | None) -> Solved:
         touching = near is not None and self.in_contact(near.shape)
         apart = near is not None and not touching and load >= near.load
-        pairs = self.rod.pairs
-        start = None
-        if apart or load > _SURE * self.rod.pressing or not len(pairs):
+        overlapping = None
+        if apart or load > _SURE * self.rod.pressing or not len(self.rod.pairs):
             start = near.shape if near is not None and not touching else self.rest
             try:
                 shape, rates = self._problem.at_load(load, self._parted(start))
             except NotSettledError:
-                if not len(pairs):
+                if not len(self.rod.pairs):
                     raise
-                start = None
             else:
                 if not self.overlaps(shape):
                     return self._solved(shape, rates)
-                # where they lie in one another, coils press: a good start near the knee
-                gaps = pairs.gaps(shape.R, shape.p)
-                start = replace(shape, pressing=self.rod.law.awake(shape.pressing, gaps))
-        if near is not None and touching and (start is None or near.load > _CLOSE * load):
-            start = near.shape
-        elif start is None:
+                overlapping = shape
+        *others, last = self._pressed(load, near if touching else None, overlapping)
+        for start in others:
+            try:
+                return self._solved(*self._problem.at_load(load, start))
+            except NotSettledError:
+                continue
+        return self._solved(*self._problem.at_load(load, last))
+
+    def _pressed(
+        self, load: float, near: Solved | None, overlapping: Shape | None
+    ) -> tuple[Shape, ...]:
+        """Return starts for a state with coils in contact, the most promising first.
+
+        ``near`` has coils in contact; ``overlapping`` is in balance with coils in one another.
+        """
+        if near is not None:
+            last = near.shape
+        else:
             share = max(1 - load / self.rod.pressing, 0.02)
-            start = replace(self.rest, pressing=np.maximum(share * self.rest.pressing, 1e-20))
-        return self._solved(*self._problem.at_load(load, start))
+            last = replace(self.rest, pressing=np.maximum(share * self.rest.pressing, 1e-20))
+        if overlapping is None or (near is not None and near.load > _CLOSE * load):
+            return (last,)
+        # where they lie in one another, coils press: a good start near the knee
+        gaps = self.rod.pairs.gaps(overlapping.R, overlapping.p)
+        force = self.rod.law.awake(overlapping.pressing, gaps)
+        return replace(overlapping, pressing=force), last
 
     def _parted(self, shape: Shape) -> Shape:
         return replace(shape, pressing=np.full(len(self.rod.pairs), 1e-20 * self.rod.law.scale))

@@ -14,6 +14,8 @@ Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 0.01, 1e-20
 _AWAKE = 0.1
+# centres further apart than this many times where they touch are not in contact
+_FAR = 2.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,9 +104,17 @@ class Pairs:
 
     def gaps(self, R: Array, p: Array) -> Array:
         """Return the gaps of the pairs, ``(k,) mm``."""
-        along = self.lines(R)[2]
-        gap: Array = np.sum(along * (p[self.high] - p[self.low]), axis=1) - self.distance
-        return gap
+        return self.open_along(self.lines(R)[2], p[self.high] - p[self.low])
+
+    def open_along(self, along: Array, apart: Array) -> Array:
+        """Return the gaps, ``(k,) mm``, of centres ``apart`` with lines of centres ``along``.
+
+        Far from each other the line no longer says where the coils would touch: a wire that has
+        turned away from it stands beside its neighbour, not in it.
+        """
+        true = np.sqrt(np.sum(apart * apart, axis=1))
+        gap: Array = np.sum(along * apart, axis=1)
+        return np.where(true > _FAR * self.distance, true, gap) - self.distance
 
     def on_nodes(self, force: Array, R: Array, p: Array) -> Array:
         """Return what pair forces ``(k,) N`` do to the nodes, ``(n + 1, 6)``, in space.
@@ -162,7 +172,7 @@ def pressing(pairs: Pairs, law: Law, trial: Array, R: Array, p: Array) -> Pressi
     """Return the pairs' forces and their tangent at the poses of all nodes and trial forces."""
     _, _, along = pairs.lines(R)
     apart = p[pairs.high] - p[pairs.low]
-    gap = np.sum(along * apart, axis=1) - pairs.distance
+    gap = pairs.open_along(along, apart)
     trial = law.awake(trial, gap)
     force, slope = law.linearised(trial, gap)
     low, high = transposed(R[pairs.low]), transposed(R[pairs.high])

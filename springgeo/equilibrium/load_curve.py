@@ -16,6 +16,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.prestress import wound
@@ -35,6 +36,8 @@ _LEAST = 1e-5
 _STRAIGHT = 0.4
 # how often ten times as much is tried
 _LEASTS = 4
+# how often a way along the curve is halved
+_HALVINGS = 12
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,7 +122,7 @@ class LoadCurve:
             if load in self._refused:
                 raise SpecError(self._refused[load].findings)
             try:
-                found = self.balance.at_load(load, self._near(load))
+                found = self._followed(load)
                 self._check(found)
             except SpecError as exc:
                 self._refused[load] = exc
@@ -130,6 +133,25 @@ class LoadCurve:
                 raise self._refused[load] from None
             self._known[load] = found
         return found
+
+    def _followed(self, load: float) -> Solved:
+        """Return the equilibrium at a load that the curve leads to, in smaller steps if need be."""
+        for _ in range(_HALVINGS):
+            found = self.balance.at_load(load, self._near(load))
+            before = self._astray(found)
+            if before is None:
+                return found
+            self.solve((before.load + load) / 2)
+        raise NotSettledError(f"no way along the curve to {load:g} N")
+
+    def _astray(self, found: Solved) -> Solved | None:
+        """Return the nearest state below whose curve does not lead to the one found, or None."""
+        known = [*self._known.values(), *self._start]
+        below = [s for s in known if s.load < found.load and not self.balance.in_contact(s.shape)]
+        if not below or self.balance.in_contact(found.shape):
+            return None
+        before = max(below, key=_load)
+        return None if same_branch(self.balance.rod, before, found) else before
 
     def near(self, load: float) -> Solved:
         """Return the equilibrium at a load above zero, N, or one interpolated beside it.
@@ -300,7 +322,9 @@ class LoadCurve:
         low, high = self._bracket(extension)
         for _ in range(60):
             try:
-                return self.balance.at_extension(extension, near)
+                found = self.balance.at_extension(extension, near)
+                if self._astray(found) is None:
+                    return found
             except (NotSettledError, np.linalg.LinAlgError):
                 pass
             load = near.load + (extension - near.extension) / near.compliance

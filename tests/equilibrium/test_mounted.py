@@ -171,7 +171,7 @@ def test_pins_balance_the_weight(
 
 def _points(place: Mounted, at: Solved) -> tuple[Array, Array]:
     ends, shape = place.balance.rod.supports, at.shape
-    return ends.first.point(shape.R[0], shape.p[0]), ends.second.point(shape.R[-1], shape.p[-1])
+    return ends.a.point(shape.R[0], shape.p[0]), ends.b.point(shape.R[-1], shape.p[-1])
 
 
 def test_the_whole_wire_weighs() -> None:

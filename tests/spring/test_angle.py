@@ -32,7 +32,7 @@ def geometry(a: str, b: str, coils: float, hand: str, angle: object) -> Geometry
 
 def measured_angle(g: Geometry) -> float:
     """Return the angle of loop B's plane from XZ about +z, deg, 0 ≤ angle < 180, from points."""
-    loop = next(p for p in g.path.pieces if p.label == "b.loop")
+    loop = next(p for p in g.path.pieces if p.label == "second.loop")
     xyz = loop.segment.point(np.linspace(0, loop.segment.length, 100))
     _, _, axes = np.linalg.svd(xyz[:, :2], full_matrices=False)
     return math.degrees(math.atan2(axes[0, 1], axes[0, 0])) % 180

@@ -40,12 +40,12 @@ def test_nothing_fails_as_built(model: SpringModel) -> None:
 
 
 def test_a_gap(model: SpringModel) -> None:
-    path = moved(model.geometry.path, "b.loop", [1e-8, 0, 0])
+    path = moved(model.geometry.path, "second.loop", [1e-8, 0, 0])
     assert failed(model, path=path) == {"joint-gap"}
 
 
 def test_a_kink(model: SpringModel) -> None:
-    path = moved(model.geometry.path, "b.loop", [0, 0, 0], turn=1e-7)
+    path = moved(model.geometry.path, "second.loop", [0, 0, 0], turn=1e-7)
     assert "tangent-jump" in failed(model, path=path)
 
 
@@ -66,6 +66,6 @@ def test_a_radius_that_is_not_there(model: SpringModel, side: str, name: str) ->
 
 
 def test_coils_too_near_each_other(model: SpringModel) -> None:
-    thicker = replace(model, body=replace(model.body, diameter=1.21))
+    thicker = replace(model, body=replace(model.body, wire_diameter=1.21))
     names = {c.name for c in centreline_checks(thicker) if not c.ok}
     assert "coil-distance" in names

@@ -101,7 +101,7 @@ def test_frame(hand: Hand, a: str, b: str) -> None:
     loop = loop_points(g, "first")
     assert np.abs(loop[:, 1]).max() < 1e-12, "loop plane of A is XZ"
     # where the bend from the coil reaches that plane is the side its wire comes from
-    bend = next(p for p in g.path.pieces if p.label == "a.bend").segment
+    bend = next(p for p in g.path.pieces if p.label == "first.bend").segment
     reached = bend.point(np.zeros(1))[0]
     assert reached[0] > 0.2 * MEAN
     assert reached[1] == pytest.approx(0.0, abs=1e-12)

@@ -57,7 +57,7 @@ def test_wire_that_meets_itself() -> None:
     found = refusal(data(hook | {"opening": 0.31}))
     assert found.code == "wire-meets-itself"
     assert found.field == "ends.first"
-    assert "a.bend" in found.message
+    assert "first end, bend" in found.message
     assert "1.2 mm" in found.message
 
 
