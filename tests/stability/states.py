@@ -26,7 +26,7 @@ def require_states(spring: Spring, rng: Random, count: int = 3) -> None:
     wound, limit = found.initial_tension.force, found.pull.travel_stop_load
     loads = [float(x) * limit for x in rng.random(count)]
     loads[: min(2, count)] = [limit, float(rng.random()) * min(wound, limit)][: min(2, count)]
-    before = State(0.0, spring.free_length, spring.model.geometry)
+    before = spring.free
     for load in sorted(loads):
         before = _sound(spring, load, before)
     if before.load > wound:
