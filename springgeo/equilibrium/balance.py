@@ -96,7 +96,8 @@ class Balance:
         try:
             return self._apart(load, near)
         except NotSettledError:
-            return self._stepped(load, near, self._apart)
+            # drawn, a coiled-in spring is in balance against the pull that presses, not without
+            return self._stepped(load, near, self._apart, self.rod.pressing)
 
     def settled(self, load: float, shape: Shape) -> Solved:
         """Return the equilibrium at a load, N, from a shape as it is; raises NotSettledError."""
@@ -145,11 +146,20 @@ class Balance:
         return bool(np.any(shape.pressing > np.exp(-FELT) * self.rod.law.scale))
 
     def _stepped(
-        self, load: float, near: Solved | None, solve: Callable[[float, Solved | None], Solved]
+        self,
+        load: float,
+        near: Solved | None,
+        solve: Callable[[float, Solved | None], Solved],
+        rest: float = 0.0,
     ) -> Solved:
-        """Return the equilibrium by smaller steps, each half the one that failed."""
-        base = near.load if near is not None and near.load < load else 0.0
-        near = near if base else None
+        """Return the equilibrium by smaller steps, each half the one that failed.
+
+        ``rest`` is the load, N, that the drawn shape is a good start for.
+        """
+        if near is not None and near.load < load:
+            base = near.load
+        else:
+            base, near = min(rest, load / 2), None
         step = (load - base) / 2
         for _ in range(_ATTEMPTS):
             aim = base + step

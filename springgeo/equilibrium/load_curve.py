@@ -84,7 +84,10 @@ class LoadCurve:
         drawn = rod(self.spring, self.turning)
         tension = self.initial_tension
         if len(drawn.pairs) and tension >= drawn.pressing:
-            drawn, line = wound(drawn, tension)
+            try:
+                drawn, line = wound(drawn, tension)
+            except (NotSettledError, np.linalg.LinAlgError):
+                raise _not_wound(tension) from None
             self._start.extend(line.points)
         return Balance(drawn)
 
@@ -381,6 +384,14 @@ def _below(length: float, free: float) -> SpecError:
             ),
         )
     )
+
+
+def _not_wound(tension: float) -> SpecError:
+    text = said(
+        "no shape was found that parts its coils against {tension}; give fewer coils or less of it",
+        tension=q.force(tension, 4),
+    )
+    return SpecError(error("tension-not-wound", "body.initial_tension", text))
 
 
 def _too_long(length: float, longest: float) -> SpecError:
