@@ -20,12 +20,17 @@ from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.prestress import wound
+from springgeo.equilibrium.refusals import (
+    not_found,
+    not_wound,
+    require_finite,
+    slack,
+    too_long,
+    too_much,
+)
 from springgeo.equilibrium.spring_state import SpringState
 from springgeo.equilibrium.sweep import Stretch, swept
 from springgeo.errors import SpecError
-from springgeo.findings import error
-from springgeo.text import quantity as q
-from springgeo.text.shown import said
 
 # the share of the wire's length between the contacts to which a spring may be drawn
 STRAIGHTEST = 0.9
@@ -87,7 +92,7 @@ class LoadCurve:
             try:
                 drawn, line = wound(drawn, tension)
             except (NotSettledError, np.linalg.LinAlgError):
-                raise _not_wound(tension) from None
+                raise not_wound(tension) from None
             self._start.extend(line.points)
         return Balance(drawn)
 
@@ -121,7 +126,7 @@ class LoadCurve:
         """Return the equilibrium at a load above zero, N; raises SpecError."""
         found = self._known.get(load)
         if found is None:
-            _require_finite("load", load)
+            require_finite("load", load)
             if load in self._refused:
                 raise SpecError(self._refused[load].findings)
             try:
@@ -132,7 +137,7 @@ class LoadCurve:
                 raise
             except (NotSettledError, np.linalg.LinAlgError):
                 straight = load > self.balance.most * _STRAIGHT
-                self._refused[load] = _too_much(load) if straight else _not_found(load)
+                self._refused[load] = too_much(load) if straight else not_found(load)
                 raise self._refused[load] from None
             self._known[load] = found
         return found
@@ -180,9 +185,9 @@ class LoadCurve:
 
     def solve_length(self, length: float) -> Solved:
         """Return the equilibrium at a length above the free length, mm; raises SpecError."""
-        _require_finite("length", length)
+        require_finite("length", length)
         if length > self.longest:
-            raise _too_long(length, self.longest)
+            raise too_long(length, self.longest)
         extension = length - self.free_length
         near = self._toward(extension)
         if near.extension != extension:
@@ -201,10 +206,10 @@ class LoadCurve:
 
     def load(self, length: float) -> float:
         """Return the load at a length inside hooks, N; zero at the free length."""
-        _require_finite("length", length)
+        require_finite("length", length)
         extension = length - self.free_length
         if extension < -1e-9 * self.free_length:
-            raise _below(length, self.free_length)
+            raise slack(length, self.free_length)
         if extension <= 1e-12 * self.free_length:
             return 0.0
         first = self.solve(self.least)
@@ -351,9 +356,9 @@ class LoadCurve:
 
     def _check(self, found: Solved) -> None:
         if not (found.compliance > 0 and found.extension > 0):
-            raise _not_found(found.load)
+            raise not_found(found.load)
         if self.free_length + found.extension > self.longest:
-            raise _too_much(found.load)
+            raise too_much(found.load)
 
 
 def _load(at: Solved) -> float:
@@ -362,75 +367,3 @@ def _load(at: Solved) -> float:
 
 def _extension(at: Solved) -> float:
     return at.extension
-
-
-def _require_finite(field_: str, value: float) -> None:
-    if not math.isfinite(value) or value < 0:
-        raise SpecError(
-            error("bad-value", field_, f"{value} is not a finite number from zero up; give one")
-        )
-
-
-def _below(length: float, free: float) -> SpecError:
-    return SpecError(
-        error(
-            "length-below-free",
-            "length",
-            said(
-                "{length} is below the free length {free}, where a hook would be loose; give a "
-                "longer one",
-                length=q.length(length, 6),
-                free=q.length(free, 6),
-            ),
-        )
-    )
-
-
-def _not_wound(tension: float) -> SpecError:
-    text = said(
-        "no shape was found that parts its coils against {tension}; give fewer coils or less of it",
-        tension=q.force(tension, 4),
-    )
-    return SpecError(error("tension-not-wound", "body.initial_tension", text))
-
-
-def _too_long(length: float, longest: float) -> SpecError:
-    return SpecError(
-        error(
-            "beyond-straight-wire",
-            "length",
-            said(
-                "{length} is more than the {longest} at which its wire is nearly drawn straight; "
-                "give a shorter length",
-                length=q.length(length, 6),
-                longest=q.length(longest, 6),
-            ),
-        )
-    )
-
-
-def _not_found(load: float) -> SpecError:
-    return SpecError(
-        error(
-            "no-equilibrium",
-            "load",
-            said(
-                "no state of the spring was found at {load}: the search did not settle; give "
-                "another load",
-                load=q.force(load, 6),
-            ),
-        )
-    )
-
-
-def _too_much(load: float) -> SpecError:
-    return SpecError(
-        error(
-            "beyond-straight-wire",
-            "load",
-            said(
-                "{load} is more than what leaves its wire nearly drawn straight; lower it",
-                load=q.force(load, 6),
-            ),
-        )
-    )

@@ -1,0 +1,88 @@
+"""What is answered where a spring has no state: one line each."""
+
+from __future__ import annotations
+
+import math
+
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
+
+
+def require_finite(name: str, value: float) -> None:
+    """Raise SpecError unless a load or length is a finite number from zero up."""
+    if not math.isfinite(value) or value < 0:
+        raise SpecError(
+            error("bad-value", name, f"{value} is not a finite number from zero up; give one")
+        )
+
+
+def slack(length: float, free: float) -> SpecError:
+    """Return the refusal of a length at which the spring is slack."""
+    return SpecError(
+        error(
+            "length-below-free",
+            "length",
+            said(
+                "{length} is below the free length {free}, where a hook would be loose; give a "
+                "longer one",
+                length=q.length(length, 6),
+                free=q.length(free, 6),
+            ),
+        )
+    )
+
+
+def not_wound(tension: float) -> SpecError:
+    """Return the refusal of an initial tension that could not be wound in."""
+    text = said(
+        "no shape was found that parts its coils against {tension}; give fewer coils or less of it",
+        tension=q.force(tension, 4),
+    )
+    return SpecError(error("tension-not-wound", "body.initial_tension", text))
+
+
+def too_long(length: float, longest: float) -> SpecError:
+    """Return the refusal of a length that nearly straightens the wire."""
+    return SpecError(
+        error(
+            "beyond-straight-wire",
+            "length",
+            said(
+                "{length} is more than the {longest} at which its wire is nearly drawn straight; "
+                "give a shorter length",
+                length=q.length(length, 6),
+                longest=q.length(longest, 6),
+            ),
+        )
+    )
+
+
+def not_found(load: float) -> SpecError:
+    """Return the refusal of a load at which the search did not settle."""
+    return SpecError(
+        error(
+            "no-equilibrium",
+            "load",
+            said(
+                "no state of the spring was found at {load}: the search did not settle; give "
+                "another load",
+                load=q.force(load, 6),
+            ),
+        )
+    )
+
+
+def too_much(load: float) -> SpecError:
+    """Return the refusal of a load that nearly straightens the wire."""
+    return SpecError(
+        error(
+            "beyond-straight-wire",
+            "load",
+            said(
+                "{load} is more than what leaves its wire nearly drawn straight; lower it",
+                load=q.force(load, 6),
+            ),
+        )
+    )
