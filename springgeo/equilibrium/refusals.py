@@ -36,11 +36,17 @@ def slack(length: float, free: float) -> SpecError:
 
 def not_wound(tension: float) -> SpecError:
     """Return the refusal of an initial tension that could not be wound in."""
-    text = said(
-        "no shape was found that parts its coils against {tension}; give fewer coils or less of it",
-        tension=q.force(tension, 4),
+    return SpecError(
+        error(
+            "tension-not-wound",
+            "body.initial_tension",
+            said(
+                "no shape was found that parts its coils against {tension}; give fewer coils or "
+                "less of it",
+                tension=q.force(tension, 4),
+            ),
+        )
     )
-    return SpecError(error("tension-not-wound", "body.initial_tension", text))
 
 
 def too_long(length: float, longest: float) -> SpecError:
