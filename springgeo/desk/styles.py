@@ -84,6 +84,6 @@ def _picture(spring: ComputedSpring, side: str, title: str) -> str:
     def paint(s: Array) -> list[str]:
         near = s if side == "first" else length - s
         inside = near < 2.6 * first + 3 * g.wire_diameter
-        return [colours.SERIES[0] if x else "#aeb6c0" for x in inside]
+        return [colours.SERIES[0] if x else colours.INKS["soft"].dark for x in inside]
 
     return spring_svg(g.path, g.wire_diameter, parts=g.parts, width=200, title=title, paint=paint)

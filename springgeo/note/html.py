@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from html import escape
 
+from springgeo.colours import INKS
 from springgeo.note.model import (
     Block,
     Bullets,
@@ -20,20 +21,27 @@ from springgeo.note.model import (
 from springgeo.worked.written import MathML
 
 _STYLE = """
-body{font:16px/1.45 Georgia,serif;max-width:52rem;margin:2rem auto;padding:0 1rem;color:#222;
-background:#fff}
+body{font:16px/1.45 Georgia,serif;max-width:52rem;margin:2rem auto;padding:0 1rem;color:@ink;
+background:@card}
 h1{margin:0}h2{margin:2rem 0 .6rem;font-size:1.2rem}table{border-collapse:collapse;font-size:.9rem}
 .wide{overflow-x:auto}td,th{padding:.15rem .6rem .15rem 0;text-align:right;vertical-align:top}
-td:first-child,th:first-child,.w{text-align:left}thead th{border-bottom:1px solid #555}
-figure{margin:1.2rem 0}figcaption,caption{font-size:.85rem;color:#444;text-align:left}
+td:first-child,th:first-child,.w{text-align:left}thead th{border-bottom:1px solid @soft}
+figure{margin:1.2rem 0}figcaption,caption{font-size:.85rem;color:@soft;text-align:left}
 svg{max-width:100%;height:auto}dl.f{display:grid;grid-template-columns:14rem 1fr;gap:.6rem 1rem}
 dl.f dt{font-size:.85rem;align-self:center}dl.f dd{margin:0;overflow-x:auto}
 @media (max-width:40rem){dl.f{grid-template-columns:1fr}}
-pre{background:#f5f5f5;padding:.6rem;overflow-x:auto;font-size:.8rem}
+pre{background:@body;padding:.6rem;overflow-x:auto;font-size:.8rem}
 math{math-style:normal;font-family:'Latin Modern Math','STIX Two Math','Cambria Math',math,serif}
-footer{margin:2rem 0;font-size:.8rem;color:#555}
+footer{margin:2rem 0;font-size:.8rem;color:@soft}
 """
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+
+
+def _style() -> str:
+    style = _STYLE
+    for name in ("ink", "card", "soft", "body"):
+        style = style.replace(f"@{name}", INKS[name].light)
+    return style
 
 
 def html(note: Note) -> str:
@@ -49,7 +57,7 @@ def html(note: Note) -> str:
         f'<!doctype html>\n<html lang="{note.language}">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">\n'
-        f"<title>{escape(note.title)}: {escape(note.subtitle)}</title>\n<style>{_STYLE}</style>\n"
+        f"<title>{escape(note.title)}: {escape(note.subtitle)}</title>\n<style>{_style()}</style>\n"
         f"</head>\n<body>\n<h1>{escape(note.title)}</h1>\n<p>{escape(note.subtitle)}</p>\n"
         f"<table>{facts}</table>\n" + "\n".join(body) + f"\n<footer>{escape(note.foot)}</footer>\n"
         "</body>\n</html>\n"

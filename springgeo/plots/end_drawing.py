@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from springgeo.chart.element import Value, element, escaped
-from springgeo.colours import WIRE
+from springgeo.colours import INKS, WIRE
 from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.picture.parts import View
@@ -28,6 +28,7 @@ _WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75
 _WIDE = 720
 _LETTER = 15.0
 _LINE = {"stroke": WIRE.edge, "stroke_width": "1.1", "fill": "none"}
+_GROUND = INKS["card"].light
 
 
 def end_drawing(
@@ -192,6 +193,6 @@ class _Drawing:
 
     @staticmethod
     def _text(x: float, y: float, text: str, anchor: str) -> str:
-        halo: dict[str, Value] = {"paint_order": "stroke", "stroke": "#fff", "stroke_width": 4}
+        halo: dict[str, Value] = {"paint_order": "stroke", "stroke": _GROUND, "stroke_width": 4}
         place = {"x": f"{x:.1f}", "y": f"{y:.1f}", "text_anchor": anchor}
         return element("text", escaped(text), **place, **halo)

@@ -35,6 +35,7 @@ from springgeo.files.step.dimension.read import read_dimensions
 from springgeo.files.step.session import quiet_kernel
 from springgeo.files.step.write import Attribute, StepPart, write_step
 from springgeo.fit.mouth import hook_mouth
+from springgeo.specification.end_names import SIDES
 from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
 from tests.files.part21 import entities
 from tests.fittings.springs import spring
@@ -106,7 +107,7 @@ def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, 
         if low is not None:
             assert (low, high) == pytest.approx((s.lower, s.upper), rel=1e-9)
         assert tuple(len(f) for f in (first, second) if f) == s.features
-        side = 0 if _field(s.label).endswith("_a") else 1
+        side = 0 if _field(s.label).endswith("_first") else 1
         if s.label.startswith("L0"):
             for contact, (face,), end in zip(
                 g.contacts, (first, second), (g.first, g.second), strict=True
@@ -120,7 +121,7 @@ def test_the_kernel_finds_every_dimension_on_the_faces_it_means(tmp_path, a, b, 
             # seen along y, and true to 0.01 d: what lies across is no nearer
             assert away(ends[side], first[0]) < 1e-6
             assert apart(first[0], second[0]) > s.value - 0.02 * g.wire_diameter
-            opposite = hook_mouth(g, "ab"[side], holds_load=True).opposite
+            opposite = hook_mouth(g, SIDES[side], holds_load=True).opposite
             axis = g.path.point(np.array([opposite]))[0]
             assert away(axis, second[0]) == pytest.approx(g.wire_diameter / 2, rel=1e-3)
             assert s.upper == pytest.approx(min(s.value, g.wire_diameter))
