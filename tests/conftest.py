@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
     "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("project")
+
+
+@pytest.fixture
+def forgotten() -> Iterator[None]:
+    """Forget what end styles a test registers."""
+    from springgeo.ends import registry
+
+    kept = dict(registry._known._loaded), set(registry._known._registered)
+    yield
+    registry._known._loaded, registry._known._registered = kept

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -116,14 +116,6 @@ def test_wire_that_makes_no_hook_is_refused() -> None:
     up = Line.between(np.array([4.0, 0, 0]), np.array([4.0, 0, 5.0]))
     with pytest.raises(ValueError, match="makes no hook"):
         measured_shape([sg.Piece(up, "up", "loop")], BodyEnd(1.0, 4.0, 1.003))
-
-
-@pytest.fixture
-def forgotten() -> Iterator[None]:
-    """Forget what a test registers."""
-    kept = dict(registry._known._loaded), set(registry._known._registered)
-    yield
-    registry._known._loaded, registry._known._registered = kept
 
 
 @pytest.mark.usefixtures("forgotten")

@@ -39,6 +39,7 @@ COMMANDS = sorted(
 )
 
 
+@pytest.mark.usefixtures("forgotten")
 @pytest.mark.parametrize(("name", "code"), PYTHON, ids=[n for n, _ in PYTHON])
 def test_python_runs(name: str, code: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
