@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -36,8 +38,15 @@ def test_a_left_hand_swivel_eye(tmp_path: Path) -> None:
     require_matches(spring("plain", "coned-swivel-eye", 16, 3.84, "left"), tmp_path)
 
 
-@pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
-@pytest.mark.parametrize("hand", ["left", "right"])
+def _both_hands() -> Iterator[Any]:
+    """Yield every style in one hand and, outside the gate, in the other."""
+    for number, style in enumerate(registry.styles().values()):
+        hands = ("left", "right") if number % 2 else ("right", "left")
+        for hand, marks in zip(hands, ((), pytest.mark.slow), strict=True):
+            yield pytest.param(style, hand, marks=marks, id=f"{hand}-{style.name}")
+
+
+@pytest.mark.parametrize(("style", "hand"), _both_hands())
 def test_every_style_matches(style, hand: str, tmp_path: Path) -> None:
     draw = random.Random(f"inspected {style.name} {hand}")
     index, coils = draw.choice([6.0, 8.0, 12.0, 16.0]), draw.uniform(2.0, 4.5)

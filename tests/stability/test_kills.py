@@ -15,7 +15,7 @@ def test_killed_runs_leave_whole_files_or_none(tmp_path: Path) -> None:
     """In a process of its own: what forks must be young and without threads."""
     done = subprocess.run(
         [
-            *(sys.executable, "-m", "tests.stability.kills", "--count", "24"),
+            *(sys.executable, "-m", "tests.stability.kills", "--count", "14"),
             *("--out", str(tmp_path / "kills.json")),
         ],
         cwd=Path(__file__).parents[2],
