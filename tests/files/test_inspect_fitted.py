@@ -46,7 +46,7 @@ def _both_hands() -> Iterator[Any]:
             yield pytest.param(style, hand, marks=marks, id=f"{hand}-{style.name}")
 
 
-@pytest.mark.parametrize(("style", "hand"), _both_hands())
+@pytest.mark.parametrize(("style", "hand"), list(_both_hands()))
 def test_every_style_matches(style, hand: str, tmp_path: Path) -> None:
     draw = random.Random(f"inspected {style.name} {hand}")
     index, coils = draw.choice([6.0, 8.0, 12.0, 16.0]), draw.uniform(2.0, 4.5)
