@@ -41,8 +41,10 @@ _LEAST = 1e-5
 _STRAIGHT = 0.4
 # how often ten times as much is tried
 _LEASTS = 4
-# how often a way along the curve is halved
-_HALVINGS = 12
+# so many times the load of the state it starts from is a leap
+_LEAP = 2.0
+# the share of a load that is a small step
+_SMALL = 1 / 50
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,6 +72,8 @@ class LoadCurve:
     _smooth: set[tuple[float, float]] = field(default_factory=set, repr=False)
     # loads for which no state was found
     _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
+    # states that leaps are held against
+    _footing: dict[float, Solved] = field(default_factory=dict, repr=False)
     # states of nearly this spring, good to start from
     _start: list[Solved] = field(default_factory=list, repr=False)
 
@@ -144,19 +148,29 @@ class LoadCurve:
 
     def _followed(self, load: float) -> Solved:
         """Return the equilibrium at a load that the curve leads to, in smaller steps if need be."""
-        for _ in range(_HALVINGS):
+        self.balance  # noqa: B018  (fills in the first states)
+        start = max((s for s in self._start if _LEAP * s.load < load), key=_load, default=None)
+        footed = any(start.load <= x < load for x in self._known) if start else True
+        if start is not None and not footed and start.load not in self._footing:
+            # of nearly this spring: the same load of this one is the footing of a leap
+            self._footing[start.load] = self.balance.at_load(start.load, start)
+        while True:
             found = self.balance.at_load(load, self._near(load))
             before = self._astray(found)
-            if before is None:
+            # a small step does not lead to another curve
+            if before is None or load - before.load < _SMALL * load:
                 return found
-            self.solve((before.load + load) / 2)
-        raise NotSettledError(f"no way along the curve to {load:g} N")
+            try:
+                self.solve((before.load + load) / 2)
+            except SpecError:
+                raise NotSettledError(f"no way along the curve to {load:g} N") from None
 
     def _astray(self, found: Solved) -> Solved | None:
         """Return the nearest state below whose curve does not lead to the one found, or None."""
-        known = [*self._known.values(), *self._start]
-        below = [s for s in known if s.load < found.load and not self.balance.in_contact(s.shape)]
-        if not below or self.balance.in_contact(found.shape):
+        known = [*self._known.values(), *self._footing.values()]
+        apart = (s for s in known if not self.balance.in_contact(s.shape))
+        below = [s for s in apart if s.load < found.load]
+        if not below:
             return None
         before = max(below, key=_load)
         return None if same_branch(self.balance.rod, before, found) else before
