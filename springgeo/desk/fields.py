@@ -61,7 +61,7 @@ def end_fields(shown: Shown) -> dict[str, list[Field]]:
     """Return the parameters of every end style by its name; their keys are the last part alone."""
     found = {}
     for style in registry.styles().values():
-        if style.name == "traced":  # drawn after one part: nothing to be typed
+        if not style.offered:  # drawn after one part: nothing to be typed
             continue
         schema = style.parameters.model_json_schema()
         found[style.name] = [_complete(f, shown) for f in _walk(schema, schema, "")]

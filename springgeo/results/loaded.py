@@ -23,8 +23,8 @@ class Rates(Part):
     """Rates by what they are, N/mm.
 
     ``handbook``: the textbook's, of a straight line. ``small_load``: of the shape as drawn with
-    its coils apart. ``between_points``: from the lowest to the highest working point along the
-    load curve, None where they are one.
+    its coils apart. ``between_points``: from the lowest working point above the initial
+    tension to the highest, along the load curve, None where they are one.
     """
 
     handbook: float

@@ -116,9 +116,11 @@ def stroke_end(book: Handbook, pull: Pull) -> float:
 
 def rates_facts(book: Handbook, wire: AlongWire) -> Rates:
     """Return the rates, each by what it is."""
+    # below the initial tension hooks give alone: a point there tells nothing of the rate
+    points = [p for p in book.points if p.load > book.initial_tension.force]
     between = None
-    if len(book.points) > 1:
-        first, last = book.points[0], book.points[-1]
+    if len(points) > 1:
+        first, last = points[0], points[-1]
         if last.length > first.length:
             between = (last.load - first.load) / (last.length - first.length)
     return Rates(handbook=book.rate, small_load=wire.rate, between_points=between)

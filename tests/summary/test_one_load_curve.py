@@ -98,3 +98,13 @@ def test_side_loops_bow_and_say_so() -> None:
     # once the pull runs near the axis, it is as stiff as the textbook's centred spring
     assert s.rates.between_points == pytest.approx(s.rates.handbook, rel=0.02)
     assert s.rates.small_load < 0.6 * s.rates.handbook
+
+
+def test_a_point_below_the_initial_tension_has_no_share_in_the_rate() -> None:
+    """The chord from 4 N, where hooks give alone, would be 13 per cent above the handbook's."""
+    above = Spring.from_preset("gate-latch").with_({"service.loads": [20, 34]})
+    below = above.with_({"service.loads": [4, 20, 34]})
+    rate = below.summary().rates.between_points
+    assert rate == pytest.approx(above.summary().rates.between_points, rel=1e-6)
+    assert rate == pytest.approx(below.summary().rates.handbook, rel=0.03)
+    assert above.with_({"service.loads": [4, 20]}).summary().rates.between_points is None
