@@ -52,21 +52,32 @@ class Axis:
 
 
 @dataclass(frozen=True)
-class Line:
-    """A line through points; ``key`` is its entry in the legend, if it has one."""
+class Through:
+    """What goes through points; ``key`` is its entry in the legend, if it has one."""
 
     points: Sequence[Point]
     role: str
     key: str = ""
+
+
+class Line(Through):
+    """A line."""
+
+
+class Area(Through):
+    """A filled polygon, behind everything else."""
+
+
+class Dots(Through):
+    """Very many small marks."""
 
 
 @dataclass(frozen=True)
-class Area:
-    """A filled polygon, behind everything else."""
+class Marks(Through):
+    """Marks of one kind; ``reach``, if given, is half of a bar up and down through each."""
 
-    points: Sequence[Point]
-    role: str
-    key: str = ""
+    shape: Shape = "circle"
+    reach: Sequence[float] = ()
 
 
 @dataclass(frozen=True)
@@ -87,26 +98,6 @@ class Rule:
     x: float
     role: str
     text: str
-
-
-@dataclass(frozen=True)
-class Marks:
-    """Marks of one kind; ``reach``, if given, is half of a bar up and down through each."""
-
-    points: Sequence[Point]
-    role: str
-    shape: Shape = "circle"
-    key: str = ""
-    reach: Sequence[float] = ()
-
-
-@dataclass(frozen=True)
-class Dots:
-    """Very many small marks."""
-
-    points: Sequence[Point]
-    role: str
-    key: str = ""
 
 
 @dataclass(frozen=True)
@@ -179,7 +170,7 @@ def _axis(axis: Axis, shown: Shown) -> Axis:
 
 def _item(item: Item, x: str, y: str, shown: Shown) -> Item:
     new: dict[str, Any] = {}
-    if isinstance(item, Line | Area | Marks | Dots):
+    if isinstance(item, Through):
         new["points"] = tuple((shown.convert(x, u), shown.convert(y, v)) for u, v in item.points)
     if isinstance(item, Marks) and item.reach:
         start = shown.convert(y, 0.0)
@@ -194,6 +185,10 @@ def _item(item: Item, x: str, y: str, shown: Shown) -> Item:
         if words := getattr(item, key, ""):
             new[key] = shown.text(words)
     return replace(item, **new)
+
+
+# how a legend shows what has one shape only
+_SIGNS = {Line: "line", Area: "area", Stripe: "area", Dots: "dot"}
 
 
 class Key(NamedTuple):
@@ -212,14 +207,6 @@ def keys(*charts: Chart) -> list[Key]:
             words = getattr(item, "key", "")
             if not words or words in found:
                 continue
-            shape = (
-                item.shape
-                if isinstance(item, Marks)
-                else "dot"
-                if isinstance(item, Dots)
-                else "area"
-                if isinstance(item, Area | Stripe)
-                else "line"
-            )
+            shape = item.shape if isinstance(item, Marks) else _SIGNS[type(item)]
             found[words] = Key(item.role, shape, words)  # type: ignore[union-attr]
     return list(found.values())

@@ -28,7 +28,7 @@ def load_lengths(c: Comparison) -> Chart:
         items.append(Line(traced(s.load_line.curve, _end(s)[1]), series(i)))
         points = s.along_the_wire.points or ()
         ends = tuple((p.length, p.load) for p in points) or (_end(s),)
-        items.append(Marks(ends, series(i), shape, key=name))
+        items.append(Marks(ends, series(i), shape=shape, key=name))
     return Chart(
         x=Axis(low - 0.05 * span, far + 0.05 * span, word("length inside hooks"), kind="length"),
         y=Axis(0.0, 1.08 * max(top, 1e-9), word("load"), kind="force"),

@@ -125,7 +125,7 @@ def _lines(lengths: list[float], every: list[tuple[str, list[float]]]) -> Iterat
     for i, (name, gaps) in enumerate(every):
         points, role = tuple(zip(lengths, gaps, strict=True)), series(i)
         yield Line(points, role)
-        yield Marks(points, role, _SHAPES[i % len(_SHAPES)], name)
+        yield Marks(points, role, name, _SHAPES[i % len(_SHAPES)])
 
 
 def _limits(report: FitReport, x: Axis, y: Axis) -> Iterator[Item]:

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, nearest, source
-from springgeo.materials.schema import MaterialData, Modulus
+from springgeo.materials.schema import MaterialData, Modulus, ShareValue, Value
 from springgeo.materials.sizes import looks_like_inches
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.text import quantity as q
@@ -70,14 +70,12 @@ class Material:
     @property
     def temperature_limit(self) -> float | None:
         """Highest service temperature, degC."""
-        limit = self.data.temperature_limit_degC
-        return None if limit is None else limit.value
+        return _value(self.data.temperature_limit_degC)
 
     @property
     def temperature_minimum(self) -> float | None:
         """Lowest service temperature, degC; None where no source gives it."""
-        limit = self.data.temperature_minimum_degC
-        return None if limit is None else limit.value
+        return _value(self.data.temperature_minimum_degC)
 
     @property
     def is_steel(self) -> bool:
@@ -92,8 +90,7 @@ class Material:
     @property
     def relative_cost(self) -> float | None:
         """Cost relative to hard-drawn wire."""
-        cost = self.data.relative_cost
-        return None if cost is None else cost.value
+        return _value(self.data.relative_cost)
 
     @property
     def initial_tension_possible(self) -> bool:
@@ -109,8 +106,7 @@ class Material:
     @property
     def static_en(self) -> float | None:
         """EN 13906-2's static fraction, for uncorrected body shear; None if not covered."""
-        share = self.data.static_en
-        return None if share is None else share.value
+        return _value(self.data.static_en)
 
     @property
     def cyclic_allowables(self) -> dict[float, Shares] | None:
@@ -296,6 +292,10 @@ class Material:
                 inches=inches,
             ),
         )
+
+
+def _value(block: Value | ShareValue | None) -> float | None:
+    return None if block is None else block.value
 
 
 def _modulus(block: Modulus, d: Size, share: float) -> Size:

@@ -72,25 +72,15 @@ def density(path: Path, radius: float, chord: float) -> Density:
 
 
 def _check(path: Path, radius: float, chord: float) -> None:
-    if not (math.isfinite(radius) and radius > 0):
-        raise _refuse(
-            "radius-not-positive",
-            "radius",
-            said(
-                "the wire's radius is {radius}; it must be a number above zero",
-                radius=q.length(radius, 6),
-            ),
-        )
-    if not (math.isfinite(chord) and chord > 0):
-        raise _refuse(
-            "chord-not-positive",
-            "chord",
-            said(
-                "the chord error is {chord}; it must be a number above zero, such as {radius}",
-                chord=q.length(chord, 6),
-                radius=q.length(0.02 * radius, 3),
-            ),
-        )
+    for name, words, size in (
+        ("radius", "wire's radius", radius),
+        ("chord", "chord error", chord),
+    ):
+        if not (math.isfinite(size) and size > 0):
+            text = said(
+                "the {size} is {value}; it must be above zero", size=words, value=q.length(size, 6)
+            )
+            raise _refuse(f"{name}-not-positive", name, text)
     if chord >= radius:
         raise _refuse(
             "chord-too-large",

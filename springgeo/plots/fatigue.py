@@ -129,11 +129,11 @@ def chart(s: Summary, bending: bool) -> Chart:
 def _marks(wire: _Places, book: _Places) -> Iterator[Item]:
     for name, p in book.items():
         at = ((p.mean, p.alternating),)
-        yield Marks(at, "hollow", PLACES[name][1], word("hollow: by the handbook"))
+        yield Marks(at, "hollow", word("hollow: by the handbook"), PLACES[name][1])
     for name, p in wire.items():
         words, shape, _ = PLACES[name]
         yield Marks(
-            ((p.mean, p.alternating),), "point", shape, said("{place}, along the wire", place=words)
+            ((p.mean, p.alternating),), "point", said("{place}, along the wire", place=words), shape
         )
         text = said(
             "{place} {mean} ± {alternating}",

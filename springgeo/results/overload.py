@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
-
 from springgeo.message import Text
-from springgeo.results.part import CAUTIONS, Part, Reached
+from springgeo.results.part import CAUTIONS, Document, Part, Reached
 
 
 class Set(Part):
@@ -44,7 +42,7 @@ class AtLimit(Part):
     costs: Reached | None
 
 
-class Overload(Part):
+class Overload(Document):
     """What an overload leaves of a spring: estimates, between two published elastic limits.
 
     ``least``: wire of the least published elastic limit, which sets most; ``greatest``: of the
@@ -63,7 +61,3 @@ class Overload(Part):
     known: str
     remarks: tuple[Text, ...]
     cautions: tuple[Text, ...] = CAUTIONS
-
-    def json_text(self) -> str:
-        """Return the result as JSON, ASCII only, the same for the same spring."""
-        return json.dumps(self.model_dump(mode="json"), indent=2, allow_nan=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, model_validator
@@ -38,6 +39,14 @@ class Part(BaseModel):
             # pydantic has made plain floats of them; a frozen model is filled in from outside
             made.__dict__.update({k: kept(v) for k, v in values.items() if kept(v) is not None})
         return made
+
+
+class Document(Part):
+    """What is handed out as a whole."""
+
+    def json_text(self, indent: int | None = 2) -> str:
+        """Return it as JSON, ASCII only, the same for the same spring."""
+        return json.dumps(self.model_dump(mode="json"), indent=indent, allow_nan=False)
 
 
 class Reached(Part):

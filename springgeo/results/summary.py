@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from typing import Any
 
 from springgeo.findings import Finding
@@ -23,14 +22,14 @@ from springgeo.results.load_line import LoadLine
 from springgeo.results.loaded import CoilContacts, Lean, Pins, Rates
 from springgeo.results.material import MaterialFacts, TemperatureFacts
 from springgeo.results.overload import Overload
-from springgeo.results.part import CAUTIONS, Part
+from springgeo.results.part import CAUTIONS, Document
 from springgeo.results.pull import Pull
 from springgeo.results.verdict import Check, Verdict
 
 SCHEMA = "springgeo-summary/1"
 
 
-class Summary(Part):
+class Summary(Document):
     """Everything known about one spring."""
 
     schema_version: str = SCHEMA
@@ -67,12 +66,6 @@ class Summary(Part):
     findings: tuple[Finding, ...]
     checks: tuple[Check, ...] = ()
     cautions: tuple[Text, ...] = CAUTIONS
-
-    def json_text(self, indent: int | None = 2) -> str:
-        """Return the summary as JSON, ASCII only, the same for the same spring."""
-        return json.dumps(
-            self.model_dump(mode="json"), indent=indent, ensure_ascii=True, allow_nan=False
-        )
 
     def digest(self) -> str:
         """Return the first 16 hex digits of the SHA-256 of the JSON text without spaces."""

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Annotated, Self
 
-from pydantic import field_validator, model_validator
+from pydantic import ValidationInfo, field_validator, model_validator
 
 from springgeo.curve import pitch_for_distance
 from springgeo.specification.base import (
@@ -56,23 +56,14 @@ class Body(SpecModel):
     def _positive(cls, value: float | None) -> float | None:
         return value if value is None else positive(value, "", "value")
 
-    @field_validator("initial_tension")
+    @field_validator("initial_tension", "initial_stress")
     @classmethod
-    def _tension(cls, value: float | None) -> float | None:
-        return (
-            value
-            if not value or value < 0
-            else within("initial_tension", value, "N", "initial-tension")
-        )
-
-    @field_validator("initial_stress")
-    @classmethod
-    def _stress(cls, value: float | None) -> float | None:
-        return (
-            value
-            if not value or value < 0
-            else within("initial_stress", value, "MPa", "initial-stress")
-        )
+    def _tension(cls, value: float | None, info: ValidationInfo) -> float | None:
+        if not value or value < 0:
+            return value
+        name = str(info.field_name)
+        unit = "N" if name == "initial_tension" else "MPa"
+        return within(name, value, unit, name.replace("_", "-"))
 
     @field_validator("initial_tension", "initial_stress", "gap")
     @classmethod

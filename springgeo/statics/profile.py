@@ -11,15 +11,20 @@ import numpy.typing as npt
 from springgeo.curve.frame import Array
 from springgeo.optional import need
 from springgeo.statics.analysis import WireStress
+from springgeo.statics.forces import SectionForces
 from springgeo.statics.regions import REGIONS
+
+_WHERE = ("s", "label", "region", "curvature")
 
 
 @dataclass(frozen=True, eq=False)
-class StressProfile:
+class StressProfile(SectionForces):
     """Section forces and greatest stresses at stations of the wire under one load.
 
     Attributes
     ----------
+    N, V_n, V_b, T, M_n, M_b : (n,) float
+        As in ``SectionForces``; n points toward the inside of the bend.
     load : float, N
     s : (n,) float, mm
         Arc length from the cut of the first end.
@@ -28,10 +33,6 @@ class StressProfile:
         ``elsewhere``.
     curvature : (n,) float, 1/mm
         As bending feels it.
-    N, V_n, V_b : (n,) float, N
-        Axial force and shear forces toward the inside of the bend and across it.
-    T, M_n, M_b : (n,) float, N mm
-        Torque and bending moments about the same directions.
     max_axial, max_shear, von_mises : (n,) float, MPa
         Greatest round the wire: axial; shear in any direction (Tresca/2); von Mises.
     max_axial_angle, max_shear_angle, von_mises_angle : (n,) float, deg
@@ -43,12 +44,6 @@ class StressProfile:
     label: npt.NDArray[np.str_]
     region: npt.NDArray[np.str_]
     curvature: Array
-    N: Array
-    V_n: Array
-    V_b: Array
-    T: Array
-    M_n: Array
-    M_b: Array
     max_axial: Array
     max_axial_angle: Array
     max_shear: Array
@@ -59,19 +54,14 @@ class StressProfile:
     @classmethod
     def of(cls, result: WireStress, load: float) -> Self:
         """Return the columns of a result."""
-        f, g = result.forces, result.stress
+        g = result.stress
         return cls(
+            **vars(result.forces),
             load=load,
             s=result.s,
             label=np.array(result.labels)[result.index],
             region=np.array(REGIONS)[result.region],
             curvature=result.kappa,
-            N=f.N,
-            V_n=f.V_n,
-            V_b=f.V_b,
-            T=f.T,
-            M_n=f.M_n,
-            M_b=f.M_b,
             max_axial=g.axial,
             max_axial_angle=np.degrees(g.axial_angle),
             max_shear=g.shear,
@@ -85,8 +75,9 @@ class StressProfile:
         return len(self.s)
 
     def columns(self) -> dict[str, npt.NDArray[Any]]:
-        """Return the columns ``(n,)`` by name, in the order of the attributes."""
-        return {f.name: getattr(self, f.name) for f in fields(self) if f.name != "load"}
+        """Return the columns ``(n,)`` by name: where, then forces, then stresses."""
+        names = [f.name for f in fields(self) if f.name not in ("load", *_WHERE)]
+        return {name: getattr(self, name) for name in (*_WHERE, *names)}
 
     def to_pandas(self) -> Any:
         """Return a pandas DataFrame; raises MissingLibraryError without pandas."""

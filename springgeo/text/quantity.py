@@ -6,6 +6,7 @@ Every kind has one unit in each system. Inside: mm, N, N/mm, MPa, kg, N mm, degC
 from __future__ import annotations
 
 import math
+from functools import partial
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
@@ -94,72 +95,21 @@ def convert(kind: str, value: float, units: Units) -> float:
     return value * unit.factor + unit.offset
 
 
-def length(
-    x: float,
-    digits: int | None = None,
-    places: int | None = None,
-    *,
-    signed: bool = False,
-    unit: bool = True,
-) -> Quantity:
-    """Return a length, mm."""
-    return Quantity("length", x, digits, places, signed, unit)
-
-
-def force(
-    x: float,
-    digits: int | None = None,
-    places: int | None = None,
-    *,
-    signed: bool = False,
-    unit: bool = True,
-) -> Quantity:
-    """Return a force, N."""
-    return Quantity("force", x, digits, places, signed, unit)
-
-
-def rate(x: float, digits: int | None = None, *, unit: bool = True) -> Quantity:
-    """Return a spring rate, N/mm."""
-    return Quantity("rate", x, digits, unit=unit)
-
-
-def stress(
-    x: float, digits: int | None = None, places: int | None = None, *, unit: bool = True
-) -> Quantity:
-    """Return a stress, MPa."""
-    return Quantity("stress", x, digits, places, unit=unit)
-
-
-def temperature(x: float, digits: int | None = None, *, unit: bool = True) -> Quantity:
-    """Return a temperature, degC."""
-    return Quantity("temperature", x, digits, unit=unit)
-
-
-def angle(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
-    """Return an angle, rad, shown in degrees."""
-    return Quantity("angle", x, digits, places)
-
-
-def degrees(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
-    """Return an angle in degrees."""
-    return Quantity("degrees", x, digits, places)
-
-
-def frequency(x: float, digits: int | None = None) -> Quantity:
-    """Return a frequency, Hz."""
-    return Quantity("frequency", x, digits)
-
-
-def percent(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
-    """Return a percentage (5 for 5 %)."""
-    return Quantity("percent", x, digits, places)
+# quantities of one kind, by their value in the inside unit and the other fields of `Quantity`
+length = partial(Quantity, "length")
+force = partial(Quantity, "force")
+rate = partial(Quantity, "rate")
+stress = partial(Quantity, "stress")
+temperature = partial(Quantity, "temperature")
+# rad, and degrees
+angle, degrees = partial(Quantity, "angle"), partial(Quantity, "degrees")
+frequency = partial(Quantity, "frequency")
+# 5 for 5 %
+percent = partial(Quantity, "percent")
+# without a unit; a language may write it with a comma
+number = partial(Quantity, "number")
 
 
 def signed_percent(x: float, places: int = 1) -> Quantity:
     """Return a percentage with its sign."""
     return Quantity("percent", x, None, places, signed=True)
-
-
-def number(x: float, digits: int | None = None, places: int | None = None) -> Quantity:
-    """Return a number without a unit, which a language may write with a comma."""
-    return Quantity("number", x, digits, places)

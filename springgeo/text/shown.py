@@ -15,7 +15,8 @@ from __future__ import annotations
 
 import string
 from dataclasses import dataclass, replace
-from typing import Any, Literal, get_args
+from functools import partialmethod
+from typing import Any, ClassVar, Literal, get_args
 
 from springgeo.message import Message
 from springgeo.text import number as typeset
@@ -57,41 +58,20 @@ class Shown:
 
     # quantities, in inside units -------------------------------------------------------------
 
-    def length(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a length, mm, with its unit; ``how`` as in `springgeo.text.quantity.Quantity`."""
-        return self.quantity(Quantity("length", x, digits, **how))
+    def of(self, kind: str, x: float, digits: int | None = None, **how: Any) -> str:
+        """Return a value with its unit; ``how`` as in `springgeo.text.quantity.Quantity`."""
+        return self.quantity(Quantity(kind, x, digits, **how))
 
-    def force(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a force, N, with its unit."""
-        return self.quantity(Quantity("force", x, digits, **how))
-
-    def rate(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a spring rate, N/mm, with its unit."""
-        return self.quantity(Quantity("rate", x, digits, **how))
-
-    def stress(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a stress, MPa, with its unit."""
-        return self.quantity(Quantity("stress", x, digits, **how))
-
-    def mass(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a mass, kg, in g or oz."""
-        return self.quantity(Quantity("mass", x, digits, **how))
-
-    def energy(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return an energy, N mm, in mJ or in lbf."""
-        return self.quantity(Quantity("energy", x, digits, **how))
-
-    def temperature(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return a temperature, degC, with its unit."""
-        return self.quantity(Quantity("temperature", x, digits, **how))
-
-    def angle(self, x: float, digits: int | None = None, **how: Any) -> str:
-        """Return an angle, rad, in degrees."""
-        return self.quantity(Quantity("angle", x, digits, **how))
-
-    def number(self, x: float, digits: int = 4) -> str:
-        """Return a number without a unit."""
-        return self.quantity(Quantity("number", x, digits))
+    # mm, N, N/mm, MPa, kg (in g or oz), N mm (in mJ or lbf), degC, rad (in degrees)
+    length: ClassVar[partialmethod[str]] = partialmethod(of, "length")
+    force: ClassVar[partialmethod[str]] = partialmethod(of, "force")
+    rate: ClassVar[partialmethod[str]] = partialmethod(of, "rate")
+    stress: ClassVar[partialmethod[str]] = partialmethod(of, "stress")
+    mass: ClassVar[partialmethod[str]] = partialmethod(of, "mass")
+    energy: ClassVar[partialmethod[str]] = partialmethod(of, "energy")
+    temperature: ClassVar[partialmethod[str]] = partialmethod(of, "temperature")
+    angle: ClassVar[partialmethod[str]] = partialmethod(of, "angle")
+    number: ClassVar[partialmethod[str]] = partialmethod(of, "number")
 
     def quantity(self, q: Quantity) -> str:
         """Return a quantity with its unit, and with that of the second system in brackets."""

@@ -29,7 +29,7 @@ def every_item() -> Chart:
             Area(((1, 0), (10, 30), (100, 0)), "preferred", "area"),
             Stripe(2, 20, "loop", "loop", "stripe"),
             Line(((1, 1), (100, 39)), "wire", "line"),
-            Marks(((5, 5), (50, 30)), "point", "square", "marks", reach=(2.0, 3.0)),
+            Marks(((5, 5), (50, 30)), "point", "marks", "square", reach=(2.0, 3.0)),
             Dots(((2, 3), (3, 4), (4, 5)), "series-2", "dots"),
             Rule(60, "limit", WORDS),
             Label(5, 5, WORDS),

@@ -133,6 +133,6 @@ def _choices(x: Array, y: Array) -> Iterator[Item]:
     """Yield a ring on each choice, and its number."""
     points = tuple((float(a), float(b)) for a, b in zip(x, y, strict=True))
     if points:
-        yield Marks(points, "hollow", "ring", f"choices 1 to {len(points)}")
+        yield Marks(points, "hollow", f"choices 1 to {len(points)}", "ring")
     for n, (a, b) in enumerate(points, start=1):
         yield Label(a, b, str(n))
