@@ -16,6 +16,7 @@ from springgeo.text.quantity import Units
 from springgeo.text.shown import Language
 
 if TYPE_CHECKING:
+    from springgeo.elements import Elements
     from springgeo.files.publish.bundle import Bundle
     from springgeo.files.publish.detail import Detail
     from springgeo.specification.making import Paper
@@ -62,6 +63,7 @@ class Spring(ComputedSpring):
         formats: Sequence[str] = DEFAULT_FORMATS,
         states: Sequence[str | State] = (),
         detail: Detail = "exact",
+        elements: Elements | None = None,
         overwrite: bool = True,
     ) -> tuple[Path, ...]:
         """Build, check and write; return the files written, all of them or none.
@@ -69,7 +71,12 @@ class Spring(ComputedSpring):
         Arguments, and what is raised, as for `build`.
         """
         return self.build(
-            folder, formats=formats, states=states, detail=detail, overwrite=overwrite
+            folder,
+            formats=formats,
+            states=states,
+            detail=detail,
+            elements=elements,
+            overwrite=overwrite,
         ).files
 
     def build(
@@ -79,6 +86,7 @@ class Spring(ComputedSpring):
         formats: Sequence[str] = DEFAULT_FORMATS,
         states: Sequence[str | State] = (),
         detail: Detail = "exact",
+        elements: Elements | None = None,
         overwrite: bool = True,
         told: Callable[[str], object] = lambda _step: None,
     ) -> Bundle:
@@ -89,13 +97,15 @@ class Spring(ComputedSpring):
         folder : path
             Made if missing.
         formats : sequence of str
-            step, stl, 3mf, glb, obj, ply, brep, or a plug-in's; the summary as JSON is always
-            written.
+            step, stl, 3mf, glb, obj, ply, brep, inp, vtu, msh, or a plug-in's; the summary as
+            JSON is always written.
         states : sequence of str or State
             ``free``, a load (25N), a length (60mm), or states of this spring; the free spring
             if left out. With states a manifest is written.
         detail : "exact", "light" or "envelope"
             Fewer triangles, or only the space taken up.
+        elements : springgeo.elements.Elements, optional
+            Kind and size of the finite elements of inp, vtu and msh.
         told : callable
             Is told every step: for a display of progress.
 
@@ -118,6 +128,7 @@ class Spring(ComputedSpring):
             formats=formats,
             states=[state.as_named() for state in self.named_states(states)],
             detail=detail,
+            elements=elements,
         )
 
     def report(

@@ -31,7 +31,7 @@ LAYERS: list[set[str]] = [
     {"results"},
     {"summary"},
     {"checks"},
-    {"making", "explanation"},
+    {"making", "explanation", "elements"},
     {"files"},
     {"drawing"},
     {"state"},

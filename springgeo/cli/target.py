@@ -13,7 +13,23 @@ from springgeo.text.characters import hidden
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 # what nobody calls a folder
 _FILES = {
-    *("step", "stp", "stl", "3mf", "glb", "obj", "ply", "brep", "json", "yaml", "yml", "csv"),
+    *(
+        "step",
+        "stp",
+        "stl",
+        "3mf",
+        "glb",
+        "obj",
+        "ply",
+        "brep",
+        "inp",
+        "vtu",
+        "msh",
+        "json",
+        "yaml",
+        "yml",
+        "csv",
+    ),
     *("pdf", "svg", "dxf", "png", "html", "htm", "txt", "zip"),
 }
 if TYPE_CHECKING:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from springgeo.checks.checked import checked, checked_state
+from springgeo.elements import Elements
 from springgeo.errors import FileError
 from springgeo.files.publish import registry
 from springgeo.files.publish.atomic import staged
@@ -50,6 +51,7 @@ def export_bundle(
     formats: Sequence[str] = DEFAULT_FORMATS,
     states: Sequence[NamedState] = (),
     detail: Detail = "exact",
+    elements: Elements | None = None,
 ) -> Bundle:
     """Write a spring into ``folder``: one file per format, ``<name>.json`` always among them.
 
@@ -84,7 +86,7 @@ def export_bundle(
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, here, name in zip(shown, models, names, strict=True):
             own = solid if here is model else None
-            job = ExportJob(here, summary, name, state.facts, detail, own)
+            job = ExportJob(here, summary, name, state.facts, detail, own, elements or Elements())
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
                 say(f"writing {target}")

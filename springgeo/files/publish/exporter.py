@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from springgeo.elements import Elements
 from springgeo.files.publish.detail import Detail, chord_of, joined, named_meshes
 from springgeo.mesh import Mesh
 from springgeo.spring.geometry import Geometry
@@ -44,6 +45,8 @@ class ExportJob:
         File name without extension.
     checked : TopoDS_Solid, optional
         The solid of this geometry, where it was built and checked already.
+    elements : Elements
+        What finite elements to divide it into.
     """
 
     model: SpringModel
@@ -52,6 +55,7 @@ class ExportJob:
     state: StateFacts
     detail: Detail = "exact"
     checked: TopoDS_Solid | None = None
+    elements: Elements = field(default_factory=Elements)
 
     @property
     def geometry(self) -> Geometry:

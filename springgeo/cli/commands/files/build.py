@@ -12,9 +12,11 @@ from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import out_folder
+from springgeo.elements import KINDS, Elements, Kind
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
+from springgeo.units import parse
 
 if TYPE_CHECKING:
     from springgeo.findings import Finding
@@ -38,8 +40,8 @@ def _formats(
     multiple=True,
     callback=_formats,
     metavar="NAME,...",
-    help="File formats, such as step,stl. step, stl, 3mf, glb, obj, ply, brep [step, stl]; "
-    "the summary as JSON is always written.",
+    help="File formats, such as step,stl. step, stl, 3mf, glb, obj, ply, brep; of finite "
+    "elements inp, vtu, msh [step, stl]; the summary as JSON is always written.",
 )
 @click.option(
     "--state",
@@ -55,6 +57,17 @@ def _formats(
     show_default=True,
     help="Fewer triangles, or only the space taken up.",
 )
+@click.option(
+    "--elements",
+    "kind",
+    type=click.Choice(KINDS),
+    default="hex20",
+    show_default=True,
+    help="Finite elements: hexahedra of 20 or 8 nodes, or beams.",
+)
+@click.option(
+    "--element-size", "size", metavar="LENGTH", help="Of an element across the wire [d/6.5]."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
 @click.option("--no-overwrite", is_flag=True, help="Refuse to replace files.")
@@ -65,11 +78,14 @@ def command(
     formats: tuple[str, ...],
     states: tuple[str, ...],
     detail: Detail,
+    kind: Kind,
+    size: str | None,
     as_json: bool,
     strict: bool,
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
+    elements = Elements(kind, _size(size))
     spring = spring_from(spec, preset, example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, spring.named_states(states)
@@ -81,6 +97,7 @@ def command(
             formats=wanted,
             states=shown,
             detail=detail,
+            elements=elements,
             overwrite=not no_overwrite,
             told=say,
         )
@@ -98,6 +115,15 @@ def command(
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
     return verdict(bundle.summary, strict)
+
+
+def _size(text: str | None) -> float | None:
+    if text is None:
+        return None
+    try:
+        return parse(text, "length")
+    except ValueError as exc:
+        raise click.UsageError(f"--element-size: {exc}") from None
 
 
 def warn(states: Iterable[State]) -> None:

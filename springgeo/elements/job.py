@@ -1,0 +1,130 @@
+"""What a deck for finite elements holds: the meshed wire, its ends, its material, its steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from springgeo.curve.frame import Array
+from springgeo.elements.choice import Elements
+from springgeo.elements.section import Ints
+from springgeo.elements.support import Grip, gauge, held, steady, upright
+from springgeo.elements.wire import MeshedWire
+from springgeo.errors import SpecError
+from springgeo.findings import error
+from springgeo.spring.model import SpringModel
+from springgeo.statics import Contacts
+from springgeo.text.shown import word
+
+# share of the whole load that the linear step pulls with
+SMALL = 0.01
+
+
+@dataclass(frozen=True, eq=False)
+class Deck:
+    """A spring ready to be pulled by a finite-element solver; mm, N, MPa, t/mm³.
+
+    Attributes
+    ----------
+    wire : MeshedWire
+    nodes : (n, 3) float, mm
+        Of the wire, then those of the ends; turned so that the pull is along +z.
+    turned : bool
+        Whether that is another frame than the spring's own.
+    grips : (Grip, Grip)
+    gauge : int or None
+        Node held along y, so that nothing turns about the pull.
+    elastic, poisson, density : float
+        MPa, 1, t/mm³.
+    load : float, N
+        Of the second, non-linear step.
+    """
+
+    wire: MeshedWire
+    nodes: Array
+    turned: bool
+    grips: tuple[Grip, Grip]
+    gauge: int | None
+    elastic: float
+    poisson: float
+    density: float
+    load: float
+
+    @property
+    def small(self) -> float:
+        """Load of the first, linear step, N."""
+        return SMALL * self.load
+
+    @classmethod
+    def of(
+        cls,
+        model: SpringModel,
+        contacts: Contacts,
+        choice: Elements,
+        moduli: tuple[float, float],
+        density: float,
+        load: float,
+    ) -> Deck:
+        """Return the deck of a spring as drawn.
+
+        Parameters
+        ----------
+        model : SpringModel
+        contacts : Contacts
+            Where the pull acts.
+        choice : Elements
+        moduli : (float, float), MPa
+            E and G.
+        density : float, g/cm³
+        load : float, N
+
+        Raises
+        ------
+        SpecError
+            Too many elements; or beams on an end that is not a hook free to turn.
+        """
+        g = model.geometry
+        turning = model.turning
+        rigid = [s is None or t != "free" for s, t in zip(g.contact_s, turning, strict=True)]
+        if choice.kind == "beams" and any(rigid):
+            text = word(
+                "beams need a hook, free to turn on its pin, at both ends; choose hex20 or hex8"
+            )
+            raise SpecError(error("beams-need-hooks", "elements", text))
+        wire = MeshedWire.of(g, choice)
+        turn = upright(contacts.point_a, contacts.point_b)
+        middle = contacts.point_a
+        n = len(wire.nodes)
+        extra = [contacts.point_a, contacts.point_b]
+        spans = ((0.0, contacts.s_a), (contacts.s_b, g.path.length))
+        at = (contacts.s_a, contacts.s_b)
+        grips: list[Grip] = []
+        taken: list[Ints] = []
+        for i, (moves, turns) in enumerate(held(turning)):
+            nodes, weights = wire.section_at(at[i])
+            if choice.kind == "beams":
+                grips.append(Grip(int(nodes[0]), nodes, weights, None, moves, ()))
+            elif rigid[i]:
+                if g.contact_s[i] is None:
+                    nodes = wire.between(*spans[i])
+                extra.append(extra[i])
+                grips.append(Grip(n + i, nodes, None, n + len(extra) - 1, moves, turns))
+            else:
+                grips.append(Grip(n + i, nodes, weights, None, moves, ()))
+            taken.append(nodes)
+        places = np.vstack([wire.nodes, *([] if choice.kind == "beams" else extra)])
+        places = middle + (places - middle) @ turn.T
+        free = np.setdiff1d(wire.between(contacts.s_a, contacts.s_b), np.concatenate(taken))
+        E, G = moduli
+        return cls(
+            wire,
+            places,
+            not np.array_equal(turn, np.eye(3)),
+            (grips[0], grips[1]),
+            None if steady(turning) else gauge(places, free, middle),
+            E,
+            E / (2 * G) - 1,
+            density * 1e-9,
+            load,
+        )
