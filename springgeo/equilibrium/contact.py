@@ -1,4 +1,4 @@
-"""Coils in contact: pairs of points one turn apart that press on each other and never pull."""
+"""Coils in contact: places one turn apart that press on each other and never pull."""
 
 from __future__ import annotations
 
@@ -8,14 +8,23 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import apply, cross, skew, transposed
+from springgeo.curve.motion import apply, cross, transposed
 
 Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 0.01, 1e-20
-_AWAKE = 0.1
+_AWAKE = 0.01
 # centres further apart than this many times where they touch are not in contact
 _FAR = 2.0
+# places between one pair of nodes and the next
+PLACES = 4
+# where they lie on the way from the one to the other
+_AT = (np.arange(PLACES) + 0.5) / PLACES
+# what the way between the centres, there, takes of the four nodes' points and tangents, and what
+# the line of centres takes of their lines, ``(4, PLACES)``: low and high at the start, at the end
+PLACE = np.kron(np.stack([(1 + 2 * _AT) * (1 - _AT) ** 2, (3 - 2 * _AT) * _AT**2]), [[-1], [1]])
+STEEP = np.kron(np.stack([_AT * (1 - _AT) ** 2, (_AT - 1) * _AT**2]), [[-1], [1]])
+LEVER = np.kron(np.stack([1 - _AT, _AT]), [[1], [1]])
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,91 +60,95 @@ class Law:
 
 @dataclass(frozen=True, eq=False)
 class Pairs:
-    """Which nodes press on which: ``low[k]`` on ``high[k]``.
+    """Which wire presses on which: that from ``low[k]`` to ``low[k + 1]`` on that a turn on.
 
-    The gap is measured along the drawn line of centres, carried along by both nodes' axes (their
+    Coils that roll on one side touch between the nodes, so the gap is asked at several places
+    from one pair of nodes to the next, all worth the same length of wire. There the wire is what
+    its nodes' places and tangents say (cubic, Hermite); what that misses of the wire's own curve
+    it misses on both coils.
+
+    The gap is measured along the drawn line of centres, carried along by the nodes' axes (their
     mean): coils that slide or roll a little stay in touch, to first order as round wires do. It
     is never more than the true distance of the centres less that where they touch.
 
     Attributes
     ----------
-    low, high : (k,) int
-    distance : (k,) float, mm
+    low, high : (k + 1,) int
+    length : (k,) float, mm
+        Of wire from each pair to the next.
+    distance : (k, PLACES) float, mm
         Of the centres where the coils touch.
-    low_line, high_line : (k, 3) float
-        The line of centres in the axes of either node.
+    low_line, high_line : (k + 1, 3) float
+        Half the line of centres in the axes of either node.
     share : float
-        Of the pressing force, that each pair carries: one over the pairs to a turn.
+        Of the pressing force, that each place carries: one over the places to a turn.
     """
 
     low: Index = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
     high: Index = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
-    distance: Array = field(default_factory=lambda: np.zeros(0))
+    length: Array = field(default_factory=lambda: np.zeros(0))
+    distance: Array = field(default_factory=lambda: np.zeros((0, PLACES)))
     low_line: Array = field(default_factory=lambda: np.zeros((0, 3)))
     high_line: Array = field(default_factory=lambda: np.zeros((0, 3)))
     share: float = 0.0
 
     def __len__(self) -> int:
-        return len(self.low)
+        return self.distance.size
 
     @property
-    def stride(self) -> int:
-        """Nodes to a turn."""
-        return int(self.high[0] - self.low[0]) if len(self) else 0
+    def reach(self) -> int:
+        """Nodes from one that presses to the furthest that it may press on."""
+        return int(self.high[1] - self.low[0]) if len(self) else 1
 
     @classmethod
-    def of(cls, nodes: Index, stride: int, R: Array, p: Array, touching: float | None) -> Pairs:
+    def of(
+        cls, nodes: Index, stride: int, R: Array, p: Array, s: Array, touching: float | None
+    ) -> Pairs:
         """Return the pairs of consecutive ``nodes``, ``stride`` to a turn, at drawn poses.
 
-        ``touching`` is the distance of the centres where coils touch, mm; None if as drawn.
+        ``s`` are the nodes' arc lengths; ``touching`` is the distance of the centres where coils
+        touch, mm; None if as drawn.
         """
         low, high = nodes[:-stride], nodes[stride:]
+        if len(low) < 2:
+            return cls()
         apart = p[high] - p[low]
-        size = np.sqrt(np.sum(apart * apart, axis=1))
-        line = apart / size[:, None]
+        line = apart / np.sqrt(np.sum(apart * apart, axis=1))[:, None] / 2
         own = [apply(transposed(R[at]), line) for at in (low, high)]
-        touch = size if touching is None else np.minimum(size, touching)
-        return cls(low, high, touch, own[0], own[1], 1.0 / stride)
+        length = np.diff(s[low])
+        touch = np.zeros((len(length), PLACES))
+        drawn = cls(low, high, length, touch, own[0], own[1], 1.0 / (stride * PLACES))
+        size = drawn.gaps(R, p).reshape(touch.shape)
+        touch[:] = size if touching is None else np.minimum(size, touching)
+        return drawn
 
-    def lines(self, R: Array) -> tuple[Array, Array, Array]:
-        """Return the line of centres by the lower node, the upper, and their mean, in space."""
-        low, high = apply(R[self.low], self.low_line), apply(R[self.high], self.high_line)
-        return low, high, (low + high) / 2
+    def places(self, s: Array) -> Array:
+        """Return the arc lengths of the lower places, ``(k PLACES,) mm``, of those of the nodes."""
+        found: Array = s[self.low[:-1], None] + self.length[:, None] * _AT
+        return found.ravel()
 
     def gaps(self, R: Array, p: Array) -> Array:
-        """Return the gaps of the pairs, ``(k,) mm``."""
-        return self.open_along(self.lines(R)[2], p[self.high] - p[self.low])
-
-    def open_along(self, along: Array, apart: Array) -> Array:
-        """Return the gaps, ``(k,) mm``, of centres ``apart`` with lines of centres ``along``.
-
-        Far from each other the line no longer says where the coils would touch: a wire that has
-        turned away from it stands beside its neighbour, not in it.
-        """
-        true = np.sqrt(np.sum(apart * apart, axis=1))
-        gap: Array = np.sum(along * apart, axis=1)
-        return np.where(true > _FAR * self.distance, true, gap) - self.distance
+        """Return the gaps of the places, ``(k PLACES,) mm``."""
+        return Stand.of(self, R, p).gap.ravel()
 
     def on_nodes(self, force: Array, R: Array, p: Array) -> Array:
-        """Return what pair forces ``(k,) N`` do to the nodes, ``(n + 1, 6)``, in space.
+        """Return what the places' forces ``(k PLACES,) N`` do to the nodes, ``(n + 1, 6)``.
 
-        Moments are about the origin.
+        In space, moments about the origin.
         """
         nodes = np.zeros((len(R), 6))
         if len(self):
-            low, high, along = self.lines(R)
-            apart, f = p[self.high] - p[self.low], force[:, None]
-            push = f * along
-            nodes[self.high, :3] += push
-            nodes[self.low, :3] -= push
-            nodes[self.high, 3:] += cross(p[self.high], push) + f / 2 * cross(high, apart)
-            nodes[self.low, 3:] += f / 2 * cross(low, apart) - cross(p[self.low], push)
+            stand = Stand.of(self, R, p)
+            own = force.reshape(-1, 1, PLACES) @ stand.opens().reshape(-1, PLACES, 24)
+            for at, borne in zip(stand.nodes, own.reshape(-1, 4, 6).swapaxes(0, 1), strict=True):
+                borne[:, 3:] += cross(p[at], borne[:, :3])
+                nodes[at] += borne
         return nodes
 
     def wrench(self, force: Array, R: Array, p: Array) -> Array:
         """Return the wire's wrench at the far end of each cell, ``(n, 6)``, in the node's axes.
 
-        What pair forces ``(k,) N`` alone call for: the sum of them all beyond the section.
+        What the places' forces ``(k PLACES,) N`` alone call for: their sum beyond the section.
         """
         nodes = self.on_nodes(force, R, p)
         beyond = np.cumsum(nodes[::-1], axis=0)[::-1][1:]
@@ -145,56 +158,54 @@ class Pairs:
 
 
 @dataclass(frozen=True, eq=False)
-class Pressing:
-    """Forces of pairs linearised.
+class Stand:
+    """How coils stand to each other at their places.
+
+    About each row of places stand four nodes: low and high at its start, low and high at its end.
 
     Attributes
     ----------
-    force, slope : (k,) float, N and N/mm
-        Over the gap.
-    low, high : (k, 6) float
-        Change of the gap per twist of the node.
-    low_low, low_high, high_low, high_high : (k, 6, 6) float
-        Change of the wrench on the first node per twist of the second, each in its own axes.
+    nodes : (4, k) int
+    half, along : (k, 4, 3) float
+        Half the line of centres, and the wire's tangent, as the nodes carry them in space.
+    length : (k, 1, 1) float, mm
+        Of wire from one pair to the next.
+    line, apart : (k, PLACES, 3) float
+        Line of centres, and the way between them, mm.
+    gap : (k, PLACES) float, mm
     """
 
-    force: Array
-    slope: Array
-    low: Array
-    high: Array
-    low_low: Array
-    low_high: Array
-    high_low: Array
-    high_high: Array
+    nodes: Index
+    half: Array
+    along: Array
+    length: Array
+    line: Array
+    apart: Array
+    gap: Array
 
+    @classmethod
+    def of(cls, pairs: Pairs, R: Array, p: Array) -> Stand:
+        """Return the stand of pairs at the poses of all nodes."""
+        low, high = apply(R[pairs.low], pairs.low_line), apply(R[pairs.high], pairs.high_line)
+        half = np.stack([low[:-1], high[:-1], low[1:], high[1:]], axis=1)
+        nodes = np.stack([pairs.low[:-1], pairs.high[:-1], pairs.low[1:], pairs.high[1:]])
+        along, length = R[nodes.T, :, 0], pairs.length[:, None, None]
+        line = LEVER.T @ half
+        apart = PLACE.T @ p[nodes.T] + length * (STEEP.T @ along)
+        # far from each other the line no longer says where the coils would touch: a wire that
+        # has turned away from it stands beside its neighbour, not in it
+        true = np.sqrt(np.sum(apart * apart, axis=2))
+        gap = np.sum(line * apart, axis=2)
+        gap = np.where(true > _FAR * pairs.distance, true, gap) - pairs.distance
+        return cls(nodes, half, along, length, line, apart, gap)
 
-def pressing(pairs: Pairs, law: Law, trial: Array, R: Array, p: Array) -> Pressing:
-    """Return the pairs' forces and their tangent at the poses of all nodes and trial forces."""
-    _, _, along = pairs.lines(R)
-    apart = p[pairs.high] - p[pairs.low]
-    gap = pairs.open_along(along, apart)
-    trial = law.awake(trial, gap)
-    force, slope = law.linearised(trial, gap)
-    low, high = transposed(R[pairs.low]), transposed(R[pairs.high])
-    n, m = pairs.low_line, pairs.high_line
-    by_low = np.concatenate([-apply(low, along), cross(n, apply(low, apart)) / 2], axis=1)
-    by_high = np.concatenate([apply(high, along), cross(m, apply(high, apart)) / 2], axis=1)
-    stiff, half = slope[:, None, None], trial[:, None, None] / 2
-    low_low = stiff * by_low[:, :, None] * by_low[:, None, :]
-    low_high = stiff * by_low[:, :, None] * by_high[:, None, :]
-    high_low = stiff * by_high[:, :, None] * by_low[:, None, :]
-    high_high = stiff * by_high[:, :, None] * by_high[:, None, :]
-    # and the turning of both lines with their nodes
-    across, n_, m_ = low @ transposed(high), skew(n), skew(m)
-    low_low[:, :3, 3:] -= half * skew(apply(across, m))
-    low_high[:, :3, 3:] += half * across @ m_
-    low_low[:, 3:, :3] -= half * n_
-    low_low[:, 3:, 3:] += half * n_ @ skew(apply(low, apart))
-    low_high[:, 3:, :3] += half * n_ @ across
-    across = transposed(across)
-    high_low[:, :3, 3:] -= half * across @ n_
-    high_high[:, :3, 3:] += half * skew(apply(across, n))
-    high_high[:, 3:, :3] += half * m_
-    high_high[:, 3:, 3:] += half * m_ @ skew(apply(high, apart))
-    high_low[:, 3:, :3] -= half * m_ @ across
-    return Pressing(force, slope, by_low, by_high, low_low, low_high, high_low, high_high)
+    def opens(self) -> Array:
+        """Return the change of the gaps per twist of the nodes, ``(k, PLACES, 4, 6)`` in space."""
+        line, apart = self.line[:, :, None], self.apart[:, :, None]
+        out = np.empty((*self.gap.shape, 4, 6))
+        out[..., :3] = PLACE.T[..., None] * line
+        out[..., 3:] = (
+            self.length[..., None] * STEEP.T[..., None] * cross(self.along[:, None], line)
+        )
+        out[..., 3:] += LEVER.T[..., None] * cross(self.half[:, None], apart)
+        return out

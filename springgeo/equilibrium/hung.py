@@ -20,7 +20,7 @@ from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 
 # width of the contact in wire diameters: with initial tension, and where coils only touch
-PRESSED, TOUCHING = 3e-5, 8e-6
+PRESSED, TOUCHING = 6e-5, 8e-6
 # coils without initial tension are given one that opens a coil by this many wire diameters
 _TOUCH = 1e-3
 # ends nearer than this many wire diameters have no line of pull
@@ -134,4 +134,4 @@ def _pairs(g: Geometry, wire: Drawn, is_open: bool, fineness: float) -> Pairs:
     if len(nodes) <= stride:
         return Pairs()
     touching = g.wire_diameter * (1 + COIL_CLEARANCE) if is_open else None
-    return Pairs.of(nodes, stride, wire.R, wire.p, touching)
+    return Pairs.of(nodes, stride, wire.R, wire.p, wire.s, touching)

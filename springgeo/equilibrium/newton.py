@@ -16,7 +16,7 @@ from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain, linearised
-from springgeo.equilibrium.contact import Pressing, pressing
+from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.system import Band, assembled
 
@@ -213,10 +213,8 @@ class Problem:
         """Return the change of the pair forces with a motion of the nodes, ``(k,) N``."""
         if press is None:
             return np.zeros(len(shape.pressing))
-        pairs = self.rod.pairs
-        opened = np.sum(press.low * twist[pairs.low] + press.high * twist[pairs.high], axis=1)
-        change: Array = press.slope * opened
-        return change + press.force - shape.pressing if aim else change
+        change: Array = press.step(twist).ravel()
+        return change + press.force.ravel() - shape.pressing if aim else change
 
     def _in_space(self, band: Band, right: Array, shape: Shape) -> Array:
         """Return the twists of all nodes, with the motions of both ends held in space."""

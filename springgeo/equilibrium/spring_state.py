@@ -28,7 +28,7 @@ class CoilContact:
     Attributes
     ----------
     s : (k,) float, mm
-        Arc length of the lower place of each pair, one turn before the other.
+        Arc length of the lower place, one turn before the other.
     force : (k,) float, N
         Never below zero.
     gap : (k,) float, mm
@@ -133,7 +133,7 @@ class SpringState:
             wrenches=Wrenches.of(rod, shape, *place),
             pins=(turned[0], turned[1]),
             contact=CoilContact(
-                rod.drawn.s[rod.pairs.low],
+                rod.pairs.places(rod.drawn.s),
                 np.where(shape.pressing > math.exp(-FELT) * rod.law.scale, shape.pressing, 0.0),
                 gap,
                 gap > 10 * rod.width,

@@ -9,7 +9,8 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
-from springgeo.equilibrium.contact import Index, Pairs, Pressing
+from springgeo.equilibrium.contact import Index, Pairs
+from springgeo.equilibrium.pressing import Pressing
 
 
 @dataclass(eq=False)
@@ -85,7 +86,7 @@ def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band
     The latter is ``(nodes, 6)``: what the iteration has to undo, loads left out.
     """
     n = len(cells.far)
-    band = Band.empty(n + 1, pairs.stride if press is not None else 1)
+    band = Band.empty(n + 1, pairs.reach if press is not None else 1)
     far, carry = turning(cells.far), cells.to_near
     through = carry @ cells.stiffness
     band.add(slice(1, None), 0, cells.stiffness)
@@ -97,15 +98,14 @@ def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band
     out[1:] += reached
     out[:-1] -= cells.near + apply(carry, cells.missing)
     if press is not None:
-        _add_pressing(band, out, pairs, press)
+        _add_pressing(band, out, press)
     return band, out
 
 
-def _add_pressing(band: Band, out: Array, pairs: Pairs, press: Pressing) -> None:
-    m = pairs.stride
-    out[pairs.low] -= press.force[:, None] * press.low
-    out[pairs.high] -= press.force[:, None] * press.high
-    band.add(pairs.low, 0, -press.low_low)
-    band.add(pairs.high, 0, -press.high_high)
-    band.add(pairs.high, m, -press.low_high)
-    band.add(pairs.low, -m, -press.high_low)
+def _add_pressing(band: Band, out: Array, press: Pressing) -> None:
+    for x, row in enumerate(press.nodes):
+        out[row] -= press.on_nodes[:, x]
+        for y, column in enumerate(press.nodes):
+            # pairs follow each other, node after node
+            nodes = slice(column[0], column[-1] + 1)
+            band.add(nodes, int(column[0] - row[0]), -press.tangent[:, x, :, y])
