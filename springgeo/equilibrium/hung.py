@@ -20,7 +20,7 @@ from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 
 # width of the contact in wire diameters: with initial tension, and where coils only touch
-PRESSED, TOUCHING = 6e-5, 8e-6
+PRESSED, TOUCHING = 4e-5, 8e-6
 # coils without initial tension are given one that opens a coil by this many wire diameters
 _TOUCH = 1e-3
 # ends nearer than this many wire diameters have no line of pull

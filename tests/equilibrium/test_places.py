@@ -1,0 +1,70 @@
+"""Where coils touch between the nodes: no wire in another, a knee that more cells do not move."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from springgeo.curve import body_approach
+from springgeo.curve.motion import rotation
+from springgeo.equilibrium.balance import Balance
+from springgeo.equilibrium.hung import rod
+from springgeo.equilibrium.prestress import wound
+from springgeo.equilibrium.pressing import pressing
+from tests.equilibrium.rods import curve_of, spring
+
+ROLLING = [
+    ("hook-at-side", 7.5, 8.95, 1.04),
+    ("small-eye-at-side", 10.0, 8.3, 1.2),
+    ("full-loop-at-side", 15.5, 2.2, 0.65),
+]
+
+
+@pytest.mark.parametrize(("style", "D", "coils", "share"), ROLLING)
+def test_coils_that_roll_on_one_side_stay_out_of_each_other(
+    style: str, D: float, coils: float, share: float
+) -> None:
+    made = spring(style, D=D, coils=coils)
+    state = made.at(load=share * made.load_curve.pressing)
+    near = body_approach(state.geometry.path)
+    assert near is not None
+    assert near.distance >= 1.0 - 1e-4
+
+
+@pytest.mark.parametrize("style", ["machine-half-loop", "full-loop-at-side"])
+def test_more_cells_do_not_move_the_knee(style: str) -> None:
+    curve = curve_of(spring(style, D=12.0, coils=8))
+    tension = curve.initial_tension
+    for share in (0.3, 0.6, 1.0, 1.6):
+        found = []
+        for fineness in (1.0, 2.0):
+            drawn = rod(curve.spring, curve.turning, fineness)
+            balance = Balance(wound(drawn, tension)[0])
+            found.append(balance.at_load(share * tension).extension)
+        assert found[0] == pytest.approx(found[1], rel=6e-3)
+
+
+def test_slopes_of_the_pressing_are_its_changes() -> None:
+    """Central differences of gaps and forces, coils turned and shifted at random."""
+    curve = curve_of(spring("hook-at-side", D=7.0, coils=4.3))
+    held, rng = curve.balance.rod, np.random.default_rng(1)
+    n = len(held.drawn.R)
+    R = held.drawn.R @ rotation(0.05 * rng.normal(size=(n, 3)))
+    p = held.drawn.p + 0.05 * rng.normal(size=(n, 3))
+    trial = held.law.scale * (1 + rng.random(len(held.pairs)))
+    found = pressing(held.pairs, held.law, trial, R, p)
+    way, step = rng.normal(size=(n, 6)), 1e-6
+    gaps, borne = [], []
+    for sign in (1, -1):
+        moved = R @ rotation(sign * step * way[:, 3:])
+        along = p + sign * step * np.einsum("nij,nj->ni", R, way[:, :3])
+        gaps.append(held.pairs.gaps(moved, along))
+        there = pressing(held.pairs, held.law, trial, moved, along)
+        force = held.law.awake(trial, held.pairs.gaps(R, p)).reshape(found.force.shape)
+        borne.append((force[:, None, :] @ there.opens)[:, 0])
+    twist = way[found.nodes.T].reshape(-1, 24, 1)
+    opened = (found.opens @ twist).ravel()
+    assert (gaps[0] - gaps[1]) / (2 * step) == pytest.approx(opened, abs=1e-7)
+    stiff = np.swapaxes(found.opens, 1, 2) * found.slope[:, None, :] @ found.opens
+    turned = ((found.tangent.reshape(-1, 24, 24) - stiff) @ twist)[:, :, 0]
+    assert (borne[0] - borne[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
