@@ -9,8 +9,8 @@ from springgeo.curve import body_approach
 from springgeo.curve.motion import rotation
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.hung import rod
-from springgeo.equilibrium.prestress import wound
 from springgeo.equilibrium.pressing import pressing
+from springgeo.equilibrium.prestress import wound
 from tests.equilibrium.rods import curve_of, spring
 
 ROLLING = [
