@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -67,9 +67,10 @@ class Pairs:
     its nodes' places and tangents say (cubic, Hermite); what that misses of the wire's own curve
     it misses on both coils.
 
-    The gap is measured along the drawn line of centres, carried along by the nodes' axes (their
-    mean): coils that slide or roll a little stay in touch, to first order as round wires do. It
-    is never more than the true distance of the centres less that where they touch.
+    The gap is measured along the drawn line of centres, square to the wire, carried along by the
+    nodes' axes (their mean): coils that slide or roll a little stay in touch, to first order as
+    round wires do. It is never more than the true distance of the centres less that where they
+    touch.
 
     Attributes
     ----------
@@ -112,15 +113,17 @@ class Pairs:
         low, high = nodes[:-stride], nodes[stride:]
         if len(low) < 2:
             return cls()
-        apart = p[high] - p[low]
-        line = apart / np.sqrt(np.sum(apart * apart, axis=1))[:, None] / 2
+        # square to the wire: then a coil that slides along its neighbour keeps its gap
+        apart, along = p[high] - p[low], R[low, :, 0]
+        line = apart - np.sum(apart * along, axis=1)[:, None] * along
+        line /= 2 * np.sqrt(np.sum(line * line, axis=1))[:, None]
         own = [apply(transposed(R[at]), line) for at in (low, high)]
         length = np.diff(s[low])
-        touch = np.zeros((len(length), PLACES))
-        drawn = cls(low, high, length, touch, own[0], own[1], 1.0 / (stride * PLACES))
-        size = drawn.gaps(R, p).reshape(touch.shape)
-        touch[:] = size if touching is None else np.minimum(size, touching)
-        return drawn
+        nowhere = np.full((len(length), PLACES), np.inf)
+        drawn = cls(low, high, length, nowhere, own[0], own[1], 1.0 / (stride * PLACES))
+        stand = Stand.of(drawn, R, p)
+        size = np.sum(stand.line * stand.apart, axis=2)
+        return replace(drawn, distance=size if touching is None else np.minimum(size, touching))
 
     def places(self, s: Array) -> Array:
         """Return the arc lengths of the lower places, ``(k PLACES,) mm``, of those of the nodes."""
