@@ -91,11 +91,16 @@ class Balance:
         body = float(np.median(bend))
         return 2 * float(rod.stiffness[:, 0].max()) * body**2
 
-    def parted(self, load: float, near: Solved | None = None) -> Solved:
-        """Return the equilibrium with all coils taken to be apart; raises NotSettledError."""
+    def parted(self, load: float, near: Solved | None = None, *, direct: bool = False) -> Solved:
+        """Return the equilibrium with all coils taken to be apart; raises NotSettledError.
+
+        In smaller steps where one does not lead there, unless ``direct``.
+        """
         try:
             return self._apart(load, near)
         except NotSettledError:
+            if direct:
+                raise
             # drawn, a coiled-in spring is in balance against the pull that presses, not without
             return self._stepped(load, near, self._apart, self.rod.pressing)
 

@@ -23,6 +23,8 @@ from springgeo.equilibrium.system import Band, assembled
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
 ROUNDS = 40
+# a long spring on a pull that is small beside what its coils press with hangs no stiller than this
+_SWING = 1e-3
 # rates are followed no further than this, rad and wire diameters
 _ONWARD = 4.0
 # a step so many times the first one, or a wire diameter, leads nowhere
@@ -32,7 +34,7 @@ _STRIDE = 0.35
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
 # change of a contact force over the pressing force, so many times less counts as a step
-_PRESSED = 0.1
+_PRESSED = 0.03
 # across the pull
 _ASIDE = np.array([1.0, 1.0, 0.0])
 # contact this many widths away is no longer felt
@@ -143,7 +145,7 @@ class Problem:
         return replace(shape, wrench=wrench)
 
     def _solve(self, shape: Shape, height: float | None) -> tuple[Shape, Rates]:
-        astray = np.inf
+        astray = before = np.inf
         for i in range(ROUNDS):
             step, rates, load = self._step(shape, height)
             size, share = self._size(step)
@@ -152,8 +154,11 @@ class Problem:
                 astray = _ASTRAY * max(size, 1.0)
             if not size < astray:
                 break
-            if size < SETTLED:
+            # wire and coils are in balance, and rounding alone swings the whole about the pull
+            swings = before / 2 < size < _SWING and self._strained(step) < SETTLED
+            if size < SETTLED or swings:
                 return shape, rates
+            before = size
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
 
     def _step(self, shape: Shape, height: float | None) -> tuple[Rates, Rates, float]:
@@ -263,13 +268,20 @@ class Problem:
 
     def _size(self, step: Rates) -> tuple[float, float]:
         """Return the size of a step, and the share of it that may be taken."""
-        length = self.rod.drawn.length[:, None]
-        bend = float(np.abs(length * step.strain.middle).max())
+        bend = self._bend(step)
         moved = float(np.abs(step.twist[:, :3]).max()) / self.rod.wire_diameter
         turned = float(np.abs(step.twist[:, 3:]).max())
-        pressed = float(np.abs(step.pressing).max(initial=0.0)) / (self.rod.law.scale or 1.0)
-        size = max(bend, moved, turned, _PRESSED * pressed)
+        size = max(moved, turned, self._strained(step))
         return size, min(1.0, _STRIDE / max(bend, 1e-300))
+
+    def _bend(self, step: Rates) -> float:
+        """Return the most by which a step bends a cell, rad."""
+        return float(np.abs(self.rod.drawn.length[:, None] * step.strain.middle).max())
+
+    def _strained(self, step: Rates) -> float:
+        """Return the size of a step without what moves the whole spring as it is."""
+        pressed = float(np.abs(step.pressing).max(initial=0.0)) / (self.rod.law.scale or 1.0)
+        return max(self._bend(step), _PRESSED * pressed)
 
     def _moved(self, shape: Shape, step: Rates, share: float, load: float) -> Shape:
         turn = rotation(share * step.twist[:, 3:])

@@ -15,7 +15,9 @@ import numpy as np
 
 from springgeo.curve.motion import apply, cross, transposed
 from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.cell import Strain, wrench_moments
+from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.rod import Rod
 
 # the two loads lie this many pressing forces above F_i: all coils have parted
@@ -24,6 +26,8 @@ _LOADS = 1.0, 2.0
 _ROUNDS, _NEAR = 10, 4e-3
 # the most that hooks and outer turns can ask for, over F_i
 _MOST = 20.0
+# on the way to either load
+_STEPS = 60
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,12 +44,37 @@ class Measured:
 
 def measured(balance: Balance, tension: float, near: Measured | None = None) -> Measured:
     """Return the straight part as the trade measures it, for a nominal F_i of ``tension`` N."""
-    press = balance.rod.pressing
-    start = near.points[0] if near else None
-    first = balance.parted(tension + _LOADS[0] * press, start)
-    last = balance.parted(tension + _LOADS[1] * press, near.points[1] if near else first)
+    loads = [tension + share * balance.rod.pressing for share in _LOADS]
+    if near is None:
+        # as drawn, a wound spring is in balance with the pull that presses and no coil on another
+        first = _led(balance, balance.parted(balance.rod.pressing), loads[0])
+        last = _led(balance, first, loads[1])
+    else:
+        first, last = map(balance.parted, loads, near.points)
     rate = (last.load - first.load) / (last.extension - first.extension)
     return Measured((first, last), first.load - rate * first.extension, rate)
+
+
+def _led(balance: Balance, base: Solved, load: float) -> Solved:
+    """Return the equilibrium with coils apart that the curve leads to; raises NotSettledError.
+
+    In smaller steps where a leap finds nothing, or another curve: a spring wound at a stress that
+    no wire would bear.
+    """
+    step = load - base.load
+    for _ in range(_STEPS):
+        aim = base.load + step
+        try:
+            found = balance.parted(aim, balance.onward(base, aim), direct=True)
+        except NotSettledError:
+            found = None
+        if found is None or not same_branch(balance.rod, base, found):
+            step /= 2
+        elif aim >= load:
+            return found
+        else:
+            base, step = found, min(2 * step, load - aim)
+    raise NotSettledError(f"no way to {load:g} N")
 
 
 def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
