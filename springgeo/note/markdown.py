@@ -5,57 +5,44 @@ from __future__ import annotations
 import base64
 from collections.abc import Iterator
 
-from springgeo.note.model import (
-    Block,
-    Bullets,
-    FormulaLine,
-    Formulas,
-    Heading,
-    Note,
-    Picture,
-    Table,
-    Text,
-    Verbatim,
-)
+from springgeo.note import model as m
 from springgeo.worked.written import Latex
 
 _SPECIAL = str.maketrans({c: f"\\{c}" for c in "\\`*_[]<>#|$"})
 
 
-def markdown(note: Note) -> str:
+def markdown(note: m.Note) -> str:
     """Return the note as Markdown."""
     lines = [f"# {_safe(note.title)}", "", _safe(note.subtitle), ""]
-    lines += [*_table(Table(("", ""), note.facts)), ""]
-    number = 0
-    for block in note.blocks:
-        number += isinstance(block, Heading)
+    lines += [*_table(m.Table(("", ""), note.facts)), ""]
+    for block, number in m.numbered(note):
         lines += [*_block(block, number), ""]
     return "\n".join([*lines, "---", "", _safe(note.foot), ""])
 
 
-def _block(block: Block, number: int) -> Iterator[str]:
-    if isinstance(block, Heading):
+def _block(block: m.Block, number: int) -> Iterator[str]:
+    if isinstance(block, m.Heading):
         yield f"## {number} {_safe(block.text)}"
-    elif isinstance(block, Text):
+    elif isinstance(block, m.Text):
         yield f"**{_safe(block.text)}**" if block.strong else _safe(block.text)
-    elif isinstance(block, Bullets):
+    elif isinstance(block, m.Bullets):
         yield from (f"- {_safe(x)}" for x in block.items)
-    elif isinstance(block, Table):
+    elif isinstance(block, m.Table):
         yield from _table(block)
-    elif isinstance(block, Formulas):
+    elif isinstance(block, m.Formulas):
         for line in block.lines:
             yield from (_formula(line), "")
-    elif isinstance(block, Picture):
+    elif isinstance(block, m.Picture):
         data = base64.b64encode(block.svg.encode()).decode()
         yield f"![{_safe(block.caption)}](data:image/svg+xml;base64,{data})"
-    elif isinstance(block, Verbatim):
+    elif isinstance(block, m.Verbatim):
         fence = "```"
         while fence in block.text:
             fence += "`"
         yield from (f"{fence}yaml", block.text.rstrip("\n"), fence)
 
 
-def _table(t: Table) -> Iterator[str]:
+def _table(t: m.Table) -> Iterator[str]:
     count = len(t.rows[0]) if t.rows else len(t.head)
     head = t.head or ("",) * count
     if t.caption:
@@ -67,13 +54,12 @@ def _table(t: Table) -> Iterator[str]:
         yield "| " + " | ".join(map(_safe, row)) + " |"
 
 
-def _formula(line: FormulaLine) -> str:
+def _formula(line: m.FormulaLine) -> str:
     names = {n: _quoted(v) for n, v in line.names.items()}
     plain, filled = Latex().write(line.node), Latex(r" \cdot ").write(line.node, names)
     middle = f" = {filled}" if filled != plain else ""
     equation = f"{Latex().symbol(line.symbol)} = {plain}{middle} = {_quoted(line.result)}"
-    out = "" if line.inside in (None, True) else " (!)"
-    return f"{_safe(f'{line.words}{out} {line.sources}'.strip())}: ${equation}$"
+    return f"{_safe(line.told)}: ${equation}$"
 
 
 def _quoted(text: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from springgeo.worked.expression import Node
@@ -56,6 +56,12 @@ class FormulaLine:
     sources: str
     inside: bool | None = None
 
+    @property
+    def told(self) -> str:
+        """What it is and its sources; marked where its range is not kept."""
+        out = "" if self.inside in (None, True) else " (!)"
+        return f"{self.words}{out} {self.sources}".strip()
+
 
 @dataclass(frozen=True)
 class Formulas:
@@ -108,3 +114,11 @@ class Note:
     language: str
     foot: str
     words: Mapping[str, str] = field(default_factory=dict)
+
+
+def numbered(note: Note) -> Iterator[tuple[Block, int]]:
+    """Yield the blocks, each with the number of the heading it is under."""
+    number = 0
+    for block in note.blocks:
+        number += isinstance(block, Heading)
+        yield block, number

@@ -7,18 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from springgeo.note.model import (
-    Block,
-    Bullets,
-    FormulaLine,
-    Formulas,
-    Heading,
-    Note,
-    Picture,
-    Table,
-    Text,
-    Verbatim,
-)
+from springgeo.note import model as m
 from springgeo.optional import need
 from springgeo.worked.expression import Node
 from springgeo.worked.written import Typst, figure
@@ -43,14 +32,14 @@ _HEAD = """#set document(title: {title}, date: none)
 """
 
 
-def pdf(note: Note) -> bytes:
+def pdf(note: m.Note) -> bytes:
     """Return the note as PDF; raises MissingLibraryError without the extra ``note``."""
     typst: Any = need("typst", "a calculation note as PDF", "note")
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
         (place / "note.typ").write_text(source(note), encoding="utf-8")
         for block in note.blocks:
-            if isinstance(block, Picture):
+            if isinstance(block, m.Picture):
                 (place / f"{block.name}.svg").write_text(block.svg, encoding="utf-8")
         made: bytes = typst.compile(
             str(place / "note.typ"), root=folder, ignore_system_fonts=True, timestamp=0
@@ -58,7 +47,7 @@ def pdf(note: Note) -> bytes:
     return made
 
 
-def source(note: Note) -> str:
+def source(note: m.Note) -> str:
     """Return the note as Typst."""
     head = _HEAD.format(title=_string(note.title), foot=_text(note.foot), language=note.language)
     rows = ",\n".join(f"{_cell(a)}, {_cell(b)}" for a, b in note.facts)
@@ -76,30 +65,30 @@ def source(note: Note) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _block(block: Block) -> Iterator[str]:
-    if isinstance(block, Heading):
+def _block(block: m.Block) -> Iterator[str]:
+    if isinstance(block, m.Heading):
         yield f"#heading({_string(block.text)})"
-    elif isinstance(block, Text):
+    elif isinstance(block, m.Text):
         weight = ", weight: 700" if block.strong else ""
         yield f"#par(text(fill: black{weight}, {_string(block.text)}))"
-    elif isinstance(block, Bullets):
+    elif isinstance(block, m.Bullets):
         yield "#list(" + ", ".join(_text(x) for x in block.items) + ")"
-    elif isinstance(block, Table):
+    elif isinstance(block, m.Table):
         yield _table(block)
-    elif isinstance(block, Formulas):
+    elif isinstance(block, m.Formulas):
         if block.lines:
             yield _formulas(block.lines)
-    elif isinstance(block, Picture):
+    elif isinstance(block, m.Picture):
         yield (
             f'#figure(image("{block.name}.svg", width: {100 * block.width:g}%), '
             f"caption: {_text(block.caption)}, numbering: none)"
         )
-    elif isinstance(block, Verbatim):
+    elif isinstance(block, m.Verbatim):
         raw = f"raw({_string(block.text)})"
         yield f"#block(fill: luma(245), inset: 6pt, width: 100%, breakable: false, {raw})"
 
 
-def _table(t: Table) -> str:
+def _table(t: m.Table) -> str:
     columns = len(t.rows[0]) if t.rows else len(t.head)
     wide = min(t.words, default=0)
     sizes = ["1fr" if i == wide and t.words else "auto" for i in range(columns)]
@@ -119,13 +108,9 @@ def _table(t: Table) -> str:
     )
 
 
-def _formulas(lines: tuple[FormulaLine, ...]) -> str:
+def _formulas(lines: tuple[m.FormulaLine, ...]) -> str:
     """Return formulas in two columns: what it is and its source; the equation."""
-    rows = []
-    for line in lines:
-        out = "" if line.inside in (None, True) else " (!)"
-        words = f"{line.words}{out} {line.sources}".strip()
-        rows.append(f"[#text(8.5pt, {_string(words)})], [{_equation(line)}]")
+    rows = [f"[#text(8.5pt, {_string(line.told)})], [{_equation(line)}]" for line in lines]
     listed = ",\n".join(rows)
     return (
         "#grid(columns: (30%, 1fr), row-gutter: 8pt, column-gutter: 8pt, "
@@ -133,7 +118,7 @@ def _formulas(lines: tuple[FormulaLine, ...]) -> str:
     )
 
 
-def _equation(line: FormulaLine) -> str:
+def _equation(line: m.FormulaLine) -> str:
     style = Typst()
     symbol, plain = style.symbol(line.symbol), style.write(line.node)
     names = {n: _string(v) for n, v in line.names.items()}

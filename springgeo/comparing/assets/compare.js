@@ -30,13 +30,7 @@ function start() {
   view.stage.camera.cover = [...view.stage.camera.cover, ...[low, high].map((p) => [p, 0])];
   show();
   view.frame();
-  view.stage.drawn.push(() => { root.dataset.drawn = "yes"; });
-  at("canvas").addEventListener("webglcontextlost", standIn);
-  at("canvas").view = view;
+  attend(view);
 }
 
-try {
-  start();
-} catch (error) {
-  standIn();
-}
+begin(start);

@@ -89,14 +89,7 @@ function start() {
   }
 
   show();
-  view.stage.drawn.push(() => { root.dataset.drawn = "yes"; });
-  at("canvas").addEventListener("webglcontextlost", standIn);
-  // for a page that builds on this one
-  at("canvas").view = view;
+  attend(view);
 }
 
-try {
-  start();
-} catch (error) {
-  standIn();
-}
+begin(start);

@@ -61,3 +61,16 @@ function standIn() {
   root.classList.remove("has-view");
   at("no-view").hidden = false;
 }
+
+// A view that a page has made: it tells when it is drawn, and what stands in where it is lost.
+function attend(view) {
+  view.stage.drawn.push(() => { root.dataset.drawn = "yes"; });
+  at("canvas").addEventListener("webglcontextlost", standIn);
+  // for a page that builds on this one
+  at("canvas").view = view;
+}
+
+// A page's own part.
+function begin(start) {
+  try { start(); } catch (error) { standIn(); }
+}
