@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Protocol
 
 from springgeo.explanation.leaves import Leaf
 from springgeo.explanation.quantities import KINDS, UNITS
@@ -22,42 +21,6 @@ _DIGITS = 6
 _INCH = {"mm": 25.4, "N": 4.4482216152605, "MPa": 0.00689475729317}
 _INCH |= {"N/mm": _INCH["N"] / _INCH["mm"], "N mm": _INCH["N"] * _INCH["mm"], "": 1.0}
 _OF_UNIT = {unit: kind for kind, unit in UNITS.items()} | KINDS
-
-
-class Told(Protocol):
-    """A number with the steps behind it."""
-
-    @property
-    def quantity(self) -> str:
-        """Its path in the summary."""
-        ...
-
-    @property
-    def title(self) -> str:
-        """What it is."""
-        ...
-
-    @property
-    def value(self) -> float:
-        """In ``unit``."""
-        ...
-
-    @property
-    def unit(self) -> str:
-        """Inside unit."""
-        ...
-
-    @property
-    def steps(self) -> tuple[ExplainedStep, ...]:
-        """The first is its own."""
-        ...
-
-
-def lines(found: Told, shown: Shown = PLAIN) -> Iterator[str]:
-    """Yield the number, then every step behind it."""
-    yield f"{found.quantity} = {value(found.value, found.unit, shown)}: {found.title}"
-    for step in found.steps:
-        yield from _step(step, shown)
 
 
 def listed(every: Iterable[Leaf], shown: Shown = PLAIN) -> Iterator[str]:
@@ -80,7 +43,8 @@ def value(x: float, unit: str, shown: Shown, digits: int = _DIGITS) -> str:
     return shown.quantity(Quantity(kind, x, digits))
 
 
-def _step(step: ExplainedStep, shown: Shown) -> Iterator[str]:
+def step_lines(step: ExplainedStep, shown: Shown) -> Iterator[str]:
+    """Yield how a number was found: formula, values put in, operands, range, source."""
     head = f"[{step.number}] {step.symbol} = {value(step.value, step.unit, shown)}  {step.title}"
     known = f" ({step.known})" if step.known and step.known != "given" else ""
     if not step.operands and not step.notes:

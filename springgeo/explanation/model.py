@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from springgeo.explanation.lines import lines
+from collections.abc import Iterator
+
+from springgeo.explanation.lines import step_lines, value
 from springgeo.explanation.steps import ExplainedStep
 from springgeo.results.part import CAUTIONS, Document
+from springgeo.text.shown import PLAIN, Shown
 
 SCHEMA = "springgeo-explanation/1"
 
@@ -21,4 +24,10 @@ class Explanation(Document):
     cautions: tuple[str, ...] = CAUTIONS
 
     def __str__(self) -> str:
-        return "\n".join(lines(self))
+        return "\n".join(self.lines())
+
+    def lines(self, shown: Shown = PLAIN) -> Iterator[str]:
+        """Yield the number, then every step behind it, for a terminal."""
+        yield f"{self.quantity} = {value(self.value, self.unit, shown)}: {self.title}"
+        for step in self.steps:
+            yield from step_lines(step, shown)

@@ -82,11 +82,6 @@ def K_W(C: Value) -> Value:
     ----------
     C : float or array
         Spring index, above 1.
-
-    Returns
-    -------
-    float or array
-        K_W, dimensionless, shape of C.
     """
     return (4.0 * C - 1.0) / (4.0 * C - 4.0) + 0.615 / C
 
@@ -102,11 +97,6 @@ def K_B(C: Value) -> Value:
     ----------
     C : float or array
         Spring index, above 1.
-
-    Returns
-    -------
-    float or array
-        K_B, dimensionless, shape of C.
     """
     return (4.0 * C + 2.0) / (4.0 * C - 3.0)
 
@@ -122,11 +112,6 @@ def k_EN(w: Value) -> Value:
     ----------
     w : float or array
         Spring index, above 1.
-
-    Returns
-    -------
-    float or array
-        k, dimensionless, shape of w.
     """
     return (w + 0.5) / (w - 0.75)
 
@@ -141,10 +126,5 @@ def K_s(C: Value) -> Value:
     ----------
     C : float or array
         Spring index.
-
-    Returns
-    -------
-    float or array
-        K_s, dimensionless, shape of C.
     """
     return 1.0 + 0.5 / C

@@ -53,11 +53,6 @@ def K_A(C_1: Value) -> Value:
     ----------
     C_1 : float or array
         Curvature index of the loop, above 1.
-
-    Returns
-    -------
-    float or array
-        K_A, dimensionless, shape of C_1.
     """
     return (4.0 * C_1 * C_1 - C_1 - 1.0) / (4.0 * C_1 * (C_1 - 1.0))
 
@@ -73,11 +68,6 @@ def K_B(C_2: Value) -> Value:
     ----------
     C_2 : float or array
         Curvature index of the bend, above 1; books recommend 4 or more.
-
-    Returns
-    -------
-    float or array
-        K_B, dimensionless, shape of C_2.
     """
     return (4.0 * C_2 - 1.0) / (4.0 * C_2 - 4.0)
 

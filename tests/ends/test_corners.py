@@ -11,15 +11,20 @@ from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
 from springgeo.spring.geometry import assemble
+from tests.gate import thinned
 
 from .cases import body_end
 
 PLAIN = registry.get("plain")
 
 
-@pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
-@pytest.mark.parametrize("index", [3.0, 4.6, 5.0, 5.4, 7.4, 25.0])
-@pytest.mark.parametrize("pitch", [None, 2.0, 5.0])
+STYLES = list(registry.styles().values())
+
+
+@pytest.mark.parametrize(
+    ("style", "index", "pitch"),
+    thinned(3, STYLES, [3.0, 4.6, 5.0, 5.4, 7.4, 25.0], [None, 2.0, 5.0]),
+)
 def test_every_corner(style: EndStyle, index: float, pitch: float | None) -> None:
     body = body_end(index, 1.0, pitch)
     ranges = style.ranges(body)

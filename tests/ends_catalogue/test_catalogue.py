@@ -6,14 +6,14 @@ import pytest
 
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
+from tests.gate import thinned
 
 from .checks import outcome, random_case
 
-EVERY = pytest.mark.parametrize("style", registry.styles().values(), ids=lambda s: s.name)
+EVERY = list(registry.styles().values())
 
 
-@EVERY
-@pytest.mark.parametrize("seed", range(15))
+@pytest.mark.parametrize(("style", "seed"), thinned(2, EVERY, range(15)))
 def test_random_springs(style: EndStyle, seed: int) -> None:
     case = random_case(style, seed)
     assert outcome(case).failures == [], case.facts()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from springgeo.explanation import Leaf, explained
-from springgeo.explanation.lines import lines
 from springgeo.explanation.quantities import Quantity
 from springgeo.mechanics import hook, initial_tension
 from springgeo.worked.docs import docs
@@ -14,7 +13,7 @@ from springgeo.worked.number import Worked, recorded, told
 
 def _said(value: float) -> str:
     leaf = Leaf("x", value, None, "x", Quantity("stress", "a stress"))
-    return "\n".join(lines(explained(leaf)))
+    return str(explained(leaf))
 
 
 @pytest.mark.parametrize(("index", "words"), [(8.0, "inside"), (3.0, "OUTSIDE"), (17.0, "OUTSIDE")])

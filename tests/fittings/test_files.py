@@ -8,7 +8,7 @@ import cadquery as cq
 import pytest
 import trimesh
 
-from springgeo.files.inspect import inspect_file
+from springgeo.files.inspection import inspect_here
 from springgeo.files.publish.bundle import export_bundle
 
 from .springs import FITTED, spring
@@ -23,7 +23,7 @@ def test_every_format(style: str, tmp_path: Path) -> None:
     files = {f.suffix[1:]: f for f in export_bundle(s.model, tmp_path, formats=FORMATS).files}
     assert all(c.ok for c in export_bundle(s.model, tmp_path / "2", formats=FORMATS).summary.checks)
     for kind in ("step", "stl", "3mf", "glb"):
-        assert inspect_file(files[kind]).matches, kind
+        assert inspect_here(files[kind]).matches, kind
     step = cq.importers.importStep(str(files["step"]))
     brep = cq.Shape.importBrep(str(files["brep"]))
     for solids in (step.solids().vals(), brep.Solids()):
@@ -55,4 +55,4 @@ def test_a_light_loaded_state(style: str, tmp_path: Path) -> None:
         ).files
         for file in files:
             if file.suffix in (".stl", ".step"):
-                assert inspect_file(file).matches, file.name
+                assert inspect_here(file).matches, file.name

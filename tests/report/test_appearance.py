@@ -48,17 +48,21 @@ def test_fits_a_phone(page, files):
 
 
 # generic names stand for whatever a machine has; the widest common face is named
-@pytest.mark.parametrize("face", ["system-ui", "sans-serif", "serif", "monospace", "DejaVu Sans"])
-def test_labels_of_a_diagram_stay_inside_and_do_not_overlap(page, files, face):
-    for name in files:
-        page.open(files[name])
+FACES = ("system-ui", "sans-serif", "serif", "monospace", "DejaVu Sans")
+
+
+@pytest.mark.parametrize("name", ["gate", "hostile", "still", "mates", "over"])
+def test_labels_of_a_diagram_stay_inside_and_do_not_overlap(page, files, name):
+    page.open(files[name])
+    for face in FACES:
+        # the last rule counts
         page.run(
             "document.styleSheets[0].insertRule("
             f"`svg.chart text {{ font-family: '{face}', {face} !important }}`, "
             "document.styleSheets[0].cssRules.length)"
         )
         page.settle()
-        assert page.run(script("overlap")) == []
+        assert page.run(script("overlap")) == [], face
 
 
 def test_without_scripts_the_content_is_there(page, files):

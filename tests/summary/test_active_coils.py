@@ -11,6 +11,7 @@ import pytest
 import springgeo as sg
 from springgeo.mechanics import rate
 from springgeo.summary.handbook import Handbook
+from tests.gate import thinned
 
 REDUCED = ("reduced-full-loop", "reduced-half-loop")
 
@@ -27,10 +28,9 @@ def spring(style: str, C: float = 8, turns: float = 8, **parameters: Any) -> sg.
     )
 
 
-@pytest.mark.parametrize("style", REDUCED)
-@pytest.mark.parametrize("C", [6, 8, 12])
-@pytest.mark.parametrize("wound", [2, 3, 6])
-@pytest.mark.parametrize("coils", [4, 15])
+@pytest.mark.parametrize(
+    ("style", "C", "wound", "coils"), thinned(3, REDUCED, [6, 8, 12], [2, 3, 6], [4, 15])
+)
 def test_handbook_rate_is_that_along_the_wire(
     style: str, C: float, wound: float, coils: float
 ) -> None:

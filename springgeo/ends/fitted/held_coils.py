@@ -16,9 +16,10 @@ from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, rotation_z, vector
 from springgeo.ends.protocol import BodyEnd
 from springgeo.ends.shared import limits
+from springgeo.trade.practice import practice
 
 # between touching coils, in wire diameters: as in the body
-CLEARANCE = 0.002
+CLEARANCE = practice("coil_clearance")
 # turns in which the body's last coil settles to the held ones
 SETTLING = 0.5
 

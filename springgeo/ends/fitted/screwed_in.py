@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from springgeo.curve import Helix
 from springgeo.ends.fitted.held_coils import HeldCoils, coil_count
-from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.fittings import Part
 
 # coils held unless asked for, and how few hold nothing or how many nobody screws in (common
 # practice: three to four)
@@ -18,3 +21,28 @@ def coils(value: float | None, end: BodyEnd) -> tuple[HeldCoils, Helix]:
     held = HeldCoils.of(end)
     count = coil_count(value, COILS, FEWEST, MOST)
     return held, Helix(radius=held.coil_radius, pitch=held.pitch, turns=count)
+
+
+def end_shape(
+    held: HeldCoils,
+    coil: Helix,
+    end: BodyEnd,
+    part: Part,
+    above: float,
+    reach: float,
+    built: Mapping[str, float | str],
+) -> EndShape:
+    """Return the end that a fitting makes.
+
+    ``part`` stands in the frame of the rigid coils; its contact lies ``above`` where they start,
+    with ``reach`` of material beyond; mm.
+    """
+    return EndShape(
+        pieces=held.pieces(coil),
+        hook_length=held.lift + above - end.face,
+        reach=reach,
+        parts=(part.moved(*held.place),),
+        grip_s=0.0,
+        gripped_coils=held.settle.turns + coil.turns,
+        built={"coils": coil.turns, **built},
+    )

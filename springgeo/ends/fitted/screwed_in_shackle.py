@@ -86,19 +86,14 @@ def shape(p: ScrewedInShackle, end: BodyEnd) -> EndShape:
         thickness=thick,
     )
     sizes = (("width", 2 * floor), ("thickness", thick), ("hole diameter", hole))
-    return EndShape(
-        pieces=held.pieces(coil),
-        hook_length=held.lift + centre + hole / 2 - end.face,
+    return screwed_in.end_shape(
+        held,
+        coil,
+        end,
+        Part("shackle", plate, sizes=sizes),
+        above=centre + hole / 2,
         reach=floor - hole / 2,
-        parts=(Part("shackle", plate, sizes=sizes).moved(*held.place),),
-        grip_s=0.0,
-        gripped_coils=held.settle.turns + coil.turns,
-        built={
-            "coils": coil.turns,
-            "hole_diameter": hole,
-            "hole_height": above,
-            "thickness": thick,
-        },
+        built={"hole_diameter": hole, "hole_height": above, "thickness": thick},
     )
 
 

@@ -81,15 +81,14 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
         ("stud diameter", stud),
         ("stud length", beyond),
     )
-    return EndShape(
-        pieces=held.pieces(coil),
-        hook_length=held.lift + seat + thick - end.face,
+    return screwed_in.end_shape(
+        held,
+        coil,
+        end,
+        Part("plug", Turned(profile), sizes=sizes),
+        above=seat + thick,
         reach=beyond,
-        parts=(Part("plug", Turned(profile), sizes=sizes).moved(*held.place),),
-        grip_s=0.0,
-        gripped_coils=held.settle.turns + coil.turns,
         built={
-            "coils": coil.turns,
             **threads.built("stud_diameter", stud, thread),
             "stud_length": beyond,
             "collar_thickness": thick,

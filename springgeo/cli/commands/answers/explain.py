@@ -9,7 +9,7 @@ import click
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
-from springgeo.explanation.lines import lines, listed
+from springgeo.explanation.lines import listed
 from springgeo.results.part import CAUTIONS
 
 
@@ -40,7 +40,7 @@ def command(spec: str | None, preset: str | None, quantity: str | None, as_json:
     if as_json:
         click.echo(found.json_text())
         return 0
-    for line in lines(found, reader()):
+    for line in found.lines(reader()):
         click.echo(line)
     click.echo(caution(CAUTIONS))
     return 0
