@@ -199,3 +199,8 @@ class EndStyle:
     turning: Turning = "free"
     usual: Usual | None = None
     offered: bool = True
+
+    @property
+    def has_one_shape(self) -> bool:
+        """Whether it has no parameters, as the plain end."""
+        return not self.parameters.model_fields

@@ -66,14 +66,14 @@ def hook_mouth(geometry: Geometry, side: Side, *, holds_load: bool) -> Mouth | N
     return None if frame is None else mouth(geometry, frame, side)
 
 
-def _flanks(along: Array, p: Array, diameter: float) -> tuple[Array, float]:
+def _flanks(along: Array, p: Array, wire_diameter: float) -> tuple[Array, float]:
     """Return half the flat sections across the loop's plane ``(n, 2)``, and how high they reach.
 
     ``along`` and ``p`` are tangents and points ``(n, 3)`` in the end's frame.
     """
     flank = np.empty((len(p), 2))
     flank[:, 0], flank[:, 1] = -along[:, 2], along[:, 0]
-    flank *= diameter / 2
+    flank *= wire_diameter / 2
     return flank, float((p[:, 2] + np.abs(flank[:, 1])).max())
 
 

@@ -45,18 +45,18 @@ class Wire:
     piece: npt.NDArray[np.intp]
 
     @classmethod
-    def of(cls, path: Path, diameter: float) -> Wire:
+    def of(cls, path: Path, wire_diameter: float) -> Wire:
         """Return the stations of a whole path."""
         columns = []
         for i, (piece, start) in enumerate(path):
             length = piece.segment.length
-            q = np.linspace(0.0, length, _count(piece, diameter))
+            q = np.linspace(0.0, length, _count(piece, wire_diameter))
             low, high = np.concatenate([q[:1], q[:-1]]), np.concatenate([q[1:], q[-1:]])
             columns.append(
                 (start + q, piece.segment.point(q), start + low, start + high, np.full(len(q), i))
             )
         s, point, low, high, index = (np.concatenate(c) for c in zip(*columns, strict=True))
-        return cls(path, diameter / 2, s, point, low, high, index)
+        return cls(path, wire_diameter / 2, s, point, low, high, index)
 
     @cached_property
     def reach(self) -> Array:
@@ -120,12 +120,12 @@ class Wire:
         return self.path.pieces[int(self.path.find(np.array([s]))[0])].label
 
 
-def _count(piece: Piece, diameter: float) -> int:
+def _count(piece: Piece, wire_diameter: float) -> int:
     segment = piece.segment
     if isinstance(segment, Helix):
         bend = 4 * np.pi**2 * segment.radius / segment.turn_length**2
     else:
         bend = 1 / segment.radius if isinstance(segment, Arc) else segment.max_curvature
     if bend * segment.length < 1e-9:
-        return 3 + min(14, int(2 * segment.length / diameter))
+        return 3 + min(14, int(2 * segment.length / wire_diameter))
     return 5 + int(segment.length * bend / _TURN)

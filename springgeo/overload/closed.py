@@ -8,26 +8,26 @@ from numpy.typing import ArrayLike
 from springgeo.curve.frame import Array
 
 
-def full_plastic_moment(diameter: ArrayLike, limit: ArrayLike) -> Array:
+def full_plastic_moment(wire_diameter: ArrayLike, limit: ArrayLike) -> Array:
     """Return ``d³ σ_y/6``, N mm, of a diameter, mm, and a yield stress, MPa.
 
     Textbooks of plasticity, plastic section modulus of the circle (from memory).
     """
-    result: Array = np.asarray(diameter, dtype=float) ** 3 * np.asarray(limit, dtype=float) / 6
+    result: Array = np.asarray(wire_diameter, dtype=float) ** 3 * np.asarray(limit, dtype=float) / 6
     return result
 
 
-def full_plastic_torque(diameter: ArrayLike, limit: ArrayLike) -> Array:
+def full_plastic_torque(wire_diameter: ArrayLike, limit: ArrayLike) -> Array:
     """Return ``π d³ τ_y/12``, N mm, of a diameter, mm, and a yield stress in shear, MPa.
 
     Textbooks of plasticity (from memory).
     """
-    cube = np.asarray(diameter, dtype=float) ** 3
+    cube = np.asarray(wire_diameter, dtype=float) ** 3
     result: Array = np.pi * cube * np.asarray(limit, dtype=float) / 12
     return result
 
 
-def torque_of_twist(twist: ArrayLike, diameter: float, modulus: float, limit: float) -> Array:
+def torque_of_twist(twist: ArrayLike, wire_diameter: float, modulus: float, limit: float) -> Array:
     """Return the torque, N mm, at a twist of zero and up, rad/mm.
 
     ``T = T_y (4/3 − (r_y/r)³/3)`` with ``r_y = τ_y/(G θ)`` the radius of the elastic core.
@@ -36,11 +36,11 @@ def torque_of_twist(twist: ArrayLike, diameter: float, modulus: float, limit: fl
     Parameters
     ----------
     twist : array_like
-    diameter : float, mm
+    wire_diameter : float, mm
     modulus, limit : float, MPa
         G and τ_y.
     """
-    radius, twist = diameter / 2, np.asarray(twist, dtype=float)
+    radius, twist = wire_diameter / 2, np.asarray(twist, dtype=float)
     at_yield = np.pi * radius**3 * limit / 2
     core = np.minimum(limit / (modulus * radius * np.maximum(twist, 1e-300)), 1.0)
     elastic = modulus * np.pi * radius**4 / 2 * twist
@@ -49,7 +49,7 @@ def torque_of_twist(twist: ArrayLike, diameter: float, modulus: float, limit: fl
 
 
 def moment_of_curvature(
-    curvature: ArrayLike, diameter: float, modulus: float, limit: float, hardening: float = 0.0
+    curvature: ArrayLike, wire_diameter: float, modulus: float, limit: float, hardening: float = 0.0
 ) -> Array:
     """Return the bending moment, N mm, at a curvature of zero and up, 1/mm, from straight.
 
@@ -60,13 +60,13 @@ def moment_of_curvature(
     Parameters
     ----------
     curvature : array_like
-    diameter : float, mm
+    wire_diameter : float, mm
     modulus, limit : float, MPa
         E and σ_y.
     hardening : float
         Slope of the stress beyond the limit over E, 0 to 1.
     """
-    radius, curvature = diameter / 2, np.asarray(curvature, dtype=float)
+    radius, curvature = wire_diameter / 2, np.asarray(curvature, dtype=float)
     elastic = modulus * np.pi * radius**4 / 4 * curvature
     u = np.minimum(limit / (modulus * radius * np.maximum(curvature, 1e-300)), 1.0)
     v = np.sqrt(1 - u * u)

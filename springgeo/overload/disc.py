@@ -37,10 +37,10 @@ class Disc:
 
 
 @lru_cache(maxsize=8)
-def disc(diameter: float, around: int = AROUND) -> Disc:
+def disc(wire_diameter: float, around: int = AROUND) -> Disc:
     """Return the points: Gauss's in the radius, evenly round; rings thin toward the surface."""
     radius, width = (
-        diameter / 2 * np.concatenate(x)
+        wire_diameter / 2 * np.concatenate(x)
         for x in zip(_gauss(0.0, SHARE, CORE), _gauss(SHARE, 1.0, OUTER), strict=True)
     )
     area = width * radius * (2 * np.pi / around)
@@ -59,7 +59,9 @@ def _gauss(low: float, high: float, count: int) -> tuple[Array, Array]:
 
 
 @lru_cache(maxsize=8)
-def rim(diameter: float, around: int = 72) -> Disc:
+def rim(wire_diameter: float, around: int = 72) -> Disc:
     """Return points on the surface alone; they stand for no area."""
     angle = 2 * np.pi * np.arange(around) / around
-    return Disc(diameter / 2 * np.cos(angle), diameter / 2 * np.sin(angle), np.zeros(around))
+    return Disc(
+        wire_diameter / 2 * np.cos(angle), wire_diameter / 2 * np.sin(angle), np.zeros(around)
+    )

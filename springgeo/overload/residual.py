@@ -10,7 +10,7 @@ from springgeo.overload.law import Law
 from springgeo.overload.springback import curvature_to_bend
 
 
-def coiled(law: Law, diameter: float, curvature: Array) -> Array:
+def coiled(law: Law, wire_diameter: float, curvature: Array) -> Array:
     """Return the stress that bending to ``curvature`` leaves in each fibre, ``(n, f, 3) MPa``.
 
     Pure bending from straight wire; in balance without any load. The inside of a bend is left in
@@ -19,19 +19,19 @@ def coiled(law: Law, diameter: float, curvature: Array) -> Array:
     Parameters
     ----------
     law : Law
-    diameter : float, mm
+    wire_diameter : float, mm
     curvature : (n, 2) float, 1/mm
         As made, about y and z.
     """
-    at = disc(diameter)
+    at = disc(wire_diameter)
     found = np.zeros((len(curvature), len(at.area), 3))
     size = np.hypot(curvature[:, 0], curvature[:, 1])
     second = float(at.area @ at.y**2)
     hardening = law.hardening / (law.E + law.hardening)
     for kappa in np.unique(np.round(size, 12)).tolist():
-        if kappa * diameter < 1e-9:
+        if kappa * wire_diameter < 1e-9:
             continue
-        bent = curvature_to_bend(kappa, diameter, law.E, law.tension, hardening)
+        bent = curvature_to_bend(kappa, wire_diameter, law.E, law.tension, hardening)
         ours = np.abs(size - kappa) <= 1e-11
         # outward from the centre of curvature
         out = (curvature[ours, :1] * at.z - curvature[ours, 1:] * at.y) / kappa

@@ -57,11 +57,13 @@ class Sections:
     aside: Array
 
     @classmethod
-    def made(cls, law: Law, diameter: float, curvature: Array) -> Sections:
+    def made(cls, law: Law, wire_diameter: float, curvature: Array) -> Sections:
         """Return sections that have not yielded and hold no residual stress."""
-        none = np.zeros((len(curvature), len(disc(diameter).area), 3))
-        elastic = stiffness(law, diameter, curvature)
-        return cls(law, diameter, curvature, none, none, elastic, np.zeros((len(curvature), 3)))
+        none = np.zeros((len(curvature), len(disc(wire_diameter).area), 3))
+        elastic = stiffness(law, wire_diameter, curvature)
+        return cls(
+            law, wire_diameter, curvature, none, none, elastic, np.zeros((len(curvature), 3))
+        )
 
     def __len__(self) -> int:
         return len(self.curvature)
@@ -221,13 +223,13 @@ def _height(curvature: Array, at: Disc) -> Array:
     return height
 
 
-def stiffness(law: Law, diameter: float, curvature: Array) -> Array:
+def stiffness(law: Law, wire_diameter: float, curvature: Array) -> Array:
     """Return the stiffness ``(n, 6, 6)`` of sections of bent wire that do not yield."""
     # along a body most are alike
     _, first, of = np.unique(
-        np.round(curvature * diameter, 10), axis=0, return_index=True, return_inverse=True
+        np.round(curvature * wire_diameter, 10), axis=0, return_index=True, return_inverse=True
     )
-    at = disc(diameter)
+    at = disc(wire_diameter)
     weight = (at.area / _height(curvature[first], at))[:, :, None] * law.moduli
     found: Array = np.einsum("nfi,fia,fib->nab", weight, at.shapes, at.shapes, optimize=True)
     return found[of.ravel()]

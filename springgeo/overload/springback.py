@@ -41,7 +41,7 @@ class Bent:
 
 
 def springback(
-    diameter: float,
+    wire_diameter: float,
     modulus: float,
     flow_stress: float,
     *,
@@ -57,7 +57,7 @@ def springback(
 
     Parameters
     ----------
-    diameter : float, mm
+    wire_diameter : float, mm
     modulus, flow_stress : float, MPa
         E, and the stress at which the wire flows in bending.
     free, wound : float, mm
@@ -73,7 +73,7 @@ def springback(
     if (free is None) == (wound is None):
         raise _refused("one-of-two", "free", "give either the free or the wound mean diameter")
     given: dict[str, float | None] = {
-        "diameter": diameter,
+        "wire_diameter": wire_diameter,
         "modulus": modulus,
         "flow_stress": flow_stress,
     }
@@ -84,9 +84,9 @@ def springback(
     if not 0 <= hardening < 1:
         raise _refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
     if wound is not None:
-        left = curvature_left(2 / wound, diameter, modulus, flow_stress, hardening)
+        left = curvature_left(2 / wound, wire_diameter, modulus, flow_stress, hardening)
         if left <= 1e-12 * 2 / wound:
-            widest = diameter * modulus / flow_stress
+            widest = wire_diameter * modulus / flow_stress
             raise _refused(
                 "springs-straight",
                 "wound",
@@ -95,37 +95,37 @@ def springback(
                     "wind it smaller",
                     wound=q.length(wound, 5),
                     widest=q.length(widest, 5),
-                    d=q.length(diameter, 6),
+                    d=q.length(wire_diameter, 6),
                 ),
             )
-        return Bent(wound, 2 / left, wound - diameter)
+        return Bent(wound, 2 / left, wound - wire_diameter)
     assert free is not None
-    held = 2 / curvature_to_bend(2 / free, diameter, modulus, flow_stress, hardening)
-    return Bent(held, free, held - diameter)
+    held = 2 / curvature_to_bend(2 / free, wire_diameter, modulus, flow_stress, hardening)
+    return Bent(held, free, held - wire_diameter)
 
 
 def curvature_left(
-    bent: float, diameter: float, modulus: float, flow_stress: float, hardening: float = 0.0
+    bent: float, wire_diameter: float, modulus: float, flow_stress: float, hardening: float = 0.0
 ) -> float:
     """Return the curvature that bending to ``bent`` leaves, 1/mm: zero if nothing yields."""
-    moment = float(moment_of_curvature(bent, diameter, modulus, flow_stress, hardening))
-    return bent - moment / float(section.bending_stiffness(diameter, modulus))
+    moment = float(moment_of_curvature(bent, wire_diameter, modulus, flow_stress, hardening))
+    return bent - moment / float(section.bending_stiffness(wire_diameter, modulus))
 
 
 def curvature_to_bend(
-    left: float, diameter: float, modulus: float, flow_stress: float, hardening: float = 0.0
+    left: float, wire_diameter: float, modulus: float, flow_stress: float, hardening: float = 0.0
 ) -> float:
     """Return the curvature to bend straight wire to, 1/mm, so that ``left`` stays."""
     # the moment never exceeds that of the whole section flowing, nor the elastic one
     low, high = (
         left,
-        left / (1 - hardening) + 7 * flow_stress / (modulus * diameter * (1 - hardening)),
+        left / (1 - hardening) + 7 * flow_stress / (modulus * wire_diameter * (1 - hardening)),
     )
     for _ in range(_ROUNDS):
         at = (low + high) / 2
         if not low < at < high:
             break
-        if curvature_left(at, diameter, modulus, flow_stress, hardening) < left:
+        if curvature_left(at, wire_diameter, modulus, flow_stress, hardening) < left:
             low = at
         else:
             high = at

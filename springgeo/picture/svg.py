@@ -28,7 +28,7 @@ Paint = Callable[[Array], Sequence[str]]
 
 def spring_svg(
     path: Path,
-    diameter: float,
+    wire_diameter: float,
     *,
     parts: Sequence[Part] = (),
     width: int = 640,
@@ -43,7 +43,7 @@ def spring_svg(
     Parameters
     ----------
     path : Path
-    diameter : float, mm
+    wire_diameter : float, mm
         Of the wire.
     parts : sequence of Part
         What fitted ends hold, in another tone than the wire.
@@ -60,16 +60,16 @@ def spring_svg(
     over : callable, optional
         Returns what is drawn over the spring, of the view it is seen in.
     """
-    wire = _points(path, diameter)
+    wire = _points(path, wire_diameter)
     rods = [
         (_points(rod, 2 * r), r)
         for rod, r in (p.rod or (None, 0.0) for p in parts)
         if rod is not None
     ]
-    tubes = [(wire, diameter / 2), *rods]
-    view = _framed(turn, width, tubes, parts, diameter / 2 if edge is None else edge)
-    rim = _RIM * diameter * view.scale
-    shown = list(_strands(wire, view, diameter, rim, _tones(path.length, paint)))
+    tubes = [(wire, wire_diameter / 2), *rods]
+    view = _framed(turn, width, tubes, parts, wire_diameter / 2 if edge is None else edge)
+    rim = _RIM * wire_diameter * view.scale
+    shown = list(_strands(wire, view, wire_diameter, rim, _tones(path.length, paint)))
     for rod, r in rods:
         shown += _strands(rod, view, 2 * r, rim, _fitting_tones)
     shown += [body_of(part, view) for part in parts]
@@ -114,8 +114,8 @@ def _corners(part: Part) -> Array:
     )
 
 
-def _points(path: Path, diameter: float) -> Array:
-    n = min(int(path.length / (_STRAND * diameter)), _MOST) + 2
+def _points(path: Path, wire_diameter: float) -> Array:
+    n = min(int(path.length / (_STRAND * wire_diameter)), _MOST) + 2
     return path.point(np.linspace(0.0, path.length, _FINE * n + 1))
 
 
@@ -138,10 +138,10 @@ def _mixed(ink: Ink, back: Array) -> list[str]:
 
 
 def _strands(
-    points: Array, view: View, diameter: float, rim: float, tones: _Tones
+    points: Array, view: View, wire_diameter: float, rim: float, tones: _Tones
 ) -> Iterator[Shown]:
     """Yield the strands of a tube; each lies over its own darker edge."""
-    flat, depth, stroke = view.paper(points), view.depth(points), diameter * view.scale
+    flat, depth, stroke = view.paper(points), view.depth(points), wire_diameter * view.scale
     starts = np.arange(0, len(flat) - _FINE, _FINE)
     middle = depth[starts + _FINE // 2]
     back = (middle - middle.min()) / max(float(np.ptp(middle)), 1e-12)

@@ -63,7 +63,7 @@ def paint(w: WireStress, s: Array, allowable: Stresses) -> Paint:
 def corners(
     w: WireStress,
     path: Path,
-    diameter: float,
+    wire_diameter: float,
     nu: float,
     s: Array,
     around: int,
@@ -79,7 +79,7 @@ def corners(
     w : WireStress
     path : Path
         The free wire.
-    diameter : float, mm
+    wire_diameter : float, mm
     nu : float
         Poisson's ratio.
     s : (n,) float, mm
@@ -89,7 +89,7 @@ def corners(
     allowable : Stresses, MPa
     """
     limits = shares(w, allowable)
-    axial, tresca, _ = everywhere(surface(w.forces, w.felt, diameter, nu))
+    axial, tresca, _ = everywhere(surface(w.forces, w.felt, wire_diameter, nu))
     fields = {
         "axial": limits["axial"][:, None] * axial,
         "shear": limits["shear"][:, None] * tresca,

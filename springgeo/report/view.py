@@ -123,7 +123,7 @@ def view_data(
 
 def rings_at(
     path: Path,
-    diameter: float,
+    wire_diameter: float,
     wires: Sequence[WireStress],
     states: int,
     chord: float = CHORD,
@@ -132,10 +132,10 @@ def rings_at(
 
     ``chord`` is in wire diameters.
     """
-    chord = chord * diameter
+    chord = chord * wire_diameter
     while True:
-        s = stations(path, density(path, diameter / 2, chord))
-        if len(s) * states <= MOST_RINGS or chord >= 0.4 * diameter:
+        s = stations(path, density(path, wire_diameter / 2, chord))
+        if len(s) * states <= MOST_RINGS or chord >= 0.4 * wire_diameter:
             break
         chord *= 1.3
     peaks = [
@@ -148,7 +148,7 @@ def rings_at(
     wanted = np.array([*peaks, *(m.s for w in wires for m in marks(w)), *ends])
     every = np.unique(np.concatenate([s, wanted]))
     # two rings in one place would leave a facet without area
-    apart = np.concatenate([[True], np.diff(every) > 1e-6 * diameter])
+    apart = np.concatenate([[True], np.diff(every) > 1e-6 * wire_diameter])
     kept: Array = every[apart]
     return kept
 

@@ -107,20 +107,20 @@ class Body(SpecModel):
         """Whether the body is wound open, without initial tension."""
         return self.pitch is not None or self.gap is not None
 
-    def resolve(self, diameter: float) -> ResolvedBody:
-        """Return the body in mean diameter and pitch for wire of ``diameter`` mm.
+    def resolve(self, wire_diameter: float) -> ResolvedBody:
+        """Return the body in mean diameter and pitch for wire of ``wire_diameter`` mm.
 
         Raises
         ------
         PydanticCustomError
             The index or the pitch is outside the limits.
         """
-        mean = self._mean(diameter)
-        _check_index(mean, diameter)
-        touching = pitch_for_distance(mean / 2, diameter)
+        mean = self._mean(wire_diameter)
+        _check_index(mean, wire_diameter)
+        touching = pitch_for_distance(mean / 2, wire_diameter)
         if self.is_open:
-            pitch = self.pitch if self.pitch is not None else diameter + (self.gap or 0.0)
-            within("pitch", pitch / diameter, "wire diameters", "pitch")
+            pitch = self.pitch if self.pitch is not None else wire_diameter + (self.gap or 0.0)
+            within("pitch", pitch / wire_diameter, "wire diameters", "pitch")
             if pitch < touching:
                 raise rule(
                     "pitch-too-small",
@@ -133,27 +133,27 @@ class Body(SpecModel):
                 )
         else:
             clearance = COIL_CLEARANCE if self.coil_clearance is None else self.coil_clearance
-            pitch = pitch_for_distance(mean / 2, diameter * (1 + clearance))
-        return ResolvedBody(diameter, mean, self.coils, self.hand, pitch, self.is_open)
+            pitch = pitch_for_distance(mean / 2, wire_diameter * (1 + clearance))
+        return ResolvedBody(wire_diameter, mean, self.coils, self.hand, pitch, self.is_open)
 
-    def _mean(self, diameter: float) -> float:
+    def _mean(self, wire_diameter: float) -> float:
         if self.mean_diameter is not None:
             return self.mean_diameter
         if self.outer_diameter is not None:
-            return self.outer_diameter - diameter
+            return self.outer_diameter - wire_diameter
         if self.inner_diameter is not None:
-            return self.inner_diameter + diameter
-        return (self.index or math.nan) * diameter
+            return self.inner_diameter + wire_diameter
+        return (self.index or math.nan) * wire_diameter
 
 
-def _check_index(mean: float, diameter: float) -> None:
+def _check_index(mean: float, wire_diameter: float) -> None:
     low, high = limits()["index"]
-    index = mean / diameter
+    index = mean / wire_diameter
     shown = said(
         "index {index} (mean diameter {mean} over wire {diameter})",
         index=q.number(index),
         mean=q.length(mean, 4),
-        diameter=q.length(diameter, 4),
+        diameter=q.length(wire_diameter, 4),
     )
     if not index >= low * (1 - ROUNDING):
         raise rule(

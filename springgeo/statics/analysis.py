@@ -121,17 +121,17 @@ class Stressable:
     near: Callable[[float], Surroundings]
 
     @classmethod
-    def of(cls, path: Path, diameter: float, span: tuple[float, float], nu: float) -> Self:
+    def of(cls, path: Path, wire_diameter: float, span: tuple[float, float], nu: float) -> Self:
         """Return the wire between two arc lengths, mm; raises ValueError (``stations``)."""
-        every = stations(path, diameter, *span)
+        every = stations(path, wire_diameter, *span)
         loaded = between(path, every, *span)
         wire = Samples(*(getattr(every, f.name)[loaded] for f in fields(Samples)))
         return cls(
             wire,
-            Bent.of(every, diameter, nu, loaded),
+            Bent.of(every, wire_diameter, nu, loaded),
             tuple(p.label for p in path.pieces),
-            region_of(path, wire.s, wire.index, diameter),
-            surroundings(path, diameter),
+            region_of(path, wire.s, wire.index, wire_diameter),
+            surroundings(path, wire_diameter),
         )
 
     def under(self, force: Array, moment: Array, load: float) -> WireStress:
@@ -158,7 +158,7 @@ class Stressable:
         )
 
 
-def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float) -> UnitStress:
+def analyse(path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float) -> UnitStress:
     """Return stress along the wire and spring rate for a load of 1 N on the wire as drawn.
 
     What small loads do: the shape is that of the path, whatever the load.
@@ -167,7 +167,7 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     ----------
     path : Path
         Any centreline, G1.
-    diameter : float, mm
+    wire_diameter : float, mm
         Of the wire.
     contacts : Contacts
     E, G : float, MPa
@@ -178,16 +178,16 @@ def analyse(path: Path, diameter: float, contacts: Contacts, E: float, G: float)
     ValueError
         A contact is not on the wire, or a size or modulus is not positive.
     """
-    if not min(diameter, E, G) > 0.0:
-        raise ValueError(f"diameter, E and G must be positive, got {diameter:g}, {E:g}, {G:g}")
-    sections = Stressable.of(path, diameter, (contacts.s_a, contacts.s_b), E / (2 * G) - 1)
-    return per_newton(sections, path, diameter, contacts, E, G)
+    if not min(wire_diameter, E, G) > 0.0:
+        raise ValueError(f"diameter, E and G must be positive, got {wire_diameter:g}, {E:g}, {G:g}")
+    sections = Stressable.of(path, wire_diameter, (contacts.s_a, contacts.s_b), E / (2 * G) - 1)
+    return per_newton(sections, path, wire_diameter, contacts, E, G)
 
 
 def per_newton(
-    sections: Stressable, path: Path, diameter: float, contacts: Contacts, E: float, G: float
+    sections: Stressable, path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float
 ) -> UnitStress:
     """Return the same as ``analyse`` of sections that stand ready."""
     unit = sections.under(*load(sections.wire.point, contacts), 1.0)
     found = {f.name: getattr(unit, f.name) for f in fields(WireStress)}
-    return UnitStress(**found, compliance=compliance(path, diameter, contacts, E, G))
+    return UnitStress(**found, compliance=compliance(path, wire_diameter, contacts, E, G))

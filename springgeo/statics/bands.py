@@ -43,24 +43,24 @@ def band(near: Surroundings, kind: str) -> tuple[float, float]:
     return float(low), float(high)
 
 
-def surroundings(path: Path, diameter: float) -> Callable[[float], Surroundings]:
+def surroundings(path: Path, wire_diameter: float) -> Callable[[float], Surroundings]:
     """Return what tells, of an arc length, mm, what the wire is like within 0.75 d of it.
 
     ``beyond``: a bend sharper than radius d, or shorter than 0.2 d, beyond what was measured;
     ``short bend``: one shorter than 1.5 d; ``joint``: the curvature jumps; else ``smooth``.
     """
     bent = [
-        p.segment.curvature(np.array([0.0, 0.5, 1.0]) * p.segment.length) * (diameter / 2)
+        p.segment.curvature(np.array([0.0, 0.5, 1.0]) * p.segment.length) * (wire_diameter / 2)
         for p in path.pieces
     ]
     size = np.array([np.sqrt(np.max(np.sum(k * k, axis=1))) for k in bent])
     jump = np.array([np.sqrt(np.sum((b[0] - a[-1]) ** 2)) for a, b in pairwise(bent)]) > _NO_JUMP
-    length = np.where(size > _NO_JUMP, np.diff(path.starts) / diameter, np.inf)
+    length = np.where(size > _NO_JUMP, np.diff(path.starts) / wire_diameter, np.inf)
     joints = path.starts[1:-1]
 
     @cache
     def at(s: float) -> Surroundings:
-        low, high = s - REACH * diameter, s + REACH * diameter
+        low, high = s - REACH * wire_diameter, s + REACH * wire_diameter
         first, last = path.find(np.array([low, high])).tolist()
         if size[first : last + 1].max() > 1 / (2 * LEAST_RADIUS) + _SLACK:
             return "beyond"

@@ -15,7 +15,7 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(6)
 
 
 def compliance(
-    path: Path, diameter: float, contacts: Contacts, E: float, G: float
+    path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float
 ) -> dict[str, float]:
     """Return the deflection per load each piece contributes, by label, mm/N.
 
@@ -27,7 +27,7 @@ def compliance(
     Parameters
     ----------
     path : Path
-    diameter : float, mm
+    wire_diameter : float, mm
     contacts : Contacts
     E, G : float, MPa
     """
@@ -36,19 +36,19 @@ def compliance(
         low = max(contacts.s_a - start, 0.0)
         high = min(contacts.s_b - start, piece.segment.length)
         if high - low > 1e-9 * (contacts.s_b - contacts.s_a):
-            q, weight = _quadrature(piece, low, high, diameter)
-            part = float(np.sum(weight * _density(piece, q, diameter, contacts, E, G)))
+            q, weight = _quadrature(piece, low, high, wire_diameter)
+            part = float(np.sum(weight * _density(piece, q, wire_diameter, contacts, E, G)))
             out[piece.label] = out.get(piece.label, 0.0) + part
     return out
 
 
-def rate(path: Path, diameter: float, contacts: Contacts, E: float, G: float) -> float:
+def rate(path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float) -> float:
     """Return the spring rate k, N/mm."""
-    return 1.0 / sum(compliance(path, diameter, contacts, E, G).values())
+    return 1.0 / sum(compliance(path, wire_diameter, contacts, E, G).values())
 
 
 def _density(
-    piece: Piece, q: Array, diameter: float, contacts: Contacts, E: float, G: float
+    piece: Piece, q: Array, wire_diameter: float, contacts: Contacts, E: float, G: float
 ) -> Array:
     """Return twice the strain energy per wire length at unit load, ``(n,) float, 1/N``."""
     seg = piece.segment
@@ -58,16 +58,16 @@ def _density(
     bending2 = np.einsum("ij,ij->i", moment, moment) - torque * torque
     curvature = np.linalg.norm(kappa, axis=1)
     result: Array = (
-        torque * torque / section.torsional_stiffness(diameter, G, curvature)
-        + bending2 / section.bending_stiffness(diameter, E)
-        + np.einsum("ij,j->i", t, force) ** 2 / section.axial_stiffness(diameter, E)
+        torque * torque / section.torsional_stiffness(wire_diameter, G, curvature)
+        + bending2 / section.bending_stiffness(wire_diameter, E)
+        + np.einsum("ij,j->i", t, force) ** 2 / section.axial_stiffness(wire_diameter, E)
     )
     return result
 
 
-def _quadrature(piece: Piece, low: float, high: float, diameter: float) -> tuple[Array, Array]:
+def _quadrature(piece: Piece, low: float, high: float, wire_diameter: float) -> tuple[Array, Array]:
     """Return nodes and weights on cells of half a turn (body) or two wire diameters."""
-    cell = turn_length(piece.segment) / 2 if piece.role == "body" else 2 * diameter
+    cell = turn_length(piece.segment) / 2 if piece.role == "body" else 2 * wire_diameter
     edges = np.linspace(low, high, int(np.ceil((high - low) / cell)) + 1)
     half = np.diff(edges) / 2
     q = (edges[:-1] + half)[:, None] + half[:, None] * _NODES

@@ -55,7 +55,7 @@ class Felt:
         )
 
 
-def felt(samples: Samples, diameter: float, rates: Array) -> Felt:
+def felt(samples: Samples, wire_diameter: float, rates: Array) -> Felt:
     """Return the averages of the curvature, in the frame of the stations' own normals.
 
     Between stations the components along the stations' own normals are linear and the normals
@@ -66,14 +66,14 @@ def felt(samples: Samples, diameter: float, rates: Array) -> Felt:
     ----------
     samples : Samples
         ``(n,)`` stations in order; where the curvature varies, a few to the wire diameter.
-    diameter : float, mm
+    wire_diameter : float, mm
     rates : (k,) float
         Of the exponentials, per wire diameter.
     """
     side = cross(samples.tangent, samples.normal)
     z = dot(samples.curvature, samples.normal) + 1j * dot(samples.curvature, side)
-    z *= diameter / 2
-    h = np.diff(samples.s) / diameter
+    z *= wire_diameter / 2
+    h = np.diff(samples.s) / wire_diameter
     h = np.where(h > _SAME, h, 0.0)
     turned = _turns(samples, h > 0.0)
     before = _one_side(z, h, turned, rates)

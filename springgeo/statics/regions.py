@@ -57,7 +57,7 @@ JOINT = 0.06
 
 
 def region_of(
-    path: Path, s: Array, index: npt.NDArray[np.intp], diameter: float
+    path: Path, s: Array, index: npt.NDArray[np.intp], wire_diameter: float
 ) -> npt.NDArray[np.intp]:
     """Return the position in ``REGIONS`` of each station, ``(n,) int``.
 
@@ -69,7 +69,7 @@ def region_of(
     start, end = path.starts[:-1], path.starts[1:]
     # coils held by a fitting go on as the body does: no bend begins there
     joined = (roles[1:] != roles[:-1]) & (roles[1:] != "gripped") & (roles[:-1] != "gripped")
-    reach = np.minimum(APPROACH * diameter, (end - start) / 4)
+    reach = np.minimum(APPROACH * wire_diameter, (end - start) / 4)
     low = np.where(np.append(False, joined), start + reach, -np.inf)
     high = np.where(np.append(joined, False), end - reach, np.inf)
     beside = (s <= low[index]) | (s >= high[index])
@@ -77,7 +77,7 @@ def region_of(
     of_role["gripped"] = "elsewhere"
     out = np.array([REGIONS.index(of_role[role]) for role in roles])[index]
     out[(roles[index] == "body") & beside] = REGIONS.index("B")
-    return _joints_to_hook(out, roles, s, index, path.starts, JOINT * diameter)
+    return _joints_to_hook(out, roles, s, index, path.starts, JOINT * wire_diameter)
 
 
 def _joints_to_hook(

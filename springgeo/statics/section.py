@@ -51,7 +51,7 @@ class Greatest:
     von_mises_angle: Array
 
 
-def surface(forces: SectionForces, felt: Felt, diameter: float, nu: float = 0.3) -> Surface:
+def surface(forces: SectionForces, felt: Felt, wire_diameter: float, nu: float = 0.3) -> Surface:
     """Return the stress on the wire's surface.
 
     The straight bar's (``σ = N/A + M a/I``, ``τ = T a/J + k₁ V/A`` at the neutral axis, a = d/2)
@@ -65,11 +65,11 @@ def surface(forces: SectionForces, felt: Felt, diameter: float, nu: float = 0.3)
     forces : SectionForces
         ``(n,)`` each, in the frame of ``felt``.
     felt : Felt
-    diameter : float, mm
+    wire_diameter : float, mm
     nu : float
         Poisson's ratio.
     """
-    series = _series(forces, felt, diameter, law(round(nu, 12)))
+    series = _series(forces, felt, wire_diameter, law(round(nu, 12)))
     # irfft halves all harmonics but the mean
     series *= ANGLES / 2
     series[:, 0] *= 2
@@ -78,9 +78,9 @@ def surface(forces: SectionForces, felt: Felt, diameter: float, nu: float = 0.3)
     return Surface(axial, hoop, shear)
 
 
-def _series(forces: SectionForces, felt: Felt, diameter: float, law: Law) -> Complex:
+def _series(forces: SectionForces, felt: Felt, wire_diameter: float, law: Law) -> Complex:
     """Return ``C (stress, harmonic, n) complex`` of the stresses ``Re Σ C_m exp(i m φ)``."""
-    area, modulus = np.pi * diameter**2 / 4, np.pi * diameter**3 / 32
+    area, modulus = np.pi * wire_diameter**2 / 4, np.pi * wire_diameter**3 / 32
     N, T = forces.N / area, forces.T / (2 * modulus)
     V = (forces.V_n + 1j * forces.V_b) / area
     M = (forces.M_n + 1j * forces.M_b) / modulus

@@ -22,7 +22,7 @@ def turn_length(segment: Segment) -> float:
     return 2 * np.pi / largest if largest * segment.length > 1e-9 else np.inf
 
 
-def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
+def stations(path: Path, wire_diameter: float, s_a: float, s_b: float) -> Samples:
     """Return the stations between two arc lengths and ``3 d`` beyond them.
 
     Both ends of every segment are stations (a joint is two of them), and so are ``s_a`` and
@@ -32,7 +32,7 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
     Parameters
     ----------
     path : Path
-    diameter, s_a, s_b : float, mm
+    wire_diameter, s_a, s_b : float, mm
 
     Returns
     -------
@@ -50,13 +50,13 @@ def stations(path: Path, diameter: float, s_a: float, s_b: float) -> Samples:
             f"contacts at {s_a:g} and {s_b:g} mm are not on the {path.length:g} mm wire"
         )
     s_a, s_b = max(s_a, 0.0), min(s_b, path.length)
-    low, high = max(0.0, s_a - REACH * diameter), min(path.length, s_b + REACH * diameter)
+    low, high = max(0.0, s_a - REACH * wire_diameter), min(path.length, s_b + REACH * wire_diameter)
     parts = []
     for i, (piece, start) in enumerate(path):
         length = piece.segment.length
         if start + length <= low or start >= high:
             continue
-        q = _grid(piece, diameter)
+        q = _grid(piece, wire_diameter)
         extra = np.clip(np.array([low, s_a, s_b, high]) - start, 0.0, length)
         q = _distinct(np.concatenate([q, extra]))
         q = q[(q >= low - start) & (q <= high - start)]
@@ -83,15 +83,15 @@ def _distinct(q: Array) -> Array:
     return distinct
 
 
-def _grid(piece: Piece, diameter: float) -> Array:
+def _grid(piece: Piece, wire_diameter: float) -> Array:
     """Return arc lengths from 0 to the piece's length, graded towards both ends."""
     length = piece.segment.length
-    inside = FAR_STEP * diameter
+    inside = FAR_STEP * wire_diameter
     if piece.role == "body":
         inside = min(2 * turn_length(piece.segment) / PER_TWO_TURNS, length)
-    edges = np.array([0.0, NEAR, REACH]) * diameter
+    edges = np.array([0.0, NEAR, REACH]) * wire_diameter
     edges = np.minimum(edges, length / 2)
-    steps = np.array([NEAR_STEP * diameter, FAR_STEP * diameter])
+    steps = np.array([NEAR_STEP * wire_diameter, FAR_STEP * wire_diameter])
     half = np.concatenate(
         [
             np.linspace(a, b, int(np.ceil((b - a) / h - 1e-9)), endpoint=False)

@@ -62,7 +62,7 @@ class Bent:
     def of(
         cls,
         wire: Samples,
-        diameter: float,
+        wire_diameter: float,
         nu: float,
         held: npt.NDArray[np.bool_] | None = None,
     ) -> Self:
@@ -70,14 +70,14 @@ class Bent:
         if held is None:
             held = np.ones(len(wire.s), dtype=bool)
         data = law(round(nu, 12))
-        every = felt(wire, diameter, data.rates)[held]
+        every = felt(wire, wire_diameter, data.rates)[held]
         # real numbers would suffice for the size; the direction turns the frame
         z = np.einsum("k,kn->n", data.shown, every.before + every.after)
         size = np.abs(z)
         curved = size > 1e-9 * size.max(initial=0.0)
         here = every.turned(np.where(curved, z / np.where(curved, size, 1.0), 1.0))
         frame = Frames(wire.tangent[held], here.n, here.b)
-        return cls(frame, here, size * (2 / diameter), diameter, nu)
+        return cls(frame, here, size * (2 / wire_diameter), wire_diameter, nu)
 
     def under(self, force: Array, moment: Array) -> SectionStress:
         """Return the stresses that forces and moments ``(3,)`` or ``(n, 3)`` cause."""
@@ -90,7 +90,7 @@ def stresses(
     wire: Samples,
     force: Array,
     moment: Array,
-    diameter: float,
+    wire_diameter: float,
     nu: float,
     held: npt.NDArray[np.bool_] | None = None,
 ) -> SectionStress:
@@ -108,13 +108,13 @@ def stresses(
         What the wire beyond a station does to the wire before it.
     moment : (3,) or (n, 3) float, N mm
         Likewise, about the station's own point.
-    diameter : float, mm
+    wire_diameter : float, mm
     nu : float
         Poisson's ratio.
     held : (n,) bool, optional
         The stations asked for; all if left out.
     """
-    bent = Bent.of(wire, diameter, nu, held)
+    bent = Bent.of(wire, wire_diameter, nu, held)
     if held is not None:
         force, moment = (v if v.ndim == 1 else v[held] for v in (force, moment))
     return bent.under(force, moment)

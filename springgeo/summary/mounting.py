@@ -8,18 +8,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve.frame import Array, unit
-from springgeo.curve.motion import cross, skew
-from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.mounted.mounting import Mounting, wire_weight
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
-from springgeo.fit.seat import end_frame, pin_direction
+from springgeo.fit.mounting import mounting, turning
 from springgeo.results.along_wire import WirePoint, WireStresses
-from springgeo.specification.end_names import Side
-from springgeo.specification.mating import EndMate, Mating
-from springgeo.spring.geometry import Geometry
+from springgeo.specification.mating import Mating
 from springgeo.statics import WireStress
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
@@ -48,44 +42,20 @@ class WireMounted(AlongWire):
 
 # share of the pull, and of its moment about a coil, below which nothing is said
 _SLIGHT = 1e-3
-_LEVEL = np.array([-1.0, 0.0, 0.0])
-
-
-def turning_of(book: Handbook, mating: Mating) -> tuple[Turning, Turning]:
-    """Return what turning a mating section leaves either end."""
-    a, b = (
-        own if mate is None or mate.holding is None else mate.holding
-        for own, mate in zip(book.model.turning, (mating.first, mating.second), strict=True)
-    )
-    return a, b
-
-
-def mounting_of(book: Handbook, mating: Mating) -> Mounting:
-    """Return where pins stand, and what weighs, by a mating section."""
-    a, b = turning_of(book, mating)
-    g = book.model.geometry
-    weight = np.zeros(3)
-    if mating.down is not None:
-        down = _LEVEL if mating.down == "level" else unit(np.array(mating.down, dtype=float))
-        weight = wire_weight(g.wire_diameter, book.model.material.density, down)
-    return Mounting(
-        np.array([*(mating.offset or (0.0, 0.0)), 0.0]),
-        _turned(g, "first", mating.first, a),
-        _turned(g, "second", mating.second, b),
-        weight,
-    )
 
 
 def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
     """Return the spring as mounted; None where its pull is straight and is that of the curve."""
     if mating is None:
         return None
-    mounting, how, curve = mounting_of(book, mating), turning_of(book, mating), book.curve
-    if how != book.model.turning:
+    model, curve = book.model, book.curve
+    how = turning(model, mating)
+    place = mounting(model, mating, how)
+    if how != model.turning:
         curve = LoadCurve(curve.spring, how)
-    elif mounting.is_straight:
+    elif place.is_straight:
         return None
-    return Mounted(curve, mounting)
+    return Mounted(curve, place)
 
 
 def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
@@ -134,16 +104,3 @@ def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Fin
 
 def _least(point: WireStresses) -> float:
     return min((m for _, m in point.margin if m is not None), default=math.inf)
-
-
-def _turned(g: Geometry, side: Side, mate: EndMate | None, how: Turning) -> Array:
-    """Return the least turn of an end that lays it across its pin, if that holds it."""
-    frame = end_frame(g, side)
-    if how == "free" or mate is None or mate.pin is None or frame is None:
-        return np.eye(3)
-    across, pin = frame.axes[:, 1], frame.world(pin_direction(mate.pin))
-    pin = pin if float(across @ pin) >= 0 else -pin
-    axis = cross(across, pin)
-    w = skew(axis)
-    turned: Array = np.eye(3) + w + w @ w / (1 + float(across @ pin))
-    return turned

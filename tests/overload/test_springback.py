@@ -45,12 +45,12 @@ def test_both_ways_agree(d: float, C: float, flow: float, hardening: float) -> N
         ({"wound": -1.0}, "wound"),
         ({"wound": 1000.0}, "wound"),
         ({"free": 8.0, "hardening": 1.0}, "hardening"),
-        ({"free": 8.0, "diameter": 0.0}, "diameter"),
+        ({"free": 8.0, "wire_diameter": 0.0}, "wire_diameter"),
         ({"free": 8.0, "flow_stress": math.inf}, "flow_stress"),
     ],
 )
 def test_refuses_in_one_line(values: dict[str, float], field: str) -> None:
-    given_ = {"diameter": 1.0, "modulus": E, "flow_stress": 1600.0} | values
+    given_ = {"wire_diameter": 1.0, "modulus": E, "flow_stress": 1600.0} | values
     with pytest.raises(SpecError) as caught:
         springback(**given_)
     assert caught.value.findings[0].field == field

@@ -57,24 +57,24 @@ def body_approach(path: Path) -> Approach | None:
     return found
 
 
-def hook_approach(path: Path, diameter: float, reach: float = 2.0) -> Approach | None:
+def hook_approach(path: Path, wire_diameter: float, reach: float = 2.0) -> Approach | None:
     """Return the nearest approach of any wire outside the body to any other wire.
 
-    Wire closer than 3 ``diameter`` along the curve is its own neighbour and left out. Returns
+    Wire closer than 3 ``wire_diameter`` along the curve is its own neighbour and left out. Returns
     None where nothing comes within ``reach`` diameters.
     """
-    apart = diameter / 4
-    seen = _stations(path, apart, reach * diameter)
-    i, j, gap = _near_pairs(seen, diameter, reach * diameter)
+    apart = wire_diameter / 4
+    seen = _stations(path, apart, reach * wire_diameter)
+    i, j, gap = _near_pairs(seen, wire_diameter, reach * wire_diameter)
     if not len(gap):
         return None
     # the nearest approach lies within half the stations' distance of one of a pair, on either
     # wire: what is further apart than that above the best can be left alone
     first = gap <= gap.min() + 2 * apart
-    best = _nearest(path, seen.s[i[first]], seen.s[j[first]], diameter)
+    best = _nearest(path, seen.s[i[first]], seen.s[j[first]], wire_diameter)
     rest = ~first & (gap <= best[0] + 2 * apart)
     if rest.any():
-        best = min(best, _nearest(path, seen.s[i[rest]], seen.s[j[rest]], diameter))
+        best = min(best, _nearest(path, seen.s[i[rest]], seen.s[j[rest]], wire_diameter))
     if best == _NOTHING:
         return None
     distance, *at = best
@@ -82,7 +82,7 @@ def hook_approach(path: Path, diameter: float, reach: float = 2.0) -> Approach |
     return Approach(distance, (at[0], at[1]), (labels[0], labels[1]))
 
 
-def _nearest(path: Path, s: Array, t: Array, diameter: float) -> tuple[float, float, float]:
+def _nearest(path: Path, s: Array, t: Array, wire_diameter: float) -> tuple[float, float, float]:
     """Return the least distance reached from pairs of places, and its two arc lengths.
 
     Every pair moves to the nearest local minimum; one that has got there sends home all those
@@ -97,15 +97,15 @@ def _nearest(path: Path, s: Array, t: Array, diameter: float) -> tuple[float, fl
         step_s, step_t = pair.steps(path.length)
         moved_s, moved_t = (np.clip(x, 0.0, path.length) for x in (s - step_s, t - step_t))
         way = np.maximum(np.abs(moved_s - s), np.abs(moved_t - t))
-        there = (way < _SETTLED * diameter) | (left == 0)
-        apart = np.abs(s - t) > 2.5 * diameter
+        there = (way < _SETTLED * wire_diameter) | (left == 0)
+        apart = np.abs(s - t) > 2.5 * wire_diameter
         distance = pair.distance
         if (there & apart).any():
             i = int(np.argmin(np.where(there & apart, distance, np.inf)))
             best = min(best, (float(distance[i]), float(s[i]), float(t[i])))
         fall = (np.abs(pair.slope_s) + np.abs(pair.slope_t)) / np.maximum(distance, 1e-300)
-        rest = np.minimum(_STEPS_LEFT * way, diameter)
-        go = ~there & (distance - fall * rest < best[0] - _WORTH * diameter)
+        rest = np.minimum(_STEPS_LEFT * way, wire_diameter)
+        go = ~there & (distance - fall * rest < best[0] - _WORTH * wire_diameter)
         if not go.any():
             break
         s, t = moved_s[go], moved_t[go]
@@ -166,7 +166,7 @@ def _coils_beside(piece: Piece, q: Array, stretches: list[Array], reach: float) 
 
 
 def _near_pairs(
-    seen: _Stations, diameter: float, reach: float
+    seen: _Stations, wire_diameter: float, reach: float
 ) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp], Array]:
     """Return every hook station, its nearest non-neighbouring station within reach, how far."""
     s, point = seen.s, seen.point
@@ -182,7 +182,7 @@ def _near_pairs(
         here, there = point[block], point[near]
         gap = np.sum(here**2, axis=1)[:, None] + np.sum(there**2, axis=1)
         gap -= 2 * np.einsum("ik,jk->ij", here, there)
-        gap[np.abs(s[block][:, None] - s[near]) < 3 * diameter] = np.inf
+        gap[np.abs(s[block][:, None] - s[near]) < 3 * wire_diameter] = np.inf
         pick = np.argmin(gap, axis=1)
         least = gap[np.arange(len(block)), pick]
         ok = least < reach**2

@@ -63,31 +63,31 @@ class Tube:
         )
 
 
-def tube(path: Path, diameter: float, sight: Sight) -> Tube:
+def tube(path: Path, wire_diameter: float, sight: Sight) -> Tube:
     """Return round wire on a centreline as seen from one side, mm."""
     shapely = need("shapely", "a drawing", "drawing")
     points, tangents = centreline_points(path)
     runs = strands(points, sight)
-    faces = [_end_face(points[i], tangents[i], diameter, sight) for i in (0, -1)]
-    areas = [_area(shapely, run, diameter, faces) for run in runs]
-    seen = _not_buried(shapely, runs, areas, _BURIED * diameter)
-    edges = _visible(shapely, runs, areas, seen, diameter)
+    faces = [_end_face(points[i], tangents[i], wire_diameter, sight) for i in (0, -1)]
+    areas = [_area(shapely, run, wire_diameter, faces) for run in runs]
+    seen = _not_buried(shapely, runs, areas, _BURIED * wire_diameter)
+    edges = _visible(shapely, runs, areas, seen, wire_diameter)
     for i, rim in _end_circles(shapely, tangents, faces, sight, runs, areas):
         edges[i] = shapely.union_all([edges[i], rim]) if i in edges else rim
-    return Tube(runs, areas, seen, edges, diameter)
+    return Tube(runs, areas, seen, edges, wire_diameter)
 
 
-def silhouette(path: Path, diameter: float, sight: Sight) -> Silhouette:
+def silhouette(path: Path, wire_diameter: float, sight: Sight) -> Silhouette:
     """Return the outline of round wire on a centreline, hidden lines removed.
 
     Parameters
     ----------
     path : Path
-    diameter : float, mm
+    wire_diameter : float, mm
     sight : Sight
     """
-    wire = tube(path, diameter, sight)
-    return Silhouette(joined(wire.edges.values(), 0.02 * diameter), wire.cover)
+    wire = tube(path, wire_diameter, sight)
+    return Silhouette(joined(wire.edges.values(), 0.02 * wire_diameter), wire.cover)
 
 
 def joined(lines: Iterable[Any], least: float) -> tuple[Array, ...]:
@@ -98,20 +98,20 @@ def joined(lines: Iterable[Any], least: float) -> tuple[Array, ...]:
     return tuple(shapely.get_coordinates(p) for p in shapely.get_parts(merged) if p.length > least)
 
 
-def _end_face(centre: Array, tangent: Array, diameter: float, sight: Sight) -> Array:
+def _end_face(centre: Array, tangent: Array, wire_diameter: float, sight: Sight) -> Array:
     """Return the cut end's rim as an ellipse on the paper, ``(n, 2) float, mm``."""
     a = np.cross(tangent, np.eye(3)[int(np.argmin(np.abs(tangent)))])
     a /= np.linalg.norm(a)
     t = np.linspace(0, 2 * np.pi, 4 * _QUADRANT, endpoint=False)[:, None]
-    rim = centre + diameter / 2 * (np.cos(t) * a + np.sin(t) * np.cross(tangent, a))
+    rim = centre + wire_diameter / 2 * (np.cos(t) * a + np.sin(t) * np.cross(tangent, a))
     return sight.flat(rim)
 
 
-def _area(shapely: Any, run: Strand, diameter: float, faces: list[Array]) -> Any:
+def _area(shapely: Any, run: Strand, wire_diameter: float, faces: list[Array]) -> Any:
     line = shapely.linestrings(run.points)
     if not (run.cut_start or run.cut_end):
-        return line.buffer(diameter / 2, quad_segs=_QUADRANT)
-    parts = [line.buffer(diameter / 2, quad_segs=_QUADRANT, cap_style="flat")]
+        return line.buffer(wire_diameter / 2, quad_segs=_QUADRANT)
+    parts = [line.buffer(wire_diameter / 2, quad_segs=_QUADRANT, cap_style="flat")]
     for cut, where, face in (
         (run.cut_start, run.points[0], faces[0]),
         (run.cut_end, run.points[-1], faces[1]),
@@ -120,7 +120,7 @@ def _area(shapely: Any, run: Strand, diameter: float, faces: list[Array]) -> Any
             ellipse = shapely.polygons(face).convex_hull
             parts += [ellipse] if ellipse.geom_type == "Polygon" else []
         else:
-            parts.append(shapely.points(where).buffer(diameter / 2, quad_segs=_QUADRANT))
+            parts.append(shapely.points(where).buffer(wire_diameter / 2, quad_segs=_QUADRANT))
     return shapely.union_all(parts)
 
 
@@ -143,34 +143,34 @@ def _not_buried(shapely: Any, runs: list[Strand], areas: list[Any], slack: float
     return sorted(seen)
 
 
-def _cover(shapely: Any, areas: list[Any], seen: list[int], diameter: float) -> Any:
+def _cover(shapely: Any, areas: list[Any], seen: list[int], wire_diameter: float) -> Any:
     """Return the union of all areas; turns lying on turns are found covered, not united."""
     cover = shapely.union_all([areas[i] for i in seen])
-    wider = cover.buffer(1e-3 * diameter)
+    wider = cover.buffer(1e-3 * wire_diameter)
     shapely.prepare(wider)
     rest = [a for a in areas if not wider.covers(a)]
     return shapely.union_all([cover, *rest]) if rest else cover
 
 
 def _visible(
-    shapely: Any, runs: list[Strand], areas: list[Any], seen: list[int], diameter: float
+    shapely: Any, runs: list[Strand], areas: list[Any], seen: list[int], wire_diameter: float
 ) -> dict[int, Any]:
-    eps = _JOINT * diameter
+    eps = _JOINT * wire_diameter
     inner = {i: areas[i].buffer(-eps) for i in seen}
-    outer = {i: areas[i].buffer(_TOUCH * diameter) for i in seen}
+    outer = {i: areas[i].buffer(_TOUCH * wire_diameter) for i in seen}
     tree = shapely.STRtree([outer[i] for i in seen])
     edges = {}
     for i in seen:
         others = [seen[k] for k in tree.query(areas[i], predicate="intersects").tolist()]
         hiding = [
-            outer[j] if rise > diameter / 2 and abs(i - j) > 1 else inner[j]
+            outer[j] if rise > wire_diameter / 2 and abs(i - j) > 1 else inner[j]
             for j in others
-            if j != i and (rise := _rise(runs, j, i, diameter)) > 0
+            if j != i and (rise := _rise(runs, j, i, wire_diameter)) > 0
         ]
         line = areas[i].boundary
         for j, at in ((i - 1, 0), (i + 1, -1)):  # the round end at a cut is no edge
             if j in inner:
-                hiding.append(_round_end(shapely, runs[i].points, at, diameter, eps, inner[j]))
+                hiding.append(_round_end(shapely, runs[i].points, at, wire_diameter, eps, inner[j]))
         if hiding:
             line = line.difference(shapely.union_all(hiding))
         if not line.is_empty:
@@ -179,24 +179,24 @@ def _visible(
 
 
 def _round_end(
-    shapely: Any, points: Array, at: int, diameter: float, eps: float, following: Any
+    shapely: Any, points: Array, at: int, wire_diameter: float, eps: float, following: Any
 ) -> Any:
     """Return where a strand's round end, beyond its last point, lies inside the next strand."""
     end = points[at]
     away = end - points
     order = away if at == 0 else away[::-1]  # from the end inward
-    far = np.flatnonzero(np.hypot(*order.T) > diameter / 2)
+    far = np.flatnonzero(np.hypot(*order.T) > wire_diameter / 2)
     along = order[far[0]] if len(far) else order[-1]
-    along = along / max(float(np.hypot(*along)), 1e-12) * diameter
+    along = along / max(float(np.hypot(*along)), 1e-12) * wire_diameter
     across = np.array([-along[1], along[0]])
     beyond = shapely.polygons(
         [end - across, end + across, end + across + along, end - across + along]
     )
-    disc = shapely.points(end).buffer(diameter / 2 + eps, quad_segs=_QUADRANT)
+    disc = shapely.points(end).buffer(wire_diameter / 2 + eps, quad_segs=_QUADRANT)
     return disc.intersection(beyond).intersection(following)
 
 
-def _rise(runs: list[Strand], j: int, i: int, diameter: float) -> float:
+def _rise(runs: list[Strand], j: int, i: int, wire_diameter: float) -> float:
     """Return how far strand j passes before strand i where their pictures are closest, mm.
 
     Zero where the pictures only touch, as those of neighbouring coils do.
@@ -206,7 +206,7 @@ def _rise(runs: list[Strand], j: int, i: int, diameter: float) -> float:
         return float(b.depth.mean() - a.depth.mean())
     gap = np.square(a.points[:, None] - b.points[None]).sum(axis=-1)
     at = np.unravel_index(int(np.argmin(gap)), gap.shape)
-    if gap[at] > (0.98 * diameter) ** 2:
+    if gap[at] > (0.98 * wire_diameter) ** 2:
         return 0.0
     return float(b.depth[at[1]] - a.depth[at[0]])
 

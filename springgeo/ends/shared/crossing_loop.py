@@ -117,10 +117,10 @@ def loop_over(
     )
 
 
-def leg(foot: Crossing, height: float, diameter: float) -> list[Piece]:
+def leg(foot: Crossing, height: float, wire_diameter: float) -> list[Piece]:
     """Return the straight leg above the rise, or nothing; raises SpecError if it points down."""
     rise = height - foot.height
-    if rise < -1e-9 * diameter:
+    if rise < -1e-9 * wire_diameter:
         raise limits.refuse(
             "hook-too-short",
             "hook_length",
@@ -130,7 +130,7 @@ def leg(foot: Crossing, height: float, diameter: float) -> list[Piece]:
                 less=q.length(-rise, 4),
             ),
         )
-    if rise <= 1e-9 * diameter:
+    if rise <= 1e-9 * wire_diameter:
         return []
     line = foot.plane.line((foot.across, foot.height), (foot.across, height))
     return [Piece(line, "leg", "straight")]

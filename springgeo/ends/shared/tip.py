@@ -24,47 +24,47 @@ HOLD = math.radians(45)
 CLOSED = math.radians(165)
 
 
-def opening_at(phi: float, height: float, loop_radius: float, diameter: float) -> float:
+def opening_at(phi: float, height: float, loop_radius: float, wire_diameter: float) -> float:
     """Return the opening, mm, of a loop centred ``height`` mm above the coil's centreline."""
     c = math.cos(phi)
-    return height + loop_radius * c - diameter / 2 * abs(c) - diameter / 2
+    return height + loop_radius * c - wire_diameter / 2 * abs(c) - wire_diameter / 2
 
 
 def angle_for(
-    opening: float, height: float, loop_radius: float, diameter: float, most: float = CLOSED
+    opening: float, height: float, loop_radius: float, wire_diameter: float, most: float = CLOSED
 ) -> float:
     """Return φ, rad, that leaves ``opening`` mm; raises SpecError outside what can be reached."""
-    low = max(opening_at(most, height, loop_radius, diameter), LEAST * diameter)
-    high = opening_at(HOLD, height, loop_radius, diameter)
+    low = max(opening_at(most, height, loop_radius, wire_diameter), LEAST * wire_diameter)
+    high = opening_at(HOLD, height, loop_radius, wire_diameter)
     check(opening, low, high)
-    rest = opening + diameter / 2 - height
-    reach = loop_radius - diameter / 2 if rest > 0 else loop_radius + diameter / 2
+    rest = opening + wire_diameter / 2 - height
+    reach = loop_radius - wire_diameter / 2 if rest > 0 else loop_radius + wire_diameter / 2
     return math.acos(max(-1.0, min(1.0, rest / reach)))
 
 
 def half_turn(
-    opening: float | None, height: float, loop_radius: float, diameter: float
+    opening: float | None, height: float, loop_radius: float, wire_diameter: float
 ) -> tuple[float, float]:
     """Return (φ, tail): at most a quarter turn past the apex, then a straight tail, mm.
 
     Without an ``opening`` the wire stops a quarter turn past the apex.
     """
-    natural = opening_at(math.pi / 2, height, loop_radius, diameter)
+    natural = opening_at(math.pi / 2, height, loop_radius, wire_diameter)
     if opening is None:
         opening = natural
-    check(opening, LEAST * diameter, opening_at(HOLD, height, loop_radius, diameter))
+    check(opening, LEAST * wire_diameter, opening_at(HOLD, height, loop_radius, wire_diameter))
     if opening <= natural:
         return math.pi / 2, natural - opening
-    return angle_for(opening, height, loop_radius, diameter), 0.0
+    return angle_for(opening, height, loop_radius, wire_diameter), 0.0
 
 
 def whole_turn(
-    opening: float | None, height: float, loop_radius: float, diameter: float
+    opening: float | None, height: float, loop_radius: float, wire_diameter: float
 ) -> tuple[float, float]:
     """Return (φ, 0): closed to ``opening`` mm, or to half a wire diameter or as far as it goes."""
     if opening is None:
-        opening = max(0.5 * diameter, opening_at(CLOSED, height, loop_radius, diameter))
-    return angle_for(opening, height, loop_radius, diameter), 0.0
+        opening = max(0.5 * wire_diameter, opening_at(CLOSED, height, loop_radius, wire_diameter))
+    return angle_for(opening, height, loop_radius, wire_diameter), 0.0
 
 
 def check(opening: float, low: float, high: float) -> None:
@@ -94,9 +94,9 @@ def check(opening: float, low: float, high: float) -> None:
         )
 
 
-def straight_on(loop: Arc, tail: float, diameter: float) -> list[Piece]:
+def straight_on(loop: Arc, tail: float, wire_diameter: float) -> list[Piece]:
     """Return a straight tail of ``tail`` mm that goes on from the end of an arc, or nothing."""
-    if tail <= 1e-9 * diameter:
+    if tail <= 1e-9 * wire_diameter:
         return []
     end = np.array([loop.length])
     point, direction = loop.point(end)[0], loop.tangent(end)[0]

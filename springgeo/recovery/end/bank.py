@@ -29,7 +29,7 @@ def likely(
     azimuths, top = _lie(data)
     found: list[tuple[float, Candidate]] = []
     for style in registry.styles().values():
-        if style.name != "plain" and not style.holds_load:
+        if not (style.holds_load or style.has_one_shape):
             continue
         for start in _shapes(style, data.end, top, rng, effort):
             wire = built(start, data.end, 0.5)
@@ -87,7 +87,7 @@ def _shapes(
 ) -> Iterator[Candidate]:
     """Yield a style's own proportions, then shapes over the range it guarantees."""
     ranges = dict(style.ranges(end))
-    if style.name == "plain":
+    if style.has_one_shape:
         yield Candidate(style, {}, 0.0)
         return
     if not ranges:
