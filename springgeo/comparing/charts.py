@@ -37,8 +37,7 @@ def load_lengths(c: Comparison) -> Chart:
         told=said(
             "Load curves of {count} springs, free lengths from {low} to {high}.",
             count=q.number(len(every)),
-            low=q.length(low, 4),
-            high=q.length(max(s.geometry.free_length for s in every), 4),
+            **q.lengths(4, low=low, high=max(s.geometry.free_length for s in every)),
         ),
         name="load-lengths",
     )

@@ -27,8 +27,7 @@ def slack(length: float, free: float) -> SpecError:
             said(
                 "{length} is below the free length {free}, where a hook would be loose; give a "
                 "longer one",
-                length=q.length(length, 6),
-                free=q.length(free, 6),
+                **q.lengths(6, length=length, free=free),
             ),
         )
     )
@@ -58,8 +57,7 @@ def too_long(length: float, longest: float) -> SpecError:
             said(
                 "{length} is more than the {longest} at which its wire is nearly drawn straight; "
                 "give a shorter length",
-                length=q.length(length, 6),
-                longest=q.length(longest, 6),
+                **q.lengths(6, length=length, longest=longest),
             ),
         )
     )

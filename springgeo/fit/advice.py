@@ -63,9 +63,7 @@ def end_findings(side: Side, part: Part, frame: EndFrame, fit: EndFit) -> Iterat
             said(
                 "at free length a play of {play} lets it reach the mouth ({mouth} wide) after "
                 "{lift}; reduce mating.play below that, or choose a more closed end",
-                play=q.length(fit.lift - fit.margin, 3),
-                mouth=q.length(fit.mouth, 3),
-                lift=q.length(fit.lift, 3),
+                **q.lengths(3, play=fit.lift - fit.margin, mouth=fit.mouth, lift=fit.lift),
             ),
         )
 
@@ -88,9 +86,9 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             said(
                 "{seat} is more than the loop's inside diameter {loop}, so it cannot seat; make it "
                 "at most {largest}, or the loop larger",
-                seat=q.length(seat, 4),
-                loop=q.length(loop, 4),
-                largest=q.length(min(_PIN_HIGH * loop, fit.largest or loop), 4),
+                **q.lengths(
+                    4, seat=seat, loop=loop, largest=min(_PIN_HIGH * loop, fit.largest or loop)
+                ),
             ),
         )
         return
@@ -101,9 +99,8 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             said(
                 "{diameter} passes neither the mouth ({mouth}) nor the loop ({loop}); reduce it "
                 "below {loop}, or open the hook",
-                diameter=q.length(part.diameter, 4),
+                **q.lengths(4, diameter=part.diameter, loop=loop),
                 mouth=q.length(fit.mouth, 3),
-                loop=q.length(loop, 4),
             ),
         )
     if fit.entry == "thread":
@@ -125,9 +122,8 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             said(
                 "{seat} is below {ratio} wire diameters ({least}): high contact pressure, make it "
                 "larger (advice from common practice)",
-                seat=q.length(seat, 4),
+                **q.lengths(4, seat=seat, least=least),
                 ratio=q.number(_PIN_LEAST),
-                least=q.length(least, 4),
             ),
         )
     elif math.isfinite(loop) and not usual[0] <= seat <= usual[1]:
@@ -138,11 +134,10 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
                 "{seat} is outside {low} to {high} of the loop's inside diameter ({least} to "
                 "{most}); go there as far as the hook's depth leaves room (advice from common "
                 "practice)",
-                seat=q.length(seat, 4),
+                **q.lengths(4, seat=seat, most=usual[1]),
                 low=q.number(_PIN_LOW),
                 high=q.number(_PIN_HIGH),
                 least=q.length(usual[0], 4, unit=False),
-                most=q.length(usual[1], 4),
             ),
         )
     wide = (1 + 2 * _SIDE_ROOM) * d
@@ -152,9 +147,7 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             f"{field}.groove_width",
             said(
                 "{width} does not take the wire of {wire}; make it at least {least}",
-                width=q.length(part.groove_width, 4),
-                wire=q.length(d, 4),
-                least=q.length(wide, 4),
+                **q.lengths(4, width=part.groove_width, wire=d, least=wide),
             ),
         )
     elif fit.side_room < _SIDE_ROOM * d:
@@ -166,8 +159,7 @@ def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Fin
                 "leaves {room} on either side of the wire, less than {wanted}; make it at least "
                 "{least} (advice from common practice)",
                 room=q.length(max(0.0, fit.side_room), 3),
-                wanted=q.length(_SIDE_ROOM * d, 4),
-                least=q.length(wide, 4),
+                **q.lengths(4, wanted=_SIDE_ROOM * d, least=wide),
             ),
         )
 
@@ -179,8 +171,7 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
             f"{field}.hole_diameter",
             said(
                 "{hole} does not take the wire of {wire}; make it larger",
-                hole=q.length(part.hole_diameter, 4),
-                wire=q.length(frame.wire, 4),
+                **q.lengths(4, hole=part.hole_diameter, wire=frame.wire),
             ),
         )
     if part.thickness >= 2 * frame.inside:
@@ -189,8 +180,7 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
             f"{field}.thickness",
             said(
                 "{thickness} does not fit the loop's inside {loop}; reduce it",
-                thickness=q.length(part.thickness, 4),
-                loop=q.length(2 * frame.inside, 4),
+                **q.lengths(4, thickness=part.thickness, loop=2 * frame.inside),
             ),
         )
     if fit.entry == "no":
@@ -200,8 +190,7 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
             said(
                 "neither thickness nor web ({web}) passes the mouth of {mouth}; give the end an "
                 "opening, or make the plate thinner",
-                web=q.length(passage(part), 3),
-                mouth=q.length(fit.mouth, 3),
+                **q.lengths(3, web=passage(part), mouth=fit.mouth),
             ),
         )
 
@@ -244,10 +233,9 @@ def around_findings(
             "mating.around.bore.diameter",
             said(
                 "{diameter} cuts {depth} into {piece}; make it at least {least}",
-                diameter=q.length(bore.diameter, 4),
+                **q.lengths(4, diameter=bore.diameter, least=bore.diameter - 2 * bore_gap.distance),
                 depth=q.length(-bore_gap.distance, 3),
                 piece=bore_gap.label,
-                least=q.length(bore.diameter - 2 * bore_gap.distance, 4),
             ),
         )
     if rod and rod_gap and rod_gap.distance < -ROUNDING:

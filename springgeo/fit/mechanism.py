@@ -161,8 +161,7 @@ def run(
                 said(
                     "the pins' middles come within {near}, not more than {radii}, the sum of their "
                     "radii; move the fixed pin or shorten the motion",
-                    near=q.length(near, 4),
-                    radii=q.length(sum(pins) / 2, 4),
+                    **q.lengths(4, near=near, radii=sum(pins) / 2),
                 ),
             )
         )
@@ -211,8 +210,7 @@ def _findings(length: Array, free: float, longest: float | None) -> tuple[Findin
                 said(
                     "the length falls to {least}, below the free length {free}: the spring hangs "
                     "loose there and may drop off; move the fixed pin away or use a shorter spring",
-                    least=q.length(least, 5),
-                    free=q.length(free, 5),
+                    **q.lengths(5, least=least, free=free),
                 ),
             )
         )
@@ -224,8 +222,7 @@ def _findings(length: Array, free: float, longest: float | None) -> tuple[Findin
                 said(
                     "the length reaches {most}, beyond the safe {safe}; put a travel stop before "
                     "it, or shorten the lever",
-                    most=q.length(most, 5),
-                    safe=q.length(longest, 5),
+                    **q.lengths(5, most=most, safe=longest),
                 ),
             )
         )

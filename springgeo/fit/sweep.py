@@ -119,8 +119,7 @@ def fit(
                 said(
                     "the longest length {longest} is beyond {safe}, where the first stress reaches "
                     "its allowable; put a travel stop there, or reduce the stroke",
-                    longest=q.length(last, 5),
-                    safe=q.length(stops.safe, 5),
+                    **q.lengths(5, longest=last, safe=stops.safe),
                 ),
             )
         )
@@ -197,9 +196,8 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
                 "{length} is {less} below the free length {free}: rigid mounts would push the "
                 "coils, which are already wound solid; mount further apart, or use a shorter "
                 "spring",
-                length=q.length(given, 5),
+                **q.lengths(5, length=given, free=free),
                 less=q.length(free - given, 4),
-                free=q.length(free, 5),
             ),
         )
         for i, given in enumerate(spring.spec.service.lengths)

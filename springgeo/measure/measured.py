@@ -98,8 +98,7 @@ def _require_run(r: Readings, line: Line, free: Interval) -> None:
         "none of its readings lies above the free length of {free} (the longest is {longest}); "
         "give their units with --units LENGTH,FORCE, or with --columns extension=NAME,load=NAME "
         "say that lengths count from the free one",
-        free=q.length(free.value, 5),
-        longest=q.length(run.longest, 5),
+        **q.lengths(5, free=free.value, longest=run.longest),
     )
     raise SpecError(error("bench-not-used", run.name, text))
 

@@ -80,8 +80,7 @@ def _body(s: Summary, body: Interval | None) -> Iterator[Finding]:
     elif gap < -CLOSED * g.wire_diameter - 2 * u:
         text = said(
             "{length} is less than the {closed} its coils take; count the coils again",
-            length=q.length(body.value, 5),
-            closed=q.length(body_closed(s), 5),
+            **q.lengths(5, length=body.value, closed=body_closed(s)),
         )
         yield warning("body-short", "body_length", text)
 
@@ -100,8 +99,7 @@ def _free(s: Summary, free: Interval) -> Iterator[Finding]:
             said(
                 "the free length read is {read}, with the hooks named it would be {model}; name "
                 "the true style, or give hook_length",
-                read=q.length(free.value, 5),
-                model=q.length(model, 5),
+                **q.lengths(5, read=free.value, model=model),
             ),
         )
 

@@ -88,8 +88,7 @@ def _check(path: Path, radius: float, chord: float) -> None:
             said(
                 "a chord error of {chord} is not below the wire's radius of {radius}; choose a "
                 "smaller one, such as {radius_2}",
-                chord=q.length(chord, 6),
-                radius=q.length(radius, 6),
+                **q.lengths(6, chord=chord, radius=radius),
                 radius_2=q.length(0.02 * radius, 3),
             ),
         )

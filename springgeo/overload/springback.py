@@ -93,8 +93,7 @@ def springback(
                 said(
                     "{wound} is not below {widest}: wire of {d} springs back straight from it; "
                     "wind it smaller",
-                    wound=q.length(wound, 5),
-                    widest=q.length(widest, 5),
+                    **q.lengths(5, wound=wound, widest=widest),
                     d=q.length(wire_diameter, 6),
                 ),
             )

@@ -89,10 +89,9 @@ def told(s: Summary) -> Message:
     )
     return said(
         "{stress} at index {index}; preferred {low} to {high}: {place}.",
-        stress=q.stress(t.stress, 3),
+        **q.stresses(3, stress=t.stress, high=t.preferred_high),
         index=q.number(s.geometry.index, 3),
         low=q.stress(t.preferred_low, 3, unit=False),
-        high=q.stress(t.preferred_high, 3),
         place=place,
     )
 

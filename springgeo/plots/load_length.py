@@ -120,8 +120,7 @@ def told(s: Summary) -> Message:
             "From the free length of {free} the hooks give, and the coils part one after the "
             "other, the last at {parted}; the initial tension is {tension}. The load rises by "
             "{wire} {where}, {book} by the handbook.",
-            parted=q.force(parted or tension, 3),
-            tension=q.force(tension, 3),
+            **q.forces(3, parted=parted or tension, tension=tension),
             where=where,
             **values,
         )

@@ -33,11 +33,9 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
                 "the wire is {wire} as printed, less than {least_widths} nozzle widths "
                 "({least}); use a scale of at least {diameter}, or a nozzle of at most "
                 "{least_widths_2}",
-                wire=q.length(wire, 3),
+                **q.lengths(3, wire=wire, least=least, least_widths_2=wire / LEAST_WIDTHS),
                 least_widths=q.number(LEAST_WIDTHS, 6),
-                least=q.length(least, 3),
                 diameter=q.number(least / printed.wire_diameter, 3),
-                least_widths_2=q.length(wire / LEAST_WIDTHS, 3),
             ),
         )
     if not o.dummy:
@@ -105,8 +103,7 @@ def _gaps(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]:
                 "coils stand {scale} apart so that they do not fuse: {length} inside hooks as "
                 "printed, {length_2} in truth",
                 scale=q.length(o.scale * (near.distance - printed.wire_diameter), 3),
-                length=q.length(o.scale * printed.length, 5),
-                length_2=q.length(o.scale * free.length, 5),
+                **q.lengths(5, length=o.scale * printed.length, length_2=o.scale * free.length),
             ),
         )
     if printed.parts:

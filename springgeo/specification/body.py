@@ -127,8 +127,7 @@ class Body(SpecModel):
                     said(
                         "pitch {pitch} is below {touching}, at which the coils touch; raise it, or "
                         "leave it out for a body wound solid",
-                        pitch=q.length(pitch, 5),
-                        touching=q.length(touching, 5),
+                        **q.lengths(5, pitch=pitch, touching=touching),
                     ),
                 )
         else:
@@ -152,8 +151,7 @@ def _check_index(mean: float, wire_diameter: float) -> None:
     shown = said(
         "index {index} (mean diameter {mean} over wire {diameter})",
         index=q.number(index),
-        mean=q.length(mean, 4),
-        diameter=q.length(wire_diameter, 4),
+        **q.lengths(4, mean=mean, diameter=wire_diameter),
     )
     if not index >= low * (1 - ROUNDING):
         raise rule(

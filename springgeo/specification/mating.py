@@ -106,9 +106,12 @@ class Plate(_Part):
                 said(
                     "edge_distance {edge_distance} leaves nothing beside a hole of {hole_diameter};"
                     " make it larger than {hole_diameter_2}",
-                    edge_distance=q.length(self.edge_distance, 6),
-                    hole_diameter=q.length(self.hole_diameter, 6),
-                    hole_diameter_2=q.length(self.hole_diameter / 2, 6),
+                    **q.lengths(
+                        6,
+                        edge_distance=self.edge_distance,
+                        hole_diameter=self.hole_diameter,
+                        hole_diameter_2=self.hole_diameter / 2,
+                    ),
                 ),
             )
         return self
@@ -131,9 +134,8 @@ class Stud(_Part):
                     said(
                         "{inner} {width} is not below {outer} {room}; reduce it",
                         inner=inner,
-                        width=q.length(getattr(self, inner), 6),
+                        **q.lengths(6, width=getattr(self, inner), room=getattr(self, outer)),
                         outer=outer,
-                        room=q.length(getattr(self, outer), 6),
                     ),
                 )
         return self

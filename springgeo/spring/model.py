@@ -113,10 +113,9 @@ class SpringModel:
                     "the wire of {here} would pass within {near} of {there}, {less} less than its "
                     "diameter {wire}; {cure}",
                     here=here,
-                    near=q.length(near.distance, 4),
+                    **q.lengths(4, near=near.distance, wire=d),
                     there=there,
                     less=q.length(d - near.distance, 2),
-                    wire=q.length(d, 4),
                     cure=self._remedy,
                 ),
             )

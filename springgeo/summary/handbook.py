@@ -357,13 +357,11 @@ def _require_moduli(G: float, E: float) -> None:
                 "{e} with a shear modulus of {g} makes Poisson's ratio E/(2G) - 1 = {ratio}, "
                 "but {low} to {high} is possible; give an elastic_modulus of {g_2} to {g_3}, or"
                 " another shear_modulus",
-                e=q.stress(E, 5),
-                g=q.stress(G, 5),
+                **q.stresses(5, e=E, g=G, g_3=2 * G * (1 + high)),
                 ratio=q.number(ratio, 3),
                 low=q.number(low, 6),
                 high=q.number(high, 6),
                 g_2=q.stress(2 * G * (1 + low), 5, unit=False),
-                g_3=q.stress(2 * G * (1 + high), 5),
             ),
         )
     )

@@ -110,6 +110,17 @@ percent = partial(Quantity, "percent")
 number = partial(Quantity, "number")
 
 
+def _named(kind: str, digits: int, **values: float) -> dict[str, Quantity]:
+    """Return quantities of one kind, each with as many digits: several that one message names."""
+    return {name: Quantity(kind, x, digits) for name, x in values.items()}
+
+
+# ``said("{gap} of {wire}", **lengths(3, gap=gap, wire=d))``
+lengths = partial(_named, "length")
+forces = partial(_named, "force")
+stresses = partial(_named, "stress")
+
+
 def signed_percent(x: float, places: int = 1) -> Quantity:
     """Return a percentage with its sign."""
     return Quantity("percent", x, None, places, signed=True)

@@ -86,8 +86,7 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
             said(
                 "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
                 "reduce bend_radius",
-                value=q.length(length, 4),
-                limit=q.length(least + r1 - end.wire_diameter, 4),
+                **q.lengths(4, value=length, limit=least + r1 - end.wire_diameter),
             ),
         )
     return max(height, least)

@@ -87,9 +87,8 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
                 "the last coil of a cone needs a diameter of {value} (index {narrowest}) or more, "
                 "but at most {other} (0.85 of the body's) is possible; raise the index or choose"
                 " another style",
-                value=q.length(NARROWEST * d, 4),
+                **q.lengths(4, value=NARROWEST * d, other=widest),
                 narrowest=q.number(NARROWEST, 6),
-                other=q.length(widest, 4),
             ),
         )
     last = limits.between(
@@ -134,8 +133,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
             said(
                 "with {value} the widest head inside the cone has a radius of {other} and is not "
                 "held by the last coil; reduce it",
-                value=q.length(last, 4),
-                other=q.length(head[0][0], 4),
+                **q.lengths(4, value=last, other=head[0][0]),
             ),
         )
     return Cone(coil, shank, top, beyond, (*head, (shank / 2, top)))

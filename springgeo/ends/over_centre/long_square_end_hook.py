@@ -62,8 +62,7 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
             "hook_length",
             said(
                 "{value} is below {limit}, the least for this bend and corner; lengthen it",
-                value=q.length(length, 4),
-                limit=q.length(foot + r1 - d, 4),
+                **q.lengths(4, value=length, limit=foot + r1 - d),
             ),
         )
     plane = AxialPlane(bend.swept_azimuth)

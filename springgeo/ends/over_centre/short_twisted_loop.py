@@ -109,8 +109,7 @@ def _height_and_run(
             said(
                 "{value} does not suit this loop, whose own length is {limit}; move it toward that,"
                 " or change rise_radius or loop_radius",
-                value=q.length(p.hook_length, 4),
-                limit=q.length(natural, 4),
+                **q.lengths(4, value=p.hook_length, limit=natural),
             ),
         )
     return height, run

@@ -82,8 +82,11 @@ def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, heigh
             said(
                 "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
                 "reduce bend_radius",
-                value=q.length(height + loop_radius - end.wire_diameter, 4),
-                limit=q.length(least + loop_radius - end.wire_diameter, 4),
+                **q.lengths(
+                    4,
+                    value=height + loop_radius - end.wire_diameter,
+                    limit=least + loop_radius - end.wire_diameter,
+                ),
             ),
         )
     return max(height, least)

@@ -77,8 +77,7 @@ def check(opening: float, low: float, high: float) -> None:
             said(
                 "{value} is below {limit}, the least this loop can be closed to clear of the body; "
                 "enlarge it, or shorten hook_length",
-                value=q.length(opening, 4),
-                limit=q.length(low, 4),
+                **q.lengths(4, value=opening, limit=low),
             ),
         )
     if opening > high + slack:
@@ -88,8 +87,7 @@ def check(opening: float, low: float, high: float) -> None:
             said(
                 "{value} is above {limit}, the most at which the hook still reaches 45 deg past its"
                 " apex; reduce it, or lengthen hook_length",
-                value=q.length(opening, 4),
-                limit=q.length(high, 4),
+                **q.lengths(4, value=opening, limit=high),
             ),
         )
 

@@ -109,8 +109,7 @@ class Mounted:
                         "{longest} at which its wire is nearly drawn straight; bring the pins "
                         "nearer",
                         aside=q.length(aside, 4),
-                        length=q.length(length, 5),
-                        longest=q.length(self.curve.longest, 5),
+                        **q.lengths(5, length=length, longest=self.curve.longest),
                     ),
                 )
             )

@@ -146,9 +146,8 @@ def _tension(rule: Rule, c: Candidate) -> str:
             "{words}: the free length {free_length} with initial tension {force} leaves no "
             "travel before {length}; ask for a longer first length, or a stiffer rate",
             words=rule.words,
-            free_length=q.length(c.free_length, 5),
+            **q.lengths(5, free_length=c.free_length, length=c.line.L_1),
             force=force,
-            length=q.length(c.line.L_1, 5),
         )
     way = "high: ask for a longer first length, or lower the first load"
     if rule.name == "tension_low":

@@ -51,9 +51,6 @@ def within_the_job(spectrum: Sequence[Range], lines: Sequence[Line]) -> None:
             text = said(
                 "a range from {low} to {high} leaves the job's lengths, {short} to {long}; ask for "
                 "a load at that length as well, or narrow the range",
-                low=q.length(part.lengths[0], 4),
-                high=q.length(part.lengths[1], 4),
-                short=q.length(short, 4),
-                long=q.length(long, 4),
+                **q.lengths(4, low=part.lengths[0], high=part.lengths[1], short=short, long=long),
             )
             raise rule("spectrum-beyond", text, "service.spectrum")

@@ -51,9 +51,8 @@ def way_by_tolerance(found: Found) -> Way | None:
                 loads = said(
                     "{load_1} at {length_1} and {load_2} at {length_2}",
                     load_1=q.force(line.F_1),
-                    length_1=q.length(line.L_1, 5),
+                    **q.lengths(5, length_1=line.L_1, length_2=line.L_2),
                     load_2=q.force(line.F_2),
-                    length_2=q.length(line.L_2, 5),
                 )
                 text = said(
                     "use_tolerance: {reason}, for instance {loads} ({what})",

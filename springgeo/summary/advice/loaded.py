@@ -71,9 +71,8 @@ def off_the_straight_line(book: Handbook, line: LoadLine) -> Iterator[Finding]:
                 "of the load curve, more than the load tolerance of {allowed} %; lengths and "
                 "loads here are the curve's",
                 length=q.length(point.length, 4),
-                straight=q.force(straight, 4),
+                **q.forces(4, straight=straight, load=point.load),
                 share=q.signed_percent(share),
-                load=q.force(point.load, 4),
                 allowed=q.number(allowed, 3),
             ),
         )
