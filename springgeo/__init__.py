@@ -30,6 +30,7 @@ _HOME = {
     "EndShape": "springgeo.ends.protocol",
     "EndStyle": "springgeo.ends.protocol",
     "BodyEnd": "springgeo.ends.protocol",
+    "Elements": "springgeo.elements.choice",
     "Piece": "springgeo.curve",
     "Table": "springgeo.sweeping",
     "end_style": "springgeo.ends.simple",
@@ -42,6 +43,7 @@ _HOME = {
 __all__ = [
     "BodyEnd",
     "BuildError",
+    "Elements",
     "EndParameters",
     "EndShape",
     "EndStyle",
@@ -67,6 +69,7 @@ __all__ = [
 if TYPE_CHECKING:
     from springgeo.api import Spring
     from springgeo.curve import Piece
+    from springgeo.elements.choice import Elements
     from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
     from springgeo.ends.registry import register
     from springgeo.ends.simple import end_style

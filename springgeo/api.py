@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from springgeo.elements import Elements
     from springgeo.files.publish.bundle import Bundle
     from springgeo.files.publish.detail import Detail
+    from springgeo.handover import LoadTable
     from springgeo.specification.making import Paper
 
 
@@ -104,7 +105,7 @@ class Spring(ComputedSpring):
             if left out. With states a manifest is written.
         detail : "exact", "light" or "envelope"
             Fewer triangles, or only the space taken up.
-        elements : springgeo.elements.Elements, optional
+        elements : Elements, optional
             Kind and size of the finite elements of inp, vtu and msh.
         told : callable
             Is told every step: for a display of progress.
@@ -198,6 +199,41 @@ class Spring(ComputedSpring):
         from springgeo.desk.widget import live
 
         return live(self, path)
+
+    def curve(
+        self,
+        path: str | PathLike[str],
+        *,
+        load: float | None = None,
+        length: float | None = None,
+        pins: tuple[float, float] = (0.0, 0.0),
+        told: Callable[[str], object] = lambda _step: None,
+    ) -> LoadTable:
+        """Write the load curve as CSV, JSON, MJCF (.xml) or Modelica (.mo); return its points.
+
+        Straight lines between the points stay within 0.1 % of the load.
+
+        Parameters
+        ----------
+        path : path
+        load, length : float, N or mm
+            How far it goes, one of them at most; to the travel stop, or to the highest working
+            load where that is further, if left out.
+        pins : (float, float), mm
+            Diameters of the pins: MJCF and Modelica then count from middle to middle.
+        told : callable
+            Is told every step: for a display of progress.
+
+        Raises
+        ------
+        SpecError
+            A value is out of range, or no state is found so far.
+        FileError
+            The name has another ending, or the file cannot be written.
+        """
+        from springgeo.handover import write
+
+        return write(self.unasked(), Path(path), load=load, length=length, pins=pins, told=told)
 
     def draw(
         self,

@@ -25,6 +25,7 @@ from springgeo.summary.wire import AlongWire
 if TYPE_CHECKING:
     from cadquery import Solid
 
+    from springgeo.elements.choice import Elements
     from springgeo.files.publish.bundle import NamedState
     from springgeo.files.publish.detail import Detail
     from springgeo.fit import Mating, StateFit
@@ -134,6 +135,7 @@ class State:
         *,
         formats: Sequence[str] = DEFAULT_FORMATS,
         detail: Detail = "exact",
+        elements: Elements | None = None,
         overwrite: bool = True,
     ) -> tuple[FilePath, ...]:
         """Build, check and write this state, and the summary and a manifest beside it.
@@ -150,6 +152,7 @@ class State:
             formats=formats,
             states=[self.as_named()],
             detail=detail,
+            elements=elements,
         ).files
 
     def as_named(self) -> NamedState:

@@ -38,7 +38,7 @@ LAYERS: list[set[str]] = [
     {"computed"},
     {"cad"},
     {"plots", "prototype", "testing"},
-    {"report"},
+    {"report", "handover"},
     {"note", "desk"},
     {"api"},
     {"sizing", "sweeping", "measure", "family"},

@@ -29,6 +29,7 @@ _COMMANDS = {
     "check": "answers",
     "explain": "answers",
     "stress": "answers",
+    "curve": "answers",
     "overload": "answers",
     "fit": "answers",
     "assembly": "files",

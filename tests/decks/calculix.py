@@ -32,24 +32,17 @@ def _spring(first: str, second: str, index: float, coils: float, load: float, **
     )
 
 
-GAP = {"gap": 0.1}
+GAP, TIGHT = {"gap": 0.1}, {"initial_tension": 40}
 CASES = {
-    "half loops": ("machine-half-loop", "machine-half-loop", 5.0, 2.0, 250.0, GAP),
-    "full and extended": ("full-twisted-loop", "extended-hook", 7.0, 2.0, 150.0, GAP),
-    "raised, left hand": ("raised-hook", "raised-hook", 6.0, 2.0, 200.0, GAP | {"hand": "left"}),
-    "loops at side": ("full-loop-at-side", "full-loop-at-side", 6.0, 2.0, 100.0, {"gap": 0.5}),
-    "v and English": ("v-hook", "english-loop", 6.0, 2.0, 150.0, GAP),
-    "wound tight": (
-        "machine-half-loop",
-        "full-twisted-loop",
-        6.0,
-        3.0,
-        150.0,
-        {"initial_tension": 40},
-    ),
-    "plug": ("threaded-plug", "machine-half-loop", 5.0, 2.0, 200.0, {}),
-    "swivels": ("coned-swivel-eye", "coned-swivel-eye", 6.0, 9.0, 150.0, {}),
-    "plain": ("plain", "plain", 6.0, 3.0, 200.0, GAP),
+    "half loops": ("machine-half-loop", "machine-half-loop", 5.0, 2.0, 150.0, GAP),
+    "loops at side": ("full-loop-at-side", "full-loop-at-side", 6.0, 2.0, 60.0, {"gap": 0.5}),
+    "plug": ("threaded-plug", "machine-half-loop", 5.0, 2.0, 150.0, {}),
+    "full and extended": ("full-twisted-loop", "extended-hook", 7.0, 2.0, 110.0, GAP),
+    "raised, left hand": ("raised-hook", "raised-hook", 6.0, 2.0, 120.0, GAP | {"hand": "left"}),
+    "swivels": ("coned-swivel-eye", "coned-swivel-eye", 6.0, 8.0, 120.0, {}),
+    "plain": ("plain", "plain", 6.0, 2.0, 120.0, GAP),
+    "v and English": ("v-hook", "english-loop", 6.0, 2.0, 120.0, GAP),
+    "wound tight": ("machine-half-loop", "raised-hook", 6.0, 2.0, 120.0, TIGHT),
 }
 
 
