@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self
 
 import yaml
 
@@ -16,6 +16,7 @@ from springgeo.errors import SpecError
 from springgeo.files.states import parse_state, require_distinct
 from springgeo.findings import error
 from springgeo.specification import Spec
+from springgeo.specification.change import changed
 from springgeo.spring.model import SpringModel
 from springgeo.state import State
 from springgeo.statics.profile import StressProfile
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from springgeo.fit import FitReport, Mating
     from springgeo.mesh import Mesh
     from springgeo.results.overload import Overload
+    from springgeo.results.tolerance import Tolerance
 
 
 class ComputedSpring:
@@ -303,6 +305,43 @@ class ComputedSpring:
             hardening=hardening,
             told=told,
         )
+
+    def tolerance(
+        self,
+        tolerances: Mapping[str, Any] | None = None,
+        *,
+        springs: int | None = None,
+        seed: int = 1,
+        told: Callable[[str], object] = lambda _step: None,
+    ) -> Tolerance:
+        """Return how springs come out whose dimensions stray: loads, rate, margins, share inside.
+
+        A million springs by the handbook's closed form, corrected by the wire in equilibrium.
+
+        Parameters
+        ----------
+        tolerances : mapping, optional
+            Keys of the section ``tolerances`` that take the place of the specification's, such as
+            ``{"wire_diameter": "0.01 mm", "share": "99 %"}``.
+        springs : int
+            How many are drawn; 1,048,576 if left out.
+        seed : int
+            Another one draws others; the same gives the same answer.
+        told : callable
+            Is told of every step: for a display of progress.
+
+        Raises
+        ------
+        SpecError
+            A tolerance is none or does not fit the spring, or no spring drawn can be made.
+        """
+        from springgeo.tolerance import tolerance_facts
+        from springgeo.tolerance.facts import SPRINGS
+
+        values = {f"tolerances.{key}": value for key, value in (tolerances or {}).items()}
+        asked = changed(self.spec, values).tolerances if values else self.spec.tolerances
+        count = SPRINGS if springs is None else springs
+        return tolerance_facts(Handbook(self.model), asked, springs=count, seed=seed, told=told)
 
     def fit(self, mating: Mating | None = None, *, states: int = 20) -> FitReport:
         """Return how the hooks fit their mating parts, those of the specification if left out.

@@ -32,6 +32,7 @@ LAYERS: list[set[str]] = [
     {"summary"},
     {"checks"},
     {"making", "explanation", "elements"},
+    {"tolerance"},
     {"files"},
     {"drawing"},
     {"state"},

@@ -31,6 +31,7 @@ _COMMANDS = {
     "stress": "answers",
     "curve": "answers",
     "overload": "answers",
+    "tolerance": "answers",
     "fit": "answers",
     "assembly": "files",
     "draw": "files",

@@ -79,6 +79,7 @@ _GROUPS = {
     "ends": word("Both ends"),
     "service": word("Service"),
     "mating": word("Mating parts"),
+    "tolerances": word("Tolerances"),
     "making": word("For the maker"),
     "drawing": word("Title block"),
 }

@@ -15,6 +15,7 @@ from springgeo.specification.mating import Mating
 from springgeo.specification.name import Name
 from springgeo.specification.quantity import Angle
 from springgeo.specification.service import Service
+from springgeo.specification.tolerances import Tolerances
 from springgeo.specification.wire import Wire
 from springgeo.text.quantity import Units
 from springgeo.text.shown import Language
@@ -78,7 +79,7 @@ class Ends(SpecModel):
 
 
 class Spec(SpecModel):
-    """One spring: wire, body, ends, service, what it is hooked to, and what its sheet says.
+    """One spring: wire, body, ends, service, mating parts, tolerances, and what its sheet says.
 
     ``units`` and ``language`` are those of tables, page and sheet; bare numbers are mm, N, MPa
     whatever they say, and a warning names them where ``units`` is inch.
@@ -90,6 +91,7 @@ class Spec(SpecModel):
     ends: Ends
     service: Service = Service()
     mating: Mating | None = None
+    tolerances: Tolerances | None = None
     making: Making = Making()
     drawing: Drawing = Drawing()
     # how the answers are shown; what is written again is in mm, so these are not

@@ -8,7 +8,7 @@ from springgeo.text.shown import together, word
 # the specification's keys a and b; letters in print are the handbooks' points alone
 ENDS = {"first": word("first end"), "second": word("second end")}
 BOTH = "*"
-_SECTIONS = {"wire", "body", "ends", "service", "mating"}
+_SECTIONS = {"wire", "body", "ends", "service", "mating", "tolerances"}
 
 
 def end_words(side: str) -> Message:

@@ -1,0 +1,109 @@
+"""What the answer takes for granted, and what is to be said about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from springgeo.findings import Finding, by_severity, note, warning
+from springgeo.message import Message
+from springgeo.results.tolerance import Spread
+from springgeo.specification.tolerances import Tolerances
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, together, word
+from springgeo.tolerance.inputs import WORDS
+from springgeo.tolerance.strayed import Drawn
+from springgeo.tolerance.truth import Asked
+
+# per cent that the correction may be off before somebody must be told
+_OFF = 0.5
+_ADJUSTED = {
+    "initial-tension": word("initial tension"),
+    "coils": word("body coils"),
+    "mean-diameter": word("mean diameter"),
+    "free-length": word("free length"),
+}
+
+
+def remarks_of(asked: Tolerances, adjusts: str) -> tuple[Message, ...]:
+    """Return what is taken for granted, in words."""
+    return tuple(_remarks(asked, adjusts))
+
+
+def _remarks(asked: Tolerances, adjusts: str) -> Iterator[Message]:
+    if asked.distribution == "normal":
+        yield word(
+            "Each dimension is taken as normally distributed in the middle of its tolerance, which "
+            "is three standard deviations either way, and none beyond: common practice for a "
+            "process that just holds it."
+        )
+    else:
+        yield word("Each dimension is taken as anywhere in its tolerance, equally likely.")
+    yield word(
+        "They stray independently of each other; Young's modulus strays with the shear modulus. "
+        "Measured dimensions of a maker's own springs say more."
+    )
+    if asked.hook_length is None:
+        yield word(
+            "The free length strays by a tolerance of its own, the hooks making good what the body "
+            "lacks."
+        )
+    if adjusts != "none":
+        yield said(
+            "For every lot of wire the maker sets the {what} anew, so that the highest load is "
+            "met: what the lot's wire diameter and modulus are off by is taken out.",
+            what=_ADJUSTED[adjusts],
+        )
+    yield word(
+        "Strength is the least of its standard; margins are static ones at the highest load."
+        if asked.tensile_strength is None
+        else "Margins are static ones at the highest load."
+    )
+
+
+def findings_of(
+    spreads: Sequence[Spread], points: Sequence[Asked], drawn: Drawn, narrowed: Sequence[str]
+) -> tuple[Finding, ...]:
+    """Return what is to be said of the answer."""
+    return tuple(by_severity(list(_findings(spreads, points, drawn, narrowed))))
+
+
+def _findings(
+    spreads: Sequence[Spread], points: Sequence[Asked], drawn: Drawn, narrowed: Sequence[str]
+) -> Iterator[Finding]:
+    wrong = int((~drawn.possible).sum())
+    if wrong:
+        text = said(
+            "{share} of the springs drawn cannot be made: coils too tight, no room for the body "
+            "between the hooks, or coils that would pull apart by themselves; they count as "
+            "outside; narrow the tolerances",
+            share=q.percent(100 * wrong / drawn.count, 3),
+        )
+        yield warning("springs-impossible", "tolerances", text)
+    for p in points:
+        if not p.judged:
+            text = said(
+                "a load of {load} does not open the coils: the length says nothing of it, so that "
+                "it is not judged",
+                load=q.force(p.load),
+            )
+            yield note("below-initial-tension", "service", text)
+    if not any(p.judged for p in points):
+        text = word("no load opens the coils: the rate alone is judged; give working points")
+        yield note("no-loads", "service", text)
+    worst = max(spreads, key=lambda s: s.off_percent)
+    if worst.off_percent > _OFF:
+        text = said(
+            "springs drawn are up to {off} off their equilibrium ({what}): the load lies at the "
+            "knee where coils part, or tolerances are wide; take shares with that caution",
+            off=q.percent(worst.off_percent, 2),
+            what=word(worst.quantity.replace("_", " ")),
+        )
+        yield warning("correction-off", "tolerances", text)
+    if narrowed:
+        names = together(*(WORDS[name] for name in narrowed), by=", ")
+        text = said(
+            "at the ends of these tolerances no spring can be made: {names}; the correction there "
+            "is that of a narrower one",
+            names=names,
+        )
+        yield warning("correction-narrowed", "tolerances", text)

@@ -1,0 +1,193 @@
+"""Single springs off their nominal dimensions, answered by the wire in equilibrium."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from springgeo.errors import SpecError
+from springgeo.mechanics.value import Array
+from springgeo.results.handbook import WorkingPoint
+from springgeo.specification import Spec
+from springgeo.specification.change import changed
+from springgeo.specification.end_names import SIDES
+from springgeo.spring.model import SpringModel
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.wire import PLACES, AlongWire
+from springgeo.tolerance.closed_form import Nominal
+
+# margins in the order of `Nominal.margins`: by the handbook, then along the wire
+MARGINS = tuple(name for name, _ in PLACES.values())
+# kinds of what is answered
+Kind = str
+
+
+class Asked(NamedTuple):
+    """A working point: load, N, and length inside hooks, mm, of the nominal spring.
+
+    ``by_length``: the length is given, and the load strays; else the load is given. ``judged``:
+    its length says something of its load: it lies above the initial tension.
+    """
+
+    number: int
+    load: float
+    length: float
+    by_length: bool
+    judged: bool
+
+
+class Answer(NamedTuple):
+    """Something that is answered: ``load`` or ``length`` of a working point, ``rate``, a margin.
+
+    ``to``: the rate is that between the lengths of two points; else that of small loads.
+    """
+
+    kind: str
+    point: Asked | None = None
+    place: str = ""
+    wire: bool = False
+    to: Asked | None = None
+
+
+def asked_points(book: Handbook) -> tuple[Asked, ...]:
+    """Return the working points of the summary."""
+    lengths, tension = book.model.spec.service.lengths, float(book.initial_tension.force)
+    return tuple(
+        Asked(n, float(p.load), float(p.length), p.length in lengths, p.load > tension)
+        for n, p in enumerate(book.points, 1)
+    )
+
+
+@dataclass(frozen=True)
+class Truth:
+    """Answers of single springs; those that differ by length alone share one equilibrium."""
+
+    book: Handbook
+    nominal: Nominal
+    answers: tuple[Answer, ...]
+    _wires: dict[tuple[float, ...], AlongWire] = field(default_factory=dict, repr=False)
+
+    def at(self, off: Mapping[str, float]) -> Array:
+        """Return the answers of a spring off by some deviations ``(n,)``; raises SpecError.
+
+        Of a length the extension. Off by nothing, the answers are the summary's.
+        """
+        wire = self._wire(off)
+        made = self.nominal.made({k: np.asarray(v) for k, v in off.items()})
+        # at a given length the hooks stand by so much further apart than without load
+        away = wire.book.model.geometry.length - float(made.L_0)
+        strong = 1.0 + off.get("tensile_strength", 0.0) / self.nominal.S_ut
+        return np.array([self._one(wire, x, away, strong, float(made.L_0)) for x in self.answers])
+
+    def shown_at(self, off: Mapping[str, float]) -> Array:
+        """Return the same, of a length the whole."""
+        L_0 = float(self.nominal.made({k: np.asarray(v) for k, v in off.items()}).L_0)
+        lengths = np.array([a.kind == "length" for a in self.answers])
+        return self.at(off) + np.where(lengths, L_0, 0.0)
+
+    def _one(self, wire: AlongWire, x: Answer, away: float, strong: float, L_0: float) -> float:
+        curve = wire.curve
+        if x.kind == "rate":
+            return self._rate(wire, x, away)
+        if x.kind == "free_length":
+            return L_0
+        p = x.point
+        assert p is not None
+        if wire.book is self.book and away == 0.0 and x.kind in ("load", "length"):
+            return p.load if x.kind == "load" else p.length - L_0
+        if x.kind == "length":
+            return curve.length(p.load) - curve.free_length
+        if x.kind == "load":
+            return _load(wire, p, away)
+        nominal = not (p.by_length and p.judged) or (wire.book is self.book and away == 0.0)
+        load = p.load if nominal else _load(wire, p, away)
+        return strong * self._margin(wire, x, load)
+
+    def _rate(self, wire: AlongWire, x: Answer, away: float) -> float:
+        if x.point is None or x.to is None:
+            return float(wire.rate)
+        apart = x.to.length - x.point.length
+        return (_load(wire, x.to, away) - _load(wire, x.point, away)) / apart
+
+    def _margin(self, wire: AlongWire, x: Answer, load: float) -> float:
+        allow = float(getattr(self.book.allowable, x.place))
+        region = next(r for r, (name, _) in PLACES.items() if name == x.place)
+        stress = wire.stress(region, load) if x.wire else _stress(wire.book, x.place, load)
+        return allow / stress if stress else math.inf
+
+    def _wire(self, off: Mapping[str, float]) -> AlongWire:
+        ruling = f"{self.nominal.rules}_diameter"
+        keys = ["wire_diameter", ruling, "coils", "initial_tension", "shear_modulus"]
+        keys += [f"bend_radius_{side}" for side in SIDES]
+        key = tuple(off.get(k, 0.0) for k in keys)
+        if not any(key):
+            return self._kept(key, self.book)
+        if key not in self._wires:
+            return self._kept(key, Handbook(_model(self.book, self.nominal, off)))
+        return self._wires[key]
+
+    def _kept(self, key: tuple[float, ...], book: Handbook) -> AlongWire:
+        return self._wires.setdefault(key, AlongWire(book))
+
+
+def _load(wire: AlongWire, p: Asked, away: float) -> float:
+    return wire.curve.load(max(p.length + away, wire.curve.free_length))
+
+
+def _stress(book: Handbook, place: str, load: float) -> float | None:
+    if place == "body_shear":
+        return book.body_shear(load)
+    at: Any = book.hook_bending if place == "hook_bending" else book.hook_torsion
+    return max((s for side in SIDES if (s := at(load, side)) is not None), default=None)
+
+
+def _model(book: Handbook, nominal: Nominal, off: Mapping[str, float]) -> SpringModel:
+    """Return a spring off its nominal dimensions, its coils as built whatever its loops' angle."""
+    made = nominal.made({k: np.asarray(v) for k, v in off.items()})
+    at_20 = book.model.material.modulus_share(book.model.spec.service.temperature)
+    stiffer = 1.0 + off.get("shear_modulus", 0.0) / nominal.G
+    values: dict[str, Any] = {
+        "wire.diameter": float(made.d),
+        "wire.shear_modulus": stiffer * nominal.G / at_20,
+        "wire.elastic_modulus": stiffer * float(book.material.elastic_modulus) / at_20,
+        "body.mean_diameter": float(made.D),
+        "body.coils": nominal.N_b + off.get("coils", 0.0),
+        "ends.angle": None,
+        "ends.facing": None,
+    }
+    if not book.model.body.is_open:
+        values["body.initial_tension"] = float(made.F_i)
+    for h in nominal.hooks:
+        if more := off.get(f"bend_radius_{h.side}", 0.0):
+            values[f"ends.{h.side}.bend_radius"] = (h.r_2 or 0.0) + more
+    spec: Spec = changed(book.model.spec, values)
+    return SpringModel.of(spec, look=False)
+
+
+def answers_of(book: Handbook, points: tuple[Asked, ...]) -> tuple[Answer, ...]:
+    """Return what is answered of a spring: loads, lengths, rate, free length, margins."""
+    judged = [p for p in points if p.judged]
+    found = [Answer("load", p) for p in judged]
+    found += [Answer("length", p) for p in judged if not p.by_length]
+    between = len(judged) > 1 and judged[-1].length > judged[0].length
+    found.append(Answer("rate", judged[0], to=judged[-1]) if between else Answer("rate"))
+    found.append(Answer("free_length"))
+    if points and points[-1].load > 0:
+        last, margin = points[-1], book.points[-1].margin
+        places = [name for name in MARGINS if _given(book.points[-1], name)]
+        found += [Answer("margin", last, n) for n in places if getattr(margin, n)]
+        found += [Answer("margin", last, n, wire=True) for n in places]
+    return tuple(found)
+
+
+def _given(point: WorkingPoint, name: str) -> bool:
+    return getattr(point, name) is not None
+
+
+def refused(exc: SpecError) -> str:
+    """Return the first reason of a refusal."""
+    return exc.findings[0].line()
