@@ -50,7 +50,8 @@ class Spread(Part):
     free_length; or a margin at the highest load, of a ``place`` by a ``way``. ``load`` and
     ``length`` are those of the working point. ``low`` and ``high`` hold 99.73 % of the springs.
     ``inside``: the share within the limits, None without any; of a margin, the share not below 1.
-    ``off_percent``: the greatest difference, per cent, of drawn springs from their equilibrium.
+    ``off_percent``: the greatest difference of drawn springs from their equilibrium, per cent of
+    the nominal value.
     ``first``, ``total``: Sobol' indices by what strays.
     """
 

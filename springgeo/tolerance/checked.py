@@ -17,7 +17,7 @@ CHECKED, _OF, _FURTHEST = 6, 64, 3
 
 
 class Differences(NamedTuple):
-    """Greatest differences of every answer, per cent, over so many springs."""
+    """Greatest differences of every answer, per cent of the nominal one, over so many springs."""
 
     percent: tuple[float, ...]
     springs: int
@@ -25,7 +25,7 @@ class Differences(NamedTuple):
 
 def differences(every: Strayed, truth: Truth) -> Differences:
     """Return how far drawn springs are off their equilibrium."""
-    z = _springs(every)
+    z, nominal = _springs(every), truth.shown_at({})
     rows = deviations(every.inputs, z)
     greatest, count = np.zeros(len(truth.answers)), 0
     for n in range(z.shape[1]):
@@ -39,7 +39,7 @@ def differences(every: Strayed, truth: Truth) -> Differences:
         except SpecError:
             continue
         with np.errstate(divide="ignore", invalid="ignore"):
-            apart = 100 * np.abs(np.array([float(v) for v in values]) / true - 1)
+            apart = 100 * np.abs(np.array([float(v) for v in values]) - true) / nominal
         greatest = np.maximum(greatest, np.where(np.isfinite(apart), apart, 0.0))
         count += 1
     return Differences(tuple(greatest.tolist()), count)

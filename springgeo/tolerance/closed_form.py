@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -15,8 +16,8 @@ from springgeo.specification.end_names import SIDES
 from springgeo.specification.making import Diameter
 from springgeo.summary.handbook import Handbook
 
-# coils with less than a wire between them inside are not wound
-_LEAST_INDEX = 2.0
+# coils with less than a wire inside, or so wide that they do not hold their shape, are not wound
+_LEAST_INDEX, _MOST_INDEX = 2.0, 50.0
 # deviations by the names of inputs, in the unit of each
 Off = Mapping[str, Array]
 
@@ -45,7 +46,8 @@ class Made(NamedTuple):
 class Nominal:
     """What the closed form starts from, all of it the summary's.
 
-    ``hooks_rule``: the free length follows from body and hooks.
+    ``hooks_rule``: the free length follows from body and hooks. ``k_0``: rate before coils part,
+    N/mm, when the hooks give alone; infinite without initial tension.
     """
 
     d: float
@@ -62,6 +64,7 @@ class Nominal:
     shares: tuple[float, float, float]
     hooks_rule: bool
     is_open: bool
+    k_0: float
 
     @classmethod
     def of(cls, book: Handbook, *, hooks_rule: bool) -> Nominal:
@@ -88,6 +91,7 @@ class Nominal:
             (float(body or 0.0) / S_ut, float(bending or 0.0) / S_ut, float(torsion or 0.0) / S_ut),
             hooks_rule,
             book.model.body.is_open,
+            _before(book),
         )
 
     def made(self, off: Off) -> Made:
@@ -120,7 +124,15 @@ class Nominal:
         """Say which springs cannot be: no coil, no wire, coils that pull apart by themselves."""
         zero = np.zeros(())
         coils = self.N_b + off.get("coils", zero)
-        wrong = (d <= 0) | (d > D / _LEAST_INDEX) | (G <= 0) | (F_i < 0) | (L_0 <= 0) | (coils <= 0)
+        wrong = (
+            (d <= 0)
+            | (d > D / _LEAST_INDEX)
+            | (d < D / _MOST_INDEX)
+            | (G <= 0)
+            | (F_i < 0)
+            | (L_0 <= 0)
+            | (coils <= 0)
+        )
         # what the hooks leave for the body: no spring is shorter than its own coils
         if self.N_b * self.pitch + self.d < self.L_0:
             wrong = wrong | ((coils + 1) * d > L_0)
@@ -131,13 +143,23 @@ class Nominal:
         return np.asarray(wrong)
 
     def load(self, made: Made, length: float) -> Array:
-        """Return the load at a length inside hooks, N: F_i + k (L - L_0); 0 where it is slack."""
+        """Return the load at a length inside hooks, N; 0 where it is slack.
+
+        F_i + k (L - L_0), or what the hooks give alone before coils part, if that is less.
+        """
         pull = length - made.L_0
-        return np.where(pull > 0, made.F_i + made.k * pull, 0.0)
+        found = np.where(pull > 0, made.F_i + made.k * pull, 0.0)
+        return found if math.isinf(self.k_0) else np.minimum(found, self._k_0(made) * pull.clip(0))
 
     def extension(self, made: Made, load: float) -> Array:
-        """Return the extension under a load, mm; 0 up to the initial tension."""
-        return np.asarray(rate.deflection(load, made.F_i, made.k))
+        """Return the extension under a load, mm: its reverse."""
+        found = np.asarray(rate.deflection(load, made.F_i, made.k))
+        return found if math.isinf(self.k_0) else np.maximum(found, load / self._k_0(made))
+
+    def _k_0(self, made: Made) -> Array:
+        """Return the rate before coils part, N/mm; it goes with G d^4/D^3 as the coils' does."""
+        one = float(rate.rate(self.G, self.D, self.d, self.N_a))
+        return np.asarray(self.k_0 / one * made.k)
 
     def _different(self, off: Off) -> tuple[Hook, ...]:
         """Return the hooks whose stresses differ: two alike are computed once."""
@@ -179,3 +201,10 @@ class Nominal:
                     stress = np.maximum(stress, other)
                 found.append(share * strength / (load * stress))
         return found
+
+
+def _before(book: Handbook) -> float:
+    """Return the rate of the smallest loads, N/mm: coils that press on each other do not part."""
+    if float(book.initial_tension.force) == 0.0:
+        return math.inf
+    return 1.0 / book.curve.solve(book.curve.least).compliance

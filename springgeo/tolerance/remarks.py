@@ -15,7 +15,8 @@ from springgeo.tolerance.strayed import Drawn
 from springgeo.tolerance.truth import Asked
 
 # per cent that the correction may be off before somebody must be told
-_OFF = 0.5
+_OFF = {"margin": 2.0}
+_USUALLY = 0.5
 _ADJUSTED = {
     "initial-tension": word("initial tension"),
     "coils": word("body coils"),
@@ -90,10 +91,10 @@ def _findings(
     if not any(p.judged for p in points):
         text = word("no load opens the coils: the rate alone is judged; give working points")
         yield note("no-loads", "service", text)
-    worst = max(spreads, key=lambda s: s.off_percent)
-    if worst.off_percent > _OFF:
+    worst = max(spreads, key=lambda s: s.off_percent / _OFF.get(s.quantity, _USUALLY))
+    if worst.off_percent > _OFF.get(worst.quantity, _USUALLY):
         text = said(
-            "springs drawn are up to {off} off their equilibrium ({what}): the load lies at the "
+            "springs drawn are up to {off} off their equilibrium ({what}): a load lies at the "
             "knee where coils part, or tolerances are wide; take shares with that caution",
             off=q.percent(worst.off_percent, 2),
             what=word(worst.quantity.replace("_", " ")),
