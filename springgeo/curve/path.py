@@ -55,14 +55,8 @@ class Samples:
     @classmethod
     def on(cls, segment: Segment, index: int, start: float, q: Array) -> Samples:
         """Return stations ``q`` mm along a segment that starts at ``start``; its own normal."""
-        return cls(
-            start + q,
-            np.full(len(q), index),
-            segment.point(q),
-            segment.tangent(q),
-            segment.curvature(q),
-            segment.normal(q),
-        )
+        point, t, normal = segment.placed(q)
+        return cls(start + q, np.full(len(q), index), point, t, segment.curvature(q), normal)
 
     @classmethod
     def joined(cls, parts: Iterable[Samples]) -> Samples:
@@ -140,12 +134,22 @@ class Path:
 
     def normal(self, s: Array) -> Array:
         """Return unit vectors across the wire ``(n, 3) float``, continuous over joints."""
-        return self._each(s, self._normal_of)
+        return self.placed(s)[2]
 
-    def _normal_of(self, i: int, q: Array) -> Array:
-        segment = self.pieces[i].segment
-        own, t = segment.normal(q), segment.tangent(q)
-        return _turned(own, t, self._twists[i])
+    def placed(self, s: Array) -> tuple[Array, Array, Array]:
+        """Return ``point``, ``tangent`` and ``normal`` at once, each ``(n, 3) float``."""
+        s = np.atleast_1d(np.asarray(s, dtype=float))
+        index = self.find(s)
+        out = np.empty((len(s), 3)), np.empty((len(s), 3)), np.empty((len(s), 3))
+        for i in np.flatnonzero(np.bincount(index)).tolist():
+            here = np.flatnonzero(index == i)
+            for column, found in zip(out, self._placed_on(i, s[here] - self.starts[i]), strict=True):
+                column[here] = found
+        return out
+
+    def _placed_on(self, i: int, q: Array) -> tuple[Array, Array, Array]:
+        point, t, own = self.pieces[i].segment.placed(q)
+        return point, t, _turned(own, t, self._twists[i])
 
     @cached_property
     def _twists(self) -> list[float]:
@@ -165,8 +169,9 @@ class Path:
         for i, (piece, start) in enumerate(self):
             n = int(np.ceil(piece.segment.length / step)) + 1
             q = np.linspace(0.0, piece.segment.length, max(n, 2))
-            here = Samples.on(piece.segment, i, start, q)
-            parts.append(replace(here, normal=self._normal_of(i, q)))
+            point, t, normal = self._placed_on(i, q)
+            kappa = piece.segment.curvature(q)
+            parts.append(Samples(start + q, np.full(len(q), i), point, t, kappa, normal))
         return Samples.joined(parts)
 
     def joint_angles(self) -> Array:

@@ -61,6 +61,10 @@ class Segment(ABC):
         """Return a unit vector across the wire that turns smoothly along the segment."""
         return self.frame.turn(self._normal(self._own(s)))
 
+    def placed(self, s: Array) -> tuple[Array, Array, Array]:
+        """Return positions, unit tangents and normals at once."""
+        return self.point(s), self.tangent(s), self.normal(s)
+
     def moved(self, axes: Array, origin: Array) -> Self:
         """Return the segment under ``x -> origin + axes @ x`` (a mirror is allowed)."""
         return replace(self, frame=self.frame.moved(axes, origin))

@@ -18,11 +18,20 @@ SPREAD = 2 / math.sqrt(3)
 # into how many steps a cell is cut where its strain is followed
 STEPS = 4
 _GAUSS = 1 / (2 * math.sqrt(3))
+# Simpson's rule over the steps of a cell, and values at its Gauss points from those at the steps
+_SIMPSON = np.array([1, 4, 2, 4, 1]) / 12
+_PLACES = np.arange(STEPS + 1) / STEPS
+_AT_GAUSS = np.array(
+    [
+        [np.prod([(g - x) / (y - x) for x in _PLACES if x != y]) for y in _PLACES]
+        for g in (0.5 - _GAUSS, 0.5 + _GAUSS)
+    ]
+)
 # corrections of the strain until the wire ends where it should, of its size and in rad
-_ROUNDS, _MET = 6, 1e-13
+_ROUNDS, _MET = 6, 1e-10
 # corrections that would have to be a hundred times as large as what they mend are left alone:
-# nearly straight wire cannot be bent longer
-_WEAKEST = 0.01
+# nearly straight wire cannot be bent longer; nor is one made that mends less than this share
+_WEAKEST, _WORTH = 0.01, 0.1
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,11 +92,24 @@ class SmoothStrain:
 
     def followed(self) -> ArcEnds:
         """Return axes and positions at every step, ``STEPS`` to a cell, the start included."""
-        cell = np.repeat(np.arange(len(self.cells)), STEPS)
-        start = np.tile(np.arange(STEPS) / STEPS, len(self.cells))
+        n = len(self.cells)
+        cell = np.tile(np.arange(n), STEPS)
+        start = np.repeat(np.arange(STEPS) / STEPS, n)
         ends = self.step(cell, start, self.cells[cell] / STEPS)
-        R, p = chained(ends.R, ends.p)
-        return ArcEnds(np.concatenate([np.eye(3)[None], R]), np.concatenate([np.zeros((1, 3)), p]))
+        # each cell for itself, then one cell after the other
+        within = [ArcEnds(ends.R[:n], ends.p[:n])]
+        for i in range(n, len(cell), n):
+            within.append(within[-1].then(ArcEnds(ends.R[i : i + n], ends.p[i : i + n])))
+        R, p = chained(within[-1].R, within[-1].p)
+        before = ArcEnds(
+            np.concatenate([np.eye(3)[None], R[:-1]]), np.concatenate([np.zeros((1, 3)), p[:-1]])
+        )
+        R_all, p_all = np.empty((len(cell) + 1, 3, 3)), np.empty((len(cell) + 1, 3))
+        R_all[0], p_all[0] = np.eye(3), 0.0
+        for k, part in enumerate(within, start=1):
+            at = before.then(part) if k < STEPS else ArcEnds(R, p)
+            R_all[k::STEPS], p_all[k::STEPS] = at.R, at.p
+        return ArcEnds(R_all, p_all)
 
 
 def two_arcs(length: Array, middle: Array, slope: Array) -> tuple[ArcEnds, ArcEnds]:
@@ -97,50 +119,70 @@ def two_arcs(length: Array, middle: Array, slope: Array) -> tuple[ArcEnds, ArcEn
     return arc_ends(np.concatenate([length, length]) / 2, both).halves()
 
 
-def ending_at(end: ArcEnds, cells: Array, middle: Array, slope: Array) -> SmoothStrain:
+@dataclass(frozen=True, eq=False)
+class Ending:
+    """A smooth strain, its wire, and by how much mean and slope of each cell were corrected."""
+
+    strain: SmoothStrain
+    wire: ArcEnds
+    correction: tuple[Array, Array]
+
+
+def ending_at(
+    end: ArcEnds,
+    cells: Array,
+    middle: Array,
+    slope: Array,
+    correction: tuple[Array, Array] | None = None,
+) -> Ending:
     """Return the smooth strain of cells, so corrected that its wire ends at ``end``.
 
     The correction is the least of those that vary linearly along the run in space, or are
     constant in the wire's own axes: as smooth as the strain, and it leaves the wire's length.
+    ``correction`` is that of nearly the same strain, to begin with.
     """
+    more, steeper = correction or (np.zeros_like(middle), np.zeros_like(slope))
     for _ in range(_ROUNDS):
-        strain = SmoothStrain.of(cells, middle, slope)
+        strain = SmoothStrain.of(cells, middle + more, slope + steeper)
         wire = strain.followed()
         size = float(np.ptp(wire.p, axis=0).max()) + float(cells[0])
         turn = rotation_vector(end.R @ transposed(wire.R[-1:]))[0]
         missed = np.concatenate([turn, (end.p - wire.p[-1:])[0] / size])
-        if float(np.abs(missed).max()) < _MET:
+        most = float(np.abs(missed).max())
+        if most < _MET:
             break
-        change = _correction(cells, wire, missed, size)
-        early, late = change[1::STEPS], change[3::STEPS]
-        middle = middle + (early + late) / 2
-        # a quarter and three quarters of a cell lie nearer together than its Gauss points
-        slope = slope + (late - early) * (2 * _GAUSS)
-    return strain
+        change, mended = _correction(cells, wire, missed, size)
+        if float(np.abs(mended).max()) < _WORTH * most:
+            break
+        first, last = np.einsum("gj,jnk->gnk", _AT_GAUSS, change)
+        more, steeper = more + (first + last) / 2, steeper + (last - first) / 2
+    return Ending(strain, wire, (more, steeper))
 
 
-def _correction(cells: Array, wire: ArcEnds, missed: Array, size: float) -> Array:
-    """Return the change of strain at every step, ``(m, 3) 1/mm``, in the wire's own axes.
+def _correction(
+    cells: Array, wire: ArcEnds, missed: Array, size: float
+) -> tuple[Array, Array]:
+    """Return the change of strain at the steps of each cell, and what it mends of ``missed``.
 
-    By how rotations of the wire along the run move its end: d(turn) = ∫ ω ds,
-    d(place) = ∫ ω × (end − place) ds.
+    The former is ``(STEPS + 1, n, 3) 1/mm``, in the wire's own axes. By how rotations of the wire
+    along the run move its end: d(turn) = ∫ ω ds, d(place) = ∫ ω × (end − place) ds.
     """
-    step = np.repeat(cells / STEPS, STEPS)
-    x = np.concatenate([[0.0], np.cumsum(step)])
-    R, p = wire.R, wire.p
+    R, p, n = wire.R, wire.p, len(cells)
+    x = np.concatenate([[0.0], np.cumsum(np.repeat(cells / STEPS, STEPS))])
     along = (2 * x / x[-1] - 1)[:, None, None]
     space = np.broadcast_to(np.eye(3), R.shape)
     # columns: constant in space, linear in space, constant in the wire's axes
     modes = np.concatenate([space, along * space, R], axis=2) / x[-1]
-    # the trapezoidal rule
-    weight = (np.append(step, 0.0) + np.append(0.0, step)) / 2
-    arm = p[-1] - p
+    weight = np.zeros(len(x))
+    for k, share in enumerate(_SIMPSON):
+        weight[k : k + STEPS * n : STEPS] += share * cells
     turned = np.einsum("m,mij->ij", weight, modes)
-    moved = np.stack(
-        [weight @ cross(modes[:, :, j], arm) / size for j in range(modes.shape[2])], axis=1
-    )
-    share, *_ = np.linalg.lstsq(np.concatenate([turned, moved]), missed, rcond=_WEAKEST)
-    return apply(transposed(R), np.einsum("mij,j->mi", modes, share))
+    moved = cross(transposed(modes), (p[-1] - p)[:, None, :]) / size
+    effect = np.concatenate([turned, np.einsum("m,mji->ij", weight, moved)])
+    share, *_ = np.linalg.lstsq(effect, missed, rcond=_WEAKEST)
+    change = apply(transposed(R), modes @ share)
+    steps = np.stack([change[k : k + STEPS * n : STEPS] for k in range(STEPS + 1)])
+    return steps, effect @ share
 
 
 def _through(x: Array, y: Array) -> tuple[Array, Array]:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Self
 
 import numpy as np
 import numpy.typing as npt
 
-from springgeo.curve.frame import Array
+from springgeo.curve.frame import Array, Frame
 from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, chained
 from springgeo.curve.segment import Segment
-from springgeo.curve.smooth_strain import STEPS, SmoothStrain, ending_at, two_arcs
+from springgeo.curve.smooth_strain import STEPS, Ending, ending_at, two_arcs
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -32,33 +33,32 @@ class Strained(Segment):
     middle, slope : (n, 3) float, 1/mm
         Mean rate of turning in the wire's own axes (twist, curvature about y, about z), and half
         its difference between the cell's two Gauss points.
+    ending : Ending
+        The smooth strain and the wire that follows it, from the local origin.
     """
 
     cells: Array
     middle: Array
     slope: Array
+    ending: Ending
 
-    @cached_property
-    def _end(self) -> ArcEnds:
-        """Where the run was solved to end."""
-        first, second = two_arcs(self.cells, self.middle, self.slope)
+    @classmethod
+    def of(
+        cls, frame: Frame, cells: Array, middle: Array, slope: Array, near: Segment | None = None
+    ) -> Self:
+        """Return the run of cells; ``near`` may be a run of nearly the same strain."""
+        first, second = two_arcs(cells, middle, slope)
         cell = first.then(second)
         R, p = chained(cell.R, cell.p)
-        return ArcEnds(R[-1:], p[-1:])
-
-    @cached_property
-    def _strain(self) -> SmoothStrain:
-        return ending_at(self._end, self.cells, self.middle, self.slope)
-
-    @cached_property
-    def _steps(self) -> ArcEnds:
-        return self._strain.followed()
+        begun = near.ending.correction if isinstance(near, Strained) else None
+        ending = ending_at(ArcEnds(R[-1:], p[-1:]), cells, middle, slope, begun)
+        return cls(frame=frame, cells=cells, middle=middle, slope=slope, ending=ending)
 
     @property
     def far_end(self) -> tuple[Array, Array]:
         """Axes ``(3, 3)`` (tangent, normal, across) and position ``(3,) mm`` where the run ends."""
         axes = self.frame.axes
-        return axes @ self._steps.R[-1], self.frame.origin + axes @ self._steps.p[-1]
+        return axes @ self.ending.wire.R[-1], self.frame.origin + axes @ self.ending.wire.p[-1]
 
     @property
     def length(self) -> float:
@@ -77,9 +77,15 @@ class Strained(Segment):
     def _pose(self, s: Array) -> ArcEnds:
         cell, u = self._place(s)
         k = np.clip((u * STEPS).astype(int), 0, STEPS - 1)
-        part = self._strain.step(cell, k / STEPS, (u - k / STEPS) * self.cells[cell])
+        part = self.ending.strain.step(cell, k / STEPS, (u - k / STEPS) * self.cells[cell])
         at = cell * STEPS + k
-        return ArcEnds(self._steps.R[at], self._steps.p[at]).then(part)
+        return ArcEnds(self.ending.wire.R[at], self.ending.wire.p[at]).then(part)
+
+    def placed(self, s: Array) -> tuple[Array, Array, Array]:
+        """Return positions, unit tangents and normals at once."""
+        at, turn = self._pose(self._own(s)), self.frame.turn
+        t = turn(at.R[:, :, 0])
+        return self.frame.to_world(at.p), -t if self.backward else t, turn(at.R[:, :, 1])
 
     def _point(self, s: Array) -> Array:
         return self._pose(s).p
@@ -91,7 +97,7 @@ class Strained(Segment):
         return self._pose(s).R[:, :, 1]
 
     def _curvature(self, s: Array) -> Array:
-        bend = self._strain.at(*self._place(s))
+        bend = self.ending.strain.at(*self._place(s))
         across = np.stack([np.zeros(len(s)), bend[:, 2], -bend[:, 1]], axis=1)
         return apply(self._pose(s).R, across)
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from springgeo.computed import ComputedSpring
-from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.spring_state import SpringState
 from springgeo.errors import SpecError
 from springgeo.report.stroke import Stroke
 from springgeo.report.view import view_data
@@ -16,15 +14,6 @@ from springgeo.text.shown import Shown
 
 # facets a little coarser than on the report: they are made anew at every move
 CHORD = 0.04
-# over the initial tension: above it no load is taken as a straight line from rest
-_SMALL = 0.1
-
-
-def _solved(curve: LoadCurve, load: float) -> SpringState:
-    """Return the equilibrium; well above the least load it need not be known what that is."""
-    if load > _SMALL * curve.initial_tension > 0:
-        return SpringState.of(curve.spring.geometry, curve.balance, curve.solve(load))
-    return curve.state(load=load)
 
 
 def shape(spring: ComputedSpring, load: float, shown: Shown) -> dict[str, Any]:
@@ -35,9 +24,8 @@ def shape(spring: ComputedSpring, load: float, shown: Shown) -> dict[str, Any]:
     SpecError
         The load is beyond what the wire can be drawn to.
     """
-    curve = spring.load_curve
     try:
-        state = State.of(spring.along_the_wire, _solved(curve, load))
+        state = State.of(spring.along_the_wire, spring.load_curve.state(load=load))
     except SpecError as exc:
         raise out_of_reach(spring.along_the_wire, load, exc) from None
     data = view_data(spring, Stroke((state,), (), state.load, ""), shown, CHORD)

@@ -47,9 +47,9 @@ class Bearing:
         SpecError
             The load is beyond what the wire can be drawn to.
         """
-        least = self.curve.least
-        if load >= least:
+        if not self.curve.is_slight(load):
             return self.borne(self.curve.near(load).shape)
+        least = self.curve.least
         # a straight line from rest, as the load curve has it
         rest, first = (
             self.borne(self.curve.balance.rest),

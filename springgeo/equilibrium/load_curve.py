@@ -209,11 +209,15 @@ class LoadCurve:
             self._known[near.load] = near
         return near
 
+    def is_slight(self, load: float) -> bool:
+        """Return whether a load, N, is below the least; that is found only where it matters."""
+        return load < self._first_least * 10**_LEASTS and load < self.least
+
     def length(self, load: float) -> float:
         """Return the length inside hooks at a load, mm; the free length without one."""
         if load == 0.0:
             return self.free_length
-        if 0.0 < load < self.least:
+        if 0.0 < load and self.is_slight(load):
             first = self.solve(self.least)
             return self.free_length + first.extension * load / self.least
         return self.free_length + self.solve(load).extension
@@ -233,14 +237,14 @@ class LoadCurve:
 
     def rate(self, load: float) -> float:
         """Return the slope of the curve at a load, N/mm."""
-        return 1.0 / self.solve(max(load, self.least)).compliance
+        return 1.0 / self.solve(self.least if self.is_slight(load) else load).compliance
 
     def state(self, *, load: float | None = None, length: float | None = None) -> SpringState:
         """Return the spring at a load, N, or at a length, mm; at rest, as drawn."""
         if length is not None:
             load = self.load(length)
         assert load is not None
-        if load < self.least:
+        if self.is_slight(load):
             return SpringState.at_rest(self.spring.geometry, self.balance)
         at = self.solve(load)
         return SpringState.of(self.spring.geometry, self.balance, at)
@@ -297,6 +301,12 @@ class LoadCurve:
         index = np.abs(at[:, None] - extension).argmin(axis=1)
         return load[index], energy[index]
 
+    @property
+    def _first_least(self) -> float:
+        """What is tried first for the least load, N."""
+        g = self.spring.geometry
+        return _LEAST * self.spring.G * g.wire_diameter**5 / (8 * (2 * g.coil_radius) ** 3)
+
     @cached_property
     def least(self) -> float:
         """Below this load, N, length and forces are taken as a straight line from rest.
@@ -304,9 +314,7 @@ class LoadCurve:
         As small as the solver settles at: a spring that pulls beside its axis is held upright by
         its load alone.
         """
-        g = self.spring.geometry
-        d = g.wire_diameter
-        load = _LEAST * self.spring.G * d**5 / (8 * (2 * g.coil_radius) ** 3)
+        load = self._first_least
         for _ in range(_LEASTS):
             try:
                 found = self.balance.at_load(load)

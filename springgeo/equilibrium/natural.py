@@ -111,7 +111,7 @@ def _grid(piece: Piece, diameter: float, first: float, last: float, fineness: fl
 
 def _frames(path: Path, s: Array) -> Array:
     """Return rotations ``(n, 3, 3)``: tangent, normal, and across both."""
-    t, n = path.tangent(s), path.normal(s)
+    _, t, n = path.placed(s)
     return orthonormal(np.stack([t, n, cross(t, n)], axis=2))
 
 

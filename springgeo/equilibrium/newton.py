@@ -25,8 +25,6 @@ SETTLED = 1e-6
 ROUNDS = 40
 # a long spring on a pull that is small beside what its coils press with hangs no stiller than this
 _SWING = 1e-3
-# rates are followed no further than this, rad and wire diameters
-_ONWARD = 4.0
 # a step so many times the first one, or a wire diameter, leads nowhere
 _ASTRAY = 20.0
 # the most a cell may turn in one step, rad
@@ -111,13 +109,15 @@ class Problem:
         return self._solve(start, height)
 
     def onward(self, shape: Shape, rates: Rates, more: float) -> Shape | None:
-        """Return where a shape's rates take it with ``more`` N; None where they lead too far."""
+        """Return where a shape's rates take it with ``more`` N; None where they lead too far.
+
+        As far as Newton's method itself would go in one step, which this one saves.
+        """
         strain = Strain(more * rates.strain.middle, more * rates.strain.slope)
         step = Rates(
             more * rates.twist, strain, more * rates.wrench, more * rates.pressing, rates.chord
         )
-        size, share = self._size(step)
-        if share < 1.0 or size > _ONWARD:
+        if self._size(step)[1] < 1.0:
             return None
         return self._moved(shape, step, 1.0, shape.load + more)
 

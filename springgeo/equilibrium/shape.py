@@ -50,14 +50,19 @@ class Loaded:
     path : Path
     a, b : (axes, origin)
         The motion of either grip from the drawn spring: what is rigid with it moves so.
+    runs : tuple of Segment
+        Between the contacts.
     """
 
     path: Path
     a: tuple[Array, Array]
     b: tuple[Array, Array]
+    runs: tuple[Segment, ...] = ()
 
 
-def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
+def loaded(
+    path: Path, wire: Drawn, strain: Strain, first: Pose, near: Loaded | None = None
+) -> Loaded:
     """Return the loaded wire.
 
     Parameters
@@ -70,6 +75,8 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
         Of each cell; cells of nearly equal strain along a whole piece become one helix.
     first : Pose
         Of the first node.
+    near : Loaded, optional
+        The same wire under nearly the same load, to begin with.
     """
     runs = _runs(wire.piece)
     middle, slope = strain.middle.copy(), strain.slope.copy()
@@ -83,16 +90,15 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
     pieces = []
     # what a smooth run misses of its solved end (short ones some 1e-7 rad), the rest moves along
     drift = np.eye(3), np.zeros(3)
-    for run, even in zip(runs, whole, strict=True):
+    begun = [None] * len(runs) if near is None else near.runs
+    for run, even, known in zip(runs, whole, begun, strict=True):
         at = Pose(R[run.start], p[run.start]).moved(drift)
         drawn = path.pieces[wire.piece[run.start]]
         length = wire.length[run]
         segment = (
             uniform(middle[run.start], float(length.sum()), at)
             if even
-            else Strained(
-                frame=Frame(at.p, at.R), cells=length, middle=middle[run], slope=slope[run]
-            )
+            else Strained.of(Frame(at.p, at.R), length, middle[run], slope[run], known)
         )
         pieces.append(Piece(segment, drawn.label, drawn.role))
         if isinstance(segment, Strained):
@@ -101,7 +107,8 @@ def loaded(path: Path, wire: Drawn, strain: Strain, first: Pose) -> Loaded:
     b = Pose(R[-1], p[-1]).moved(drift).carried(_drawn(path, float(wire.s[-1])))
     before = _rest(path, 0.0, float(wire.s[0]), a)
     after = _rest(path, float(wire.s[-1]), path.length, b)
-    return Loaded(Path([*before, *pieces, *after]), a, b)
+    segments = tuple(p.segment for p in pieces)
+    return Loaded(Path([*before, *pieces, *after]), a, b, segments)
 
 
 def uniform(bend: Array, length: float, at: Pose) -> Segment:
@@ -131,9 +138,8 @@ def uniform(bend: Array, length: float, at: Pose) -> Segment:
 
 
 def _drawn(path: Path, s: float) -> Pose:
-    at = np.array([s])
-    t, n = path.tangent(at)[0], path.normal(at)[0]
-    return Pose(np.column_stack([t, n, np.cross(t, n)]), path.point(at)[0])
+    point, t, n = (x[0] for x in path.placed(np.array([s])))
+    return Pose(np.column_stack([t, n, np.cross(t, n)]), point)
 
 
 def _runs(piece: npt.NDArray[np.intp]) -> list[slice]:

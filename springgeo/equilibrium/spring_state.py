@@ -105,7 +105,7 @@ class SpringState:
         # the shape is not quite linear in the pull: once more, from what was reached
         axes, origin = drawn.b
         missed = whole - float((axes @ end + origin - start)[2])
-        drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord)
+        drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord, drawn)
         side = {"first": drawn.a, "second": drawn.b}
         parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
         place = np.eye(3), start
@@ -143,7 +143,9 @@ class SpringState:
         )
 
 
-def _drawn(geometry: Geometry, balance: Balance, at: Solved, more: float) -> Loaded:
+def _drawn(
+    geometry: Geometry, balance: Balance, at: Solved, more: float, near: Loaded | None = None
+) -> Loaded:
     """Return the wire at ``more`` N than a solved state, by that state's rates."""
     strain = Strain(
         at.shape.strain.middle + more * at.rates.strain.middle,
@@ -151,4 +153,4 @@ def _drawn(geometry: Geometry, balance: Balance, at: Solved, more: float) -> Loa
     )
     first = balance.placed(at.shape, at.rates, more)
     at_start = Pose(first.R, first.p + pull_points(geometry)[0])
-    return loaded(geometry.path, balance.rod.drawn, strain, at_start)
+    return loaded(geometry.path, balance.rod.drawn, strain, at_start, near)

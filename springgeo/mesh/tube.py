@@ -6,6 +6,7 @@ import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.curve.motion import cross
 from springgeo.mesh.density import Density, density
 from springgeo.mesh.triangles import Faces, Mesh
 
@@ -76,11 +77,11 @@ def frames(path: Path, s: Array) -> tuple[Array, Array, Array]:
     The vectors go from each station to the next by the least rotation; with the tangent they
     are right-handed: tangent × first = second.
     """
-    t, e1 = path.tangent(s), path.normal(s)
-    e2 = np.cross(t, e1)
+    point, t, e1 = path.placed(s)
+    e2 = cross(t, e1)
     back = -_twist(t, e1)[:, None]
     c, q = np.cos(back), np.sin(back)
-    return path.point(s), c * e1 + q * e2, c * e2 - q * e1
+    return point, c * e1 + q * e2, c * e2 - q * e1
 
 
 def _rings(path: Path, s: Array, radius: float, around: int) -> Array:
@@ -101,7 +102,7 @@ def _twist(t: Array, e1: Array) -> Array:
     t0, t1, e0 = t[:-1], t[1:], e1[:-1]
     share = np.sum(t1 * e0, axis=1) / (1 + np.sum(t0 * t1, axis=1))
     carried = e0 - share[:, None] * (t0 + t1)
-    sine = np.sum(np.cross(t1, carried) * e1[1:], axis=1)
+    sine = np.sum(cross(t1, carried) * e1[1:], axis=1)
     return np.concatenate([[0.0], np.cumsum(np.arctan2(sine, np.sum(carried * e1[1:], axis=1)))])
 
 

@@ -141,7 +141,7 @@ class AlongWire:
         Good to a few thousandths of a wire diameter (``LoadCurve.near``).
         """
         at = float(load)
-        if at < self.curve.least:
+        if self.curve.is_slight(at):
             return solved.length(self.book, load, self.curve.length(at))
         try:
             found = self.curve.free_length + self.curve.near(at).extension
