@@ -143,7 +143,9 @@ class Path:
         out = np.empty((len(s), 3)), np.empty((len(s), 3)), np.empty((len(s), 3))
         for i in np.flatnonzero(np.bincount(index)).tolist():
             here = np.flatnonzero(index == i)
-            for column, found in zip(out, self._placed_on(i, s[here] - self.starts[i]), strict=True):
+            for column, found in zip(
+                out, self._placed_on(i, s[here] - self.starts[i]), strict=True
+            ):
                 column[here] = found
         return out
 

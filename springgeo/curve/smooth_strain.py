@@ -159,9 +159,7 @@ def ending_at(
     return Ending(strain, wire, (more, steeper))
 
 
-def _correction(
-    cells: Array, wire: ArcEnds, missed: Array, size: float
-) -> tuple[Array, Array]:
+def _correction(cells: Array, wire: ArcEnds, missed: Array, size: float) -> tuple[Array, Array]:
     """Return the change of strain at the steps of each cell, and what it mends of ``missed``.
 
     The former is ``(STEPS + 1, n, 3) 1/mm``, in the wire's own axes. By how rotations of the wire

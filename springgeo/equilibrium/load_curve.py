@@ -217,7 +217,7 @@ class LoadCurve:
         """Return the length inside hooks at a load, mm; the free length without one."""
         if load == 0.0:
             return self.free_length
-        if 0.0 < load and self.is_slight(load):
+        if load > 0.0 and self.is_slight(load):
             first = self.solve(self.least)
             return self.free_length + first.extension * load / self.least
         return self.free_length + self.solve(load).extension

@@ -20,7 +20,8 @@ from springgeo.equilibrium.cell import Strain, ends
 # curvature varies, and spans no more than so many wire diameters
 PER_TURN = 8
 TURN, TURN_VARYING, SPAN = 0.5, 0.25, 4.0
-_ROUNDS = 6
+# rounds of Newton's method; one that mends less than this, rad, leaves rounding errors alone
+_ROUNDS, _LAST = 6, 1e-8
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,15 +131,15 @@ def _strain(length: Array, frames: Array) -> Strain:
     # the means of the halves lie a quarter of the cell from its middle, the Gauss points 1/√12
     strain = Strain((first + last) / 2, (last - first) / math.sqrt(3))
     wanted = transposed(start) @ end
+    half, n = np.tile(length / 2, 2), len(length)
     for _ in range(_ROUNDS):
-        a, b = ends(length, strain)
+        arcs, slopes = with_slopes(half, np.concatenate(strain.halves))
+        a, b = arcs.halves()
         error = rotation_vector(transposed(a.then(b).R) @ wanted)
-        _, ja = with_slopes(length / 2, strain.halves[0])
-        _, jb = with_slopes(length / 2, strain.halves[1])
-        slope = transposed(b.R) @ ja[:, 3:] + jb[:, 3:]
+        slope = transposed(b.R) @ slopes[:n, 3:] + slopes[n:, 3:]
         strain = Strain(
             strain.middle + np.linalg.solve(slope, error[..., None])[..., 0], strain.slope
         )
-        if float(np.abs(error).max()) < 1e-14:
+        if float(np.abs(error).max()) < _LAST:
             break
     return strain

@@ -25,6 +25,8 @@ SETTLED = 1e-6
 ROUNDS = 40
 # a long spring on a pull that is small beside what its coils press with hangs no stiller than this
 _SWING = 1e-3
+# rates are followed up to so many times the load
+_ONWARD = 2.0
 # a step so many times the first one, or a wire diameter, leads nowhere
 _ASTRAY = 20.0
 # the most a cell may turn in one step, rad
@@ -111,13 +113,13 @@ class Problem:
     def onward(self, shape: Shape, rates: Rates, more: float) -> Shape | None:
         """Return where a shape's rates take it with ``more`` N; None where they lead too far.
 
-        As far as Newton's method itself would go in one step, which this one saves.
+        Up to ``_ONWARD`` times the load it is the step that Newton's method would begin with.
         """
         strain = Strain(more * rates.strain.middle, more * rates.strain.slope)
         step = Rates(
             more * rates.twist, strain, more * rates.wrench, more * rates.pressing, rates.chord
         )
-        if self._size(step)[1] < 1.0:
+        if self._size(step)[1] < 1.0 or shape.load + more > _ONWARD * shape.load:
             return None
         return self._moved(shape, step, 1.0, shape.load + more)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -99,11 +100,11 @@ def corners(
     }
     i, share = _between(w.s, s)
     angle = _corner_angles(w, path, s, i, share, around)
-    held, found = _held(w, s), {}
-    for kind in KINDS:
-        mixed = np.where(held[:, None], _mixed(fields[kind], i, share, angle), 0.0)
-        most = mixed.max(axis=1, keepdims=True)
-        found[kind] = mixed / np.where(most > 0, most, 1.0)
+    mixed = _mixed([fields[kind] for kind in KINDS], i, share, angle)
+    held, found = _held(w, s)[:, None], {}
+    for kind, field in zip(KINDS, mixed, strict=True):
+        most = field.max(axis=1, keepdims=True)
+        found[kind] = np.where(held, field / np.where(most > 0, most, 1.0), 0.0)
     return found
 
 
@@ -166,14 +167,18 @@ def _corner_angles(
     return turn
 
 
-def _mixed(field: Array, i: npt.NDArray[np.intp], share: Array, angle: Array) -> Array:
-    """Return a field ``(stations, 72)`` at places between stations and angles, linearly."""
+def _mixed(
+    fields: Sequence[Array], i: npt.NDArray[np.intp], share: Array, angle: Array
+) -> list[Array]:
+    """Return fields ``(stations, 72)`` at places between stations and angles, linearly."""
     place = (angle / (2 * np.pi) * ANGLES) % ANGLES
     k = np.floor(place).astype(int) % ANGLES
     part = place - np.floor(place)
-    after = (k + 1) % ANGLES
-    found = np.zeros_like(angle)
+    found = [np.zeros_like(angle) for _ in fields]
     for row, weight in ((i, 1 - share), (i + 1, share)):
-        row_ = row[:, None]
-        found += weight[:, None] * ((1 - part) * field[row_, k] + part * field[row_, after])
+        first = (row * ANGLES)[:, None]
+        for column, own in ((k, 1 - part), ((k + 1) % ANGLES, part)):
+            at, by = first + column, weight[:, None] * own
+            for mixed, field in zip(found, fields, strict=True):
+                mixed += by * field.ravel().take(at)
     return found
