@@ -11,6 +11,7 @@ from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
 from springgeo.equilibrium.contact import Index, Pairs
 from springgeo.equilibrium.pressing import Pressing
+from springgeo.equilibrium.lapack import banded_solver
 
 
 @dataclass(eq=False)
@@ -62,11 +63,9 @@ class Band:
 
     def solve(self, right: Array) -> Array:
         """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape."""
-        from scipy.linalg import lapack
-
         many = len(right)
         flat = self.data.reshape(-1, self.data.shape[2])
-        _, _, x, info = lapack.dgbsv(
+        _, _, x, info = banded_solver()(
             self.width,
             self.width,
             flat.T,

@@ -13,6 +13,7 @@ from springgeo.results.along_wire import WirePoint
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
 from springgeo.results.handbook import Dynamics
 from springgeo.results.load_line import LoadLine
+from springgeo.results.overload import Overload
 from springgeo.results.summary import Summary
 from springgeo.results.verdict import Check
 from springgeo.specification.end_names import Side
@@ -25,7 +26,6 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.load_line import load_line_facts
 from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
-from springgeo.summary.overload.facts import asked_for
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
@@ -78,12 +78,23 @@ def summarise(
         mounted=points,
         lean=leans,
         pull=pull,
-        overload=asked_for(book),
+        overload=_overload(book),
         load_line=line,
         dynamics=dynamics_facts(book, line),
         findings=by_severity([*advice(book, wire, cycle, line, leans), *off]),
         checks=tuple(checks),
     )
+
+
+def _overload(book: Handbook) -> Overload | None:
+    """Return what the specification asks for (``service.overload``), or None."""
+    load = book.model.spec.service.overload
+    if load is None:
+        return None
+    # sections that yield are much to load, and seldom asked for
+    from springgeo.summary.overload.facts import overload_facts
+
+    return overload_facts(book, load=load)
 
 
 def part(model: SpringModel, name: str) -> dict[str, Any]:

@@ -32,12 +32,6 @@ _REMARKS = (
 )
 
 
-def asked_for(book: Handbook) -> Overload | None:
-    """Return the answer that the specification asks for (``service.overload``), or None."""
-    load = book.model.spec.service.overload
-    return None if load is None else overload_facts(book, load=load)
-
-
 def overload_facts(
     book: Handbook,
     *,
