@@ -71,12 +71,17 @@ class Balance:
     def _rest_stretch(self) -> float:
         return stretch(self.rod, self.rest)
 
-    def at_load(self, load: float, near: Solved | None = None) -> Solved:
-        """Return the equilibrium at a load above zero, N; raises NotSettledError."""
+    def at_load(
+        self, load: float, near: Solved | None = None, guess: Solved | None = None
+    ) -> Solved:
+        """Return the equilibrium at a load above zero, N; raises NotSettledError.
+
+        ``near`` is known, ``guess`` a better start than it if it serves at all.
+        """
         if load > self.most:
             raise NotSettledError(f"{load:g} N is beyond {self.most:g} N")
         try:
-            return self._direct(load, near)
+            return self._direct(load, near if guess is None else guess)
         except NotSettledError:
             return self._stepped(load, near, self._direct)
 

@@ -155,7 +155,7 @@ class LoadCurve:
             # of nearly this spring: the same load of this one is the footing of a leap
             self._footing[start.load] = self.balance.at_load(start.load, start)
         while True:
-            found = self.balance.at_load(load, self._near(load))
+            found = self.balance.at_load(load, *self._near(load))
             before = self._astray(found)
             # a small step does not lead to another curve
             if before is None or load - before.load < _SMALL * load:
@@ -325,19 +325,19 @@ class LoadCurve:
             break
         return load
 
-    def _near(self, load: float) -> Solved | None:
-        """Return the known state nearest to a load, by preference below it."""
+    def _near(self, load: float) -> tuple[Solved | None, Solved | None]:
+        """Return the known state nearest to a load, by preference below it, and a better guess."""
         self.balance  # noqa: B018  (fills in the first states)
         known = [*self._known.values(), *self._start]
         below = max((x for x in known if x.load <= load), key=_load, default=None)
         above = min((x for x in known if x.load > load), key=_load, default=None)
         if below is None:
-            return above if above is not None and above.load <= 4 * load else None
+            return (above if above is not None and above.load <= 4 * load else None), None
         if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
-            return below
+            return below, None
         if above is None:
-            return self.balance.onward(below, load)
-        return Stretch(self.balance, below, above).at(load)
+            return below, self.balance.onward(below, load)
+        return below, Stretch(self.balance, below, above).at(load)
 
     def _toward(self, extension: float) -> Solved:
         """Return a known state near an extension; find one if there is none."""
