@@ -115,7 +115,7 @@ class Balance:
         return self._solved(*self._problem.at_load(load, shape))
 
     def _apart(self, load: float, near: Solved | None) -> Solved:
-        start = self.rest if near is None else self.onward(near, load).shape
+        start = self.rest if near is None else near.shape
         return self._solved(*self._problem.at_load(load, self._parted(start)))
 
     def at_extension(self, extension: float, near: Solved) -> Solved:

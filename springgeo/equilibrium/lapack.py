@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 from importlib.machinery import EXTENSION_SUFFIXES
-from importlib.util import find_spec, module_from_spec, spec_from_file_location
+from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from typing import Any
 
@@ -31,14 +31,13 @@ def _alone() -> Callable[..., Any]:
     """Return the function from the very file that ``scipy.linalg.lapack`` has it from."""
     import scipy  # says where its libraries are
 
-    package = find_spec("scipy")
-    assert package is not None and package.origin is not None and scipy
-    folder = Path(package.origin).parent / "linalg"
+    folder = Path(scipy.__file__).parent / "linalg"
     for suffix in EXTENSION_SUFFIXES:
         file = folder / f"{_NAME}{suffix}"
         if file.exists():
             spec = spec_from_file_location(f"scipy.linalg.{_NAME}", file)
-            assert spec is not None and spec.loader is not None
+            if spec is None or spec.loader is None:
+                break
             module = module_from_spec(spec)
             spec.loader.exec_module(module)
             found: Callable[..., Any] = module.dgbsv

@@ -10,8 +10,8 @@ from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
 from springgeo.equilibrium.contact import Index, Pairs
-from springgeo.equilibrium.pressing import Pressing
 from springgeo.equilibrium.lapack import banded_solver
+from springgeo.equilibrium.pressing import Pressing
 
 
 @dataclass(eq=False)
