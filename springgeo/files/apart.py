@@ -18,7 +18,7 @@ from springgeo.process import child_command, child_environment, ended_by
 from springgeo.text.safe_json import parse_json
 
 LARGEST = 2_000_000_000
-ENDINGS = ".step", ".stp", ".stl", ".3mf", ".glb"
+ENDINGS = ".step", ".stp", ".stl", ".3mf", ".glb", ".inp"
 _MB = 1_000_000
 
 
@@ -66,7 +66,9 @@ def inspected_apart(path: Path, limits: Limits | None = None) -> dict[str, Any]:
         The file cannot be read or is not sound, or reading it took more than the limits allow.
     """
     if path.suffix.lower() not in ENDINGS:
-        raise FileError(f"cannot inspect {path}: give a file ending in .step, .stl, .3mf or .glb")
+        raise FileError(
+            f"cannot inspect {path}: give a file ending in .step, .stl, .3mf, .glb or .inp"
+        )
     return _asked("inspect", path, limits)
 
 

@@ -44,7 +44,7 @@ class Inspection:
 
 
 def inspect_file(path: str | os.PathLike[str]) -> Inspection:
-    """Return what a STEP, STL, 3MF or GLB file of this package says, and whether it holds.
+    """Return what a STEP, STL, 3MF, GLB or INP file of this package says, and whether it holds.
 
     Raises
     ------

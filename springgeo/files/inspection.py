@@ -37,7 +37,8 @@ def inspect_here(place: Path) -> Inspection:
     found = read_found(place)
     summary, shape, source = found.summary, found.shape, "inside the file"
     if summary is None:
-        summary, shape, source = _beside(place, found)
+        summary, listed, source = _beside(place, found)
+        shape = shape or listed
     if not str(summary.get("schema_version", "")).startswith("springgeo-summary/"):
         raise FileError(f"cannot inspect {place}: its summary is of an unknown version")
     if shape is None:

@@ -13,6 +13,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.errors import FileError
 from springgeo.files.formats.glb_read import read_glb
+from springgeo.files.formats.inp_read import read_inp
 from springgeo.files.formats.threemf_read import read_threemf
 from springgeo.files.step.dimension.model import StatedDimension
 from springgeo.mesh import Mesh
@@ -38,7 +39,7 @@ class Found:
 
 
 def read_found(path: Path) -> Found:
-    """Return what a STEP, STL, 3MF or GLB file holds; raises FileError.
+    """Return what a STEP, STL, 3MF, GLB or INP file holds; raises FileError.
 
     A damaged STEP file may bring the kernel down: read strangers' files by
     `springgeo.files.inspect.inspect_file`.
@@ -50,6 +51,9 @@ def read_found(path: Path) -> Found:
         data = path.read_bytes()
         if kind == ".stl":
             return _finite(_stl(data))
+        if kind == ".inp":
+            volume, box, shape, digest = read_inp(data)
+            return _finite(Found("INP", None, shape, volume, box, digest))
         mesh, words = read_threemf(data) if kind == ".3mf" else read_glb(data)
         return _finite(_mesh(kind[1:].upper(), mesh, words))
     except FileError:

@@ -10,7 +10,8 @@ import pytest
 
 from springgeo import Spring
 from springgeo.elements import Elements
-from springgeo.errors import SpecError
+from springgeo.errors import FileError, SpecError
+from springgeo.files.inspect import inspect_file
 from tests.decks import solved
 from tests.decks.calculix import PEAK, RATE, compare
 
@@ -197,3 +198,37 @@ def test_rate_and_peaks_are_those_of_calculix(tmp_path):
     for what, ours, theirs in compare("half loops", None, tmp_path):
         bound = RATE if what in ("rate", "extension") else PEAK
         assert ours == pytest.approx(theirs, rel=bound / 100), what
+
+
+@pytest.mark.parametrize(("kind", "size"), [("hex20", 0.9), ("hex8", 0.9)])
+def test_a_deck_is_inspected_and_a_changed_one_told(tmp_path, kind, size):
+    spring = spring_of(*ENDS["hooks"])
+    spring.export(tmp_path, formats=["inp"], elements=Elements(kind, size))
+    found = inspect_file(tmp_path / "deck.inp")
+    assert found.matches
+    assert found.summary["name"] == "deck"
+    # a node of the second section goes astray
+    text = (tmp_path / "deck.inp").read_text()
+    line = next(x for x in text.splitlines() if x.startswith("40,"))
+    (tmp_path / "deck.inp").write_text(text.replace(line, "40,0.,0.,0."))
+    assert not inspect_file(tmp_path / "deck.inp").matches
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "words"),
+    [
+        ("summary=", "sum=", "not one of springgeo"),
+        ("TYPE=C3D20R", "TYPE=B32R", "a deck of beams has no volume"),
+        ("*NODE, NSET", "*NODES, NSET", "no nodes"),
+        ("\n2,", "\n3,", "not numbered from 1"),
+        ("\n7,", "\n7,x", "cannot inspect"),
+    ],
+)
+def test_a_damaged_deck_is_one_line(tmp_path, before, after, words):
+    spring_of(*ENDS["hooks"]).export(tmp_path, formats=["inp"], elements=Elements("hex20", 0.9))
+    file = tmp_path / "deck.inp"
+    file.write_text(file.read_text().replace(before, after, 1))
+    with pytest.raises(FileError) as caught:
+        inspect_file(file)
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)

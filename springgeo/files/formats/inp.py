@@ -187,4 +187,6 @@ def _steps(deck: Deck) -> Iterator[str]:
     yield "*END STEP"
 
 
-EXPORTER = Exporter("inp", "inp", "finite elements with sets and two steps, CalculiX deck", write)
+EXPORTER = Exporter(
+    "inp", "inp", "finite elements with sets and two steps, CalculiX deck", write, elements=True
+)

@@ -19,7 +19,7 @@ def heading(deck: Deck, job: ExportJob, kind: str) -> Iterator[str]:
     yield f"*HEADING\n{job.stem}: extension spring, {count} elements {kind}"
     words = [
         "Units: mm, N, MPa, t/mm3.",
-        f"springgeo {job.stem} summary={s.digest()}",
+        f"springgeo {job.stem} unit=mm summary={s.digest()}",
         f"Wire {deck.wire.diameter:.6g} mm, {plain(s.material.title)}: "
         f"E {deck.elastic:.6g}, Poisson {deck.poisson:.4g}.",
         "The wire is the spring as drawn, free of stress; the pull is the straight one, by which",

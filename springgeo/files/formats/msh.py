@@ -13,4 +13,6 @@ def write(target: Path, job: ExportJob) -> None:
     write_mesh(target, job, "gmsh22", binary=False)
 
 
-EXPORTER = Exporter("msh", "msh", "finite elements with physical groups, MSH 2.2, mm", write)
+EXPORTER = Exporter(
+    "msh", "msh", "finite elements with physical groups, MSH 2.2, mm", write, elements=True
+)

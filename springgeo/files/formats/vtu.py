@@ -13,4 +13,4 @@ def write(target: Path, job: ExportJob) -> None:
     write_mesh(target, job, "vtu")
 
 
-EXPORTER = Exporter("vtu", "vtu", "finite elements for viewing, VTU, mm", write)
+EXPORTER = Exporter("vtu", "vtu", "finite elements for viewing, VTU, mm", write, elements=True)

@@ -140,6 +140,8 @@ class Exporter:
         ``FileError`` or ``OSError``.
     exact : bool
         Whether it writes the exact solid: only then is the kernel loaded, the solid checked.
+    elements : bool
+        Whether it writes finite elements.
     """
 
     name: str
@@ -147,6 +149,7 @@ class Exporter:
     title: str
     write: Callable[[Path, ExportJob], None]
     exact: bool = False
+    elements: bool = False
 
 
 def data_text(facts: Mapping[str, Any]) -> str:

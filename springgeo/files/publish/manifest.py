@@ -42,10 +42,9 @@ def manifest_text(
 
 
 def _shape(exporter: Exporter, job: ExportJob) -> dict[str, Any]:
-    facts = job.tube_facts() if exporter.exact else job.mesh_facts()
-    if exporter.exact and job.detail == "envelope":
+    if exporter.elements or (exporter.exact and job.detail == "envelope"):
         return {"state": job.state.name}
-    return {"shape": facts}
+    return {"shape": job.tube_facts() if exporter.exact else job.mesh_facts()}
 
 
 def _hash(path: Path) -> dict[str, Any]:

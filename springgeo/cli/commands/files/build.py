@@ -106,6 +106,8 @@ def command(
         click.echo(
             f"springgeo: note: {exact[0]} has no triangles: it holds the exact solid", err=True
         )
+    if any(f.suffix == ".inp" for f in bundle.files):
+        _say_of_deck(bundle.summary)
     if as_json:
         click.echo(bundle.summary.json_text())
     else:
@@ -115,6 +117,17 @@ def command(
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
     return verdict(bundle.summary, strict)
+
+
+def _say_of_deck(summary: Summary) -> None:
+    """Say what a deck leaves out, where it matters."""
+    words = []
+    if float(summary.initial_tension.force):
+        words.append("coils do not touch and have no initial tension: it answers for parted coils")
+    if summary.parts:
+        words.append("fittings are taken as rigid, not meshed")
+    if words:
+        click.echo(f"springgeo: note: in the deck {'; '.join(words)}", err=True)
 
 
 def _size(text: str | None) -> float | None:
