@@ -45,7 +45,8 @@ service:
   # forcing_frequency: 12 Hz
 
 least: {body: 1.2, hook_bending: 1.2, hook_torsion: 1.2, fatigue: 1.2}  # least margins
-objectives: [mass, margin, envelope]   # also cost, free_length, natural_frequency
+objectives: [mass, margin, envelope]   # also cost, free_length, natural_frequency,
+                                       # in_tolerance: most springs inside their loads' tolerance
 # weights: {mass: 2}             # of the ranking; 1 where left out
 # initial_tension: any           # preferred: within the range that makers wind easily
 # method: handbook               # along-the-wire: hold the winners to the stress along the wire too

@@ -16,7 +16,15 @@ from springgeo.sizing.answer.report import json_text
 from .trials import main, require_finite
 from .wild import Random, as_yaml, pick, spoilt
 
-OBJECTIVES = ("mass", "envelope", "margin", "cost", "free_length", "natural_frequency")
+OBJECTIVES = (
+    "mass",
+    "envelope",
+    "margin",
+    "cost",
+    "free_length",
+    "natural_frequency",
+    "in_tolerance",
+)
 
 
 def job(rng: Random) -> dict[str, Any]:

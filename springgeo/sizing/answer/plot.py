@@ -32,6 +32,7 @@ AXES: dict[str, tuple[str, str, bool]] = {
     "cost": ("cost, of the mass in hard-drawn wire", "mass", False),
     "free_length": ("free length", "length", False),
     "natural_frequency": ("natural frequency", "frequency", True),
+    "in_tolerance": ("spread of the loads over their tolerance", "number", False),
 }
 WIDE, HIGH, GAP, EDGE, TOP, LETTER = 360.0, 350.0, 20.0, 14.0, 46.0, 11.5
 MOST_PANELS = 3

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from typing import NamedTuple
+from typing import Literal
 
 import numpy as np
 
-from springgeo.mechanics.value import Array
-from springgeo.sizing.search.halton import cut_normal, halton
-from springgeo.summary import Summary
-from springgeo.trade.held import Grade, Held, held
+from springgeo.specification.tolerances import Tolerances
+from springgeo.summary.handbook import Handbook
+from springgeo.tolerance.closed_form import Nominal
+from springgeo.tolerance.corrected import Corrected
+from springgeo.tolerance.inputs import Input, inputs
+from springgeo.tolerance.limited import Limit
+from springgeo.tolerance.response import Response
+from springgeo.tolerance.strayed import Strayed
+from springgeo.tolerance.truth import Answer, Asked, Truth
+from springgeo.trade.held import Grade
 
-COUNT = 4096
-# a tolerance is taken as this many standard deviations of a normal distribution, cut there:
-# common practice for a process that just holds its tolerance
-SIGMAS = 3.0
+Method = Literal["along-the-wire", "handbook"]
+COUNT = 1 << 13
+# beyond which a normal distribution has 0.135 % on either side
+_TAIL = 0.00135
 
 
 @dataclass(frozen=True)
@@ -25,7 +30,7 @@ class Spread:
     """The load at one length inside hooks, N and mm.
 
     ``low`` and ``high`` hold 99.73 % of springs; ``chance`` is the share within ``allowed`` of
-    ``wanted``. ``shares`` of the variance by dimension, greatest first.
+    ``wanted``. ``shares`` of the variance by dimension (Sobol' indices), greatest first.
     """
 
     length: float
@@ -39,78 +44,83 @@ class Spread:
     shares: dict[str, float]
 
 
-class Asked(NamedTuple):
-    """A length inside hooks, mm, with what the nominal spring does there and what is wanted.
-
-    ``load``, N, and ``rate``, N/mm, are those of its load line at the length; ``allowed`` is the
-    tolerance of the load ``wanted``, N.
-    """
-
-    length: float
-    load: float
-    rate: float
-    wanted: float
-    allowed: float
-
-
 def spreads(
-    summary: Summary, points: Sequence[Asked], grade: Grade = 2, count: int = COUNT
+    book: Handbook,
+    wanted: Sequence[tuple[float, float, float]],
+    method: Method = "along-the-wire",
+    *,
+    grade: Grade = 2,
+    count: int = COUNT,
+    whole: bool = False,
 ) -> tuple[Spread, ...]:
-    """Return the spread of the load at lengths, by points spread evenly over the tolerances.
+    """Return the spread of the load at lengths, by springs drawn over the tolerances.
 
-    What the load is above F_i goes with G d^4/(D^3 N_a), F_i with tau_i d^3/D, and a longer free
-    length takes its share of the rate there. Wire, coil, turns, modulus, initial stress and free
-    length stray independently of each other. Source: Shigley eq. 10-9. Known: derived.
+    By the closed form (``springgeo.tolerance``): the handbook's alone, or corrected by the load
+    curve of the nominal spring; ``whole``: by that of springs off in every dimension, too.
 
     Parameters
     ----------
-    summary : Summary
+    book : Handbook
         Of the nominal spring.
-    points : sequence of Asked
+    wanted : sequence of (mm, N, N)
+        Lengths inside hooks, loads, and their tolerances.
+    method : {"along-the-wire", "handbook"}
     grade : {1, 2, 3}
         Grade of DIN 2097.
     count : int
         Springs drawn.
+    whole : bool
     """
-    g = summary.geometry
-    held_to = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length, grade)
-    drawn = _drawn(count)
+    nominal = Nominal.of(book, hooks_rule=False)
+    strays = inputs(book, Tolerances(grade=grade))
+    answers = [
+        Answer("load", Asked(n, _load(book, nominal, x, method), x, by_length=True, judged=True))
+        for n, (x, _, _) in enumerate(wanted, 1)
+    ]
+    model = _model(book, nominal, answers, strays if whole else (), method)
+    every = Strayed(model, strays, "normal", seed=1)
+    drawn = every.drawn(count, answers)
+    shares = every.indices(
+        answers, {a: load for a, (_, load, _) in zip(answers, wanted, strict=True)}
+    )
     found = []
-    for at in points:
-        load = _load(summary, at, drawn * np.array(held_to))
-        alone = [
-            float(_load(summary, at, np.where(column, drawn, 0.0) * np.array(held_to)).var())
-            for column in np.eye(len(Held._fields), dtype=bool)
-        ]
-        low, high = np.quantile(load, [0.00135, 0.99865])
-        order = np.argsort(alone)[::-1]
+    for n, (answer, (length, load, allowed)) in enumerate(zip(answers, wanted, strict=True)):
+        values = drawn.values[answer][drawn.possible]
+        low, high = np.quantile(values, [_TAIL, 1 - _TAIL])
+        total = {x.name: float(shares.total[i, n]) for i, x in enumerate(strays)}
         found.append(
             Spread(
-                at.length,
-                at.wanted,
-                at.allowed,
-                float(load.mean()),
-                float(load.std()),
+                length,
+                load,
+                allowed,
+                float(values.mean()),
+                float(values.std()),
                 float(low),
                 float(high),
-                float((np.abs(load - at.wanted) <= at.allowed).mean()),
-                {Held._fields[i]: alone[i] / sum(alone) for i in order},
+                drawn.inside({answer: Limit(load - allowed, load + allowed, "", "")}),
+                dict(sorted(total.items(), key=lambda item: -item[1])),
             )
         )
     return tuple(found)
 
 
-@cache
-def _drawn(count: int) -> Array:
-    """Return deviations in shares of the tolerance ``(count, 6)``, the same ones each time."""
-    return cut_normal(halton(count, len(Held._fields)), SIGMAS) / SIGMAS
+def _load(book: Handbook, nominal: Nominal, length: float, method: Method) -> float:
+    if method == "handbook":
+        return float(nominal.load(nominal.made({}), length))
+    return book.curve.load(length)
 
 
-def _load(s: Summary, at: Asked, off: Array) -> Array:
-    """Return the load at a length for deviations ``(n, 6)`` in the order of `Held`, N."""
-    g, force = s.geometry, s.initial_tension.force
-    d, D = (1 + off[:, 0] / g.wire_diameter), (1 + off[:, 1] / g.mean_diameter)
-    N, G = 1 + off[:, 2] / s.active_coils, 1 + off[:, 3]
-    stiff = G * d**4 / (D**3 * N)
-    F_i = force * (1 + off[:, 4]) * d**3 / D
-    return np.asarray(F_i + stiff * np.maximum(at.load - force - at.rate * off[:, 5], 0.0))
+def _model(
+    book: Handbook,
+    nominal: Nominal,
+    answers: Sequence[Answer],
+    corrected: Sequence[Input],
+    method: Method,
+) -> Corrected:
+    if method == "handbook":
+        none = np.zeros((0, len(answers)))
+        return Corrected(
+            nominal, tuple(answers), Response(np.ones(len(answers)), {}, none, none, 0)
+        )
+    truth = Truth(book, nominal, tuple(answers))
+    return Corrected.of(truth, corrected, "none", lambda _step: None)

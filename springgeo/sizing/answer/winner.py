@@ -9,7 +9,7 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
 from springgeo.results.fatigue import Fatigue
-from springgeo.sizing.answer.tolerance import Asked, Spread, spreads
+from springgeo.sizing.answer.tolerance import Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
@@ -21,6 +21,8 @@ PLACES = {
     "hook_bending": "hook_bending",
     "hook_torsion": "hook_torsion",
 }
+# the objective for which winners are asked whole how they stray
+IN_TOLERANCE = "in_tolerance"
 # how near the load curve comes to the points, and in how many rounds
 _MET, _ROUNDS = 2e-6, 6
 # what rounding and interpolation may take from a margin
@@ -33,7 +35,9 @@ class Winner:
 
     ``margins`` are the lesser of handbook and along the wire; ``loads`` those at both lengths of
     the job, N: by the load curve, or by the handbook's straight line if that is the job's method.
-    ``spreads``: how far the loads at the job's lengths stray when the spring is made to grade 2.
+    ``spreads``: how far the loads at the job's lengths stray when the spring is made to grade 2;
+    by the closed form and the nominal spring's correction, or, where the job's objectives ask for
+    the share in tolerance, by the correction of every dimension.
     """
 
     candidate: Candidate
@@ -59,33 +63,23 @@ def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
         spring = on_the_curve(candidate, spring)
     summary, line = spring.summary(), candidate.line
     at = [_nominal(job, spring, x) for x in (line.L_1, line.L_2)]
-    loads = at[0][0], at[1][0]
+    loads = at[0], at[1]
     margins = _margins(job, summary)
     misses = tuple(_misses(job, candidate, summary, loads, margins))
-    asked = [
-        Asked(length, *_nominal(job, spring, length), wanted, allowed)
-        for length, wanted, allowed in _points(job, candidate)
-    ]
+    book = spring.along_the_wire.book
+    strayed = spreads(
+        book, job.limited_loads(line), job.method, whole=IN_TOLERANCE in job.objectives
+    )
     body = spring.spec.body
     data["body"] |= {"coils": body.coils, "initial_tension": body.initial_tension}
-    return Winner(candidate, score, data, summary, loads, margins, misses, spreads(summary, asked))
+    return Winner(candidate, score, data, summary, loads, margins, misses, strayed)
 
 
-def _nominal(job: Job, spring: Spring, length: float) -> tuple[float, float]:
-    """Return load, N, and rate, N/mm, at a length by the job's method."""
+def _nominal(job: Job, spring: Spring, length: float) -> float:
+    """Return the load at a length, N, by the job's method."""
     if job.method == "handbook":
-        book = spring.along_the_wire.book
-        return book.straight_load(length), book.rate
-    load = spring.load_curve.load(length)
-    return load, spring.load_curve.rate(load)
-
-
-def _points(job: Job, c: Candidate) -> list[tuple[float, float, float]]:
-    """Return lengths, mm, with loads and their tolerances, N."""
-    if job.energy is not None:
-        share, line = job.energy.tolerance, c.line
-        return [(x, f, share * f) for x, f in ((line.L_1, line.F_1), (line.L_2, line.F_2))]
-    return [(p.length, p.load, p.tolerance * p.load) for p in job.load_points]
+        return spring.along_the_wire.book.straight_load(length)
+    return spring.load_curve.load(length)
 
 
 def on_the_curve(c: Candidate, spring: Spring) -> Spring:

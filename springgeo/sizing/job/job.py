@@ -36,7 +36,9 @@ from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
 
-Objective = Literal["mass", "envelope", "margin", "cost", "free_length", "natural_frequency"]
+Objective = Literal[
+    "mass", "envelope", "margin", "cost", "free_length", "natural_frequency", "in_tolerance"
+]
 Positive = Annotated[Length, Field(gt=0)]
 Factor = Annotated[Number, Field(gt=0, le=100)]
 
@@ -167,7 +169,8 @@ class Job(SpecModel):
     maker, so it is none unless asked for. ``apart``: choices with the same ends differ by this
     share at least in wire diameter, coil diameter, rate or shear modulus. ``method``: the answer
     holds by the stress and the rate along the wire, or by the handbook alone. ``objectives`` spans
-    the front; ``weights`` ranks it.
+    the front; ``weights`` ranks it; ``in_tolerance`` asks for the greatest share of springs whose
+    loads keep their tolerance when they are made as makers make them.
     """
 
     name: Name = "sizing job"
@@ -185,7 +188,7 @@ class Job(SpecModel):
     use_tolerance: Annotated[Number, Field(ge=0, le=1)] = 0.0
     apart: Annotated[Number, Field(ge=0, le=1)] = 0.05
     method: Literal["along-the-wire", "handbook"] = "along-the-wire"
-    objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=6)] = (
+    objectives: Annotated[tuple[Objective, ...], Field(min_length=1, max_length=7)] = (
         "mass",
         "margin",
         "envelope",
@@ -237,6 +240,13 @@ class Job(SpecModel):
             if form is not None:
                 return form.points()
         return self.points or ()
+
+    def limited_loads(self, line: Line) -> list[tuple[float, float, float]]:
+        """Return lengths, mm, with the loads wanted there and their tolerances, N."""
+        if self.energy is not None:
+            share = self.energy.tolerance
+            return [(x, f, share * f) for x, f in ((line.L_1, line.F_1), (line.L_2, line.F_2))]
+        return [(p.length, p.load, p.tolerance * p.load) for p in self.load_points]
 
 
 def job_of(data: Mapping[str, Any]) -> Job:
