@@ -56,12 +56,11 @@ class Grip:
 def held(turning: tuple[Turning, Turning]) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
     """Return what is held of either end: displacements and rotations, 1 to 3.
 
-    Where neither end is held upright, the second's point stays on the line of pull: no force
-    comes of it.
+    The second's point stays on the line of pull, as in the load curve. Of that a force comes only
+    where an end is held upright.
     """
     a, b = (_HELD[t] for t in turning)
-    upright = {1, 2} & {*a, *b}
-    return [((1, 2, 3), a), (() if upright else (1, 2), b)]
+    return [((1, 2, 3), a), ((1, 2), b)]
 
 
 def steady(turning: tuple[Turning, Turning]) -> bool:

@@ -29,9 +29,10 @@ def heading(deck: Deck, job: ExportJob, kind: str) -> Iterator[str]:
         words.append("Turned about the first point of pull, so that the pull is along +z.")
     words += [
         f"Step 1: linear, {deck.small:.6g} N. The rate is load / U3 of SECOND_PULL; along the wire",
-        f"it is {s.along_the_wire.rate:.6g} N/mm (small loads, coils apart).",
+        f"it is {s.along_the_wire.rate:.6g} N/mm (small loads, coils apart, ends free to turn).",
         f"Step 2: NLGEOM, up to {deck.load:.6g} N.",
-        "FIRST_PULL is held, SECOND_PULL pulled along +z; each is free to turn as its end is.",
+        "FIRST_PULL is held, SECOND_PULL pulled along +z and kept on its line; each is free",
+        "to turn as its end is.",
         *_grips(deck, job),
         *_contact(job),
         *_stress(deck),
