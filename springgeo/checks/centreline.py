@@ -12,7 +12,7 @@ from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.text.shown import said, word
-from springgeo.text.words import piece_words
+from springgeo.text.words import end_words, piece_words
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:
@@ -96,9 +96,9 @@ def _distance(model: SpringModel) -> list[Check]:
 def _radii(side: str, shape: EndShape) -> list[Check]:
     """Compare r1 and r2 as stated with the radii measured from the curve itself."""
     checks = []
-    for name, stated, role in (
-        ("loop-radius", shape.loop_radius, "loop"),
-        ("bend-radius", shape.bend_radius, "bend"),
+    for name, words, stated, role in (
+        ("loop-radius", word("loop radius, centreline"), shape.loop_radius, "loop"),
+        ("bend-radius", word("bend radius, centreline"), shape.bend_radius, "bend"),
     ):
         pieces = [p for p in shape.pieces if p.role == role]
         if stated is not None and pieces:
@@ -108,7 +108,11 @@ def _radii(side: str, shape: EndShape) -> list[Check]:
                     abs(measured_radius(pieces[0]) / stated - 1),
                     1e-9,
                     "",
-                    word("radius measured on the curve against the one stated"),
+                    said(
+                        "{end}, {radius}: measured on the curve against the one stated",
+                        end=end_words(side),
+                        radius=words,
+                    ),
                 )
             )
     return checks

@@ -10,6 +10,11 @@ from springgeo.optional import need
 # height of capitals over font size, of the font that comes with matplotlib
 CAPITAL = 0.729
 _SIZE = 100.0
+# where a catalogue allows a long word to be broken; not seen elsewhere (Unicode: soft hyphen)
+SOFT = "\N{SOFT HYPHEN}"
+# a number and its unit part before either is cut
+_TIE = "\N{NO-BREAK SPACE}"
+_BREAKS = SOFT, _TIE, "-"
 
 
 @cache
@@ -28,11 +33,14 @@ def _advance(letter: str) -> float:
 
 def text_width(text: str, height: float) -> float:
     """Return how wide a line of text is, mm, for capitals of ``height`` mm; kerning left out."""
-    return height / CAPITAL * sum(map(_advance, text))
+    return height / CAPITAL * sum(map(_advance, text.replace(SOFT, "")))
 
 
 def wrap(text: str, height: float, width: float) -> list[str]:
-    """Return a text broken into lines no wider than ``width`` mm: at blanks, else within words."""
+    """Return a text broken into lines no wider than ``width`` mm.
+
+    At blanks; a word that is too wide by itself where its catalogue allows, else anywhere.
+    """
     lines: list[str] = []
     for word in text.split(" "):
         if not word:
@@ -41,15 +49,23 @@ def wrap(text: str, height: float, width: float) -> list[str]:
             lines[-1] += " " + word
             continue
         while text_width(word, height) > width and len(word) > 1:
-            n = _fitting(word, height, width)
-            lines.append(word[:n])
-            word = word[n:]
+            line, word = _broken(word, height, width)
+            lines.append(line)
         lines.append(word)
-    return lines
+    return [line.replace(SOFT, "") for line in lines]
 
 
-def _fitting(word: str, height: float, width: float) -> int:
+def _broken(word: str, height: float, width: float) -> tuple[str, str]:
+    """Return as much of a word as fits a line, and the rest."""
+    for at in reversed([i for i, letter in enumerate(word[:-1]) if letter in _BREAKS]):
+        line = word[:at] + ("" if word[at] == _TIE else "-")
+        if text_width(line, height) <= width:
+            return line, word[at + 1 :]
+    return _cut(word, height, width)
+
+
+def _cut(word: str, height: float, width: float) -> tuple[str, str]:
     n = 1
     while n < len(word) and text_width(word[: n + 1], height) <= width:
         n += 1
-    return n
+    return word[:n], word[n:]

@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from springgeo.curve.frame import Array
+from springgeo.drawing.measured import SOFT
 
 Point = tuple[float, float]
 Across = Literal["left", "center", "right"]
@@ -131,7 +132,7 @@ class Page:
         self, layer: str, at: Point, text: str, height: float, across: Across = "left"
     ) -> None:
         """Write one line of text."""
-        self.texts.append(Text(layer, at, text, height, across))
+        self.texts.append(Text(layer, at, text.replace(SOFT, ""), height, across))
 
 
 def number(value: float, digits: int = 2) -> str:

@@ -51,7 +51,7 @@ def key_facts(s: Summary, v: Values) -> Markup:
         ),
         (v.say("free length inside hooks"), v("geometry.free_length", "length")),
         (v.say("overall length"), v("geometry.overall_length", "length")),
-        (v.say("angle between loops"), v("geometry.loop_angle", "degrees")),
+        (v.say("angle between loops"), v("geometry.loop_angle", "degrees", places=1)),
         (v.say("wire length"), v("geometry.wire_length", "length")),
         (v.say("mass"), v("geometry.mass", "mass")),
         (v.say("initial tension"), v("initial_tension.force", "force", 3)),

@@ -6,6 +6,7 @@ from springgeo.mechanics import body, initial_tension, rate, static_limits
 from springgeo.results.handbook import Convention, StaticCheck, StressRange
 from springgeo.summary import origin
 from springgeo.summary.handbook import Handbook
+from springgeo.text.shown import word
 from springgeo.worked.number import number
 
 
@@ -13,11 +14,11 @@ def rate_conventions(book: Handbook) -> dict[str, Convention]:
     """Return active coils and rate by the three conventions in use."""
     turns, hooks = book.working_coils, book.hooks_worth
     coils = {
-        "N_b + G/E (Shigley 10-40)": book.active_coils,
-        "N_b + 1/2 coil per hook (Machinery's Handbook)": number(
+        word("N_b + G/E (Shigley 10-40)"): book.active_coils,
+        word("N_b + 1/2 coil per hook (Machinery's Handbook)"): number(
             rate.N_a_half_coil_per_hook(turns, hooks)
         ),
-        "n = n_t (EN 13906-2)": number(rate.n_EN(turns)),
+        word("n = n_t (EN 13906-2)"): number(rate.n_EN(turns)),
     }
     G = book.material.shear_modulus
     return {

@@ -1,0 +1,36 @@
+"""Texts are broken at blanks, in long words where the catalogue says, and nowhere else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from springgeo import Spring
+from springgeo.drawing import PAPERS, measured
+from springgeo.drawing.measured import SOFT, text_width, wrap
+from tests.drawing.overlap import READERS, all_sheets
+
+pytest.importorskip("matplotlib")
+pytest.importorskip("shapely")
+PRESETS = sorted(Path("presets").glob("*.yaml"))
+
+
+def test_a_long_word_is_broken_where_its_catalogue_allows() -> None:
+    word = f"Spannungsarm{SOFT}glühen"
+    wide = text_width(word, 2.5)
+    assert wrap(word, 2.5, wide) == ["Spannungsarmglühen"]
+    assert wrap(word, 2.5, wide - 0.1) == ["Spannungsarm-", "glühen"]
+    assert wrap("Federn", 2.5, text_width("Feder", 2.5)) == ["Feder", "n"]
+
+
+@pytest.mark.parametrize("path", [PRESETS[2], PRESETS[-1]], ids=lambda p: p.stem)
+def test_no_word_of_a_preset_is_cut(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def cut(word: str, height: float, width: float) -> tuple[str, str]:
+        raise AssertionError(f"{word!r} is cut on a column of {width:.1f} mm")
+
+    monkeypatch.setattr(measured, "_cut", cut)
+    spring = Spring.from_file(path)
+    for paper in PAPERS:
+        for _, _, page in all_sheets(spring, paper, READERS):
+            assert not any(SOFT in text.text for text in page.texts)
