@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path as File
 
 import numpy as np
-from finite_elements_mesh import GAUSS, LOCAL2, LOCAL20, Array, Model, shape20
+from finite_elements_mesh import GAUSS, LOCAL2, Array, Model, shape20
+
+from springgeo.elements.swept import LOCAL20
 
 
 @dataclass(frozen=True, eq=False)

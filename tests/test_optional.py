@@ -14,7 +14,7 @@ from springgeo.optional import MissingLibraryError, need
 ROOT = Path(__file__).parent.parent / "springgeo"
 EXTRAS = {
     *("matplotlib", "shapely", "ezdxf", "pyarrow", "distributed", "ray", "pandas", "anywidget"),
-    *("starlette", "uvicorn", "watchfiles", "ruamel"),
+    *("starlette", "uvicorn", "watchfiles", "ruamel", "meshio"),
 }
 
 

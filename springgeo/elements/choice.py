@@ -18,7 +18,7 @@ USUAL = 3
 # the core's width over the wire's diameter, about
 CORE_WIDTH = 0.46
 # what a solver on one machine and a file of a gigabyte still hold
-MOST_NODES = 5_000_000
+MOST_NODES = 2_000_000
 
 
 @dataclass(frozen=True)

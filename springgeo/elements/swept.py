@@ -21,8 +21,8 @@ _FACE, _SIDES = [0, 1, 2, 3], [4, 5, 6, 7]
 NODES20 = np.array(
     [_FACE * 2 + _SIDES * 2 + _FACE, [0] * 4 + [2] * 4 + [0] * 4 + [2] * 4 + [1] * 4]
 ).T
-_LOCAL9 = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1], [0, -1], [1, 0], [0, 1], [-1, 0], [0, 0]])
-LOCAL20 = np.column_stack([_LOCAL9[NODES20[:, 0]], NODES20[:, 1] - 1]).astype(float)
+LOCAL9 = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1], [0, -1], [1, 0], [0, 1], [-1, 0], [0, 0]])
+LOCAL20 = np.column_stack([LOCAL9[NODES20[:, 0]], NODES20[:, 1] - 1]).astype(float)
 # nodes of the faces of a hexahedron, corners first, seen from outside counter-clockwise: both
 # sections, then the sides of the quadrilateral
 FACES = (

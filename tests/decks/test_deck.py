@@ -12,6 +12,7 @@ from springgeo import Spring
 from springgeo.elements import Elements
 from springgeo.errors import FileError, SpecError
 from springgeo.files.inspect import inspect_file
+from springgeo.optional import MissingLibraryError
 from tests.decks import solved
 from tests.decks.calculix import PEAK, RATE, compare
 
@@ -232,3 +233,25 @@ def test_a_damaged_deck_is_one_line(tmp_path, before, after, words):
         inspect_file(file)
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_without_meshio_a_mesh_is_refused_in_one_line(tmp_path, monkeypatch):
+    monkeypatch.setitem(sys.modules, "meshio", None)
+    with pytest.raises(MissingLibraryError, match=r"springgeo\[analysis\]") as caught:
+        spring_of(*ENDS["hooks"]).export(tmp_path, formats=["vtu"], elements=Elements("hex8", 0.9))
+    assert "\n" not in str(caught.value)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_end_that_cannot_turn_is_rigid_where_it_is_held():
+    spring = spring_of(*ENDS["hooks"])
+    held = spring.with_(mating={"first": {"holding": "held"}, "second": {"holding": "kept"}})
+    cards = list(blocks(_text(held, Elements("hex8", 0.9))))
+    turn = {o["NSET"]: int(o["ROT NODE"]) for k, o, _ in cards if k == "*RIGID BODY"}
+    boundary = next(d for k, _, d in cards if k == "*BOUNDARY")
+    rows = {tuple(map(int, x.split(",")[:2])) for x in boundary}
+    first, second = turn["FIRST_GRIP"], turn["SECOND_GRIP"]
+    assert {(first, 1), (first, 2), (first, 3), (second, 3)} <= rows
+    assert not {(second, 1), (second, 2)} & rows
+    # nothing else needs to keep it from turning about the pull
+    assert len(boundary) == 5 + 4
