@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
-from springgeo.curve import hook_approach, tube_box
+from springgeo.curve import Path, hook_approach, tube_box
 from springgeo.curve.frame import rotation_z
 from springgeo.ends import registry
 from springgeo.errors import SpecError
 from tests.curve import plain
+from tests.gate import thinned
 
 STYLES = sorted(registry.names())
 
@@ -45,29 +46,28 @@ def springs(style: str, count: int, seed: int) -> list[Spring]:
     return found
 
 
-@pytest.mark.parametrize("style", STYLES)
-def test_same_as_the_plain_way(style: str) -> None:
-    rng = np.random.default_rng(STYLES.index(style))
+def path_of(spring: Spring, shape: str, seed: int) -> Path:
+    """Return its centreline drawn, pulled, or tilted, so that turns reach unequally far."""
+    g = spring.model.geometry
+    if shape == "pulled":
+        return spring.at(length=spring.free_length + 0.6 * g.wire_diameter * g.turns).geometry.path
+    if shape == "drawn":
+        return g.path
+    tilt = rotation_z(0.3)[[0, 2, 1]][:, [0, 2, 1]]
+    turn = float(np.random.default_rng(seed).uniform(0, 6))
+    return g.path.moved(tilt @ rotation_z(turn), np.ones(3))
+
+
+@pytest.mark.parametrize(("style", "shape"), thinned(3, STYLES, ["drawn", "pulled", "tilted"]))
+def test_same_as_the_plain_way(style: str, shape: str) -> None:
     for spring in springs(style, 1, 1):
-        g = spring.model.geometry
-        longer = spring.free_length + 0.6 * g.wire_diameter * g.turns
-        shapes = [g.path, spring.at(length=longer).geometry.path]
-        # tilted, the turns of the body no longer reach equally far
-        tilt = rotation_z(0.3)[[0, 2, 1]][:, [0, 2, 1]]
-        shapes.append(g.path.moved(tilt @ rotation_z(float(rng.uniform(0, 6))), np.ones(3)))
-        for path in shapes:
-            quick, slow = (
-                tube_box(path, g.wire_diameter / 2),
-                plain.tube_box(path, g.wire_diameter / 2),
-            )
-            assert np.abs(quick - slow).max() < 1e-9 * g.wire_diameter
-            assert (quick[1] - slow[1] > -1e-12 * g.wire_diameter).all()
-            near, wanted = (
-                hook_approach(path, g.wire_diameter),
-                plain.hook_approach(path, g.wire_diameter),
-            )
-            assert (near is None) is (wanted is None)
-            if near is not None and wanted is not None:
-                # both feet may slide along the body, where the distance hardly changes
-                close = 1e-3 if near.labels == ("body", "body") else 1e-9
-                assert near.distance == pytest.approx(wanted, abs=close * g.wire_diameter)
+        d, path = spring.model.geometry.wire_diameter, path_of(spring, shape, STYLES.index(style))
+        quick, slow = tube_box(path, d / 2), plain.tube_box(path, d / 2)
+        assert np.abs(quick - slow).max() < 1e-9 * d
+        assert (quick[1] - slow[1] > -1e-12 * d).all()
+        near, wanted = hook_approach(path, d), plain.hook_approach(path, d)
+        assert (near is None) is (wanted is None)
+        if near is not None and wanted is not None:
+            # both feet may slide along the body, where the distance hardly changes
+            close = 1e-3 if near.labels == ("body", "body") else 1e-9
+            assert near.distance == pytest.approx(wanted, abs=close * d)

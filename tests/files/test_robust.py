@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import threading
+from contextlib import contextmanager
 
 import pytest
 
@@ -82,25 +83,31 @@ def test_a_write_that_fails_half_way_leaves_nothing(tmp_path, spring, monkeypatc
     assert names(tmp_path) == []
 
 
-SMALL_DISK = """
-import resource, signal, sys
-from springgeo.cli.main import run
-signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
-resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[2]),) * 2)
-words = [w for f in sys.argv[3].split(",") for w in ("--format", f)]
-sys.exit(run(["build", "--preset", "gate-latch", "-o", sys.argv[1], *words]))
-"""
+@contextmanager
+def small_disk(size):
+    """Let no file of this process grow beyond ``size`` bytes."""
+    import resource
+
+    kind = resource.RLIMIT_FSIZE
+    before, action = resource.getrlimit(kind), signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(kind, (size, before[1]))
+    try:
+        yield
+    finally:
+        resource.setrlimit(kind, before)
+        signal.signal(signal.SIGXFSZ, action)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs limits on file sizes")
 @pytest.mark.parametrize("kind", ["step", "brep", "stl", "3mf", "glb", "obj", "ply"])
-def test_a_file_that_does_not_fit(tmp_path, kind):
+def test_a_file_that_does_not_fit(tmp_path, kind, capsys):
     out = tmp_path / "out"
-    command = [sys.executable, "-c", SMALL_DISK, str(out), "30000", kind]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert done.returncode == 2
-    assert done.stderr.startswith("springgeo: ")
-    assert done.stderr.count("\n") == 1
+    with small_disk(30000):
+        code = run(["build", "--preset", "gate-latch", "-o", str(out), "--format", kind])
+    assert code == 2
+    err = capsys.readouterr().err
+    assert err.startswith("springgeo: ")
+    assert err.count("\n") == 1
     assert not out.exists()
 
 

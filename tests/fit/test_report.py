@@ -13,6 +13,7 @@ import yaml
 from springgeo import SpecError, Spring
 from springgeo.cli.main import run
 from springgeo.fit import FitReport, Mating, fit, safe_length
+from tests.gate import thinned
 
 from .conftest import specification
 
@@ -104,8 +105,12 @@ def test_over_travel_is_safe_up_to_the_safe_length(share: float, alarm: bool) ->
     assert ("over-travel-unsafe" in codes(found)) == alarm
 
 
-@pytest.mark.parametrize("style", ["full-twisted-loop", "extended-hook"])
-@pytest.mark.parametrize("loads", [[25, 40], [1, 40], [40], [1], [0.5, 2, 30]])
+@pytest.mark.parametrize(
+    ("style", "loads"),
+    thinned(
+        2, ["full-twisted-loop", "extended-hook"], [[25, 40], [1, 40], [40], [1], [0.5, 2, 30]]
+    ),
+)
 def test_the_safe_length_does_not_hang_on_the_working_points(
     style: str, loads: list[float]
 ) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from springgeo import Spring
@@ -86,9 +88,15 @@ ODD = {
 }
 
 
+@cache
+def spring_of(name: str) -> Spring:
+    """Return a preset, or one of the springs no preset is like, computed once for all tests."""
+    return Spring.from_dict(ODD[name]) if name in ODD else Spring.from_preset(name)
+
+
 def odd(name: str) -> Spring:
     """Return one of the springs no preset is like."""
-    return Spring.from_dict(ODD[name])
+    return spring_of(name)
 
 
 @pytest.fixture(scope="session")

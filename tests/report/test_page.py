@@ -23,7 +23,7 @@ from springgeo.report.document import VIEW, document, inert
 from springgeo.report.html import Markup, render
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
-from tests.report.conftest import HOSTILE, ODD, odd
+from tests.report.conftest import HOSTILE, ODD, odd, spring_of
 
 # elements that HTML closes by themselves
 VOID = {"meta", "input", "br", "link", "img", "hr"}
@@ -72,10 +72,6 @@ def block(text, name):
 
 def every():
     return [*presets(), *ODD]
-
-
-def spring_of(name):
-    return odd(name) if name in ODD else Spring.from_preset(name)
 
 
 @pytest.fixture(name="built", scope="module", params=every())

@@ -14,7 +14,7 @@ from springgeo.report.stroke import STATES, stroke_of
 from springgeo.report.view import AROUND, MOST_RINGS, view_data
 from springgeo.specification.load import presets
 from springgeo.summary.handbook import Handbook
-from tests.report.conftest import ODD, odd
+from tests.report.conftest import ODD, odd, spring_of
 
 FITTED = {
     "wire": {"material": "astm-a228", "diameter": 2.0},
@@ -58,8 +58,7 @@ class Decoded:
 
 @pytest.fixture(name="seen", scope="module", params=[*presets(), *ODD])
 def _seen(request):
-    name = request.param
-    return Decoded(odd(name) if name in ODD else Spring.from_preset(name))
+    return Decoded(spring_of(request.param))
 
 
 def test_rings_lie_on_the_one_centreline_in_every_state(seen):

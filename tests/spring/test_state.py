@@ -11,6 +11,7 @@ import pytest
 
 import springgeo as sg
 from springgeo.specification.load import presets
+from tests.gate import thinned
 
 FE = json.loads((Path(__file__).parents[1] / "published" / "fe_cases.json").read_text())
 HOOK = {"style": "machine-half-loop", "bend_radius": 4}
@@ -47,8 +48,7 @@ def test_against_nonlinear_finite_elements(step: dict[str, float]) -> None:
     assert rise / 2 == pytest.approx(step["pitch_2turn_window"], rel=4e-3)
 
 
-@pytest.mark.parametrize("name", presets())
-@pytest.mark.parametrize("stretch", [0.003, 0.2, 0.7])
+@pytest.mark.parametrize(("name", "stretch"), thinned(3, sorted(presets()), [0.003, 0.2, 0.7]))
 def test_wire_is_conserved_and_length_closes(name: str, stretch: float) -> None:
     spring = sg.Spring.from_preset(name)
     free = spring.model.geometry

@@ -39,11 +39,26 @@ def margin(made: sg.Spring, load: float) -> float:
     return least.margin
 
 
-@settings(max_examples=10, deadline=None)
-@given(st.sampled_from(STYLES), st.sampled_from(STYLES), st.floats(1.0, 2000.0), st.booleans())
+ANY = given(st.sampled_from(STYLES), st.sampled_from(STYLES), st.floats(1.0, 2000.0), st.booleans())
+
+
+@settings(max_examples=5, deadline=None)
+@ANY
 def test_up_to_the_limit_no_word_above_it_how_many_times_beyond_the_wire_a_refusal(
     a: str, b: str, load: float, by_length: bool
 ) -> None:
+    require_words(a, b, load, by_length)
+
+
+@pytest.mark.slow
+@settings(max_examples=40, deadline=None)
+@ANY
+def test_many_of_them(a: str, b: str, load: float, by_length: bool) -> None:
+    require_words(a, b, load, by_length)
+
+
+def require_words(a: str, b: str, load: float, by_length: bool) -> None:
+    """Assert what a state at a load is accompanied by, or refused with."""
     made = spring(a, b)
     curve, least = made.load_curve, margin(made, load)
     times = f"N is {1 / least:.3g}"[:8]

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 import springgeo as sg
 from springgeo.mechanics import body
+from springgeo.results.handbook import InitialTension
 from springgeo.results.summary import Summary
 from springgeo.summary.handbook import Handbook
 
@@ -18,9 +19,9 @@ JUST = 2e-3
 STYLES = ("machine-half-loop", "full-twisted-loop", "raised-hook", "reduced-half-loop", "plain")
 
 
-def summary(
+def spring(
     a: Any = "machine-half-loop", b: Any = "machine-half-loop", **changes: dict[str, Any]
-) -> Summary:
+) -> sg.Spring:
     ends = [e if isinstance(e, dict) else {"style": e} for e in (a, b)]
     data: dict[str, Any] = {
         "wire": {"material": "astm-a228", "diameter": 1.2, **changes.get("wire", {})},
@@ -30,7 +31,15 @@ def summary(
     }
     if "initial_tension" in data["body"]:
         del data["body"]["initial_stress"]
-    return sg.Spring.from_dict(data).summary()
+    return sg.Spring.from_dict(data)
+
+
+def summary(*ends: Any, **changes: dict[str, Any]) -> Summary:
+    return spring(*ends, **changes).summary()
+
+
+def tension(*ends: Any, **changes: dict[str, Any]) -> InitialTension:
+    return Handbook(spring(*ends, **changes).model).initial_tension
 
 
 def codes(s: Summary) -> set[str]:
@@ -49,8 +58,8 @@ def test_resonance_within_fifteen_times_the_forcing(side: int) -> None:
 @pytest.mark.parametrize("side", [-1, 1])
 @pytest.mark.parametrize("edge", ["low", "high"])
 def test_tension_outside_the_preferred_range(side: int, edge: str) -> None:
-    tension = summary().initial_tension
-    limit = tension.preferred_low if edge == "low" else tension.preferred_high
+    preferred = tension()
+    limit = preferred.preferred_low if edge == "low" else preferred.preferred_high
     assert limit is not None
     s = summary(body={"initial_stress": limit * (1 + side * JUST)}, service={"loads": [40]})
     outside = (side < 0) == (edge == "low")
@@ -127,7 +136,7 @@ def test_pressed_coils_keep_what_they_were_wound_with(
     Shigley sec. 10-11: the coils open only above the initial tension.
     """
     change = {"index": index, "initial_stress": stress}
-    force = summary(style, body=change).initial_tension.force
+    force = tension(style, body=change).force
     s = summary(style, body=change, service={"loads": [share * force, force]})
     # along the wire hooks turn a little, and outer coils part before F_i
     for points, close in ((s.points, 1e-9), (s.along_the_wire.points, 0.08)):
