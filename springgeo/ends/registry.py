@@ -8,13 +8,31 @@ from pydantic import ValidationError
 
 from springgeo.ends.foreign import accepted, failed
 from springgeo.ends.protocol import EndParameters, EndStyle
+from springgeo.findings import Finding
 from springgeo.plugins import PluginError, Plugins, contained
 
 GROUP = "springgeo.ends"
 _known: Plugins[EndStyle] = Plugins(GROUP, "end style", "end-style", "style", accepted)
 
 
-names, styles, get, skipped = _known.names, _known.every, _known.get, _known.skipped
+def names() -> tuple[str, ...]:
+    """Return the name of every style, usable or not; imports none of them."""
+    return _known.names()
+
+
+def styles() -> Mapping[str, EndStyle]:
+    """Return every usable end style by name; imports all of them."""
+    return _known.every()
+
+
+def skipped() -> tuple[Finding, ...]:
+    """Return a warning for every plug-in that could not be used; imports all of them."""
+    return _known.skipped()
+
+
+def get(name: str) -> EndStyle:
+    """Return one style, importing no other; raises SpecError, with the nearest names."""
+    return _known.get(name)
 
 
 def register(style: EndStyle) -> EndStyle:

@@ -2,17 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from springgeo.errors import FileError
 from springgeo.files.publish.exporter import Exporter, ExportJob
+from springgeo.findings import Finding
 from springgeo.plugins import PluginError, Plugins, contained
 
 GROUP = "springgeo.exporters"
 # seconds that an exporter from elsewhere may take for one file
 WRITE = 600.0
+
+
+def names() -> tuple[str, ...]:
+    """Return the name of every format, usable or not; imports none of them."""
+    return _known.names()
+
+
+def exporters() -> Mapping[str, Exporter]:
+    """Return every usable format by name; imports all of them."""
+    return _known.every()
+
+
+def skipped() -> tuple[Finding, ...]:
+    """Return a warning for every plug-in that could not be used; imports all of them."""
+    return _known.skipped()
+
+
+def get(name: str) -> Exporter:
+    """Return one format, importing no other; raises SpecError, with the nearest names."""
+    return _known.get(name)
 
 
 def _accepted(thing: Any, name: str, own: bool) -> Exporter:
@@ -40,4 +62,3 @@ def _write(exporter: Exporter, target: Path, job: ExportJob) -> None:
 
 
 _known: Plugins[Exporter] = Plugins(GROUP, "format", "format", "format", _accepted)
-names, exporters, get, skipped = _known.names, _known.every, _known.get, _known.skipped
