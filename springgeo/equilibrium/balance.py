@@ -18,6 +18,8 @@ from springgeo.equilibrium.rod import Rod
 _ATTEMPTS = 16
 # below this share of the pull that parts the coils, contact is felt for certain
 _SURE = 0.87
+# so many times that pull, coils that press are not looked for unless parted ones would overlap
+_FREE = 4.0
 # a state with coils in contact is the better start from this share of a load on
 _CLOSE = 0.9
 
@@ -200,7 +202,7 @@ class Balance:
             try:
                 shape, rates = self._problem.at_load(load, self._parted(start))
             except NotSettledError:
-                if not len(self.rod.pairs):
+                if not len(self.rod.pairs) or load > _FREE * self.rod.pressing:
                     raise
             else:
                 if not self.overlaps(shape):

@@ -340,12 +340,12 @@ class LoadCurve:
         return below, Stretch(self.balance, below, above).at(load)
 
     def _toward(self, extension: float) -> Solved:
-        """Return a known state near an extension; find one if there is none."""
+        """Return a state near an extension, of this spring or nearly; find one if there is none."""
         self.balance  # noqa: B018
-        if not self._known:
-            start = self._start[0].load if self._start else 1e3 * self.least
-            self.solve(start)
-        return min(self._known.values(), key=lambda s: abs(s.extension - extension))
+        if not self._known and not self._start:
+            self.solve(1e3 * self.least)
+        known = [*self._known.values(), *self._start]
+        return min(known, key=lambda s: abs(s.extension - extension))
 
     def _refined(self, near: Solved, extension: float) -> Solved:
         """Return the state at an extension: by length where the curve is steady, else by load."""
