@@ -130,3 +130,12 @@ def test_report_page_refuses_a_wrong_length(script):
     script("report_page").check(spring, right.load, right.length)
     with pytest.raises(AssertionError, match="length"):
         script("report_page").check(spring, right.load, 1.05 * right.length)
+
+
+def test_tolerance_draws(script, tmp_path, monkeypatch):
+    pytest.importorskip("matplotlib")
+    out = tmp_path / "tolerance.png"
+    made = Spring.tolerance
+    monkeypatch.setattr(Spring, "tolerance", lambda self: made(self, springs=1 << 12))
+    script("tolerance").main(out)
+    assert png_size(out)[0] > 1000

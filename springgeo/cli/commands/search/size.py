@@ -117,7 +117,10 @@ def _show(result: Any, files: list[Path]) -> None:
     first = result.winners[0].spreads
     worst = min(first, key=lambda s: s.chance)
     shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
-    click.echo("in tol: share of springs within the load tolerance at the worst length, grade 2")
+    click.echo(
+        "in tol: share of springs within the load tolerance at the worst length, grade 2"
+        + (", corrected in every dimension" if "in_tolerance" in found.job.objectives else "")
+    )
     click.echo(
         f"choice 1 at {shown.length(worst.length, 5)}: {shown.value(q.force(worst.low))} to "
         f"{shown.force(worst.high)}, asked for {shown.value(q.force(worst.wanted))} ± "
