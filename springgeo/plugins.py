@@ -193,7 +193,8 @@ class Plugins(Generic[T]):
 
     def _unknown(self, name: object) -> SpecError:
         shown = " ".join(str(name)[:60].split())
-        text = f"'{shown}' is not a {self.kind}; {nearest(shown, self.names())}"
+        article = "an" if self.kind[0] in "aeiou" else "a"
+        text = f"'{shown}' is not {article} {self.kind}; {nearest(shown, self.names())}"
         return SpecError(error(f"unknown-{self.code}", self.where, text))
 
 

@@ -17,16 +17,18 @@ from springgeo.results.part import CAUTIONS
 from springgeo.sizing.answer import report
 from springgeo.sizing.answer.plot import AXES, MOST_POINTS
 from springgeo.sizing.size import Result
+from springgeo.text import quantity as q
 from springgeo.text.quantity import UNITS
-from springgeo.text.shown import Shown, word
+from springgeo.text.shown import Shown, said, word
 
 # facets of the choices' shapes, in wire diameters
 _CHORD = 0.06
 _OWN = "springgeo.comparing"
 _TEXTS = {
+    "along": word("A design along the front"),
     "choice": word("choice {number}: {words}"),
+    "choices": word("Choices"),
     "reads": word("{load}, {length} inside hooks"),
-    "none": word("Choose a point of the front."),
     "design": word("{material}, d {wire}, index {index}: {costs}"),
     "better": word("{words} (less is better)"),
     "more": word("{words} (more is better)"),
@@ -61,7 +63,7 @@ def sizes_page(result: Result, shown: Shown) -> str:
             _OWN,
             name=found.job.name,
             say=v.say,
-            choices=[row[0] for row in table[1:]],
+            choices=[f"{i} {c['words']}" for i, c in enumerate(data["choices"], start=1)],
             head=table[0],
             rows=table[1:],
             pairs=list(combinations([o["words"] for o in data["objectives"]], 2)),
@@ -90,7 +92,14 @@ def _choice(result: Result, i: int, v: Values) -> dict[str, Any]:
     return {
         "view": view_data(spring, stroke, v.shown, _CHORD),
         "costs": w.candidate.cost,
-        "words": report.rows([w], v.shown)[1][0].partition(" ")[2],
+        # choices of one material and end are told apart by their wire
+        "words": v.text(
+            said(
+                "{kind}, d {wire}",
+                kind=report.rows([w], v.shown)[1][0].partition(" ")[2],
+                wire=q.length(spring.model.body.wire_diameter, 4),
+            )
+        ),
         "file": f"choice-{i + 1}.yaml",
         "verdict": "" if w.summary.verdict is None else v.text(w.summary.verdict.words),
     }

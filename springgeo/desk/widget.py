@@ -64,6 +64,13 @@ def _kind() -> Any:
             self.desk.file.poll()
             return spring_of(self.desk.file.text, str(self.desk.path.parent), self.desk.path.name)
 
+        def __repr__(self) -> str:
+            # what stands in the cell where the notebook knows nothing of widgets
+            return (
+                f"<spring at the desk, {self.desk.path.name}: to see it, install anywidget "
+                "where the notebook server runs too, and open the notebook anew>"
+            )
+
         def close(self) -> None:
             """End the widget and what runs beside it."""
             self.desk.closing = True
