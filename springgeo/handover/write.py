@@ -34,15 +34,19 @@ def write(
     told: Told = lambda _text: None,
 ) -> LoadTable:
     """Write the load curve and return its points; arguments and errors as ``Spring.curve``."""
-    text = _TEXTS.get(path.suffix.lower())
-    if text is None:
+    if path.suffix.lower() not in _TEXTS:
         raise FileError(f"'{path}' must end in {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     if not all(math.isfinite(d) and d >= 0 for d in pins):
         why = f"{pins[0]:g} and {pins[1]:g} mm: diameters of pins are finite, from zero up"
         raise SpecError(error("bad-value", "pins", why))
     table = LoadTable.of(spring.load_curve, _most(spring, load, length), told)
-    atomic_write(path, text(spring, table, pins).encode("ascii"))
+    atomic_write(path, text_of(path.suffix.lower(), spring, table, pins).encode("ascii"))
     return table
+
+
+def text_of(ending: str, spring: ComputedSpring, table: LoadTable, pins: Pins = (0.0, 0.0)) -> str:
+    """Return what a file of one of ``ENDINGS`` holds."""
+    return _TEXTS[ending](spring, table, pins)
 
 
 def _most(spring: ComputedSpring, load: float | None, length: float | None) -> float:

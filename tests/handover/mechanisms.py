@@ -16,9 +16,9 @@ import numpy as np
 from springgeo import Spring
 from springgeo.fit import mechanism
 
-FIXED, PINS, INERTIA = (0.0, -30.0), (5.0, 4.0), 2e-4  # mm, mm, kg m²
+FIXED, PINS, INERTIA = (0.0, -16.0), (5.0, 4.0), 2e-4  # mm, mm, kg m²
 LEVER = mechanism.Lever(
-    pivot=(0.0, 0.0), radius=28.0, start=math.radians(40), end=math.radians(-60)
+    pivot=(0.0, 0.0), radius=16.0, start=math.radians(40), end=math.radians(-60)
 )
 
 
@@ -27,9 +27,9 @@ def spring() -> Spring:
         {
             "name": "lever spring",
             "wire": {"material": "astm-a228", "diameter": 1.2},
-            "body": {"mean_diameter": 9.6, "coils": 14, "initial_tension": 7},
+            "body": {"mean_diameter": 9.6, "coils": 8, "initial_tension": 7},
             "ends": {"first": "machine-half-loop", "second": "machine-half-loop", "angle": 0},
-            "service": {"loads": [15, 35]},
+            "service": {"loads": [45]},
         }
     )
 
@@ -134,7 +134,7 @@ def by_rumoca(s: Spring, stations: int) -> tuple[np.ndarray, np.ndarray, np.ndar
 
 def speeds(s: Spring, angles: np.ndarray) -> np.ndarray:
     """Return the speed of the lever let go at its start, by the energy given up, rad/s."""
-    m = motion(s, 2001)
+    m = motion(s, 401)
     energy = np.interp(-angles, -m.drive, m.energy)  # the drive falls
     return -np.sqrt(np.maximum(2 * (m.energy[0] - energy) / 1000 / INERTIA, 0.0))
 

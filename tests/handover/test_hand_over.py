@@ -10,10 +10,12 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 
+from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.errors import FileError, SpecError
-from springgeo.handover import ENDINGS
+from springgeo.handover import ENDINGS, LoadTable
 from springgeo.handover.modelica import package_name
+from springgeo.handover.write import text_of
 from tests.handover import mechanisms
 
 # the share that a hand-over may be off by
@@ -28,9 +30,22 @@ def spring():
 @pytest.fixture(scope="module")
 def files(spring, tmp_path_factory):
     folder = tmp_path_factory.mktemp("curve")
+    table = LoadTable.of(spring.load_curve, 40.0)
     for ending in ENDINGS:
-        spring.curve(folder / f"c{ending}", load=40.0)
+        (folder / f"c{ending}").write_text(text_of(ending, spring, table), "ascii")
     return folder
+
+
+SMALL = {
+    "name": "small spring",
+    "wire": {"material": "astm-a228", "diameter": 1.2},
+    "body": {"mean_diameter": 9.6, "coils": 3, "gap": 0.3},
+    "ends": {"first": "machine-half-loop", "second": "machine-half-loop"},
+}
+
+
+def small():
+    return Spring.from_dict(SMALL)
 
 
 def read_csv(path):
@@ -75,8 +90,8 @@ def test_every_format_holds_the_same_points(files):
 
 
 def test_the_same_bytes_whatever_was_asked_before(tmp_path):
-    first, second = mechanisms.spring(), mechanisms.spring()
-    second.load_curve.length(23.0)
+    first, second = small(), small()
+    second.load_curve.length(5.0)
     for name, spring in (("a.csv", first), ("b.csv", second)):
         spring.curve(tmp_path / name, load=12.0)
     assert (tmp_path / "a.csv").read_bytes() == (tmp_path / "b.csv").read_bytes()
@@ -111,16 +126,18 @@ def test_a_modelica_compiler_turns_the_lever_as_the_mechanism_does(spring):
 )
 def test_what_cannot_be_is_one_line(tmp_path, monkeypatch, capsys, words, said):
     monkeypatch.chdir(tmp_path)
-    assert run(["curve", "--preset", "gate-latch", *words]) == 2
+    (tmp_path / "small.json").write_text(json.dumps(SMALL))
+    assert run(["curve", "small.json", *words]) == 2
     err = capsys.readouterr().err.strip()
     assert err.count("\n") == 0
     assert said in err or "beyond" in err
-    assert list(tmp_path.iterdir()) == []
+    assert [p.name for p in tmp_path.iterdir()] == ["small.json"]
 
 
 def test_the_command_writes_and_says_what(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
-    words = ["curve", "--preset", "gate-latch", "--to", "45mm", "-o", "c.mo", "--pins", "5mm,6mm"]
+    (tmp_path / "small.json").write_text(json.dumps(SMALL))
+    words = ["curve", "small.json", "--to", "20N", "-o", "c.mo", "--pins", "5mm,6mm"]
     assert run(words) == 0
     out = capsys.readouterr().out
     assert "wrote c.mo" in out
