@@ -36,7 +36,10 @@ _KIND = re.compile(r"(\w+); a bare number")
 # kinds whose values vary continuously, so that a slider makes sense
 SLIDING = {"length", "force", "stress", "number", "angle", "temperature"}
 # a choice among forms is no slider: these count, or go over many powers of ten
-_STEPPED = {"service.cycles", "service.forcing_frequency", "body.coil_clearance"}
+_STEPPED = {
+    *("service.cycles", "service.forcing_frequency", "body.coil_clearance"),
+    *("tolerances.grade", "tolerances.share"),
+}
 
 Field = dict[str, Any]
 
@@ -94,6 +97,8 @@ def _model(schema: dict[str, Any], node: dict[str, Any]) -> dict[str, Any] | Non
 
 def _leaf(node: dict[str, Any]) -> Field:
     kinds_of = {o.get("type") for o in _options(node)}
+    if {"number", "array"} <= kinds_of:  # one value or both deviations: as in the file
+        return {"kind": "yaml"}
     for option in _options(node):
         if (kind := _kind(option)) is not None:
             return {"kind": kind}

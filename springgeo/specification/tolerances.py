@@ -101,8 +101,12 @@ def _bands(value: object) -> tuple[Band, ...] | None:
     many = value if isinstance(value, list | tuple) and not isinstance(value, Band) else [value]
     if not 1 <= len(many) <= 50:
         raise ValueError("needs 1 to 50 tolerances, one for all or one for each load")
-    found = (band(x, "force", share=True) for x in many)
-    return tuple(x for x in found if x is not None)
+    found = tuple(x for x in (band(x, "force", share=True) for x in many) if x is not None)
+    if any(x.low != -x.high for x in found):
+        raise ValueError(
+            "a load is limited plus and minus alike, as its sheet says it; give one value"
+        )
+    return found
 
 
 OffLength = Annotated[Any, *_off("length", share=True)]
@@ -138,8 +142,9 @@ class Tolerances(SpecModel):
     the least of its standard and does not stray unless it is said to. ``distribution``: normal,
     the tolerance being three standard deviations, or uniform. ``grade``: of DIN 2097.
     ``adjusts``: what the maker sets anew for every lot of wire, so that the load is met.
-    ``loads``, one for all or a list of one for each by rising load, and ``rate`` are limits;
-    ``share`` of the springs is wanted within them.
+    ``loads``, plus and minus, one for all or a list of one for each by rising load, and ``rate``
+    are limits; ``share`` of the springs is wanted within them. The sheet carries those of the
+    loads; beside its dimensions stand the trade's.
     """
 
     distribution: Distribution = "normal"

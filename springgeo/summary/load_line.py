@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from springgeo.errors import SpecError
+from springgeo.findings import error
 from springgeo.results.load_line import LoadLine, LoadPoint
 from springgeo.results.pull import Pull
+from springgeo.specification.tolerances import Tolerances
 from springgeo.summary import origin
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.loaded import curve_points
+from springgeo.text.shown import word
 from springgeo.trade import load_tolerance, rate_tolerance
+from springgeo.trade.load_tolerance import Tolerance
 
 
 def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
@@ -16,18 +21,42 @@ def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
     none = origin.given(0.0, "F", "no load", "N", "none")
     start = [(none, free), (tension, book.length_at(tension))]
     found = [*start, *((p.load, p.length) for p in book.points)]
+    held = [None, None, *given_loads(book, book.model.spec.tolerances)]
+    asked = list(zip(found, held, strict=True))
     return LoadLine(
-        handbook=tuple(_point(book, x, book.straight_deflection(x)) for x, _ in found),
-        along_the_wire=tuple(_point(book, x, length - free) for x, length in found),
+        handbook=tuple(_point(book, x, book.straight_deflection(x), h) for (x, _), h in asked),
+        along_the_wire=tuple(_point(book, x, length - free, h) for (x, length), h in asked),
         rate_tolerance_percent=rate.percent,
         rate_tolerance_known=rate.known,
         curve=curve_points(book, pull),
     )
 
 
-def _point(book: Handbook, load: float, deflection: float) -> LoadPoint:
+def given_loads(book: Handbook, asked: Tolerances | None) -> tuple[float | None, ...]:
+    """Return the tolerance of every working point that is given, N, else None.
+
+    Raises
+    ------
+    SpecError
+        Another number of tolerances than of working points.
+    """
+    count = len(book.points)
+    bands = () if asked is None else asked.loads or ()
+    if not bands:
+        return (None,) * count
+    if len(bands) not in (1, count):
+        text = f"{len(bands)} tolerances for {count} working points: give one, or one for each"
+        raise SpecError(error("lists-differ", "tolerances.loads", text))
+    each = bands if len(bands) == count else bands * count
+    return tuple(b.of(float(p.load))[1] for b, p in zip(each, book.points, strict=True))
+
+
+def _point(book: Handbook, load: float, deflection: float, held: float | None) -> LoadPoint:
     free = book.L_0
     tolerance = load_tolerance(book.C, book.d, free, deflection)
+    if held is not None:
+        percent = 100 * held / load if load > 0 else 0.0
+        tolerance = Tolerance(percent, word("given in the specification"), "given")
     return LoadPoint(
         load=load,
         length=free + deflection,

@@ -67,7 +67,7 @@ def tolerance_facts(
     truth = Truth(book, nominal, answers_of(book, points))
     told("the spring itself")
     at_rest = dict(zip(truth.answers, truth.shown_at({}).tolist(), strict=True))
-    limits = limits_of(book, asked, points, at_rest)
+    limits = limits_of(book, asked, at_rest)
     model = Corrected.of(truth, straying, adjusts, lambda name: told(WORDS[name]))
     every = Strayed(model, straying, asked.distribution, seed)
     told("drawing springs")

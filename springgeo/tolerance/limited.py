@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import NamedTuple
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
-from springgeo.specification.tolerances import Band, Tolerances
+from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.load_line import given_loads
 from springgeo.tolerance.inputs import GIVEN
 from springgeo.tolerance.truth import Answer, Asked
 from springgeo.trade import load_tolerance, rate_tolerance
@@ -24,7 +23,7 @@ class Limit(NamedTuple):
 
 
 def limits_of(
-    book: Handbook, asked: Tolerances, points: Sequence[Asked], nominal: Mapping[Answer, float]
+    book: Handbook, asked: Tolerances, nominal: Mapping[Answer, float]
 ) -> dict[Answer, Limit]:
     """Return the limits of what is limited, by the answers with their nominal values.
 
@@ -36,23 +35,17 @@ def limits_of(
     SpecError
         Another number of tolerances than of loads.
     """
-    given: tuple[Band, ...] = asked.loads or ()
-    if len(given) > 1 and len(given) != len(points):
-        text = (
-            f"{len(given)} tolerances for {len(points)} working points: give one, or one for each"
-        )
-        raise SpecError(error("lists-differ", "tolerances.loads", text))
+    given = given_loads(book, asked)
     loads = [a for a in nominal if a.kind == "load"]
-    found = {a: _of_load(book, a.point, given) for a in loads if a.point is not None}
+    found = {a: _of_load(book, a.point, given[a.point.number - 1]) for a in loads if a.point}
     if asked.rate is not None or not found:
         found |= {a: _of_rate(asked, value) for a, value in nominal.items() if a.kind == "rate"}
     return found
 
 
-def _of_load(book: Handbook, p: Asked, given: tuple[Band, ...]) -> Limit:
-    if given:
-        low, high = given[0 if len(given) == 1 else p.number - 1].of(p.load)
-        return Limit(p.load + low, p.load + high, GIVEN, GIVEN)
+def _of_load(book: Handbook, p: Asked, given: float | None) -> Limit:
+    if given is not None:
+        return Limit(p.load - given, p.load + given, GIVEN, GIVEN)
     free = float(book.L_0)
     held = load_tolerance(float(book.C), float(book.d), free, p.length - free)
     off = p.load * held.percent / 100

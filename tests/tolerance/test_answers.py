@@ -7,12 +7,15 @@ import pytest
 from scipy.stats import norm, truncnorm
 
 from springgeo.api import Spring
+from springgeo.errors import SpecError
+from springgeo.making.inspection import inspection
 from springgeo.results.tolerance import Tolerance
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
 from springgeo.tolerance.drawn import standard
 from springgeo.tolerance.inputs import inputs
-from springgeo.tolerance.limited import Limit
+from springgeo.tolerance.limited import Limit, limits_of
+from springgeo.tolerance.truth import Answer, asked_points
 from springgeo.tolerance.widths import MOST, widest
 from springgeo.trade.held import held
 from tests.tolerance.closed import uncorrected
@@ -46,6 +49,27 @@ def test_loads_are_limited_as_on_the_sheet(spring: Spring, found: Tolerance) -> 
     for x in found.spreads[:2]:
         assert x.limit_high == pytest.approx(x.nominal * (1 + rows[x.nominal] / 100), rel=1e-6)
         assert x.limit_low == pytest.approx(x.nominal * (1 - rows[x.nominal] / 100), rel=1e-6)
+
+
+def test_limits_given_are_on_the_sheet_and_in_the_answer(spring: Spring) -> None:
+    given = spring.with_({"tolerances.loads": ["1 N", "5 %"]})
+    rows = given.summary().load_line
+    for line in (rows.handbook, rows.along_the_wire):
+        assert [p.tolerance_percent for p in line[2:]] == pytest.approx([100 / 15, 5])
+        assert {p.tolerance_known for p in line[2:]} == {"given"}
+    sheet = inspection(given.model, given.summary(), "metric")
+    off = {c.symbol: (c.low, c.high) for c in sheet if c.symbol in ("F1", "F2")}
+    assert off == {"F1": pytest.approx((14, 16)), "F2": pytest.approx((28.5, 31.5))}
+    book = Handbook(given.model)
+    points = asked_points(book)
+    limits = limits_of(
+        book, given.spec.tolerances or Tolerances(), {Answer("load", p): p.load for p in points}
+    )
+    assert [(x.low, x.high) for x in limits.values()] == [pytest.approx(x) for x in off.values()]
+    with pytest.raises(SpecError, match="3 tolerances for 2 working points"):
+        spring.with_({"tolerances.loads": [1, 1, 1]}).summary()
+    with pytest.raises(SpecError, match="plus and minus alike"):
+        spring.with_({"tolerances.loads": "-1 N..2 N"})
 
 
 def test_what_strays_is_what_the_trade_holds(spring: Spring, found: Tolerance) -> None:
