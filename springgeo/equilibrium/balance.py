@@ -11,7 +11,8 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, rotation
-from springgeo.equilibrium.newton import FELT, NotSettledError, Problem, Rates, Shape
+from springgeo.equilibrium.contact import FELT
+from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
 from springgeo.equilibrium.rod import Rod
 
 # how many smaller steps are tried before the search is given up
@@ -156,7 +157,7 @@ class Balance:
 
     def in_contact(self, shape: Shape) -> bool:
         """Return whether any pair of coils presses on each other."""
-        return bool(np.any(shape.pressing > np.exp(-FELT) * self.rod.law.scale))
+        return self.rod.felt(shape.pressing)
 
     def _stepped(
         self,

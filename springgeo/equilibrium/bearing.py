@@ -79,9 +79,9 @@ class Bearing:
         cell, poses = self._cell, self._poses(shape.R, shape.p, shape.strain)
         far = shape.R[cell + 1]
         wrench = shape.wrench[cell]
-        pairs = self.curve.balance.rod.pairs
-        if len(pairs):
-            wound_in = pairs.wrench(shape.pressing, shape.R, shape.p)[cell]
+        rod = self.curve.balance.rod
+        if rod.felt(shape.pressing):
+            wound_in = rod.pressed(shape.pressing, shape.R, shape.p)[cell]
             wrench = np.where(self.pressed[:, None], wrench, wrench - wound_in)
         force = apply(far, wrench[:, :3])
         moment = apply(far, wrench[:, 3:]) + cross(shape.p[cell + 1] - poses.p, force)

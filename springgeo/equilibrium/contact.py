@@ -16,6 +16,8 @@ _FALL, _LEAST = 0.01, 1e-20
 _AWAKE = 0.01
 # centres further apart than this many times where they touch are not in contact
 _FAR = 2.0
+# contact this many widths away is no longer felt
+FELT = 36.0
 # places between one pair of nodes and the next
 PLACES = 4
 # where they lie on the way from the one to the other

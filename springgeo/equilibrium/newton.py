@@ -37,8 +37,6 @@ _GIVE = 1e-3
 _PRESSED = 0.03
 # across the pull
 _ASIDE = np.array([1.0, 1.0, 0.0])
-# contact this many widths away is no longer felt
-FELT = 36.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -141,7 +139,7 @@ class Problem:
         back = transposed(shape.R[1:])
         moment = couple + cross(at.point(R, p) - shape.p[1:], pull)
         wrench = np.concatenate([apply(back, pull), apply(back, moment)], axis=1)
-        wrench += self.rod.pairs.wrench(shape.pressing, shape.R, shape.p)
+        wrench += self.rod.pressed(shape.pressing, shape.R, shape.p)
         if weight is not None:
             wrench += weight.wrench(shape.R, shape.p)
         return replace(shape, wrench=wrench)
@@ -173,7 +171,7 @@ class Problem:
             length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
         )
         press = None
-        if np.any(shape.pressing > np.exp(-FELT) * rod.law.scale):
+        if rod.felt(shape.pressing):
             press = pressing(rod.pairs, self.rod.law, shape.pressing, shape.R, shape.p)
         band, off = assembled(cells, rod.pairs, press)
         right = np.zeros((2, *off.shape))
@@ -311,7 +309,8 @@ def beside_pins(rod: Rod, shape: Shape) -> tuple[Array, Array]:
     The weight there, and a coil that presses on wire held by a fitting.
     """
     own = np.zeros((2, 6)) if rod.weight is None else rod.weight.on_nodes(shape.R)[[0, -1]]
-    if len(rod.pairs) and (rod.pairs.low[0] == 0 or rod.pairs.high[-1] == rod.size):
+    reaches = len(rod.pairs) and (rod.pairs.low[0] == 0 or rod.pairs.high[-1] == rod.size)
+    if reaches and rod.felt(shape.pressing):
         space = rod.pairs.on_nodes(shape.pressing, shape.R, shape.p)
         for i in (0, -1):
             push = space[i, :3]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,7 +11,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.boundary import Supports
 from springgeo.equilibrium.cell import Strain, wrench_moments
-from springgeo.equilibrium.contact import Law, Pairs
+from springgeo.equilibrium.contact import FELT, Law, Pairs
 from springgeo.equilibrium.mounted.weight import Weight
 from springgeo.equilibrium.natural import Drawn
 from springgeo.mechanics import section
@@ -89,6 +90,16 @@ class Rod:
     def rest_wrench(self) -> Array:
         """The wire's wrench as drawn, ``(n, 6)``."""
         return self.pairs.wrench(self.rest_force, self.drawn.R, self.drawn.p)
+
+    def felt(self, force: Array) -> bool:
+        """Return whether any place presses with a force, of ``(k PLACES,) N``, that is felt."""
+        return bool(force.max(initial=0.0) > math.exp(-FELT) * self.law.scale)
+
+    def pressed(self, force: Array, R: Array, p: Array) -> Array:
+        """Return the wire's wrench by pressing forces (``Pairs.wrench``), if any is felt."""
+        if not self.felt(force):
+            return np.zeros((self.size, 6))
+        return self.pairs.wrench(force, R, p)
 
     @property
     def tangent(self) -> Array:

@@ -124,7 +124,7 @@ def notes(book: Sought) -> tuple[str, ...]:
     rod = book.curve.balance.rod
     cells, pairs = len(rod.drawn.s) - 1, len(rod.pairs)
     return (
-        f"{cells} cells of wire between the pins, {pairs} pairs of cells that touch",
+        f"{cells} cells of wire between the pins, {pairs} places where coils may touch",
         *_EVIDENCE,
     )
 
