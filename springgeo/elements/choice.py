@@ -53,10 +53,15 @@ class Elements:
             )
 
     def core(self, diameter: float) -> int:
-        """Return the elements along a side of the section's core."""
+        """Return the elements along a side of the section's core.
+
+        At least one; two of straight edges, whose rim were a square else.
+        """
         if self.size is None:
             return USUAL
-        return max(1, round(min(CORE_WIDTH * diameter / self.size, 1e4)))
+        return max(
+            2 if self.kind == "hex8" else 1, round(min(CORE_WIDTH * diameter / self.size, 1e4))
+        )
 
     def across(self, diameter: float) -> float:
         """Return the size of an element across the wire, mm."""
