@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,8 +14,7 @@ CORE, OUTER, SHARE = 4, 8, 0.55
 AROUND = 24
 
 
-@dataclass(frozen=True, eq=False)
-class Disc:
+class Disc(NamedTuple):
     """Points ``y``, ``z`` ``(f,) mm`` of a section, the area ``(f,) mm²`` each stands for."""
 
     y: Array

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -21,8 +22,7 @@ _SAME = 1e-9
 _ALONE = 200_000
 
 
-@dataclass(frozen=True, eq=False)
-class Surface:
+class Surface(NamedTuple):
     """Stress components at 72 angles, ``(n, 72) float, MPa``; the radial stress is zero."""
 
     axial: Array

@@ -11,10 +11,12 @@ from collections.abc import Iterator
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, error, note
 from springgeo.materials.schema import Sourced
+from springgeo.message import Message
 from springgeo.results.material import Sourced as SourcedValue
 from springgeo.results.material import TemperatureFacts
 from springgeo.spring.model import SpringModel
 from springgeo.text import quantity as q
+from springgeo.text.quantity import Quantity
 from springgeo.text.shown import said, word
 
 # tensile tests are made within these, degC, and their figures hold there: ISO 6892-1, from memory
@@ -46,6 +48,12 @@ def _sourced(value: float | None, block: Sourced | None) -> SourcedValue:
     return SourcedValue(value=value, source=block.source, known=block.known)
 
 
+def _named(model: SpringModel) -> dict[str, Quantity | Message]:
+    """Return what every text here names: the wire and the temperature."""
+    T = model.spec.service.temperature
+    return {"material": word(model.material.title), "T": q.temperature(T, 6)}
+
+
 def require_limits(model: SpringModel) -> None:
     """Raise SpecError where the service temperature is beyond what the wire is used at."""
     m, T = model.material, model.spec.service.temperature
@@ -54,20 +62,18 @@ def require_limits(model: SpringModel) -> None:
         text = said(
             "{T} is above {limit}, the limit of {material} ({source}); choose another material, or "
             "give a material file of your own with its limit",
-            T=q.temperature(T, 6),
             limit=q.temperature(high.value, 6),
-            material=word(m.title),
             source=word(high.source),
+            **_named(model),
         )
         raise SpecError(error("too-hot", _FIELD, text))
     if low is not None and low.value > T:
         text = said(
             "{T} is below {limit}, down to which {material} is used ({source}); choose another "
             "material, or give a material file of your own with its limit",
-            T=q.temperature(T, 6),
             limit=q.temperature(low.value, 6),
-            material=word(m.title),
             source=word(low.source),
+            **_named(model),
         )
         raise SpecError(error("too-cold", _FIELD, text))
 
@@ -80,9 +86,8 @@ def temperature_findings(model: SpringModel) -> Iterator[Finding]:
     if m.data.modulus_loss_per_K is None:
         text = said(
             "the moduli of {material} at {T} are not known; the rate is that at {room}",
-            material=word(m.title),
-            T=q.temperature(T, 6),
             room=q.temperature(20.0),
+            **_named(model),
         )
         yield note("modulus-at-temperature-unknown", _FIELD, text)
     if m.strength_share(T) is None:
@@ -92,9 +97,8 @@ def temperature_findings(model: SpringModel) -> Iterator[Finding]:
             said(
                 "the strength of {material} at {T} is not known; margins take that at {room}: ask "
                 "the wire maker",
-                material=word(m.title),
-                T=q.temperature(T, 6),
                 room=q.temperature(20.0),
+                **_named(model),
             ),
         )
     if ROOM[1] < T:
@@ -111,8 +115,7 @@ def _relaxation(model: SpringModel) -> Finding:
             said(
                 "how much load {material} loses over time at {T} is not known; ask the wire maker, "
                 "or test",
-                material=word(m.title),
-                T=q.temperature(T, 6),
+                **_named(model),
             ),
         )
     return note(
@@ -121,10 +124,9 @@ def _relaxation(model: SpringModel) -> Finding:
         said(
             "{material} loses {loss} of its load in {hours} h at {T} under {share} of its tensile "
             "strength in shear ({source})",
-            material=word(m.title),
             loss=q.percent(loss, 3),
             hours=q.number(table.hours, 6),
-            T=q.temperature(T, 6),
+            **_named(model),
             share=q.percent(100 * table.stress_share, 3),
             source=word(table.source),
         ),

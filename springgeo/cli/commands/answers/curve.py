@@ -41,9 +41,10 @@ def command(
     pins: str | None,
     as_json: bool,
 ) -> int:
-    """Write load over length of SPEC as CSV, JSON, MJCF (.xml) or Modelica (.mo).
+    """Write load over length of SPEC: CSV, JSON, MJCF, Modelica.
 
-    The straight pull, inside hooks. Straight lines between the points stay within 0.1 % of the
+    By the ending of the file: .csv, .json, .xml (MJCF) or .mo (Modelica). The straight pull,
+    inside hooks. Straight lines between the points stay within 0.1 % of the
     load.
     """
     diameters = _pins(pins)

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import click
 
+from springgeo.cli.given import given
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
 from springgeo.results.part import CAUTIONS
-from springgeo.units import parse
 
 
 @click.command("stress")
@@ -27,7 +27,7 @@ def command(spec: str | None, preset: str | None, out: str, load: str | None) ->
     from springgeo.files.publish.atomic import atomic_write
 
     spring = spring_from(spec, preset)
-    along = spring.stress(_load(load))
+    along = spring.stress(given(load, "force", "--load"))
     columns = along.columns()
     text = io.StringIO()
     # most readers of CSV pass over a line that starts so (comment="#")
@@ -39,15 +39,6 @@ def command(spec: str | None, preset: str | None, out: str, load: str | None) ->
     click.echo(f"wrote {out}: {len(along)} stations")
     click.echo(caution(CAUTIONS))
     return 0
-
-
-def _load(text: str | None) -> float | None:
-    if text is None:
-        return None
-    try:
-        return parse(text, "force")
-    except ValueError as exc:
-        raise click.UsageError(f"--load: {exc}") from None
 
 
 def _cell(value: float | str) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.cli import table
+from springgeo.cli.given import given
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
@@ -16,7 +17,6 @@ from springgeo.elements import KINDS, Elements, Kind
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
-from springgeo.units import parse
 
 if TYPE_CHECKING:
     from springgeo.findings import Finding
@@ -85,7 +85,7 @@ def command(
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
-    elements = Elements(kind, _size(size))
+    elements = Elements(kind, given(size, "length", "--element-size"))
     spring = spring_from(spec, preset, example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, spring.named_states(states)
@@ -128,15 +128,6 @@ def _say_of_deck(summary: Summary) -> None:
         words.append("fittings are taken as rigid, not meshed")
     if words:
         click.echo(f"springgeo: note: in the deck {'; '.join(words)}", err=True)
-
-
-def _size(text: str | None) -> float | None:
-    if text is None:
-        return None
-    try:
-        return parse(text, "length")
-    except ValueError as exc:
-        raise click.UsageError(f"--element-size: {exc}") from None
 
 
 def warn(states: Iterable[State]) -> None:

@@ -11,11 +11,11 @@ import click
 
 from springgeo import materials
 from springgeo.cli import table
+from springgeo.cli.given import given
 from springgeo.cli.reader import reader, units_option
 from springgeo.errors import SpecError
 from springgeo.materials.coverage import holes, sources
 from springgeo.text.quantity import Quantity
-from springgeo.units import parse
 
 
 @click.command("materials")
@@ -47,13 +47,8 @@ def _document(facts: list[dict[str, Any]]) -> dict[str, Any]:
 
 
 def _diameter(text: str | None) -> float | None:
-    if text is None:
-        return None
-    try:
-        value = parse(text, "length")
-    except ValueError as exc:
-        raise click.UsageError(f"--diameter: {exc}") from None
-    if not value > 0:
+    value = given(text, "length", "--diameter")
+    if value is not None and not value > 0:
         raise click.UsageError(f"--diameter: {value:g} mm must be above zero")
     return value
 
