@@ -11,7 +11,7 @@ import yaml
 
 from springgeo.curve import Path as Centreline
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.spring_state import SpringState
+from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError
 from springgeo.files.states import parse_state, require_distinct
 from springgeo.findings import error

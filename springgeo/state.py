@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.loaded_geometry import LoadedGeometry
-from springgeo.equilibrium.spring_state import SpringState
+from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
+from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding, error

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.curve import measured_radius
 from springgeo.ends.protocol import EndShape
-from springgeo.equilibrium.loaded_geometry import LoadedGeometry
+from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
 from springgeo.results.verdict import Check
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry

@@ -28,7 +28,7 @@ from springgeo.equilibrium.refusals import (
     too_long,
     too_much,
 )
-from springgeo.equilibrium.spring_state import SpringState
+from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.equilibrium.sweep import Stretch, swept
 from springgeo.errors import SpecError
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Protocol
 
 from springgeo.curve.frame import vector
-from springgeo.equilibrium.forces import Reaction
+from springgeo.equilibrium.state.forces import Reaction
 from springgeo.findings import Finding, by_severity, error
 from springgeo.fit.advice import around_findings, end_findings, solid_findings
 from springgeo.fit.clearance import Clearance, Pair, clearances

@@ -8,9 +8,9 @@ from itertools import pairwise
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.equilibrium.forces import reactions
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.parting import last_parts_at, parted
+from springgeo.equilibrium.state.forces import reactions
 from springgeo.errors import SpecError
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
 from springgeo.results.pull import Pull

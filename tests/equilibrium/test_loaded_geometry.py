@@ -9,7 +9,7 @@ import pytest
 
 from springgeo.curve import body_approach
 from springgeo.ends import registry
-from springgeo.equilibrium.loaded_geometry import LoadedGeometry
+from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
 from tests.equilibrium.rods import curve_of, spring
 
 

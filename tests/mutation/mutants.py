@@ -273,7 +273,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ("first.load - rate * first.extension", "first.load + rate * first.extension"),
     ),
     *of(
-        "equilibrium/forces.py",
+        "equilibrium/state/forces.py",
         "equilibrium/test_limits.py::test_wire_bears_what_statics_says",
         ("self.far[cell] - point", "point - self.far[cell]"),
     ),

@@ -10,11 +10,11 @@ from functools import cached_property
 import numpy as np
 
 from springgeo.equilibrium.balance import Balance, Solved
-from springgeo.equilibrium.forces import Reaction, reactions
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
 from springgeo.equilibrium.newton import NotSettledError, Shape
-from springgeo.equilibrium.spring_state import SpringState
+from springgeo.equilibrium.state.forces import Reaction, reactions
+from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.text import quantity as q

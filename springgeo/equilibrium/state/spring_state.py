@@ -13,11 +13,11 @@ from springgeo.curve.frame import Array
 from springgeo.equilibrium.balance import Balance, Solved
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import FELT
-from springgeo.equilibrium.forces import Reaction, Wrenches, reactions
 from springgeo.equilibrium.hung import pull_points
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import Shape
-from springgeo.equilibrium.shape import Loaded, Pose, loaded
+from springgeo.equilibrium.state.forces import Reaction, Wrenches, reactions
+from springgeo.equilibrium.state.shape import Loaded, Pose, loaded
 from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
 

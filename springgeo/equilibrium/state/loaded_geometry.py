@@ -10,7 +10,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array, vector
 from springgeo.equilibrium.hung import pull_points
-from springgeo.equilibrium.spring_state import SpringState
+from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.spring.geometry import Geometry
 
 

@@ -1,0 +1,1 @@
+"""What a solved state is: forces at its stations, shape, and the centreline under load."""
