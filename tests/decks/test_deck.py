@@ -208,10 +208,13 @@ def test_a_deck_is_inspected_and_a_changed_one_told(tmp_path):
     found = inspect_file(tmp_path / "deck.inp")
     assert found.matches
     assert found.summary["name"] == "deck"
-    # a node of the second section goes astray
+    # a node of the surface a little off, which the volume tells
     text = (tmp_path / "deck.inp").read_text()
-    line = next(x for x in text.splitlines() if x.startswith("40,"))
-    (tmp_path / "deck.inp").write_text(text.replace(line, "40,0.,0.,0."))
+    surface = next(numbers(d) for _, o, d in blocks(text) if o.get("NSET") == "SURFACE_NODES")
+    node = f"{surface[30]:.0f},"
+    line = next(x for x in text.splitlines() if x.startswith(node))
+    x, y, z = numbers([line])[1:]
+    (tmp_path / "deck.inp").write_text(text.replace(line, f"{node}{1.03 * x},{1.03 * y},{z}"))
     assert not inspect_file(tmp_path / "deck.inp").matches
 
 
@@ -223,6 +226,7 @@ def test_a_deck_is_inspected_and_a_changed_one_told(tmp_path):
         ("*NODE, NSET", "*NODES, NSET", "no nodes"),
         ("\n2,", "\n3,", "not numbered from 1"),
         ("\n7,", "\n7,x", "cannot inspect"),
+        ("\n30,-", "\n30,", "folded"),
     ],
 )
 def test_a_damaged_deck_is_one_line(tmp_path, before, after, words):

@@ -40,7 +40,10 @@ def read_inp(data: bytes) -> tuple[float, Array, dict[str, Any], str]:
     place = nodes[:, 1:]
     used = place[: int(elements.max()) + 1]
     box = np.array([used.min(axis=0), used.max(axis=0)])
-    return volume(place, elements)[0], box, parse_json(stated[1]), digest[1]
+    whole, least = volume(place, elements)
+    if not least > 0:
+        raise ValueError("an element of it is folded")
+    return whole, box, parse_json(stated[1]), digest[1]
 
 
 def _card(text: str, head: str) -> tuple[str, str]:
