@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Self
 
 import yaml
 
+from springgeo.checks.centreline import centreline_checks
 from springgeo.curve import Path as Centreline
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
@@ -28,6 +29,7 @@ from springgeo.summary.reach import out_of_reach, state_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.text.quantity import Units
 from springgeo.text.shown import Language, Shown
+from springgeo.worked.number import recorded
 
 if TYPE_CHECKING:
     from cadquery import Solid
@@ -96,8 +98,6 @@ class ComputedSpring:
 
     @cached_property
     def _summary(self) -> Summary:
-        from springgeo.checks.centreline import centreline_checks
-
         return summarise(self.model, centreline_checks(self.model))
 
     def summary(self) -> Summary:
@@ -107,9 +107,6 @@ class ComputedSpring:
     @cached_property
     def worked_summary(self) -> Summary:
         """The summary with numbers that remember how they were found (``springgeo.worked``)."""
-        from springgeo.checks.centreline import centreline_checks
-        from springgeo.worked.number import recorded
-
         # an answer of its own: what was computed before does not remember how
         with recorded():
             return summarise(self.model, centreline_checks(self.model))
@@ -276,8 +273,7 @@ class ComputedSpring:
     ) -> Overload:
         """Return an estimate of what an overload leaves: length, hooks, initial tension.
 
-        Between the least and the greatest published elastic limit of the wire. Takes a second or
-        two.
+        Between the least and the greatest published elastic limit of the wire; takes seconds.
 
         Parameters
         ----------
@@ -323,10 +319,8 @@ class ComputedSpring:
         tolerances : mapping, optional
             Keys of the section ``tolerances`` that take the place of the specification's, such as
             ``{"wire_diameter": "0.01 mm", "share": "99 %"}``.
-        springs : int
-            How many are drawn; 1,048,576 if left out.
-        seed : int
-            Another one draws others; the same gives the same answer.
+        springs, seed : int
+            How many are drawn (1,048,576), and which: the same seed gives the same answer.
         told : callable
             Is told of every step: for a display of progress.
 
