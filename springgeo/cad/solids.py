@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cadquery import Compound, Shape, Solid, Vector
+from cadquery import Shape, Solid, Vector
 
 from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
@@ -59,11 +59,6 @@ def single(shape: Shape) -> Shape:
 def vector_of(v: Array) -> Vector:
     """Return ``(3,) float`` as a CadQuery vector."""
     return Vector(float(v[0]), float(v[1]), float(v[2]))
-
-
-def compound(shapes: list[Shape]) -> Compound:
-    """Return shapes as one compound."""
-    return Compound.makeCompound(shapes)
 
 
 def _cylinder(centre: Array, axis: Array, radius: float, length: float) -> Solid:

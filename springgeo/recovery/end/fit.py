@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 from pydantic import ValidationError
@@ -277,11 +276,6 @@ def _nearest(c: Candidate, name: str, data: EndPoints) -> tuple[Candidate, EndWi
             return best
         reach *= 3
     return refusal
-
-
-def start_of(style: EndStyle, values: Mapping[str, Any], delta: float) -> Candidate:
-    """Return a candidate to start from."""
-    return Candidate(style, {k: float(v) for k, v in values.items()}, delta)
 
 
 @dataclass(frozen=True, eq=False)
