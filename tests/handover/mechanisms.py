@@ -15,6 +15,8 @@ import numpy as np
 
 from springgeo import Spring
 from springgeo.fit import mechanism
+from springgeo.handover import LoadTable
+from springgeo.handover.write import text_of
 
 FIXED, PINS, INERTIA = (0.0, -16.0), (5.0, 4.0), 2e-4  # mm, mm, kg m²
 LEVER = mechanism.Lever(
@@ -38,8 +40,13 @@ def motion(s: Spring, stations: int = 121) -> mechanism.Motion:
     return mechanism.run(s.load_curve, FIXED, LEVER, pins=PINS, stations=stations)
 
 
+def _element(s: Spring, ending: str, pins: tuple[float, float]) -> str:
+    """Return what ``s.curve`` writes, from states that are known already."""
+    return text_of(ending, s, LoadTable.of(s.load_curve, 45.0), pins)
+
+
 _MODEL = """<mujoco>
-  <option gravity="0 0 0" timestep="2e-5" integrator="RK4"/>
+  <option gravity="0 0 0" timestep="5e-5" integrator="RK4"/>
   <include file="element.xml"/>
   <worldbody>
     <site name="first_end" pos="{x:.9g} {y:.9g} 0"/>
@@ -57,7 +64,7 @@ def by_mujoco(s: Spring, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray, np
     import mujoco
 
     with tempfile.TemporaryDirectory() as folder:
-        s.curve(Path(folder) / "element.xml", pins=PINS)
+        (Path(folder) / "element.xml").write_text(_element(s, ".xml", PINS))
         text = _MODEL.format(
             x=FIXED[0] / 1000, y=FIXED[1] / 1000, radius=LEVER.radius / 1000, inertia=INERTIA
         )
@@ -110,10 +117,7 @@ def by_rumoca(s: Spring, stations: int) -> tuple[np.ndarray, np.ndarray, np.ndar
     """Return torque at stations, N mm; then angles passed when let go, and speeds there, rad/s."""
     import rumoca
 
-    with tempfile.TemporaryDirectory() as folder:
-        s.curve(Path(folder) / "element.mo")
-        element = (Path(folder) / "element.mo").read_text()
-    text = element + _LEVER.format(
+    text = _element(s, ".mo", (0.0, 0.0)) + _LEVER.format(
         start=LEVER.start,
         turn=LEVER.end - LEVER.start,
         r=LEVER.radius / 1000,
