@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from springgeo import Spring
+from springgeo.cli.main import run
 from springgeo.elements import Elements
 from springgeo.errors import FileError, SpecError
 from springgeo.files.inspect import inspect_file
@@ -259,3 +260,22 @@ def test_an_end_that_cannot_turn_is_rigid_where_it_is_held():
     assert not {(second, 1), (second, 2)} & rows
     # nothing else needs to keep it from turning about the pull
     assert len(boundary) == 5 + 4
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--format", "stl", "--element-size", "0.3mm"], "add --format inp, vtu or msh"),
+        (["--elements", "beams"], "add --format inp, vtu or msh"),
+        (["--format", "inp", "--element-size", "thin"], "--element-size"),
+        (["--format", "inp", "--element-size", "0mm"], "not a length above zero"),
+        (["--format", "inp", "--element-size", "1e-9mm"], "choose a larger size"),
+    ],
+)
+def test_the_command_refuses_in_one_line(tmp_path, monkeypatch, capsys, words, said):
+    monkeypatch.chdir(tmp_path)
+    assert run(["build", "--preset", "gate-latch", *words]) == 2
+    err = capsys.readouterr().err.strip()
+    assert said in err
+    assert "\n" not in err
+    assert list(tmp_path.iterdir()) == []

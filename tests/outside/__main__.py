@@ -26,7 +26,7 @@ SPEC = {
     "body": {"mean_diameter": "12 mm", "coils": 2, "gap": "1 mm"},
     "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
 }
-FORMATS = ("step", "stl", "3mf", "glb", "obj", "ply", "brep")
+FORMATS = ("step", "stl", "3mf", "glb", "obj", "ply", "brep", "msh")
 # meshes lie inside the tube by at most 0.01 d, which is at most 4 % of the volume
 EXACT, MESHED = 1e-6, 0.04
 SECONDS = 400
@@ -45,6 +45,7 @@ class Reader(NamedTuple):
 READERS = (
     Reader("arris", "arris_read", "step", (), EXACT),
     Reader("gmsh", "gmsh_mesh", "step", ("0.8",), 1e-3),
+    Reader("gmsh", "gmsh_read", "msh", (), 1e-3),
     Reader("lib3mf", "lib3mf_read", "3mf", (), MESHED),
     Reader("numpy-stl", "stl_read", "stl", (), MESHED),
     Reader("trimesh", "trimesh_read", "stl", (), MESHED),

@@ -14,6 +14,7 @@ from springgeo.cli.reader import reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.target import out_folder
 from springgeo.elements import KINDS, Elements, Kind
+from springgeo.files.publish import registry
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
@@ -61,9 +62,7 @@ def _formats(
     "--elements",
     "kind",
     type=click.Choice(KINDS),
-    default="hex20",
-    show_default=True,
-    help="Finite elements: hexahedra of 20 or 8 nodes, or beams.",
+    help="Finite elements: hexahedra of 20 or 8 nodes, or beams [hex20].",
 )
 @click.option(
     "--element-size", "size", metavar="LENGTH", help="Of an element across the wire [d/6.5]."
@@ -78,14 +77,14 @@ def command(
     formats: tuple[str, ...],
     states: tuple[str, ...],
     detail: Detail,
-    kind: Kind,
+    kind: Kind | None,
     size: str | None,
     as_json: bool,
     strict: bool,
     no_overwrite: bool,
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
-    elements = Elements(kind, given(size, "length", "--element-size"))
+    elements = _elements(kind, size, formats)
     spring = spring_from(spec, preset, example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, spring.named_states(states)
@@ -117,6 +116,15 @@ def command(
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
     return verdict(bundle.summary, strict)
+
+
+def _elements(kind: Kind | None, size: str | None, formats: tuple[str, ...]) -> Elements:
+    if (kind or size) and not any(registry.get(name).elements for name in formats):
+        option = "--elements" if kind else "--element-size"
+        raise click.UsageError(
+            f"{option}: no format with finite elements is asked for; add --format inp, vtu or msh"
+        )
+    return Elements(kind or "hex20", given(size, "length", "--element-size"))
 
 
 def _say_of_deck(summary: Summary) -> None:
