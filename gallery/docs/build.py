@@ -31,6 +31,7 @@ def gather(target: Path, *, notebooks: bool = True) -> None:
         place.parent.mkdir(exist_ok=True)
         place.write_text(text, encoding="utf-8")
     for name, text in generated.pages().items():
+        (target / name).parent.mkdir(parents=True, exist_ok=True)
         (target / name).write_text(text, encoding="utf-8")
     (target / "tutorials").mkdir(exist_ok=True)
     for notebook in sorted((HERE / "tutorials").glob("*.ipynb")):

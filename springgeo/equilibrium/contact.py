@@ -14,6 +14,8 @@ Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 0.01, 1e-20
 _AWAKE = 0.01
+# forces below this, N, are none: what rounding takes of a pull is more
+_NOTHING = 1e-18
 # centres further apart than this many times where they touch are not in contact
 _FAR = 2.0
 # contact this many widths away is no longer felt
@@ -142,7 +144,7 @@ class Pairs:
         In space, moments about the origin.
         """
         nodes = np.zeros((len(R), 6))
-        if len(self):
+        if np.any(force > _NOTHING):
             stand = Stand.of(self, R, p)
             own = force.reshape(-1, 1, PLACES) @ stand.opens().reshape(-1, PLACES, 24)
             for at, borne in zip(stand.nodes, own.reshape(-1, 4, 6).swapaxes(0, 1), strict=True):
@@ -155,6 +157,8 @@ class Pairs:
 
         What the places' forces ``(k PLACES,) N`` alone call for: their sum beyond the section.
         """
+        if not np.any(force > _NOTHING):
+            return np.zeros((len(R) - 1, 6))
         nodes = self.on_nodes(force, R, p)
         beyond = np.cumsum(nodes[::-1], axis=0)[::-1][1:]
         back, push = transposed(R[1:]), beyond[:, :3]

@@ -143,8 +143,9 @@ class View {
       let [u, v] = this.stage.camera.screen(point);
       tag.hidden = !shown;
       const [wide, high] = own ? [tag.offsetWidth, tag.offsetHeight] : [0, 0];
-      // beside its point, not over it; of two that meet, the later stands lower
+      // beside its point, not over it, and whole; of two that meet, the later stands lower
       v -= 0.9 * high;
+      if (own) u = clamped(u, wide / 2 + 2, Math.max(this.stage.camera.width - wide / 2 - 2, wide / 2 + 2));
       while (own && taken.some(([a, b, w]) => 2 * Math.abs(a - u) < w + wide && Math.abs(b - v) < high + 1)) v += high + 2;
       if (own) taken.push([u, v, wide]);
       tag.style.transform = `translate(${u.toFixed(1)}px, ${v.toFixed(1)}px) translate(-50%, -50%)`;
