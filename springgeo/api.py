@@ -156,14 +156,9 @@ class Spring(ComputedSpring):
     ) -> Path:
         """Write the calculation note as PDF, HTML or Markdown and return its path.
 
-        Units and language are those of the specification if left out.
-
-        Raises
-        ------
-        FileError
-            The name has another ending, or the file cannot be written.
-        MissingLibraryError
-            It is to be a PDF, and the extra ``note`` is not installed.
+        Units and language are those of the specification if left out. Raises FileError for another
+        ending or a file that cannot be written, MissingLibraryError for a PDF without the extra
+        ``note``.
         """
         from springgeo.note import write
 

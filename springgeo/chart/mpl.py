@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
 from springgeo.chart.layout import Layout
 from springgeo.chart.model import Area, Chart, Dots, Item, Line, Marks, Rule, Stripe, keys
 from springgeo.chart.style import BAR, STYLES, Style, ink, marked
+from springgeo.errors import FileError
 from springgeo.optional import need
 
 if TYPE_CHECKING:
@@ -56,6 +58,14 @@ def _kind() -> type[Figure]:
             return picture(self, "png", dpi=100)
 
     return Shown
+
+
+def kind_of(place: Path) -> str:
+    """Return which kind of picture a file is to be, by its ending; raises FileError."""
+    kind = place.suffix[1:].lower()
+    if kind not in KINDS:
+        raise FileError(f"cannot write {place}: give a file ending in .png, .svg or .pdf")
+    return kind
 
 
 def picture(made: Figure, kind: str, dpi: float = 150) -> bytes:

@@ -69,9 +69,7 @@ def write_plot(report: FitReport, target: str | os.PathLike[str], shown: Shown =
     """
     # the writer of files stands above this room, and a picture is drawn on demand alone
     place = Path(target)
-    kind = place.suffix[1:].lower()
-    if kind not in mpl.KINDS:
-        raise FileError(f"cannot write {place}: give a file ending in .png, .svg or .pdf")
+    kind = mpl.kind_of(place)
     data = mpl.picture(plot_fit(report, shown=shown), kind)
     aside = place.with_name(f".{place.name}.part")
     try:

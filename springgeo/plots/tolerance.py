@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 from springgeo.chart import Area, Axis, Chart, Item, Line, Rule
 from springgeo.computed import ComputedSpring
-from springgeo.errors import FileError
 from springgeo.message import Message
 from springgeo.results.tolerance import Spread, Tolerance
 from springgeo.text import quantity as q
@@ -75,9 +74,7 @@ def write_plot(t: Tolerance, target: str | os.PathLike[str], shown: Shown = PLAI
     from springgeo.files.publish.atomic import atomic_write
 
     place = Path(target)
-    kind = place.suffix[1:].lower()
-    if kind not in mpl.KINDS:
-        raise FileError(f"cannot write {place}: give a file ending in .png, .svg or .pdf")
+    kind = mpl.kind_of(place)
     atomic_write(place, mpl.picture(drawn_tolerance(t, shown), kind))
     return place
 

@@ -149,11 +149,8 @@ class Stressable:
             s=wire.s,
             index=wire.index,
             labels=self.labels,
-            kappa=here.kappa,
-            felt=here.felt,
             region=self.region,
-            forces=here.forces,
-            stress=here.stress,
+            **vars(here),
             peaks={name: p for name, p in found.items() if p is not None},
         )
 

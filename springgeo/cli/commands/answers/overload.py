@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import click
 
+from springgeo.cli.given import given
 from springgeo.cli.overloaded import lines
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import language_option, reader
 from springgeo.cli.source import spec_argument, spring_from
 from springgeo.cli.table import caution
 from springgeo.text.shown import Language
-from springgeo.units import parse
 
 # states that an answer usually takes, for the length of the bar
 _USUAL = 16
@@ -49,8 +49,8 @@ def command(
     shown = replace(reader(), language=language or spring.spec.language)
     with Progress(_USUAL) as progress:
         found = spring.overload(
-            load=_quantity(load, "force", "--load"),
-            length=_quantity(length, "length", "--length"),
+            load=given(load, "force", "--load"),
+            length=given(length, "length", "--length"),
             relieved=relieved,
             told=lambda at: progress(shown.force(at)),
         )
@@ -61,12 +61,3 @@ def command(
         click.echo(line)
     click.echo(caution([shown.text(text) for text in found.cautions], shown))
     return 0
-
-
-def _quantity(text: str | None, kind: str, option: str) -> float | None:
-    if text is None:
-        return None
-    try:
-        return parse(text, kind)
-    except ValueError as exc:
-        raise click.UsageError(f"{option}: {exc}") from None
