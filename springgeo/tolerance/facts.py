@@ -9,6 +9,7 @@ from springgeo.findings import Finding, error
 from springgeo.results.tolerance import Correction, Spread, Stray, Tolerance
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.temperature import require_limits
 from springgeo.tolerance.adjusting import free_of, require
 from springgeo.tolerance.checked import differences
 from springgeo.tolerance.closed_form import Nominal
@@ -50,17 +51,19 @@ def tolerance_facts(
     Raises
     ------
     SpecError
-        A tolerance does not fit the spring, a number is out of range, or none of the springs
-        drawn can be made.
+        A tolerance does not fit the spring, a number or the service temperature is out of range,
+        or none of the springs drawn can be made.
     """
     _require(springs, seed)
     spec = book.model.spec
     asked = asked or spec.tolerances or Tolerances()
-    points, strays = asked_points(book), inputs(book, asked)
+    require_limits(book.model)
+    strays = inputs(book, asked)
     straying = tuple(x for x in strays if x.low or x.high)
     if not straying:
         text = "every tolerance is 0, so that nothing strays; give one that is not"
         raise SpecError(error("nothing-strays", "tolerances", text))
+    points = asked_points(book)
     nominal = Nominal.of(book, hooks_rule=asked.hook_length is not None)
     adjusts = asked.adjusts or free_of(book, points)
     require(nominal, adjusts, points)

@@ -17,6 +17,7 @@ from . import (
     readings,
     solids,
     specifications,
+    tolerances,
 )
 from .trials import NotFiniteError, Trial, every, outcome, require_finite
 
@@ -46,6 +47,12 @@ def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
 @pytest.mark.parametrize("seed", range(40))
 def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> None:
     end, what = outcome(specifications.trial, seed, tmp_path)
+    assert end in ("answered", "refused"), what
+
+
+@pytest.mark.parametrize("seed", [4, 7, 10, 16])
+def test_every_tolerance_is_refused_or_answered(seed: int, tmp_path: Path) -> None:
+    end, what = outcome(tolerances.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
 
 

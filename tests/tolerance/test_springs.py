@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from springgeo.api import Spring
+from springgeo.errors import SpecError
 from springgeo.results.tolerance import Tolerance
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
@@ -107,6 +108,28 @@ def test_absurd_tolerances_are_answered_with_a_warning() -> None:
     assert found.inside < 0.2
     assert found.together is not None
     assert found.together < 0.1
+
+
+def test_too_hot_is_refused_as_everywhere() -> None:
+    hot = Spring.from_dict({**SPRING, "service": {"loads": [15], "temperature": 400}})
+    with pytest.raises(SpecError) as caught:
+        hot.tolerance(springs=1 << 10)
+    with pytest.raises(SpecError) as summary:
+        hot.summary()
+    assert caught.value.findings == summary.value.findings
+
+
+def test_a_refusal_of_the_wire_is_not_one_of_the_lengths() -> None:
+    spring = Spring.from_dict(
+        {
+            **SPRING,
+            "wire": {"material": "en-10270-2-tdsicr", "diameter": 1.2},
+            "service": {"lengths": [22]},
+        }
+    )
+    with pytest.raises(SpecError) as caught:
+        spring.tolerance(springs=1 << 10)
+    assert caught.value.findings[0].field != "service.lengths"
 
 
 def test_which_points_are_given_by_length() -> None:
