@@ -72,8 +72,8 @@ MUTANTS: tuple[Mutant, ...] = (
             "np.minimum(np.minimum(gerber, goodman), static)",
             "np.minimum(np.maximum(gerber, goodman), static)",
         ),
-        ("lives[-1]) ** -np.maximum(m, 1e-300)", "lives[-1]) ** np.maximum(m, 1e-300)"),
-        ("np.maximum(found, for_ever), S_r[-1]", "np.minimum(found, for_ever), S_r[-1]"),
+        ("S_k * (N / N_k) ** -m", "S_k * (N / N_k) ** m"),
+        ("least(greatest(found, for_ever), S_r[-1])", "least(least(found, for_ever), S_r[-1])"),
     ),
     *of(
         "mechanics/spectrum.py",
@@ -100,7 +100,6 @@ MUTANTS: tuple[Mutant, ...] = (
         "summary/handbook.py",
         "summary/test_thresholds.py summary/test_active_coils.py summary/test_verdict.py",
         ("tau_corrected(max(load, self.initial_tension.force), self", "tau_corrected(load, self"),
-        ("both * self.hooks_worth / 2", "both * self.hooks_worth"),
         ("(2 * g.coil_radius)) ** 3", "(2 * g.coil_radius)) ** 1"),
         (
             "governing = min(present, key=lambda k: present[k])",
@@ -111,17 +110,16 @@ MUTANTS: tuple[Mutant, ...] = (
             "side = min(present, key=lambda k: present[k])",
         ),
         (
-            "turns = self.active_coils - g.first.active_coils",
-            "turns = self.active_coils + g.first.active_coils",
+            "turns = turns - wound",
+            "turns = turns + wound",
         ),
     ),
     *of(
         "summary/wire.py",
         "summary/test_thresholds.py summary/test_verdict.py",
-        ("return max(load, self.book.initial_tension.force) if", "return load if"),
         (
-            '{"first": ours & (unit.s < middle), "second": ours & (unit.s >= middle)}',
-            '{"first": ours & (unit.s >= middle), "second": ours & (unit.s < middle)}',
+            '{"first": ours & (wire.s < middle), "second": ours & (wire.s >= middle)}',
+            '{"first": ours & (wire.s >= middle), "second": ours & (wire.s < middle)}',
         ),
         ("first = min(present, key", "first = max(present, key"),
     ),
@@ -264,8 +262,23 @@ MUTANTS: tuple[Mutant, ...] = (
     # equilibrium
     *of(
         "equilibrium/contact.py",
-        "equilibrium/test_limits.py::test_pins_balance_each_other",
-        ("f / 2 * cross(high, apart)", "f * cross(high, apart)"),
+        "equilibrium/test_limits.py::test_pins_balance_each_other equilibrium/test_places.py",
+        ("borne[:, 3:] += cross(p[at]", "borne[:, 3:] -= cross(p[at]"),
+        ("line /= 2 * np.sqrt", "line /= np.sqrt"),
+    ),
+    *of(
+        "equilibrium/pressing.py",
+        "equilibrium/test_places.py",
+        ("turn += level.transpose", "turn -= level.transpose"),
+        (
+            "own -= np.sum(bent * along + pushed * line",
+            "own -= np.sum(bent * along - pushed * line",
+        ),
+    ),
+    *of(
+        "mechanics/rate.py",
+        "mechanics summary/test_active_coils.py",
+        ("N_b + G / E * n_h / 2.0", "N_b + G / E * n_h"),
     ),
     *of(
         "equilibrium/prestress.py",
