@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -19,6 +20,8 @@ from springgeo.equilibrium.rod import Rod
 _ATTEMPTS = 16
 # below this share of the pull that parts the coils, contact is felt for certain
 _SURE = 0.87
+# by so many times a load is raised until all coils are apart
+_UP = 1.25
 # so many times that pull, coils that press are not looked for unless parted ones would overlap
 _FREE = 4.0
 # a state with coils in contact is the better start from this share of a load on
@@ -86,7 +89,39 @@ class Balance:
         try:
             return self._direct(load, near if guess is None else guess)
         except NotSettledError:
+            if self._near_parting(load):
+                with suppress(NotSettledError):
+                    return self._let_down(load, near)
             return self._stepped(load, near, self._direct)
+
+    def _near_parting(self, load: float) -> bool:
+        """Return whether coils may part one by one about a load, N."""
+        press = self.rod.pressing
+        return len(self.rod.pairs) > 0 and _SURE * press < load <= _FREE * press
+
+    def _let_down(self, load: float, near: Solved | None) -> Solved:
+        """Return the equilibrium by smaller steps from above, where all coils are apart.
+
+        They meet one place after the other then; from below many at once would have to part.
+        ``near`` is where to look for them apart from.
+        """
+        near = self.parted(_UP * load, near)
+        while self.overlaps(near.shape):
+            if near.load > _FREE * _UP * self.rod.pressing:
+                raise NotSettledError(f"coils do not part above {load:g} N")
+            near = self.parted(_UP * near.load, near)
+        step = (near.load - load) / 2
+        for _ in range(2 * _ATTEMPTS):
+            aim = max(load, near.load - step)
+            try:
+                near = self._direct(aim, near)
+            except NotSettledError:
+                step /= 2
+                continue
+            if near.load <= load:
+                return near
+            step *= 2
+        raise NotSettledError(f"no way down to {load:g} N")
 
     @cached_property
     def most(self) -> float:

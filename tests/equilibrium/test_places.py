@@ -68,3 +68,22 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     stiff = np.swapaxes(found.opens, 1, 2) * found.slope[:, None, :] @ found.opens
     turned = ((found.tangent.reshape(-1, 24, 24) - stiff) @ twist)[:, :, 0]
     assert (borne[0] - borne[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
+
+
+ONE_BY_ONE = [
+    ("hook-at-side", {"D": 23.7, "coils": 3.055, "initial_stress": 20.5}, 1.75),
+    ("small-eye-at-side", {"D": 15.53, "coils": 4.934, "initial_stress": 47.7}, 1.45),
+]
+
+
+@pytest.mark.parametrize(("style", "body", "share"), ONE_BY_ONE)
+def test_coils_that_part_one_by_one_are_found(
+    style: str, body: dict[str, float], share: float
+) -> None:
+    """About the load at which the last of them part: from above, where they are all apart."""
+    curve = curve_of(spring(style, **body))
+    before = 0.0
+    for step in (0.9, 1.0, 1.1, 1.3):
+        found = curve.solve(step * share * curve.pressing)
+        assert found.extension > before
+        before = found.extension
