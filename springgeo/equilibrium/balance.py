@@ -12,9 +12,11 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, rotation
+from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
 from springgeo.equilibrium.rod import Rod
+from springgeo.equilibrium.solved import Solved as Solved
 
 # how many smaller steps are tried before the search is given up
 _ATTEMPTS = 16
@@ -26,32 +28,6 @@ _UP = 1.25
 _FREE = 4.0
 # a state with coils in contact is the better start from this share of a load on
 _CLOSE = 0.9
-
-
-@dataclass(frozen=True, eq=False)
-class Solved:
-    """A spring in equilibrium.
-
-    Attributes
-    ----------
-    shape : Shape
-    rates : Rates
-        Per newton.
-    extension : float, mm
-        Of the distance between the points of pull, the wire's own stretch included.
-    compliance : float, mm/N
-        Of the extension: the tangent of the load curve.
-    """
-
-    shape: Shape
-    rates: Rates
-    extension: float
-    compliance: float
-
-    @property
-    def load(self) -> float:
-        """N."""
-        return self.shape.load
 
 
 @dataclass(frozen=True, eq=False)
@@ -213,14 +189,22 @@ class Balance:
         for _ in range(_ATTEMPTS):
             aim = base + step
             try:
-                near = solve(aim if aim < load else load, near)
+                found = solve(aim if aim < load else load, near)
             except NotSettledError:
+                found = None
+            if found is None or (near is not None and self._leads_elsewhere(near, found)):
                 step /= 2
                 continue
+            near = found
             if aim >= load:
                 return near
             base, step = near.load, min(2 * step, load - near.load)
         raise NotSettledError(f"no way to {load:g} N")
+
+    def _leads_elsewhere(self, before: Solved, after: Solved) -> bool:
+        """Return whether two states with coils apart lie on different curves."""
+        apart = not any(self.in_contact(x.shape) for x in (before, after))
+        return apart and not same_branch(self.rod, before, after)
 
     def _turned(self, shape: Shape, rates: Rates) -> float:
         """Return the change of the wire's stretch per newton as the wire turns to the pull."""

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from springgeo.equilibrium.balance import Solved
 from springgeo.equilibrium.newton import Shape
 from springgeo.equilibrium.rod import Rod
+from springgeo.equilibrium.solved import Solved
 
 # by what share work and energy may differ: one per cent at thirty times the load on one curve,
 # where the cubic is that coarse, and more than ten from one curve to another

@@ -1,0 +1,33 @@
+"""A spring in equilibrium: its shape, its rates, by how much it is longer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from springgeo.equilibrium.newton import Rates, Shape
+
+
+@dataclass(frozen=True, eq=False)
+class Solved:
+    """A spring in equilibrium.
+
+    Attributes
+    ----------
+    shape : Shape
+    rates : Rates
+        Per newton.
+    extension : float, mm
+        Of the distance between the points of pull, the wire's own stretch included.
+    compliance : float, mm/N
+        Of the extension: the tangent of the load curve.
+    """
+
+    shape: Shape
+    rates: Rates
+    extension: float
+    compliance: float
+
+    @property
+    def load(self) -> float:
+        """N."""
+        return self.shape.load
