@@ -49,7 +49,9 @@ class Drawn:
     p: Array
 
 
-def drawn(path: Path, diameter: float, span: tuple[float, float], fineness: float = 1.0) -> Drawn:
+def drawn(
+    path: Path, wire_diameter: float, span: tuple[float, float], fineness: float = 1.0
+) -> Drawn:
     """Return the nodes and cells of a drawn centreline between two arc lengths, mm.
 
     Nodes stand at every joint; in the body an eighth of a turn apart, counted from its start.
@@ -58,7 +60,7 @@ def drawn(path: Path, diameter: float, span: tuple[float, float], fineness: floa
     The rotations of the nodes are the path's own; the positions follow from the strain and leave
     the path by less than 3e-5 wire diameters.
     """
-    s, piece = _nodes(path, diameter, span, fineness)
+    s, piece = _nodes(path, wire_diameter, span, fineness)
     middle = (s[:-1] + s[1:]) / 2
     every = np.empty(2 * len(s) - 1)
     every[::2], every[1::2] = s, middle
@@ -81,7 +83,7 @@ def placed(R: Array, p: Array, cells: ArcEnds) -> tuple[Array, Array]:
 
 
 def _nodes(
-    path: Path, diameter: float, span: tuple[float, float], fineness: float
+    path: Path, wire_diameter: float, span: tuple[float, float], fineness: float
 ) -> tuple[Array, npt.NDArray[np.intp]]:
     low, high = span
     tight = 1e-9 * path.length
@@ -91,13 +93,13 @@ def _nodes(
         first, last = max(low - start, 0.0), min(high - start, length)
         if last - first <= tight:
             continue
-        q = _grid(piece, diameter, first, last, fineness)
+        q = _grid(piece, wire_diameter, first, last, fineness)
         cuts.append(start + q[1:])
         pieces.append(np.full(len(q) - 1, i))
     return np.concatenate(cuts), np.concatenate(pieces)
 
 
-def _grid(piece: Piece, diameter: float, first: float, last: float, fineness: float) -> Array:
+def _grid(piece: Piece, wire_diameter: float, first: float, last: float, fineness: float) -> Array:
     """Return arc lengths on a piece from ``first`` to ``last`` mm, both included."""
     segment = piece.segment
     if isinstance(segment, Helix) and piece.role == "body":
@@ -106,7 +108,7 @@ def _grid(piece: Piece, diameter: float, first: float, last: float, fineness: fl
         return np.append(q, last)
     exact = isinstance(segment, Line | CircularArc | Helix)
     turned = segment.max_curvature * (last - first)
-    count = max(turned / (TURN if exact else TURN_VARYING), (last - first) / (SPAN * diameter))
+    count = max(turned / (TURN if exact else TURN_VARYING), (last - first) / (SPAN * wire_diameter))
     return np.linspace(first, last, math.ceil(fineness * max(count, 1.0) - 1e-9) + 1)
 
 

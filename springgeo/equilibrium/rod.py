@@ -122,12 +122,12 @@ class Rod:
         return Strain(drawn.middle - relief.middle, drawn.slope - relief.slope)
 
 
-def stiffness(strain: Strain, diameter: float, E: float, G: float) -> Array:
+def stiffness(strain: Strain, wire_diameter: float, E: float, G: float) -> Array:
     """Return stiffness in torsion and in bending about y and z of each cell, ``(n, 3) N mm²``.
 
     As ``statics.energy`` takes it, by the curvature as drawn.
     """
     curvature = np.linalg.norm(strain.middle[:, 1:], axis=1)
-    out = np.full((len(curvature), 3), section.bending_stiffness(diameter, E))
-    out[:, 0] = section.torsional_stiffness(diameter, G, curvature)
+    out = np.full((len(curvature), 3), section.bending_stiffness(wire_diameter, E))
+    out[:, 0] = section.torsional_stiffness(wire_diameter, G, curvature)
     return out

@@ -30,13 +30,13 @@ def tables() -> dict[str, dict[str, Any]]:
     return {k: {str(a): b for a, b in v.items()} for k, v in table("dimension").items()}
 
 
-def wire_allowance(diameter: float, standard: str) -> Allowance | None:
+def wire_allowance(wire_diameter: float, standard: str) -> Allowance | None:
     """Return the tolerance of the wire diameter, mm, or None: another standard, outside it."""
     table = tables()["wire_diameter"]
     if table["standard"] not in standard:
         return None
     inch = FACTORS["length"][table["unit"]]
-    value = _row(table["up_to"], table["plus_minus"], diameter / inch)
+    value = _row(table["up_to"], table["plus_minus"], wire_diameter / inch)
     return _allowance(table, None if value is None else value * inch)
 
 
@@ -83,11 +83,11 @@ def general_allowance(size: float) -> Allowance | None:
     return _allowance(table, _row(table["up_to"], table["plus_minus"], size))
 
 
-def mouth_allowance(mouth: float, diameter: float) -> Allowance:
+def mouth_allowance(mouth: float, wire_diameter: float) -> Allowance:
     """Return the tolerance of a hook's mouth, mm: no more than the mouth itself."""
     table = tables()["mouth"]
     return Allowance(
-        min(mouth, table["wire_diameters"] * diameter), table["source"], table["known"]
+        min(mouth, table["wire_diameters"] * wire_diameter), table["source"], table["known"]
     )
 
 

@@ -21,7 +21,7 @@ class Tolerance(NamedTuple):
 
 
 def load_tolerance(
-    index: float, diameter: float, free_length: float, deflection: float
+    index: float, wire_diameter: float, free_length: float, deflection: float
 ) -> Tolerance:
     """Return the tolerance of the load at a deflection.
 
@@ -32,7 +32,7 @@ def load_tolerance(
     ----------
     index : float
         D/d.
-    diameter, free_length, deflection : float, mm
+    wire_diameter, free_length, deflection : float, mm
     """
     held = table("load_tolerance")
     sizes = _INCH * np.array(held["diameters_in"])
@@ -40,12 +40,12 @@ def load_tolerance(
     ratio = free_length / deflection if deflection > 0 else np.inf
     inside = (
         low <= index <= high
-        and sizes[0] <= diameter <= sizes[-1]
+        and sizes[0] <= wire_diameter <= sizes[-1]
         and _ratios(low)[0] <= ratio <= _ratios(low)[-1]
     )
     if not inside:
         return _fallback()
-    ends = [_percent(c, ratio, diameter, sizes) for c in (low, high)]
+    ends = [_percent(c, ratio, wire_diameter, sizes) for c in (low, high)]
     percent = float(np.interp(index, [low, high], ends))
     return Tolerance(percent, held["source"], held["known"])
 
@@ -59,9 +59,9 @@ def _ratios(index: int) -> list[float]:
     return [float(row["ratio"]) for row in table("load_tolerance")["index"][index]]
 
 
-def _percent(index: int, ratio: float, diameter: float, sizes: np.ndarray) -> float:
+def _percent(index: int, ratio: float, wire_diameter: float, sizes: np.ndarray) -> float:
     rows = table("load_tolerance")["index"][index]
-    at_size = [float(np.interp(diameter, sizes, row["percent"])) for row in rows]
+    at_size = [float(np.interp(wire_diameter, sizes, row["percent"])) for row in rows]
     return float(np.interp(ratio, _ratios(index), at_size))
 
 

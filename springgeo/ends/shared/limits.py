@@ -75,23 +75,23 @@ def hook_length(value: float, coil_radius: float) -> float:
 
 
 def bend_radius(
-    value: float | None, default: float, diameter: float, high: float, what: str
+    value: float | None, default: float, wire_diameter: float, high: float, what: str
 ) -> float:
     """Return r2, at least one wire diameter (common practice, DIN 2097 maker's sheets)."""
-    if high < diameter * (1 - 1e-9):
+    if high < wire_diameter * (1 - 1e-9):
         raise refuse(
             "bend-does-not-fit",
             "bend_radius",
             said(
                 "a bend of at least one wire diameter ({wire}) does not fit: at most {most}, "
                 "{what}, is possible; raise the index or choose another style",
-                wire=mm(diameter),
+                wire=mm(wire_diameter),
                 most=mm(high),
                 what=what,
             ),
         )
-    chosen = min(max(default, diameter), high) if value is None else value
-    if chosen < diameter * (1 - 1e-9):
+    chosen = min(max(default, wire_diameter), high) if value is None else value
+    if chosen < wire_diameter * (1 - 1e-9):
         raise refuse(
             "bend-radius-too-small",
             "bend_radius",
@@ -99,13 +99,13 @@ def bend_radius(
                 "{radius} is below the wire diameter {wire}; bend no tighter than one wire "
                 "diameter",
                 radius=mm(chosen),
-                wire=mm(diameter),
+                wire=mm(wire_diameter),
             ),
         )
     return between(
         "bend_radius",
         chosen,
-        diameter,
+        wire_diameter,
         high,
         f"from one wire diameter to {what}",
         "reduce it, or raise the index",

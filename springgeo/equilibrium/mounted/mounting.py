@@ -77,9 +77,9 @@ class Mounting:
         return replace(rod, supports=supports, weight=weight)
 
 
-def wire_weight(diameter: float, density: float, down: Array) -> Array:
+def wire_weight(wire_diameter: float, density: float, down: Array) -> Array:
     """Return the weight of a length of wire, ``(3,) N/mm``, along a unit vector; kg/mm³."""
-    return GRAVITY * density * math.pi * diameter**2 / 4 * down
+    return GRAVITY * density * math.pi * wire_diameter**2 / 4 * down
 
 
 def _beyond(rod: Rod, geometry: Geometry) -> tuple[Beyond, Beyond]:
