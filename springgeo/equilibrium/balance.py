@@ -16,10 +16,10 @@ from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
 from springgeo.equilibrium.rod import Rod
-from springgeo.equilibrium.solved import Solved as Solved
+from springgeo.equilibrium.solved import Solved
 
 # how many smaller steps are tried before the search is given up
-_ATTEMPTS = 16
+_ATTEMPTS = 24
 # below this share of the pull that parts the coils, contact is felt for certain
 _SURE = 0.87
 # by so many times a load is raised until all coils are apart

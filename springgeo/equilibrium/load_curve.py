@@ -15,7 +15,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
@@ -28,6 +28,7 @@ from springgeo.equilibrium.refusals import (
     too_long,
     too_much,
 )
+from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.equilibrium.sweep import Stretch, swept
 from springgeo.errors import SpecError

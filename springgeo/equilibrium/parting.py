@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from springgeo.equilibrium.balance import Solved
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.newton import NotSettledError
+from springgeo.equilibrium.solved import Solved
 
 # beyond this gap, in widths of the contact's law, a pair has parted
 PARTED = 10.0

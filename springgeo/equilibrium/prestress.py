@@ -14,11 +14,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from springgeo.curve.motion import apply, cross, transposed
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.rod import Rod
+from springgeo.equilibrium.solved import Solved
 
 # the two loads lie this many pressing forces above F_i: all coils have parted
 _LOADS = 1.0, 2.0

@@ -15,10 +15,11 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import rotation, rotation_vector
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain, ends
 from springgeo.equilibrium.natural import placed
 from springgeo.equilibrium.newton import Rates, Shape
+from springgeo.equilibrium.solved import Solved
 
 # greatest distance of a node from where it belongs in the middle of a stretch, wire diameters
 EXACT = 5e-3

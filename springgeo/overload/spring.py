@@ -11,10 +11,11 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import cross, orthonormal
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.prestress import measured
+from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
 from springgeo.overload.law import Law
 from springgeo.overload.yielding import Yielding

@@ -17,12 +17,13 @@ import numpy as np
 
 from springgeo.curve.frame import Array, unit
 from springgeo.curve.motion import apply, rotation
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain, ends
 from springgeo.equilibrium.hung import to_z
 from springgeo.equilibrium.natural import placed
 from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.rod import Answer, Rod
+from springgeo.equilibrium.solved import Solved
 from springgeo.overload.law import Law
 from springgeo.overload.residual import coiled
 from springgeo.overload.section import LEAST, Borne, Sections, solved, stretch

@@ -16,10 +16,10 @@ import pytest
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, rotation
 from springgeo.ends.protocol import Turning
-from springgeo.equilibrium.balance import Solved
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import GRAVITY, Mounting, wire_weight
 from springgeo.equilibrium.mounted.states import Mounted
+from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
 from tests.equilibrium.rods import curve_of, spring
 

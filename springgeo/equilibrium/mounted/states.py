@@ -9,10 +9,11 @@ from functools import cached_property
 
 import numpy as np
 
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
 from springgeo.equilibrium.newton import NotSettledError, Shape
+from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, reactions
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError

@@ -10,12 +10,13 @@ import numpy.typing as npt
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
-from springgeo.equilibrium.balance import Balance, Solved
+from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.hung import pull_points
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, Wrenches, reactions
 from springgeo.equilibrium.state.shape import Loaded, Pose, loaded
 from springgeo.fittings import Part
