@@ -16,8 +16,8 @@ from springgeo.text.shown import word
 from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance, wire_allowance
 from springgeo.trade.held import held, sources
 
-GIVEN = word("given")
-_BEYOND = word("beyond its table: the last row, scaled")
+GIVEN, ESTIMATE = word("given"), word("own estimate")
+_BEYOND = word("taken for want of a table that reaches")
 # names of what strays, and what it is called
 WORDS: dict[str, Message] = {
     "wire_diameter": word("wire diameter"),
@@ -98,7 +98,7 @@ def _inputs(book: Handbook, asked: Tolerances) -> Iterator[Input]:
     def of_trade(name: str, key: str, nominal: float, field: str, reached: object) -> Input:
         off, (source, known) = getattr(by_practice, field), told[field]
         if reached is None:
-            return one(name, key, "length", nominal, off, f"{source}; {_BEYOND}", "estimate")
+            return one(name, key, "length", nominal, off, f"{source}; {_BEYOND}", ESTIMATE)
         if trade == "us" and field != "wire_diameter":
             off, source, known = reached  # type: ignore[misc]
         return one(name, key, "length", nominal, off, source, known)

@@ -54,11 +54,9 @@ def _remarks(asked: Tolerances, adjusts: str) -> Iterator[Message]:
             "met: what the lot's wire diameter and modulus are off by is taken out.",
             what=_ADJUSTED[adjusts],
         )
-    yield word(
-        "Strength is the least of its standard; margins are static ones at the highest load."
-        if asked.tensile_strength is None
-        else "Margins are static ones at the highest load."
-    )
+    if asked.tensile_strength is None:
+        yield word("Strength is the least of its standard, and does not stray.")
+    yield word("Margins are static ones at the highest load.")
 
 
 def findings_of(
