@@ -66,15 +66,21 @@ def test_a_cell_shows_the_spring_and_its_slider_moves_it(page, notebook):
     page.call("Page.navigate", url=f"{address}/lab/tree/book.ipynb?{token}")
     page.until("!!window.jupyterapp && !!document.querySelector('.jp-CodeCell')")
     page.until("!!document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]')")
+    page.run(
+        "window.jupyterapp.restored.then(async () => { const book = "
+        "window.jupyterapp.shell.currentWidget; await book.context.ready; "
+        "await book.sessionContext.ready; book.activate(); return 0; })"
+    )
+    page.settle()
     page.run("void window.jupyterapp.commands.execute('notebook:run-all-cells')")
-    page.until(f"!!({DESK}?.curves?.now && {DESK}?.stage?.answer)")
+    page.until(f"!!({DESK}?.curves?.now && {DESK}?.stage?.answer)", rounds=6000)
     before = page.run(f"{DESK}.stage.answer.length")
     slider = f"{INSIDE}.querySelector('#f-body-coils').parentNode.querySelector('[type=range]')"
     page.run(
         f"(() => {{ const e = {slider}; e.value = 9; e.dispatchEvent(new Event('input')); "
         "e.dispatchEvent(new Event('change')); })()"
     )
-    page.until(f"{DESK}.number === 1 && {DESK}.stage.answer.length > {before} + 2")
+    page.until(f"{DESK}.number === 1 && {DESK}.stage.answer.length > {before} + 2", rounds=6000)
     assert (folder / "spring.yaml").read_text() == TEXT.replace("coils: 6", "coils: 9")
     assert page.run(f"{INSIDE}.documentElement.dataset.drawn") == "yes"
     page.settle()
