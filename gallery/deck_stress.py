@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 from presets_render import AXIS, MISSING, Image
 
-from springgeo import Elements, Spring
+from springgeo import Elements, Spring, colours
 from springgeo.elements import MeshedWire
 from springgeo.elements.quality import GAUSS2, shape
 
@@ -160,10 +160,8 @@ def edges(nodes: Array, wire: MeshedWire) -> Any:
     return data
 
 
-def render(nodes: Array, wire: MeshedWire, value: Array, most: float) -> Image:
-    """Return a picture ``(height, width, 3)``: stress as a share of the greatest on the scale."""
-    from matplotlib import colormaps
-
+def render(nodes: Array, wire: MeshedWire, value: Array) -> Image:
+    """Return a picture ``(height, width, 3)`` of ``value``, stress as a share of its allowable."""
     toward = TOWARD / np.linalg.norm(TOWARD)
     right = AXIS - (AXIS @ toward) * toward
     right /= np.linalg.norm(right)
@@ -173,18 +171,18 @@ def render(nodes: Array, wire: MeshedWire, value: Array, most: float) -> Image:
     scale = 1.1 * max((high[0] - low[0]) / WIDTH, (high[1] - low[1]) / (HEIGHT - 110))
     focus = ((low + high) / 2 + [0.0, -45 * scale, 0.0]) @ axes
     table = vtkCommonCore.vtkLookupTable()
-    steps = colormaps["viridis"](np.linspace(0.0, 1.0, 256))
+    steps = colours.ramp()
     table.SetNumberOfTableValues(len(steps))
-    for i, colour in enumerate(steps.tolist()):
-        table.SetTableValue(i, *colour)
-    table.SetRange(0.0, most)
+    for i, colour in enumerate(steps):
+        table.SetTableValue(i, *colours.rgb(colour), 1.0)
+    table.SetRange(0.0, colours.TOP)
     scene, window = vtkRenderingCore.vtkRenderer(), vtkRenderingCore.vtkRenderWindow()
     scene.SetBackground(1.0, 1.0, 1.0)
     mapper, actor = vtkRenderingCore.vtkPolyDataMapper(), vtkRenderingCore.vtkActor()
     skin = surface(nodes, wire, value)
     mapper.SetInputConnection(skin.GetOutputPort())
     mapper.SetLookupTable(table)
-    mapper.SetScalarRange(0.0, most)
+    mapper.SetScalarRange(0.0, colours.TOP)
     actor.SetMapper(mapper)
     scene.AddActor(actor)
     drawn, lines = vtkRenderingCore.vtkPolyDataMapper(), vtkRenderingCore.vtkActor()
@@ -200,22 +198,26 @@ def render(nodes: Array, wire: MeshedWire, value: Array, most: float) -> Image:
     lights.AddLightsToRenderer(scene)
     bar = vtkRenderingAnnotation.vtkScalarBarActor()
     bar.SetLookupTable(table)
-    bar.SetTitle("von Mises stress, MPa")
     bar.SetOrientationToHorizontal()
     bar.SetNumberOfLabels(6)
-    bar.SetLabelFormat("{:.0f}")
+    bar.SetLabelFormat("{:.2f}")
     bar.SetPosition(0.3, 0.01)
     bar.SetWidth(0.4)
-    bar.SetHeight(0.2)
-    bar.SetBarRatio(0.22)
+    bar.SetHeight(0.13)
+    bar.SetBarRatio(0.36)
     bar.UnconstrainedFontSizeOn()
-    for text in (bar.GetTitleTextProperty(), bar.GetLabelTextProperty()):
+    title = vtkRenderingCore.vtkTextActor()
+    title.SetInput("von Mises stress over that of the shear the body may bear")
+    title.GetTextProperty().SetJustificationToCentered()
+    title.SetPosition(WIDTH // 2, 82)
+    for text in (title.GetTextProperty(), bar.GetLabelTextProperty()):
         text.SetColor(0.1, 0.1, 0.1)
         text.SetFontSize(17)
         text.ItalicOff()
         text.BoldOff()
         text.ShadowOff()
-    scene.AddActor2D(bar)
+    scene.AddViewProp(bar)
+    scene.AddViewProp(title)
     camera = scene.GetActiveCamera()
     camera.ParallelProjectionOn()
     camera.SetParallelScale(scale * HEIGHT / 2)
@@ -265,7 +267,8 @@ def main() -> None:
     assert abs(longer) < LENGTH, f"the extension is {longer:+.2f} % off"
     value = von_mises_at_nodes(wire, stress)
     nodes = wire.nodes + moved[: len(wire.nodes)]
-    picture = render(nodes, wire, value, float(np.ceil(value.max() / 100) * 100))
+    allowable = np.sqrt(3) * s.summary().points[-1].allowable.body_shear
+    picture = render(nodes, wire, value / allowable)
     assert (picture < 250).any(axis=2).mean() > 0.05, "the picture is empty"
     matplotlib.image.imsave(o.out, picture)
     print(f"wrote {o.out}")
