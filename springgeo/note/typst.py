@@ -14,6 +14,8 @@ from springgeo.worked.written import Typst, figure
 
 # letters of a formula with its values that go on one line
 _WIDEST = 52
+# columns from which on a table is a wide one
+_MANY = 6
 _HEAD = """#set document(title: {title}, date: none)
 #set page(paper: "a4", margin: (x: 22mm, top: 20mm, bottom: 22mm), footer: context [
   #set text(8pt, fill: luma(90))
@@ -93,7 +95,12 @@ def _table(t: m.Table) -> str:
     wide = min(t.words, default=0)
     sizes = ["1fr" if i == wide and t.words else "auto" for i in range(columns)]
     align = ["left" if i == 0 or i in t.words else "right" for i in range(columns)]
-    head = f"table.header({', '.join(_strong(c) for c in t.head)})," if t.head else ""
+    over = t.head
+    if columns >= _MANY:  # a unit below its quantity leaves the words their room
+        over = tuple(
+            c if i in t.words else "\n".join(c.rsplit(" ", 1)) for i, c in enumerate(t.head)
+        )
+    head = f"table.header({', '.join(map(_strong, over))})," if t.head else ""
     rule = "table.hline(stroke: 0.5pt)," if t.head else ""
     rows = ",\n".join(", ".join(_cell(c) for c in row) for row in t.rows)
     body = (
