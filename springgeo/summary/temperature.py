@@ -57,6 +57,7 @@ def _named(model: SpringModel) -> dict[str, Quantity | Message]:
 def require_limits(model: SpringModel) -> None:
     """Raise SpecError where the service temperature is beyond what the wire is used at."""
     m, T = model.material, model.spec.service.temperature
+    named = _named(model)
     high, low = m.data.temperature_limit_degC, m.data.temperature_minimum_degC
     if high is not None and high.value < T:
         text = said(
@@ -64,7 +65,7 @@ def require_limits(model: SpringModel) -> None:
             "give a material file of your own with its limit",
             limit=q.temperature(high.value, 6),
             source=word(high.source),
-            **_named(model),
+            **named,
         )
         raise SpecError(error("too-hot", _FIELD, text))
     if low is not None and low.value > T:
@@ -73,7 +74,7 @@ def require_limits(model: SpringModel) -> None:
             "material, or give a material file of your own with its limit",
             limit=q.temperature(low.value, 6),
             source=word(low.source),
-            **_named(model),
+            **named,
         )
         raise SpecError(error("too-cold", _FIELD, text))
 
