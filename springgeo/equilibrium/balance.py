@@ -189,7 +189,7 @@ class Balance:
         for _ in range(_ATTEMPTS):
             aim = base + step
             try:
-                found = solve(aim if aim < load else load, near)
+                found = solve(min(aim, load), self._ahead(near, min(aim, load)))
             except NotSettledError:
                 found = None
             if found is None or (near is not None and self._leads_elsewhere(near, found)):
@@ -200,6 +200,12 @@ class Balance:
                 return near
             base, step = near.load, min(2 * step, load - near.load)
         raise NotSettledError(f"no way to {load:g} N")
+
+    def _ahead(self, near: Solved | None, load: float) -> Solved | None:
+        """Return a state as a start for a higher load: carried on by its rates, coils apart."""
+        if near is None or self.in_contact(near.shape):
+            return near
+        return self.onward(near, load)
 
     def _leads_elsewhere(self, before: Solved, after: Solved) -> bool:
         """Return whether two states with coils apart lie on different curves."""

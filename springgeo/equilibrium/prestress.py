@@ -27,6 +27,8 @@ _LOADS = 1.0, 2.0
 _ROUNDS, _NEAR = 10, 4e-3
 # the most that hooks and outer turns can ask for, over F_i
 _MOST = 20.0
+# pressed so nearly alike, by share, states of the one are found from those of the other
+_ALIKE = 0.05
 # on the way to either load
 _STEPS = 60
 
@@ -88,11 +90,12 @@ def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
     line = measured(Balance(rod), tension)
     for _ in range(_ROUNDS):
         off = tension - line.force
-        wanted = rod.pressing + off / _slope(rod, line)
-        rod = replace(rod, pressing=min(max(wanted, rod.pressing / 2), _MOST * tension))
+        before, wanted = rod.pressing, rod.pressing + off / _slope(rod, line)
+        rod = replace(rod, pressing=min(max(wanted, before / 2), _MOST * tension))
         if abs(off) <= _NEAR * tension:
             break
-        line = measured(Balance(rod), tension, line)
+        alike = abs(rod.pressing - before) <= _ALIKE * before
+        line = measured(Balance(rod), tension, line if alike else None)
     return rod, line
 
 

@@ -31,8 +31,18 @@ TRIALS = {
 }
 
 
-@pytest.mark.parametrize("name", TRIALS)
-@pytest.mark.parametrize("seed", range(8))
+# a job of two long bodies: 10 s of processor, as many as a trial may take
+LONG = {("jobs", 2)}
+
+
+@pytest.mark.parametrize(
+    ("name", "seed"),
+    [
+        pytest.param(name, seed, marks=[pytest.mark.slow] * ((name, seed) in LONG))
+        for name in TRIALS
+        for seed in range(8)
+    ],
+)
 def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
     end, what = outcome(TRIALS[name], seed, tmp_path)
     assert end in ("answered", "refused"), what
