@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -347,12 +346,7 @@ class LoadCurve:
         if not self._known and not self._start:
             self.solve(1e3 * self.least)
         known = [*self._known.values(), *self._start]
-        near = min(known, key=lambda s: abs(s.extension - extension))
-        if self.balance.in_contact(near.shape) and extension > near.extension:
-            # coils that touch are stiff: how far a pull reaches, the parted ones say
-            with suppress(NotSettledError):
-                return self.balance.parted(2 * self.balance.rod.pressing)
-        return near
+        return min(known, key=lambda s: abs(s.extension - extension))
 
     def _refined(self, near: Solved, extension: float) -> Solved:
         """Return the state at an extension: by length where the curve is steady, else by load."""
