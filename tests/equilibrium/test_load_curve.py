@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+import springgeo as sg
 from springgeo.ends import registry
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
@@ -133,3 +134,25 @@ def test_a_load_that_is_not_settled_is_not_said_to_straighten_the_wire(
             with pytest.raises(SpecError) as told:
                 curve.solve(load)
             assert [f.code for f in told.value.findings] == [code]
+
+
+def test_a_long_spring_hangs_still_on_next_to_nothing() -> None:
+    """A pull of a five-hundredth of F_i: hooks alone give, in proportion (Hooke)."""
+    made = sg.Spring.from_dict(
+        {
+            "wire": {"diameter": 3.8006, "shear_modulus": 50978.0, "elastic_modulus": 105879.0},
+            "body": {"coils": 247.88, "mean_diameter": 38.006},
+            "ends": {
+                "first": {
+                    "style": "full-twisted-loop",
+                    "bend_radius": 6.843,
+                    "loop_radius": 18.239,
+                    "opening": 3.1685,
+                },
+                "second": {"style": "straight-annealed-end", "hook_length": 70.674},
+                "angle": "30 deg",
+            },
+        }
+    )
+    found = [made.load_curve.solve(load).extension / load for load in (0.0987, 0.3)]
+    assert found[0] == pytest.approx(found[1], rel=5e-3)
