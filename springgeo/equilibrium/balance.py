@@ -111,18 +111,21 @@ class Balance:
         body = float(np.sort(bend)[(len(bend) - 1) // 2 : len(bend) // 2 + 1].mean())
         return 2 * float(rod.stiffness[:, 0].max()) * body**2
 
-    def parted(self, load: float, near: Solved | None = None, *, direct: bool = False) -> Solved:
-        """Return the equilibrium with all coils taken to be apart; raises NotSettledError.
-
-        In smaller steps where one does not lead there, unless ``direct``.
-        """
+    def parted(self, load: float, near: Solved | None = None) -> Solved:
+        """Return the equilibrium with all coils taken to be apart; raises NotSettledError."""
         try:
             return self._apart(load, near)
         except NotSettledError:
-            if direct:
-                raise
             # drawn, a coiled-in spring is in balance against the pull that presses, not without
             return self._stepped(load, near, self._apart, self.rod.pressing)
+
+    def led(self, load: float, base: Solved) -> Solved:
+        """Return that which the curve of parted coils leads to from a state below.
+
+        In smaller steps where a leap finds nothing, or another curve: a spring wound at a stress
+        that no wire would bear. Raises NotSettledError.
+        """
+        return self._stepped(load, base, self._apart, first=1.0)
 
     def settled(self, load: float, shape: Shape) -> Solved:
         """Return the equilibrium at a load, N, from a shape as it is; raises NotSettledError."""
@@ -176,20 +179,22 @@ class Balance:
         near: Solved | None,
         solve: Callable[[float, Solved | None], Solved],
         rest: float = 0.0,
+        first: float = 0.5,
     ) -> Solved:
         """Return the equilibrium by smaller steps, each half the one that failed.
 
-        ``rest`` is the load, N, that the drawn shape is a good start for.
+        ``rest`` is the load, N, that the drawn shape is a good start for; ``first`` the share of
+        the way that is tried first.
         """
         if near is not None and near.load < load:
             base = near.load
         else:
             base, near = min(rest, load / 2), None
-        step = (load - base) / 2
+        step = first * (load - base)
         for _ in range(_ATTEMPTS):
-            aim = base + step
+            aim = min(base + step, load)
             try:
-                found = solve(min(aim, load), self._ahead(near, min(aim, load)))
+                found = solve(aim, self._ahead(near, aim))
             except NotSettledError:
                 found = None
             if found is None or (near is not None and self._leads_elsewhere(near, found)):

@@ -15,9 +15,7 @@ import numpy as np
 
 from springgeo.curve.motion import apply, cross, transposed
 from springgeo.equilibrium.balance import Balance
-from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.cell import Strain, wrench_moments
-from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.solved import Solved
 
@@ -29,8 +27,6 @@ _ROUNDS, _NEAR = 10, 4e-3
 _MOST = 20.0
 # pressed so nearly alike, by share, states of the one are found from those of the other
 _ALIKE = 0.05
-# on the way to either load
-_STEPS = 60
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,34 +46,12 @@ def measured(balance: Balance, tension: float, near: Measured | None = None) -> 
     loads = [tension + share * balance.rod.pressing for share in _LOADS]
     if near is None:
         # as drawn, a wound spring is in balance with the pull that presses and no coil on another
-        first = _led(balance, balance.parted(balance.rod.pressing), loads[0])
-        last = _led(balance, first, loads[1])
+        first = balance.led(loads[0], balance.parted(balance.rod.pressing))
+        last = balance.led(loads[1], first)
     else:
         first, last = map(balance.parted, loads, near.points)
     rate = (last.load - first.load) / (last.extension - first.extension)
     return Measured((first, last), first.load - rate * first.extension, rate)
-
-
-def _led(balance: Balance, base: Solved, load: float) -> Solved:
-    """Return the equilibrium with coils apart that the curve leads to; raises NotSettledError.
-
-    In smaller steps where a leap finds nothing, or another curve: a spring wound at a stress that
-    no wire would bear.
-    """
-    step = load - base.load
-    for _ in range(_STEPS):
-        aim = base.load + step
-        try:
-            found = balance.parted(aim, balance.onward(base, aim), direct=True)
-        except NotSettledError:
-            found = None
-        if found is None or not same_branch(balance.rod, base, found):
-            step /= 2
-        elif aim >= load:
-            return found
-        else:
-            base, step = found, min(2 * step, load - aim)
-    raise NotSettledError(f"no way to {load:g} N")
 
 
 def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
