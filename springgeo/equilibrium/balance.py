@@ -11,7 +11,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds
-from springgeo.curve.motion import apply, rotation
+from springgeo.curve.motion import apply, cross, rotation
 from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
@@ -217,12 +217,25 @@ class Balance:
         apart = not any(self.in_contact(x.shape) for x in (before, after))
         return apart and not same_branch(self.rod, before, after)
 
-    def _turned(self, shape: Shape, rates: Rates) -> float:
-        """Return the change of the wire's stretch per newton as the wire turns to the pull."""
-        spin, axes = rates.twist[:, 3:], shape.R[:, 2, :]
-        rise = spin[:, 2] * axes[:, 1] - spin[:, 1] * axes[:, 2]
-        change = 2 * shape.load * axes[:, 0] * rise
-        return float((change[:-1] + change[1:]) / 2 @ self.rod.drawn.length) / self.rod.axial
+    def _stretching(self, shape: Shape, rates: Rates) -> float:
+        """Return the change of the wire's own stretch per newton, mm/N.
+
+        Of N t·z: the force in the wire grows, where coils press not in step with the load, and
+        the wire turns to the pull.
+        """
+        spin, R = rates.twist[:, 3:], shape.R
+        own = shape.wrench[:, :3]
+        force, more = apply(R[1:], own), apply(R[1:], rates.wrench[:, :3] + cross(spin[1:], own))
+        t = R[:, :, 0]
+        turned = spin[:, 2:] * R[:, :, 1] - spin[:, 1:2] * R[:, :, 2]
+        at = (slice(None, -1), slice(1, None))
+        change = sum(
+            np.sum(force * turned[i], axis=1) * t[i, 2]
+            + np.sum(force * t[i], axis=1) * turned[i, 2]
+            for i in at
+        )
+        turning = float(change @ self.rod.drawn.length) / 2 / self.rod.axial
+        return _stretch_by(self.rod, shape, more) + turning
 
     def _direct(self, load: float, near: Solved | None) -> Solved:
         touching = near is not None and self.in_contact(near.shape)
@@ -282,13 +295,17 @@ class Balance:
             shape,
             rates,
             self.risen(shape) + own - self._rest_stretch,
-            rates.chord + own / shape.load + self._turned(shape, rates),
+            rates.chord + self._stretching(shape, rates),
         )
 
 
 def stretch(rod: Rod, shape: Shape) -> float:
     """Return by how much the wire's own stretch lengthens the spring, mm: ∫ N t·z/(EA) ds."""
-    force = apply(shape.R[1:], shape.wrench[:, :3])
+    return _stretch_by(rod, shape, apply(shape.R[1:], shape.wrench[:, :3]))
+
+
+def _stretch_by(rod: Rod, shape: Shape, force: Array) -> float:
+    """Return the stretch by forces of the cells in space, ``(n, 3) N``."""
     t = shape.R[:, :, 0]
     near, far = t[:-1], t[1:]
 

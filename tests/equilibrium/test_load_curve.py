@@ -53,11 +53,13 @@ def test_rises_everywhere_and_answers_both_ways(style: str) -> None:
         assert curve.length(curve.load(length)) == pytest.approx(length, abs=1e-7)
 
 
-@pytest.mark.parametrize("share", [0.5, 1.02, 2.0, 5.0])
+@pytest.mark.parametrize("share", [1e-4, 0.02, 0.5, 1.02, 2.0, 5.0])
 def test_rate_is_the_slope(centred: LoadCurve, share: float) -> None:
-    load, step = share * centred.initial_tension, 1e-4
+    """Central differences; below F_i too, where the press of the coils is most of the force."""
+    load = share * centred.initial_tension
+    step = 1e-3 * load
     slope = 2 * step / (centred.length(load + step) - centred.length(load - step))
-    assert centred.rate(load) == pytest.approx(slope, rel=1e-3 if share < 1.5 else 1e-6)
+    assert centred.rate(load) == pytest.approx(slope, rel=1e-4 if share < 1.5 else 1e-6)
 
 
 def test_knee(centred: LoadCurve) -> None:
