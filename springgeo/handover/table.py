@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
 from springgeo.findings import error
 
@@ -24,25 +25,6 @@ _BEYOND = (0.25, 0.5, 0.75, 1.0)
 _DEEPEST = 10
 
 Told = Callable[[str], object]
-
-
-class Solved(Protocol):
-    """One equilibrium of a load curve."""
-
-    @property
-    def load(self) -> float:
-        """N."""
-        ...
-
-    @property
-    def extension(self) -> float:
-        """Beyond the free length, mm."""
-        ...
-
-    @property
-    def compliance(self) -> float:
-        """mm/N."""
-        ...
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,8 +61,7 @@ class LoadTable:
         if not most > 0:
             text = f"{most:g} N is not a load above zero: a table needs one"
             raise SpecError(error("bad-value", "to", text))
-        first = curve.solve(curve.least)
-        points = [_Point(0.0, 0.0, first.load / first.extension)]
+        points = [_Point(0.0, 0.0, curve.rate(0.0))]
         worst = 0.0
         for load in _loads(curve.initial_tension, most):
             told(f"load curve up to {load:.4g} N")

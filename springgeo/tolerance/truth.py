@@ -17,6 +17,7 @@ from springgeo.specification.change import changed
 from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.ways import ways
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.tolerance.closed_form import Nominal
 
@@ -115,8 +116,8 @@ class Truth:
 
     def _margin(self, wire: AlongWire, x: Answer, load: float) -> float:
         allow = float(getattr(self.book.allowable, x.place))
-        region = next(r for r, (name, _) in PLACES.items() if name == x.place)
-        stress = wire.stress(region, load) if x.wire else _stress(wire.book, x.place, load)
+        way = ways(wire.book, wire)["along the wire" if x.wire else "handbook"]
+        stress = way.stress[x.place](load)
         return allow / stress if stress else math.inf
 
     def _wire(self, off: Mapping[str, float]) -> AlongWire:
@@ -136,13 +137,6 @@ class Truth:
 
 def _load(wire: AlongWire, p: Asked, away: float) -> float:
     return wire.curve.load(max(p.length + away, wire.curve.free_length))
-
-
-def _stress(book: Handbook, place: str, load: float) -> float | None:
-    if place == "body_shear":
-        return book.body_shear(load)
-    at: Any = book.hook_bending if place == "hook_bending" else book.hook_torsion
-    return max((s for side in SIDES if (s := at(load, side)) is not None), default=None)
 
 
 def _model(book: Handbook, nominal: Nominal, off: Mapping[str, float]) -> SpringModel:
