@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-from presets_render import AXIS, MISSING, Image
+from presets_render import AXIS, MISSING, Image, photographed
 
 from springgeo import Elements, Spring, colours
 from springgeo.elements import MeshedWire
@@ -30,7 +30,7 @@ if not MISSING:
         vtkRenderingAnnotation,
         vtkRenderingCore,
     )
-    from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
+    from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray
 
 Array = npt.NDArray[np.float64]
 LOAD, SIZE, RATE, LENGTH = 90.0, 0.46, 0.3, 0.5  # N, mm, per cent
@@ -176,7 +176,7 @@ def render(nodes: Array, wire: MeshedWire, value: Array) -> Image:
     for i, colour in enumerate(steps):
         table.SetTableValue(i, *colours.rgb(colour), 1.0)
     table.SetRange(0.0, colours.TOP)
-    scene, window = vtkRenderingCore.vtkRenderer(), vtkRenderingCore.vtkRenderWindow()
+    scene = vtkRenderingCore.vtkRenderer()
     scene.SetBackground(1.0, 1.0, 1.0)
     mapper, actor = vtkRenderingCore.vtkPolyDataMapper(), vtkRenderingCore.vtkActor()
     skin = surface(nodes, wire, value)
@@ -218,27 +218,8 @@ def render(nodes: Array, wire: MeshedWire, value: Array) -> Image:
         text.ShadowOff()
     scene.AddViewProp(bar)
     scene.AddViewProp(title)
-    camera = scene.GetActiveCamera()
-    camera.ParallelProjectionOn()
-    camera.SetParallelScale(scale * HEIGHT / 2)
-    camera.SetFocalPoint(*focus)
-    camera.SetPosition(*(focus + 2 * (high - low).max() * toward))
-    camera.SetViewUp(*axes[1])
-    scene.ResetCameraClippingRange()
-    window.SetOffScreenRendering(True)
-    window.SetMultiSamples(8)
-    window.SetSize(WIDTH, HEIGHT)
-    window.AddRenderer(scene)
-    window.Render()
-    grab = vtkRenderingCore.vtkWindowToImageFilter()
-    grab.SetInput(window)
-    grab.ReadFrontBufferOff()
-    grab.Update()
-    image = grab.GetOutput()
-    width, height, _ = image.GetDimensions()
-    flat = vtk_to_numpy(image.GetPointData().GetScalars())
-    picture: Image = flat.reshape(height, width, -1)[::-1, :, :3]
-    return picture
+    deep = (high - low).max()
+    return photographed(scene, (WIDTH, HEIGHT), focus, axes, deep, scale)
 
 
 def main() -> None:

@@ -16,10 +16,11 @@ import time
 from pathlib import Path as File
 
 import numpy as np
-from finite_elements_mesh import Array, Model
+from finite_elements_mesh import Model
 from finite_elements_solvers import SOLVERS, Solution
 
 from springgeo import Spring
+from springgeo.elements.rim import stress_at_rim
 from springgeo.specification.load import read_preset, read_spec, spec_of
 from springgeo.statics.regions import REGIONS, region_of
 from springgeo.summary.handbook import Handbook
@@ -41,13 +42,6 @@ DEFAULT = {
     "service": {"loads": [10.0]},
 }
 RATE_BOUND = 0.5  # per cent between finite elements and the answer along the wire
-DEGREE, AROUND = 7, 72  # of the polynomial over a section; points on its rim
-
-
-def powers(x: Array) -> Array:
-    """Return the monomials up to ``DEGREE`` of points ``(..., 2)``."""
-    pairs = [(i, j) for i in range(DEGREE + 1) for j in range(DEGREE + 1 - i)]
-    return np.stack([x[..., 0] ** i * x[..., 1] ** j for i, j in pairs], axis=-1)
 
 
 def peaks(model: Model, found: Solution) -> dict[str, dict[str, float]]:
@@ -62,13 +56,7 @@ def peaks(model: Model, found: Solution) -> dict[str, dict[str, float]]:
     place = place[row, order]
     stress = found.stress.reshape(len(middle), q * 8, 6)[row, order]
     s = np.column_stack([middle - reach, middle + reach]).ravel()
-    t, n = path.tangent(s), path.normal(s)
-    off = place - path.point(s)[:, None]
-    flat = np.stack([np.einsum("lgx,lx->lg", off, v) for v in (n, np.cross(t, n))], axis=-1)
-    phi = np.linspace(0, 2 * np.pi, AROUND, endpoint=False)
-    rim = powers(np.stack([np.cos(phi), np.sin(phi)], axis=-1))
-    at_rim = rim @ (np.linalg.pinv(powers(flat / (d / 2))) @ stress)
-    tensor = at_rim[..., [[0, 3, 4], [3, 1, 5], [4, 5, 2]]]
+    t, tensor = path.tangent(s), stress_at_rim(path, d, s, place, stress)
     axial = np.abs(np.einsum("lx,lgxy,ly->lg", t, tensor, t)).max(axis=1)
     principal = np.linalg.eigvalsh(tensor)
     shear = ((principal[..., 2] - principal[..., 0]) / 2).max(axis=1)

@@ -75,30 +75,24 @@ def actor_of(mesh: Mesh, colour: Colour) -> Any:
     return actor
 
 
-def render(meshes: list[tuple[Mesh, Colour]], width: int, height: int) -> tuple[Image, float]:
-    """Return a picture ``(height, width, 3)`` on white and its scale, mm per pixel."""
-    toward = TOWARD / np.linalg.norm(TOWARD)
-    right = AXIS - (AXIS @ toward) * toward
-    right /= np.linalg.norm(right)
-    axes = np.stack([right, np.cross(toward, right), toward])
-    seen = np.concatenate([mesh.vertices for mesh, _ in meshes]) @ axes.T
-    low, high = seen.min(axis=0), seen.max(axis=0)
-    scale = 1.08 * max((high[0] - low[0]) / width, (high[1] - low[1]) / height)
-    focus = (low + high) / 2 @ axes
-    scene, window = vtkRenderingCore.vtkRenderer(), vtkRenderingCore.vtkRenderWindow()
-    scene.SetBackground(1.0, 1.0, 1.0)
-    for mesh, colour in meshes:
-        scene.AddActor(actor_of(mesh, colour))
-    lights = vtkRenderingCore.vtkLightKit()
-    lights.SetKeyLightAngle(45.0, 25.0)
-    lights.SetKeyLightIntensity(1.0)
-    lights.SetKeyToFillRatio(3.2)
-    lights.AddLightsToRenderer(scene)
-    camera = scene.GetActiveCamera()
+def photographed(
+    scene: Any,
+    size: tuple[int, int],
+    focus: npt.NDArray[np.float64],
+    axes: npt.NDArray[np.float64],
+    deep: float,
+    scale: float,
+) -> Image:
+    """Return a picture ``(height, width, 3)`` of a scene, ``scale`` mm per pixel, no perspective.
+
+    ``axes``: to the right, up, toward the eye; ``deep``: how far the scene goes about its focus.
+    """
+    width, height = size
+    camera, window = scene.GetActiveCamera(), vtkRenderingCore.vtkRenderWindow()
     camera.ParallelProjectionOn()
     camera.SetParallelScale(scale * height / 2)
     camera.SetFocalPoint(*focus)
-    camera.SetPosition(*(focus + 2 * (high - low).max() * toward))
+    camera.SetPosition(*(focus + 2 * deep * axes[2]))
     camera.SetViewUp(*axes[1])
     scene.ResetCameraClippingRange()
     window.SetOffScreenRendering(True)
@@ -113,6 +107,30 @@ def render(meshes: list[tuple[Mesh, Colour]], width: int, height: int) -> tuple[
     image = vtk_to_numpy(grab.GetOutput().GetPointData().GetScalars()).reshape(height, width, 3)
     image = image[::-1].copy()
     window.Finalize()
+    return image
+
+
+def render(meshes: list[tuple[Mesh, Colour]], width: int, height: int) -> tuple[Image, float]:
+    """Return a picture ``(height, width, 3)`` on white and its scale, mm per pixel."""
+    toward = TOWARD / np.linalg.norm(TOWARD)
+    right = AXIS - (AXIS @ toward) * toward
+    right /= np.linalg.norm(right)
+    axes = np.stack([right, np.cross(toward, right), toward])
+    seen = np.concatenate([mesh.vertices for mesh, _ in meshes]) @ axes.T
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    scale = 1.08 * max((high[0] - low[0]) / width, (high[1] - low[1]) / height)
+    focus = (low + high) / 2 @ axes
+    scene = vtkRenderingCore.vtkRenderer()
+    scene.SetBackground(1.0, 1.0, 1.0)
+    for mesh, colour in meshes:
+        scene.AddActor(actor_of(mesh, colour))
+    lights = vtkRenderingCore.vtkLightKit()
+    lights.SetKeyLightAngle(45.0, 25.0)
+    lights.SetKeyLightIntensity(1.0)
+    lights.SetKeyToFillRatio(3.2)
+    lights.AddLightsToRenderer(scene)
+    deep = (high - low).max()
+    image = photographed(scene, (width, height), focus, axes, deep, scale)
     covered = float(np.mean(np.any(image < 250, axis=-1)))
     assert 0.03 < covered < 0.95, f"{covered:.1%} of the picture is covered"
     assert image[np.any(image < 250, axis=-1)].std() > 10, "the picture has no shading"

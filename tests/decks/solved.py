@@ -11,11 +11,10 @@ from pathlib import Path
 import numpy as np
 
 from springgeo.elements.quality import GAUSS2, shape
+from springgeo.elements.rim import stress_at_rim
 from springgeo.elements.wire import MeshedWire
 from springgeo.statics.regions import REGIONS, region_of
 
-# of the polynomial over a section; points on its rim
-DEGREE, AROUND = 7, 72
 MISSING = "CalculiX (ccx) is not installed"
 
 
@@ -58,12 +57,6 @@ def _steps(text: str) -> list[Step]:
     return out
 
 
-def powers(x: np.ndarray) -> np.ndarray:
-    """Return the monomials up to ``DEGREE`` of points ``(..., 2)``."""
-    pairs = [(i, j) for i in range(DEGREE + 1) for j in range(DEGREE + 1 - i)]
-    return np.stack([x[..., 0] ** i * x[..., 1] ** j for i, j in pairs], axis=-1)
-
-
 def peaks(
     wire: MeshedWire, stress: np.ndarray, contacts: tuple[float, float]
 ) -> dict[str, dict[str, float]]:
@@ -82,13 +75,7 @@ def peaks(
     place = place.reshape(len(middle), per, 2, 4, 3).swapaxes(1, 2).reshape(-1, per * 4, 3)
     field = stress.reshape(len(middle), per, 2, 4, 6).swapaxes(1, 2).reshape(-1, per * 4, 6)
     s = np.column_stack([middle - reach, middle + reach]).ravel()
-    t, n = path.tangent(s), path.normal(s)
-    off = place - path.point(s)[:, None]
-    flat = np.stack([np.einsum("lgx,lx->lg", off, v) for v in (n, np.cross(t, n))], axis=-1)
-    phi = np.linspace(0, 2 * np.pi, AROUND, endpoint=False)
-    rim = powers(np.stack([np.cos(phi), np.sin(phi)], axis=-1))
-    at_rim = rim @ (np.linalg.pinv(powers(flat / (d / 2))) @ field)
-    tensor = at_rim[..., [[0, 3, 4], [3, 1, 5], [4, 5, 2]]]
+    t, tensor = path.tangent(s), stress_at_rim(path, d, s, place, field)
     principal = np.linalg.eigvalsh(tensor)
     a, b, c = np.moveaxis(principal, -1, 0)
     fields = {
