@@ -13,7 +13,8 @@ from springgeo.curve.frame import Frame
 from springgeo.curve.helix import Helix, lead_angle, pitch_for_distance, turn_distance
 from springgeo.curve.line import Line
 from springgeo.curve.measured import measured_radius
-from springgeo.curve.path import Path, Piece, Role, Samples
+from springgeo.curve.path import Path, Samples
+from springgeo.curve.piece import Piece, Role
 from springgeo.curve.segment import Segment
 
 __all__ = [

@@ -6,7 +6,8 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix
-from springgeo.curve.path import Path, Piece
+from springgeo.curve.path import Path
+from springgeo.curve.piece import Piece
 
 _DIRECTIONS = np.concatenate([-np.eye(3), np.eye(3)])
 # samples half a radius apart miss a maximum by at most a sixteenth of the radius, at the tightest

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.curve.arc import Arc
 from springgeo.curve.cylinder_bend import CylinderBend
-from springgeo.curve.path import Piece
+from springgeo.curve.piece import Piece
 
 
 def measured_radius(piece: Piece) -> float:

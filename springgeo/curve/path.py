@@ -11,25 +11,10 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
+from springgeo.curve.piece import Piece
 from springgeo.curve.segment import Segment
 
 Trace = Literal["point", "tangent", "curvature"]
-Role = Literal["body", "coil", "bend", "straight", "loop", "gripped"]
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """A segment with its name in the spring.
-
-    ``role`` says what a stress check looks for there: ``bend`` next to the body (point B),
-    ``loop`` (point A), ``body``, ``coil`` (coils that an end winds beside the body's),
-    ``straight`` (any other wire), or ``gripped``: wire that a fitting holds, beyond where the
-    load leaves it.
-    """
-
-    segment: Segment
-    label: str
-    role: Role
 
 
 @dataclass(frozen=True, eq=False)

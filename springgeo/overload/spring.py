@@ -17,6 +17,7 @@ from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.prestress import measured
 from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
+from springgeo.overload.after import After
 from springgeo.overload.law import Law
 from springgeo.overload.yielding import Yielding
 
@@ -28,29 +29,6 @@ _GROWTH, _NEAR, _SEARCHED = (1.04, 1.12), 2e-3, 60
 _MET = 0.02
 # set grows about so many times as fast as the load beyond first yield
 _POWER = 2.0
-
-
-@dataclass(frozen=True)
-class After:
-    """A spring that was drawn too far, and let go.
-
-    Attributes
-    ----------
-    load, length : float, N and mm
-        Of the overload.
-    lengthened : float, mm
-        By how much the length inside hooks stays greater without load.
-    opened : (float or None, float or None), mm
-        By how much the cut end of either hook stays further from the body; None for other ends.
-    initial_tension : float, N
-        What is left of it, as the trade measures it.
-    """
-
-    load: float
-    length: float
-    lengthened: float
-    opened: tuple[float | None, float | None]
-    initial_tension: float
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,7 +10,8 @@ from typing import Any
 from springgeo.findings import Finding, by_severity, note, warning
 from springgeo.measure import Measured, measure, read_readings
 from springgeo.measure.bench_head import Said
-from springgeo.recovery.result import Z95, Recovered
+from springgeo.recovery.result import Recovered
+from springgeo.recovery.value import Z95
 from springgeo.specification.change import changed
 from springgeo.specification.load import spec_of
 from springgeo.text import quantity as q

@@ -4,66 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal
 
 from springgeo.curve.frame import Array
 from springgeo.findings import Finding
+from springgeo.recovery.end.recovered import RecoveredEnd
 from springgeo.recovery.picture import residual_svg
 from springgeo.recovery.residual import Residual
 from springgeo.recovery.units import Unit
+from springgeo.recovery.value import Value
 from springgeo.specification.end_names import SIDES
 
 if TYPE_CHECKING:
     from springgeo.api import Spring
     from springgeo.measure import Measured
-
-# of the normal distribution, two-sided 95 %
-Z95 = 1.959964
-
-
-class Value(NamedTuple):
-    """A value and the half width of its 95 % interval, in the inside unit of its kind."""
-
-    value: float
-    uncertainty: float
-    kind: str = "length"
-
-    @property
-    def low(self) -> float:
-        """Lower end of the interval."""
-        return self.value - self.uncertainty
-
-    @property
-    def high(self) -> float:
-        """Upper end of the interval."""
-        return self.value + self.uncertainty
-
-
-@dataclass(frozen=True)
-class RecoveredEnd:
-    """One end.
-
-    Attributes
-    ----------
-    style : str
-    equal : tuple of str
-        Other styles that agree with the points as well.
-    values : mapping of str to Value
-        Parameters of the style, and what was built of them: r1, r2, opening.
-    known : bool
-        Whether the wire is that of a style; else its raw centreline was kept.
-    off : float
-        Share of the points beyond the body that lie on no part of the wire, 0 to 1.
-    unseen : float, mm
-        Length of wire without points.
-    """
-
-    style: str
-    equal: tuple[str, ...]
-    values: dict[str, Value]
-    known: bool
-    off: float
-    unseen: float
 
 
 @dataclass(frozen=True, eq=False)

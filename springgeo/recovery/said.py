@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from springgeo.files.surface import Surface
 from springgeo.findings import Finding, note, warning
+from springgeo.recovery.end.recovered import RecoveredEnd
 from springgeo.recovery.residual import Residual
-from springgeo.recovery.result import RecoveredEnd, Value
 from springgeo.recovery.shape import Shape
+from springgeo.recovery.value import Value
 from springgeo.specification.end_names import SIDES
 from springgeo.text import quantity as q
 from springgeo.text.shown import said

@@ -18,9 +18,10 @@ from springgeo.recovery.body import Body
 from springgeo.recovery.distance import off_path
 from springgeo.recovery.end.written import HONEST, TRUEST, EndWritten, rounded
 from springgeo.recovery.residual import Residual
-from springgeo.recovery.result import Z95, Recovered, Value
+from springgeo.recovery.result import Recovered
 from springgeo.recovery.said import findings
 from springgeo.recovery.shape import Shape
+from springgeo.recovery.value import Z95, Value
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.end_names import SIDES
 from springgeo.trade.limits import limits

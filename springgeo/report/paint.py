@@ -13,8 +13,9 @@ from springgeo.curve.frame import Array, unit
 from springgeo.mesh import frames
 from springgeo.results.handbook import Stresses
 from springgeo.statics import WireStress
+from springgeo.statics.around import ANGLES, everywhere
 from springgeo.statics.regions import REGIONS
-from springgeo.statics.section import ANGLES, everywhere, surface
+from springgeo.statics.section import surface
 from springgeo.summary.wire import PLACES, SEARCHED
 from springgeo.text.shown import word
 

@@ -8,7 +8,8 @@ from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance, rate
 from springgeo.statics.profile import StressProfile
 from springgeo.statics.regions import Peak, Peaks, Region
-from springgeo.statics.stress import SectionStress, stresses
+from springgeo.statics.section_stress import SectionStress
+from springgeo.statics.stress import stresses
 
 __all__ = [
     "Contacts",

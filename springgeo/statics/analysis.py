@@ -11,13 +11,13 @@ import numpy.typing as npt
 
 from springgeo.curve import Path, Samples
 from springgeo.curve.frame import Array
+from springgeo.statics.around import Greatest
 from springgeo.statics.bands import Surroundings, surroundings
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.energy import compliance
 from springgeo.statics.felt import Felt
 from springgeo.statics.forces import SectionForces, load
 from springgeo.statics.regions import REGIONS, Peaks, Region, peaks, region_of
-from springgeo.statics.section import Greatest
 from springgeo.statics.stations import between, stations
 from springgeo.statics.stress import Bent
 

@@ -8,16 +8,8 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.statics.contacts import Contacts
+from springgeo.statics.frames import Frames
 from springgeo.statics.vectors import cross
-
-
-@dataclass(frozen=True, eq=False)
-class Frames:
-    """The curvature frame: n toward the centre of curvature, ``b = t × n``; each ``(n, 3)``."""
-
-    t: Array
-    n: Array
-    b: Array
 
 
 @dataclass(frozen=True, eq=False)

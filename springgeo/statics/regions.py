@@ -11,8 +11,8 @@ import numpy.typing as npt
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.statics.around import Greatest
 from springgeo.statics.bands import Surroundings
-from springgeo.statics.section import Greatest
 
 Region = Literal["body", "B", "A", "elsewhere"]
 REGIONS: tuple[Region, ...] = ("body", "B", "A", "elsewhere")

@@ -10,31 +10,13 @@ import numpy.typing as npt
 
 from springgeo.curve import Samples
 from springgeo.curve.frame import Array
+from springgeo.statics.around import greatest
 from springgeo.statics.coefficients import law
 from springgeo.statics.felt import Felt, felt
-from springgeo.statics.forces import Frames, SectionForces, resolve
-from springgeo.statics.section import Greatest, greatest, surface
-
-
-@dataclass(frozen=True, eq=False)
-class SectionStress:
-    """Section forces and the greatest stresses they cause.
-
-    Attributes
-    ----------
-    felt : Felt
-        The curvature that the wire feels, in the frame of the forces.
-    kappa : (n,) float, 1/mm
-        The curvature felt by bending.
-    forces : SectionForces
-        With n toward the inside of that curvature.
-    stress : Greatest
-    """
-
-    felt: Felt
-    kappa: Array
-    forces: SectionForces
-    stress: Greatest
+from springgeo.statics.forces import resolve
+from springgeo.statics.frames import Frames
+from springgeo.statics.section import surface
+from springgeo.statics.section_stress import SectionStress
 
 
 @dataclass(frozen=True, eq=False)

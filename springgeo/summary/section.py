@@ -9,11 +9,12 @@ from typing import Any, Protocol
 import numpy as np
 
 from springgeo.statics import UnitStress, WireStress
+from springgeo.statics.around import ANGLES
 from springgeo.statics.bands import band, table
 from springgeo.statics.felt import Felt
 from springgeo.statics.forces import SectionForces
 from springgeo.statics.regions import Peak
-from springgeo.statics.section import ANGLES, surface
+from springgeo.statics.section import surface
 from springgeo.summary.handbook import Handbook
 from springgeo.worked import expression as e
 from springgeo.worked.expression import Node

@@ -14,11 +14,13 @@ import numpy as np
 from springgeo.curve import Arc, CylinderBend, Helix, Path, Piece
 from springgeo.curve.frame import FLIP, rotation_z, vector
 from springgeo.statics import Contacts, analyse
+from springgeo.statics.around import greatest
 from springgeo.statics.coefficients import law
 from springgeo.statics.energy import compliance
 from springgeo.statics.felt import felt
-from springgeo.statics.forces import Frames, load, resolve
-from springgeo.statics.section import greatest, surface
+from springgeo.statics.forces import load, resolve
+from springgeo.statics.frames import Frames
+from springgeo.statics.section import surface
 from springgeo.statics.stations import stations
 
 D, RADIUS, PITCH, TURNS, E, G = 1.0, 4.0, 1.05, 50, 206000.0, 79230.0

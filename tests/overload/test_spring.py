@@ -13,10 +13,11 @@ import pytest
 from springgeo.curve import Helix
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.boundary import Support, Supports
+from springgeo.overload.after import After
 from springgeo.overload.disc import disc
 from springgeo.overload.law import Law
 from springgeo.overload.residual import coiled
-from springgeo.overload.spring import After, Overloaded
+from springgeo.overload.spring import Overloaded
 from springgeo.overload.yielding import Yielding
 from tests.equilibrium.rods import curve_of, spring, wire
 

@@ -11,7 +11,8 @@ import numpy.typing as npt
 from springgeo.curve.approach.turns import turn_approach
 from springgeo.curve.frame import Array
 from springgeo.curve.helix import Helix, turn_distance, turn_offset
-from springgeo.curve.path import Path, Piece
+from springgeo.curve.path import Path
+from springgeo.curve.piece import Piece
 from springgeo.curve.strained import Strained
 
 Mask = npt.NDArray[np.bool_]

@@ -12,9 +12,10 @@ import numpy as np
 from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
 from springgeo.recovery.end.fit import built, errors
+from springgeo.recovery.end.recovered import RecoveredEnd
 from springgeo.recovery.ends import EndFound
-from springgeo.recovery.result import Z95, RecoveredEnd, Value
 from springgeo.recovery.trace import Trace, traced
+from springgeo.recovery.value import Z95, Value
 
 # scatter alone is too sure of itself: neighbouring points of a scan err alike
 HONEST = 2.0

@@ -8,8 +8,9 @@ from collections.abc import Callable
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.overload.after import After
 from springgeo.overload.law import Law
-from springgeo.overload.spring import After, Overloaded
+from springgeo.overload.spring import Overloaded
 from springgeo.results.overload import AtLimit, Overload, Set
 from springgeo.results.part import Reached
 from springgeo.summary.handbook import Handbook
