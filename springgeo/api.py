@@ -180,7 +180,7 @@ class Spring(ComputedSpring):
         before. Raises SpecError and FileError.
         """
         from springgeo.desk.explore import explored
-        from springgeo.files.publish.atomic import atomic_write
+        from springgeo.publish.atomic import atomic_write
 
         text = explored(self, vary, self.shown_in(units, language), told)
         atomic_write(path, text.encode("utf-8"))

@@ -19,7 +19,7 @@ LAYERS: list[set[str]] = [
     {"findings"},
     {"errors", "units"},
     {"plugins", "optional"},
-    {"text", "colours"},
+    {"text", "colours", "publish"},
     {"chart"},
     {"trade"},
     {"curve", "materials", "specification"},

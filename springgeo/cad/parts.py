@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-import numpy as np
 from cadquery import Location, Shape
 
 from springgeo.cad.frames import frames
@@ -91,5 +90,5 @@ def kind_of(part: Part) -> str:
 
 def mate_solid(frame: EndFrame, part: Part) -> Shape:
     """Return a mating part as a solid in the frame of its end."""
-    home = EndFrame(np.zeros(3), np.eye(3), frame.s, frame.wire, frame.inside)
+    home = EndFrame(s=frame.s, wire=frame.wire, inside=frame.inside)
     return part_solid(seated(home, part))

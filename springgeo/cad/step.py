@@ -17,9 +17,9 @@ from springgeo.cad.solids import single, state_of
 from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
 from springgeo.errors import BuildError
-from springgeo.files.publish.atomic import plain_target, staged
 from springgeo.files.step.read import read_step
 from springgeo.files.step.write import Attribute, MateFrame, StepPart, write_step
+from springgeo.publish.atomic import plain_target, staged
 from springgeo.results.part import CAUTIONS
 from springgeo.solid import is_valid, properties, solids, volume
 from springgeo.specification.mating import Mating

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cache
+from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -13,6 +14,7 @@ from springgeo.chart.model import Area, Chart, Dots, Item, Line, Marks, Rule, St
 from springgeo.chart.style import BAR, STYLES, Style, ink, marked
 from springgeo.errors import FileError
 from springgeo.optional import need
+from springgeo.publish.atomic import atomic_write
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -76,6 +78,20 @@ def picture(made: Figure, kind: str, dpi: float = 150) -> bytes:
     with mpl.rc_context({"svg.hashsalt": "springgeo"}):
         made.savefig(out, format=kind, dpi=dpi, metadata=_METADATA[kind])
     return out.getvalue()
+
+
+def written(target: str | PathLike[str], drawn: Callable[[], Figure]) -> Path:
+    """Write a figure as PNG, SVG or PDF by the file's ending, looked at before it is drawn.
+
+    Raises
+    ------
+    FileError
+        The ending is another, or the file cannot be written.
+    """
+    place = Path(target)
+    kind = kind_of(place)
+    atomic_write(place, picture(drawn(), kind))
+    return place
 
 
 def draw(chart: Chart, axes: Axes, *, beside: bool = False, legend: bool = True) -> Figure:

@@ -64,6 +64,11 @@ class Frame:
         """Return points ``(n, 3)`` given in local coordinates."""
         return self.origin + local @ self.axes.T
 
+    def to_local(self, world: Array) -> Array:
+        """Return points ``(n, 3)`` of the spring's frame in local coordinates."""
+        result: Array = (world - self.origin) @ self.axes
+        return result
+
     def turn(self, local: Array) -> Array:
         """Return directions ``(n, 3)`` given in local coordinates."""
         return local @ self.axes.T

@@ -10,7 +10,7 @@ from typing import Literal
 
 from springgeo.desk.edited import edited, values
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 from springgeo.text.safe_yaml import LARGEST
 from springgeo.text.text_file import text_of
 

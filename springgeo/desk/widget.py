@@ -13,8 +13,8 @@ from springgeo.computed import ComputedSpring
 from springgeo.desk.desk import BadQuestionError, Desk
 from springgeo.desk.page import page
 from springgeo.desk.source import spring_of
-from springgeo.files.publish.atomic import atomic_write
 from springgeo.optional import need
+from springgeo.publish.atomic import atomic_write
 from springgeo.report.document import asset
 
 

@@ -10,8 +10,8 @@ from springgeo.drawing.figure import figure_bytes, pdf_bytes
 from springgeo.drawing.page import Page
 from springgeo.drawing.sheet import SHOWN, sheets
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import atomic_write
 from springgeo.optional import need
+from springgeo.publish.atomic import atomic_write
 from springgeo.specification.making import Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from springgeo.drawing.maker_page import maker_pages
 from springgeo.drawing.write import kind_of, publish_pages, written
-from springgeo.files.publish.atomic import atomic_write
 from springgeo.making import bending_csv, inspection_csv, maker_data, making_json
+from springgeo.publish.atomic import atomic_write
 from springgeo.specification.making import TRADES, Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -70,24 +71,22 @@ class Section:
         The mean of a field over the section is that sum of its nodes' values; a force shared out
         so acts through the middle.
         """
-        x, w = np.polynomial.legendre.leggauss(3)
-        local = np.array([[a, b] for a in x for b in x])
-        eight, out = self.quads[:, :8], np.zeros(len(self.flat))
-        shape, grad = _shape8(local)
-        (ax, ay), (bx, by) = np.einsum("kgn,qnx->kxqg", grad, self.flat[eight])
-        np.add.at(out, eight, ((ax * by - ay * bx) * np.outer(w, w).ravel()) @ shape)
-        result: Array = out / out.sum()
-        return result
+        return self._shares(3, self.quads[:, :8], _shape8)
 
     @cached_property
     def corner_weights(self) -> Array:
         """The same of four-node quadrilaterals, ``(p,) float``."""
-        x, w = np.polynomial.legendre.leggauss(2)
+        return self._shares(2, self.quads[:, :4], _shape4)
+
+    def _shares(
+        self, order: int, quads: Ints, shaped: Callable[[Array], tuple[Array, Array]]
+    ) -> Array:
+        x, w = np.polynomial.legendre.leggauss(order)
         local = np.array([[a, b] for a in x for b in x])
-        four, out = self.quads[:, :4], np.zeros(len(self.flat))
-        shape, grad = _shape4(local)
-        (ax, ay), (bx, by) = np.einsum("kgn,qnx->kxqg", grad, self.flat[four])
-        np.add.at(out, four, ((ax * by - ay * bx) * np.outer(w, w).ravel()) @ shape)
+        out = np.zeros(len(self.flat))
+        shape, grad = shaped(local)
+        (ax, ay), (bx, by) = np.einsum("kgn,qnx->kxqg", grad, self.flat[quads])
+        np.add.at(out, quads, ((ax * by - ay * bx) * np.outer(w, w).ravel()) @ shape)
         result: Array = out / out.sum()
         return result
 

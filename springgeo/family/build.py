@@ -6,7 +6,7 @@ from pathlib import Path
 
 from springgeo.errors import SpecError
 from springgeo.family.member import RECORD, Member, Record, sha256
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 from springgeo.summary import Summary
 
 

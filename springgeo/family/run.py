@@ -13,7 +13,7 @@ from springgeo.family.backend import ONE_BY_ONE, PLACES, ClusterError, cores
 from springgeo.family.build import failed
 from springgeo.family.builder import Crew, build_apart
 from springgeo.family.member import RECORD, Member, Record, complete
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 
 SCHEMA = "springgeo-family/1"
 MANIFEST = "manifest.json"

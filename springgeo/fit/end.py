@@ -86,7 +86,7 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
     return EndFit(
         part="pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud",
         seat=xyz(_middle(frame, part)),
-        direction=xyz(frame.world(pin_direction(part))),
+        direction=xyz(frame.turn(pin_direction(part))),
         inside=None if math.isinf(frame.inside) else 2 * frame.inside,
         hook=hook,
         neighbour=neighbour,
@@ -149,7 +149,7 @@ def _middle(frame: EndFrame, part: Part) -> Array:
         local = np.array([0.0, 0.0, lift - part.hole_diameter / 2])
     else:
         local = seat_centre(frame.wire, seat_radius(part), pin_direction(part))
-    middle: Array = frame.origin + frame.world(local)
+    middle: Array = frame.origin + frame.turn(local)
     return middle
 
 

@@ -45,7 +45,7 @@ def _turned(g: Geometry, side: Side, mate: EndMate | None, how: Turning) -> Arra
     frame = end_frame(g, side)
     if how == "free" or mate is None or mate.pin is None or frame is None:
         return np.eye(3)
-    across, pin = frame.axes[:, 1], frame.world(pin_direction(mate.pin))
+    across, pin = frame.axes[:, 1], frame.turn(pin_direction(mate.pin))
     pin = pin if float(across @ pin) >= 0 else -pin
     w = skew(cross(across, pin))
     turned: Array = np.eye(3) + w + w @ w / (1 + float(across @ pin))

@@ -36,7 +36,7 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     """Return the mouth of an end's hook."""
     d, path = geometry.wire_diameter, geometry.path
     s = _near(geometry, side)
-    point = frame.local(path.point(s))
+    point = frame.to_local(path.point(s))
     after = (frame.s - s) * (1.0 if side == "first" else -1.0)  # from the apex toward the cut end
     out, far = np.flatnonzero(after > 0)[::-1], np.flatnonzero(after < -d)
     p, q = point[out], point[far][:, ::2]

@@ -12,7 +12,7 @@ from typing import Protocol
 
 import numpy as np
 
-from springgeo.curve.frame import Array, unit
+from springgeo.curve.frame import Array, Frame, unit
 
 
 class Obstacle(Protocol):
@@ -107,15 +107,14 @@ class Union:
 
 @dataclass(frozen=True, eq=False)
 class Moved:
-    """An obstacle in other axes: ``origin`` ``(3,)`` mm, ``axes`` ``(3, 3)`` as columns."""
+    """An obstacle given in a frame of its own."""
 
     part: Obstacle
-    origin: Array
-    axes: Array
+    frame: Frame
 
     def distance(self, point: Array) -> Array:
         """Return signed distances ``(n,)``, mm."""
-        return self.part.distance((point - self.origin) @ self.axes)
+        return self.part.distance(self.frame.to_local(point))
 
 
 def extruded(profile: Array, face: Array) -> Array:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from springgeo.chart import Area, Axis, Chart, Item, Label, Line, Marks, Rule, Stripe, mpl
 from springgeo.chart.model import Shape
 from springgeo.chart.style import series
-from springgeo.errors import FileError, SpringgeoError
+from springgeo.errors import SpringgeoError
 from springgeo.fit.model import PART_WORDS, FitReport, Gap
 from springgeo.message import Message
 from springgeo.text import quantity as q
@@ -67,20 +67,7 @@ def write_plot(report: FitReport, target: str | os.PathLike[str], shown: Shown =
     SpringgeoError
         As for `plot_fit`.
     """
-    # the writer of files stands above this room, and a picture is drawn on demand alone
-    place = Path(target)
-    kind = mpl.kind_of(place)
-    data = mpl.picture(plot_fit(report, shown=shown), kind)
-    aside = place.with_name(f".{place.name}.part")
-    try:
-        aside.write_bytes(data)
-        aside.replace(place)
-    except OSError as exc:
-        reason = (exc.strerror or str(exc)).lower()
-        raise FileError(f"cannot write {place}: {reason}") from None
-    finally:
-        aside.unlink(missing_ok=True)
-    return place
+    return mpl.written(target, lambda: plot_fit(report, shown=shown))
 
 
 def fit_chart(report: FitReport) -> Chart:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.curve.frame import Array, unit, vector
+from springgeo.curve.frame import Array, Frame, unit, vector
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.fit.held_hook import hook_of
@@ -26,36 +26,21 @@ Part = Pin | Plate | Stud
 _LEVEL = 1e-9
 
 
-@dataclass(frozen=True, eq=False)
-class EndFrame:
+@dataclass(frozen=True, eq=False, kw_only=True)
+class EndFrame(Frame):
     """An end's frame in the frame of the spring.
 
     Attributes
     ----------
-    origin : (3,) float, mm
-    axes : (3, 3) float
-        Columns x, y, z.
     s : float, mm
         Arc length of the contact on the path.
     wire, inside : float, mm
         Wire diameter; radius of the loop's inside at the contact (inf where it is straight).
     """
 
-    origin: Array
-    axes: Array
     s: float
     wire: float
     inside: float
-
-    def world(self, local: Array) -> Array:
-        """Return directions ``(..., 3)`` of the end's frame in the spring's."""
-        result: Array = local @ self.axes.T
-        return result
-
-    def local(self, point: Array) -> Array:
-        """Return points ``(n, 3)`` of the spring's frame in the end's."""
-        result: Array = (point - self.origin) @ self.axes
-        return result
 
 
 def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
@@ -80,7 +65,7 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
     inside = 1 / bend - geometry.wire_diameter / 2 if bend > 1e-9 else math.inf
     axes = np.column_stack([x, np.cross(z, x), z])
     origin = segment.point(at)[0] + geometry.wire_diameter / 2 * z
-    return EndFrame(origin, axes, s, geometry.wire_diameter, inside)
+    return EndFrame(origin, axes, s=s, wire=geometry.wire_diameter, inside=inside)
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,7 +87,7 @@ class Attached:
                     "spring's frame, without Attached",
                 )
             )
-        return Moved(self.obstacle, frame.origin, frame.axes)
+        return Moved(self.obstacle, frame)
 
 
 def pin_direction(part: Part) -> Array:
@@ -152,15 +137,15 @@ def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
         lift = edge_lift(frame.inside, part.thickness / 2)
         middle = vector(0.0, 0.0, lift - part.hole_diameter / 2)
         return HolePlate(
-            frame.origin + frame.world(middle),
+            frame.origin + frame.turn(middle),
             frame.axes,
             part.hole_diameter / 2,
             part.thickness,
             part.edge_distance,
         )
     direction = _tilted(pin_direction(part), tilt)
-    centre = frame.origin + frame.world(seat_centre(frame.wire, seat_radius(part), direction))
-    axis = frame.world(direction)
+    centre = frame.origin + frame.turn(seat_centre(frame.wire, seat_radius(part), direction))
+    axis = frame.turn(direction)
     if isinstance(part, Pin):
         return Cylinder(centre, axis, part.diameter / 2, part.length)
     shoulder = (part.length - part.groove_width) / 2
@@ -193,7 +178,7 @@ def pin_middle(geometry: Geometry, side: Side, diameter: float) -> Array:
     if frame is None:
         return geometry.contacts[0 if side == "first" else 1]
     across = vector(0.0, 1.0, 0.0)
-    middle: Array = frame.origin + frame.world(seat_centre(frame.wire, diameter / 2, across))
+    middle: Array = frame.origin + frame.turn(seat_centre(frame.wire, diameter / 2, across))
     return middle
 
 

@@ -62,7 +62,7 @@ def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
     fine = np.linspace(low, high, 100)
     coil = np.linspace(0.0, min(1.5, geometry.turns) * 2 * math.pi * geometry.coil_radius, 60)
     body = high + coil if side == "first" else low - coil
-    return frame.local(path.point(np.concatenate([fine, body])))
+    return frame.to_local(path.point(np.concatenate([fine, body])))
 
 
 def _tilted(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:

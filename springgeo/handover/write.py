@@ -11,12 +11,12 @@ from pathlib import Path
 
 from springgeo.computed import ComputedSpring
 from springgeo.errors import FileError, SpecError
-from springgeo.files.publish.atomic import atomic_write
 from springgeo.files.publish.naming import file_stem
 from springgeo.findings import error
 from springgeo.handover.mjcf import mjcf_text
 from springgeo.handover.modelica import modelica_text
 from springgeo.handover.table import SCHEMA, LoadTable, Told
+from springgeo.publish.atomic import atomic_write
 from springgeo.results.part import CAUTIONS
 from springgeo.state import State
 

@@ -7,11 +7,11 @@ from pathlib import Path
 
 from springgeo.computed import ComputedSpring
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import atomic_write
 from springgeo.note.build import note
 from springgeo.note.html import html
 from springgeo.note.markdown import markdown
 from springgeo.note.typst import pdf
+from springgeo.publish.atomic import atomic_write
 from springgeo.text.shown import Shown
 
 ENDINGS = (".pdf", ".html", ".md")

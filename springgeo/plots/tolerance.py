@@ -71,12 +71,8 @@ def write_plot(t: Tolerance, target: str | os.PathLike[str], shown: Shown = PLAI
         matplotlib is not installed.
     """
     from springgeo.chart import mpl
-    from springgeo.files.publish.atomic import atomic_write
 
-    place = Path(target)
-    kind = mpl.kind_of(place)
-    atomic_write(place, mpl.picture(drawn_tolerance(t, shown), kind))
-    return place
+    return mpl.written(target, lambda: drawn_tolerance(t, shown))
 
 
 def limited(t: Tolerance) -> list[Spread]:

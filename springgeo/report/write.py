@@ -6,7 +6,7 @@ from os import PathLike
 from pathlib import Path
 
 from springgeo.computed import ComputedSpring
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 from springgeo.report.document import Sign
 from springgeo.report.page import page
 from springgeo.text.shown import Shown

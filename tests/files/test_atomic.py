@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import atomic_write, staged
+from springgeo.publish.atomic import atomic_write, staged
 
 
 def names(folder):
@@ -106,7 +106,7 @@ def test_a_full_disk(tmp_path, monkeypatch):
 
 KILLED = """
 import os, signal, sys
-from springgeo.files.publish.atomic import staged
+from springgeo.publish.atomic import staged
 place, when = sys.argv[1], int(sys.argv[2])
 replace, calls = os.replace, []
 def counted(*args):
@@ -135,7 +135,7 @@ def test_a_killed_process_leaves_complete_files_or_none(tmp_path, when, publishe
 
 ABANDONED = """
 import os, pathlib, signal, sys
-from springgeo.files.publish.atomic import staged
+from springgeo.publish.atomic import staged
 with staged(sys.argv[1], last="z") as stage:
     for name in "abz":
         (stage / name).write_text("new")

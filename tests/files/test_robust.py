@@ -13,9 +13,9 @@ import pytest
 from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import staged
 from springgeo.files.publish.bundle import export_bundle
 from springgeo.files.publish.naming import file_stem, suffix
+from springgeo.publish.atomic import staged
 
 from .conftest import SPEC
 

@@ -23,7 +23,7 @@ def outlines(g: Geometry) -> tuple[Array, Array]:
     frame = end_frame(g, "first")
     assert frame is not None
     s = np.linspace(0.0, min(g.path.length, frame.s + 80.0), 4000)
-    p, t = frame.local(g.path.point(s)), g.path.tangent(s) @ frame.axes
+    p, t = frame.to_local(g.path.point(s)), g.path.tangent(s) @ frame.axes
     outer = s < frame.s
     flank = np.column_stack([-t[:, 2], t[:, 0]]) * g.wire_diameter / 2
     edge = np.concatenate([p[outer][:, ::2] + k * flank[outer] for k in np.linspace(-1, 1, 21)])

@@ -10,12 +10,12 @@ from springgeo.checks.checked import checked, checked_state
 from springgeo.elements import Elements
 from springgeo.errors import FileError
 from springgeo.files.publish import registry
-from springgeo.files.publish.atomic import staged
 from springgeo.files.publish.detail import Detail
 from springgeo.files.publish.exporter import Exporter, ExportJob, StateFacts
 from springgeo.files.publish.manifest import NAME as MANIFEST
 from springgeo.files.publish.manifest import contradicted, manifest_text
 from springgeo.files.publish.naming import DEFAULT_FORMATS, file_stem, made, suffix
+from springgeo.publish.atomic import staged
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary

@@ -15,7 +15,6 @@ from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
 from OCP.StepShape import StepShape_ManifoldSolidBrep
 
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import plain_target, staged
 from springgeo.files.step.anchors import anchors, entities_of
 from springgeo.files.step.attributes import Attribute, add_attributes
 from springgeo.files.step.colours import add_colour
@@ -29,6 +28,7 @@ from springgeo.files.step.session import kernel_settings, quiet_kernel
 from springgeo.files.step.shared import share_equal
 from springgeo.files.step.text import kernel_text
 from springgeo.fit.frames import MateFrame
+from springgeo.publish.atomic import plain_target, staged
 
 __all__ = ["Attribute", "Dimension", "MateFrame", "StepMaterial", "StepPart", "write_step"]
 

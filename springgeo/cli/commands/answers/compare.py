@@ -74,7 +74,7 @@ def _named(
 
 def _write(found: Comparison, out: str, language: Language | None) -> None:
     from springgeo.comparing.page import page
-    from springgeo.files.publish.atomic import atomic_write
+    from springgeo.publish.atomic import atomic_write
 
     shown = Shown(reader().units, language or found.springs[0].spec.language)
     atomic_write(Path(out), page(found, shown).encode("utf-8"))

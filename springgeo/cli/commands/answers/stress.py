@@ -24,7 +24,7 @@ def command(spec: str | None, preset: str | None, out: str, load: str | None) ->
 
     Units: mm, N, N mm, MPa, deg. The first line, after a #, holds the cautions.
     """
-    from springgeo.files.publish.atomic import atomic_write
+    from springgeo.publish.atomic import atomic_write
 
     spring = spring_from(spec, preset)
     along = spring.stress(given(load, "force", "--load"))

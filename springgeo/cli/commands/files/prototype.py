@@ -71,8 +71,8 @@ def command(
     strict: bool,
 ) -> int:
     """Write a 3MF plate to print SPEC: for fit, never a load."""
-    from springgeo.files.publish.atomic import atomic_write
     from springgeo.prototype import Options, prototype
+    from springgeo.publish.atomic import atomic_write
 
     target = Path(out)
     spring = spring_from(spec, preset)

@@ -58,8 +58,8 @@ def command(style: str | None, compare: str | None, picture: str | None, as_json
 
 
 def _draw(style: str, path: str) -> None:
-    from springgeo.files.publish.atomic import atomic_write
     from springgeo.plots.end_drawing import end_drawing
+    from springgeo.publish.atomic import atomic_write
 
     shown = replace(reader(), typeset=True)
     atomic_write(Path(path), end_drawing(style, shown=shown).encode("utf-8"))

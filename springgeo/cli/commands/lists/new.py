@@ -9,7 +9,7 @@ import click
 from springgeo.cli.starters import STARTERS
 from springgeo.cli.target import OutFile
 from springgeo.errors import FileError
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 
 STARTER = """\
 # A specification for springgeo. Bare numbers are mm, N, MPa, degC (angles: deg); any value may

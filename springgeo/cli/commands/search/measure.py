@@ -14,7 +14,7 @@ from springgeo.cli import table
 from springgeo.cli.reader import ask, look_into, of_file, reader
 from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 from springgeo.results.part import CAUTIONS
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown

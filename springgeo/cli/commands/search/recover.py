@@ -14,7 +14,7 @@ from springgeo.cli import table
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader, units_option
 from springgeo.cli.target import OutFile, out_file
-from springgeo.files.publish.atomic import atomic_write
+from springgeo.publish.atomic import atomic_write
 from springgeo.results.part import CAUTIONS
 from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity

@@ -72,8 +72,8 @@ def _job(path: str) -> Any:
 
 
 def _write(result: Any, folder: Path, page: bool) -> list[Path]:
-    from springgeo.files.publish.atomic import staged
     from springgeo.files.publish.bundle import made
+    from springgeo.publish.atomic import staged
     from springgeo.sizing.answer import report
     from springgeo.sizing.answer.plot import front_svg
 

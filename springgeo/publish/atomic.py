@@ -8,7 +8,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from springgeo.errors import FileError
-from springgeo.files.publish.staging import NEW, flush, move, plan, staging, turn, unplan
+from springgeo.publish.staging import NEW, flush, move, plan, staging, turn, unplan
 
 
 @contextmanager
