@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextvars import ContextVar
-from typing import Any, get_args
+from functools import wraps
+from typing import Any, TypedDict, get_args
 
 import click
 
@@ -43,21 +44,40 @@ def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
-def both_option(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Add ``--both-units`` to a command that draws a sheet."""
-    return click.option(
+class SheetAsked(TypedDict):
+    """How a sheet is wanted, as the façade takes it."""
+
+    paper: Paper | None
+    units: Units | None
+    language: Language | None
+    both_units: bool
+
+
+def sheet_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--paper``, ``--language``, ``--both-units`` to a command; gives a `SheetAsked`."""
+
+    @wraps(command)
+    def drawn(
+        *, paper: Paper | None, language: Language | None, both_units: bool, **given: Any
+    ) -> Any:
+        sheet: SheetAsked = {
+            "paper": paper,
+            "units": asked(),
+            "language": language,
+            "both_units": both_units,
+        }
+        return command(sheet=sheet, **given)
+
+    both = click.option(
         "--both-units", is_flag=True, help="The other system's values in brackets behind."
-    )(command)
-
-
-def paper_option(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Add ``--paper`` to a command that draws a sheet."""
-    return click.option(
+    )
+    on = click.option(
         "--paper",
         type=click.Choice(get_args(Paper), case_sensitive=False),
         help="A sizes: first angle, metric tolerances; Letter: third angle, US tolerances "
         "[that of the file, or A4].",
-    )(command)
+    )
+    return on(language_option(both(drawn)))
 
 
 def _ask(_ctx: click.Context, _param: click.Parameter, value: Units | None) -> None:

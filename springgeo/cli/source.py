@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
 from typing import Any
 
 import click
@@ -13,13 +15,30 @@ from springgeo.errors import SpecError
 from springgeo.specification.load import DEFAULT_PRESET, presets
 
 
+@dataclass(frozen=True)
+class Source:
+    """What SPEC and ``--preset`` say: one of them, as a rule."""
+
+    spec: str | None
+    preset: str | None
+
+    def spring(self, *, example: bool = False) -> Spring:
+        """Return the spring; arguments, and what is raised, as for `spring_from`."""
+        return spring_from(self.spec, self.preset, example=example)
+
+
 def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Add the SPEC argument, ``--preset`` and ``--units`` to a command."""
-    command = units_option(command)
-    command = click.option(
+    """Add the SPEC argument, ``--preset`` and ``--units`` to a command, which takes a `Source`."""
+
+    @wraps(command)
+    def sourced(*, spec: str | None, preset: str | None, **given: Any) -> Any:
+        return command(source=Source(spec, preset), **given)
+
+    example = click.option(
         "--preset", metavar="NAME", help="Use an embedded example instead of a file."
-    )(command)
-    return click.argument("spec", required=False, metavar="SPEC")(command)
+    )
+    argument = click.argument("spec", required=False, metavar="SPEC")
+    return argument(example(units_option(sourced)))
 
 
 def spring_from(spec: str | None, preset: str | None, *, example: bool = False) -> Spring:

@@ -12,6 +12,7 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.message import Message
+from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown, word
 from springgeo.units import BARE
@@ -25,26 +26,17 @@ _ALIKE = 1e-9
 # what is compared, in the order of reading: the place in the summary, the words, the kind
 _FACTS: tuple[tuple[str, Message, str], ...] = (
     ("material.title", word("material"), ""),
-    ("geometry.wire_diameter", word("wire diameter d"), "length"),
-    ("geometry.mean_diameter", word("mean diameter D"), "length"),
-    ("geometry.outer_diameter", word("outer diameter"), "length"),
-    ("geometry.index", word("index D/d"), "number"),
-    ("geometry.body_coils", word("body coils"), "number"),
-    ("geometry.body_length", word("body length"), "length"),
-    ("geometry.hook_length_first", word("hook length, first end"), "length"),
-    ("geometry.hook_length_second", word("hook length, second end"), "length"),
-    ("geometry.free_length", word("free length inside hooks"), "length"),
-    ("geometry.wire_length", word("wire length"), "length"),
-    ("geometry.mass", word("mass"), "mass"),
+    *((f"geometry.{key}", *said) for key, said in GEOMETRY_WORDS.items()),
     ("rates.handbook", word("rate, handbook"), "rate"),
     ("rates.small_load", word("rate, small load"), "rate"),
     ("initial_tension.force", word("initial tension"), "force"),
     ("initial_tension.stress", word("initial-tension stress (uncorrected)"), "stress"),
     ("points.-1.load", word("highest load"), "force"),
     ("along_the_wire.points.-1.length", word("length at the highest load"), "length"),
-    ("along_the_wire.points.-1.margin.body_shear", word("margin, body"), "number"),
-    ("along_the_wire.points.-1.margin.hook_bending", word("margin, hook bending"), "number"),
-    ("along_the_wire.points.-1.margin.hook_torsion", word("margin, hook torsion"), "number"),
+    *(
+        (f"along_the_wire.points.-1.margin.{key}", words, "number")
+        for key, words in MARGIN_WORDS.items()
+    ),
     ("verdict.margin", word("least margin of both methods"), "number"),
     ("fatigue.margin", word("least fatigue factor"), "number"),
     ("pull.travel_stop", word("travel stop at"), "length"),

@@ -10,6 +10,7 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.findings import Finding
 from springgeo.fit import FitReport
 from springgeo.message import Message
+from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.specification.mating import Mating
 from springgeo.summary import Summary
 from springgeo.summary.build import geometry_facts
@@ -18,23 +19,17 @@ from springgeo.text.words import subject
 from springgeo.trade.limits import limits
 
 Row = dict[str, Any]
-# the margins by the keys of a working point
-_MARGINS = {
-    "body_shear": word("margin, body"),
-    "hook_bending": word("margin, hook bending"),
-    "hook_torsion": word("margin, hook torsion"),
-}
-_GEOMETRY: tuple[tuple[str, Message, str], ...] = (
-    ("free_length", word("free length inside hooks"), "length"),
-    ("mean_diameter", word("mean diameter D"), "length"),
-    ("outer_diameter", word("outer diameter"), "length"),
-    ("index", word("index D/d"), "number"),
-    ("body_coils", word("body coils"), "number"),
-    ("body_length", word("body length"), "length"),
-    ("hook_length_first", word("hook length, first end"), "length"),
-    ("hook_length_second", word("hook length, second end"), "length"),
-    ("wire_length", word("wire length"), "length"),
-    ("mass", word("mass"), "mass"),
+_GEOMETRY = (
+    "free_length",
+    "mean_diameter",
+    "outer_diameter",
+    "index",
+    "body_coils",
+    "body_length",
+    "hook_length_first",
+    "hook_length_second",
+    "wire_length",
+    "mass",
 )
 
 
@@ -48,7 +43,9 @@ def near(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
     book = spring.along_the_wire.book
     facts = geometry_facts(book)
     tension = book.initial_tension
-    rows = [_row(k, w, kind, getattr(facts, k), "shape", shown) for k, w, kind in _GEOMETRY]
+    rows = [
+        _row(key, *GEOMETRY_WORDS[key], getattr(facts, key), "shape", shown) for key in _GEOMETRY
+    ]
     rows += [
         _row("rate", word("rate, handbook"), "rate", book.rate, "load", shown),
         _row("tension", word("initial tension"), "force", tension.force, "load", shown),
@@ -113,7 +110,7 @@ def _verdict(s: Summary, fit: FitReport | None, shown: Shown) -> dict[str, str]:
 
 
 def _book_margins(i: int, point: Any, shown: Shown) -> Iterator[Row]:
-    for key, words in _MARGINS.items():
+    for key, words in MARGIN_WORDS.items():
         value = getattr(point.margin, key)
         if value is not None:
             yield _row(f"book.{i}.{key}", words, "number", value, f"F{i}", shown, "handbook")
@@ -124,7 +121,7 @@ def _points(s: Summary, shown: Shown) -> Iterator[Row]:
         group = f"F{i}"
         yield _row(f"load.{i}", word("load"), "force", wire.load, group, shown)
         yield _row(f"length.{i}", word("length inside hooks"), "length", wire.length, group, shown)
-        for key, words in _MARGINS.items():
+        for key, words in MARGIN_WORDS.items():
             for way, point, name in (("handbook", book, "book"), ("along the wire", wire, "wire")):
                 value = getattr(point.margin, key)
                 if value is not None:

@@ -7,16 +7,16 @@ import click
 from springgeo.cli import table
 from springgeo.cli.commands.files.build import verdict
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 
 
 @click.command("check")
 @spec_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
-def command(spec: str | None, preset: str | None, as_json: bool, strict: bool) -> int:
+def command(source: Source, as_json: bool, strict: bool) -> int:
     """Check SPEC without building it: stresses, lengths, findings."""
-    summary = spring_from(spec, preset).summary()
+    summary = source.spring().summary()
     if as_json:
         click.echo(summary.json_text())
     else:

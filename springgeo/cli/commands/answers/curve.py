@@ -7,7 +7,7 @@ import json
 import click
 
 from springgeo.cli.progress import Progress
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
 from springgeo.files.states import parse_state
@@ -34,8 +34,7 @@ _STEPS = 11
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the points as JSON.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     out: str,
     to: str | None,
     pins: str | None,
@@ -51,7 +50,7 @@ def command(
     wanted = None if to is None else parse_state(to)
     if wanted is not None and wanted.load is None and wanted.length is None:
         raise click.UsageError("--to: give a load (40N) or a length (60mm)")
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     with Progress(_STEPS) as say:
         table = spring.curve(
             out,

@@ -7,7 +7,7 @@ import json
 import click
 
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.explanation.lines import listed
 from springgeo.results.part import CAUTIONS
@@ -17,16 +17,16 @@ from springgeo.results.part import CAUTIONS
 @spec_argument
 @click.argument("quantity", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the steps as JSON.")
-def command(spec: str | None, preset: str | None, quantity: str | None, as_json: bool) -> int:
+def command(source: Source, quantity: str | None, as_json: bool) -> int:
     """Explain QUANTITY, a number of SPEC's summary, or list all.
 
     A name is the path in the summary, as ``points.0.margin.body_shear``, or its end, as
     ``body_shear``; of several loads the highest is meant. Each step names its formula, what was
     put in, source and range.
     """
-    if preset is not None and spec is not None and quantity is None:
-        spec, quantity = None, spec
-    spring = spring_from(spec, preset)
+    if source.preset is not None and source.spec is not None and quantity is None:
+        source, quantity = Source(None, source.preset), source.spec
+    spring = source.spring()
     if quantity is None:
         every = spring.explained_numbers()
         if as_json:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import click
 
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import OutFile
 from springgeo.fit.advice import point_words
@@ -37,8 +37,7 @@ LEAST = 1e-4
 )
 @click.option("--strict", is_flag=True, help="Leave with 1 if anything does not fit.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     as_json: bool,
     states: int,
     plot: str | None,
@@ -51,7 +50,7 @@ def command(
     from springgeo.fit.plot import write_plot
     from springgeo.fit.sweep import fit
 
-    report = fit(spring_from(spec, preset), states=states)
+    report = fit(source.spring(), states=states)
     if plot is not None:
         write_plot(report, plot, reader())
     if as_json:

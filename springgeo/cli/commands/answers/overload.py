@@ -10,7 +10,7 @@ from springgeo.cli.given import given
 from springgeo.cli.overloaded import lines
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import language_option, reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.text.shown import Language
 
@@ -33,8 +33,7 @@ _USUAL = 16
 @language_option
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     load: str | None,
     length: str | None,
     relieved: float,
@@ -45,7 +44,7 @@ def command(
 
     With no load, the load that costs 0.1 % of the length.
     """
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     shown = replace(reader(), language=language or spring.spec.language)
     with Progress(_USUAL) as progress:
         found = spring.overload(

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from springgeo.cli.given import given
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
 from springgeo.results.part import CAUTIONS
@@ -19,14 +19,14 @@ from springgeo.results.part import CAUTIONS
 @spec_argument
 @out_file(".csv", ".txt", default="stress.csv")
 @click.option("--load", metavar="FORCE", help="Load; the highest of SPEC, or 1 N, if left out.")
-def command(spec: str | None, preset: str | None, out: str, load: str | None) -> int:
+def command(source: Source, out: str, load: str | None) -> int:
     """Write the stress along the wire of SPEC as CSV.
 
     Units: mm, N, N mm, MPa, deg. The first line, after a #, holds the cautions.
     """
     from springgeo.publish.atomic import atomic_write
 
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     along = spring.stress(given(load, "force", "--load"))
     columns = along.columns()
     text = io.StringIO()

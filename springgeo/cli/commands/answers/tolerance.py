@@ -9,7 +9,7 @@ import click
 
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import language_option, reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFile
 from springgeo.cli.tolerated import lines
@@ -53,8 +53,7 @@ _USUAL = 11
 @language_option
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     hold: tuple[str, ...],
     springs: int | None,
     seed: int,
@@ -68,7 +67,7 @@ def command(
     Draws a million springs by their tolerances: loads, rate and margins, the share within the
     limits of the loads, what costs most, how wide each tolerance may be.
     """
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     values = {k: v for k, v in asked.items() if v is not None}
     values |= dict(_pair(text) for text in hold)
     with Progress(_USUAL) as progress:

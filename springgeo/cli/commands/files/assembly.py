@@ -8,7 +8,7 @@ import click
 
 from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
 from springgeo.results.part import CAUTIONS
@@ -29,14 +29,14 @@ from springgeo.results.part import CAUTIONS
     metavar="STATE",
     help="free, a load (25N) or a length (60mm); repeat for several. [free]",
 )
-def command(spec: str | None, preset: str | None, out: str, states: tuple[str, ...]) -> int:
+def command(source: Source, out: str, states: tuple[str, ...]) -> int:
     """Write SPEC on its mating parts as one STEP file.
 
     Named, coloured parts with mate frames. The mating parts are those of the specification,
     placed where the pull holds them in the state asked for.
     """
     target = Path(out)
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     placed = spring.named_states(states or ("free",))
     warn(placed)
     from springgeo.cad import write_assembly

@@ -11,7 +11,7 @@ from springgeo.cli import table
 from springgeo.cli.given import given
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_folder
 from springgeo.elements import KINDS, Elements, Kind
 from springgeo.files.publish import registry
@@ -71,8 +71,7 @@ def _formats(
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
 @click.option("--no-overwrite", is_flag=True, help="Refuse to replace files.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     out: str,
     formats: tuple[str, ...],
     states: tuple[str, ...],
@@ -85,7 +84,7 @@ def command(
 ) -> int:
     """Build SPEC, or an example: STEP, STL and JSON, checked."""
     elements = _elements(kind, size, formats)
-    spring = spring_from(spec, preset, example=True)
+    spring = source.spring(example=True)
     spring.summary()  # every finding about the specification comes before any kernel work
     wanted, shown = formats or DEFAULT_FORMATS, spring.named_states(states)
     warn(shown)

@@ -5,11 +5,9 @@ from __future__ import annotations
 import click
 
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import asked, both_option, language_option, paper_option
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.reader import SheetAsked, sheet_options
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_file
-from springgeo.specification.making import Paper
-from springgeo.text.shown import Language
 
 
 @click.command("draw")
@@ -17,18 +15,13 @@ from springgeo.text.shown import Language
 @out_file(
     ".pdf", ".svg", ".dxf", ".png", default="sheet.pdf", says="Ends in .pdf, .svg, .dxf or .png."
 )
-@paper_option
 @click.option("--strict", is_flag=True, help="Leave with 1 if the spring does not hold its load.")
-@language_option
-@both_option
+@sheet_options
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     out: str,
-    paper: Paper | None,
     strict: bool,
-    language: Language | None,
-    both_units: bool,
+    sheet: SheetAsked,
 ) -> int:
     """Draw SPEC to scale: views, dimensions, load diagram.
 
@@ -37,15 +30,13 @@ def command(
     """
     from springgeo.drawing.notes import MARK
 
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     with Progress(1) as say:
         say("computing and drawing")
-        files = spring.draw(
-            out, paper=paper, units=asked(), language=language, both_units=both_units
-        )
+        files = spring.draw(out, **sheet)
     for path in files:
-        sheet = paper or spring.spec.drawing.sheet
-        click.echo(f"wrote {path}: {sheet}, {path.stat().st_size / 1024:.0f} kB")
+        on = sheet["paper"] or spring.spec.drawing.sheet
+        click.echo(f"wrote {path}: {on}, {path.stat().st_size / 1024:.0f} kB")
     verdict = spring.summary().verdict
     fails = verdict is not None and verdict.outcome == "fails"
     if fails:

@@ -6,7 +6,7 @@ import click
 
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, language_option
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_file
 from springgeo.text.shown import Language
 
@@ -15,7 +15,7 @@ from springgeo.text.shown import Language
 @spec_argument
 @out_file(".pdf", ".html", ".md", default="note.pdf", says="Ends in .pdf, .html or .md.")
 @language_option
-def command(spec: str | None, preset: str | None, out: str, language: Language | None) -> int:
+def command(source: Source, out: str, language: Language | None) -> int:
     """Write the calculation note on SPEC, to be signed and filed.
 
     Job, material, every check with its formulas, pictures, findings and sources.
@@ -24,7 +24,7 @@ def command(spec: str | None, preset: str | None, out: str, language: Language |
     """
     with Progress(1) as say:
         say("computing and typesetting")
-        spring = spring_from(spec, preset)
+        spring = source.spring()
         file = spring.note(out, units=asked(), language=language)
     click.echo(f"wrote {out}: {file.stat().st_size / 1024:.0f} kB")
     return 0

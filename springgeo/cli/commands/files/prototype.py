@@ -13,7 +13,7 @@ import click
 from springgeo import units
 from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import out_file
 from springgeo.text import quantity as q
@@ -57,8 +57,7 @@ def _bed(
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     out: str,
     scale: float,
     nozzle: float,
@@ -75,7 +74,7 @@ def command(
     from springgeo.publish.atomic import atomic_write
 
     target = Path(out)
-    spring = spring_from(spec, preset)
+    spring = source.spring()
     options = Options(scale=scale, gap=gap, nozzle=nozzle, dummy=dummy, flat=flat, bed=bed)
     shown = spring.named_states(states)
     warn(shown)

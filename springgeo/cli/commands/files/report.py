@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, language_option
-from springgeo.cli.source import spec_argument, spring_from
+from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
 from springgeo.findings import error
@@ -33,8 +33,7 @@ _PLACES = {1: 11, 2: 5, 3: 3}
 )
 @language_option
 def command(
-    spec: str | None,
-    preset: str | None,
+    source: Source,
     out: str,
     explore: tuple[str, ...],
     language: Language | None,
@@ -46,7 +45,7 @@ def command(
     vary = dict(_varied(text, len(explore)) for text in explore)
     total = int(np.prod([len(v) for v in vary.values()])) if vary else 1
     with Progress(total) as say:
-        spring = spring_from(spec, preset)
+        spring = source.spring()
         if vary:
             file = spring.explore(out, vary, units=asked(), language=language, told=say)
         else:
