@@ -14,7 +14,7 @@ from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array, unit
 from springgeo.equilibrium.hung import to_z
 from springgeo.fit.mechanism import Motion
-from springgeo.fit.seat import Part, end_frame, pin_middle, seated
+from springgeo.fit.seat import Mate, end_frame, pin_middle, seated
 from springgeo.specification.end_names import SIDES, Side
 from springgeo.specification.mating import Mating
 from springgeo.state import State
@@ -111,7 +111,7 @@ def tagged(state: State) -> Workplane:
     return _tagged(state.solid(), frames(state), state.geometry.wire_diameter)
 
 
-def seated_solid(state: State, side: Side, part: Part) -> Shape:
+def seated_solid(state: State, side: Side, part: Mate) -> Shape:
     """Return a mating part as a solid in the spring's frame, at its seat.
 
     Raises

@@ -14,7 +14,7 @@ from cadquery import Location, Shape
 from springgeo.cad.frames import frames
 from springgeo.cad.solids import bore_solid, part_solid
 from springgeo.colours import SOLIDS
-from springgeo.fit.seat import EndFrame, Part, end_frame, seated
+from springgeo.fit.seat import EndFrame, Mate, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.solid import SolidProperties, tube_properties
 from springgeo.solid import part_solid as fitting_solid
@@ -83,12 +83,12 @@ def placed_parts(state: State, mating: Mating) -> Iterator[Placed]:
         yield Placed("bore", "bore", sleeve)
 
 
-def kind_of(part: Part) -> str:
+def kind_of(part: Mate) -> str:
     """Return ``pin``, ``plate`` or ``stud``."""
     return "pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud"
 
 
-def mate_solid(frame: EndFrame, part: Part) -> Shape:
+def mate_solid(frame: EndFrame, part: Mate) -> Shape:
     """Return a mating part as a solid in the frame of its end."""
     home = EndFrame(s=frame.s, wire=frame.wire, inside=frame.inside)
     return part_solid(seated(home, part))

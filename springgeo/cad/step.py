@@ -20,7 +20,7 @@ from springgeo.errors import BuildError
 from springgeo.files.step.read import read_step
 from springgeo.files.step.write import Attribute, MateFrame, StepPart, write_step
 from springgeo.publish.atomic import plain_target, staged
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.solid import is_valid, properties, solids, volume
 from springgeo.specification.mating import Mating
 from springgeo.state import State

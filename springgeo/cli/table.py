@@ -8,9 +8,9 @@ from springgeo.cli import overloaded
 from springgeo.cli.rows import rows as rows
 from springgeo.findings import Finding
 from springgeo.results.along_wire import WirePoint
+from springgeo.results.facts import Reached
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.handbook import WorkingPoint
-from springgeo.results.part import Reached
 from springgeo.results.place import KINDS
 from springgeo.results.pull import Pull
 from springgeo.summary import Summary

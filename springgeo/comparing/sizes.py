@@ -13,7 +13,7 @@ from springgeo.report.script_words import words_of
 from springgeo.report.stroke import stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.sizing.answer import report
 from springgeo.sizing.answer.plot import AXES, MOST_POINTS
 from springgeo.sizing.size import Result

@@ -18,7 +18,7 @@ from springgeo.report.html import render
 from springgeo.report.stroke import Stroke, limit_load
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.specification.change import changed
 from springgeo.text.shown import Shown
 from springgeo.text.words import subject

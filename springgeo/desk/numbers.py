@@ -10,6 +10,7 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.findings import Finding
 from springgeo.fit import FitReport
 from springgeo.message import Message
+from springgeo.results.handbook import WorkingPoint
 from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.specification.mating import Mating
 from springgeo.summary import Summary
@@ -109,7 +110,7 @@ def _verdict(s: Summary, fit: FitReport | None, shown: Shown) -> dict[str, str]:
     return {"kind": kind, "words": words}
 
 
-def _book_margins(i: int, point: Any, shown: Shown) -> Iterator[Row]:
+def _book_margins(i: int, point: WorkingPoint, shown: Shown) -> Iterator[Row]:
     for key, words in MARGIN_WORDS.items():
         value = getattr(point.margin, key)
         if value is not None:

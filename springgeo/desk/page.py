@@ -15,7 +15,7 @@ from springgeo.report.html import Markup, render
 from springgeo.report.paint import KINDS
 from springgeo.report.script_words import words_of
 from springgeo.report.value import Values
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.text.quantity import UNITS
 from springgeo.text.shown import Shown, word
 

@@ -6,7 +6,7 @@ import base64
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from springgeo.desk.numbers import findings_shown, near, whole
 from springgeo.desk.shape import shape
@@ -14,6 +14,9 @@ from springgeo.desk.source import spring_of
 from springgeo.desk.styles import style_card
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.text.shown import Shown
+
+if TYPE_CHECKING:
+    from springgeo.drawing.write import Format
 
 Answer = dict[str, Any]
 # text, folder, and the file's name
@@ -59,11 +62,14 @@ def _answered(call: Callable[[], Answer], shown: Shown) -> Answer:
         return {"refused": [{"severity": "error", "field": "", "message": str(exc), "code": ""}]}
 
 
+_SHEETS: tuple[Format, ...] = ("pdf", "svg", "dxf")
+
+
 def _sheet(source: Source, shown: Shown) -> str:
     return _drawn(source, "svg", shown)[0].decode("utf-8")
 
 
-def _drawn(source: Source, kind: Any, shown: Shown) -> list[bytes]:
+def _drawn(source: Source, kind: Format, shown: Shown) -> list[bytes]:
     from dataclasses import replace
 
     from springgeo.drawing import drawing_files
@@ -80,8 +86,9 @@ def _file(source: Source, kind: str, shown: Shown) -> Answer:
     spring, stem = spring_of(*source), Path(source[2]).stem
     if kind == "html":
         return _named(f"{stem}.html", page(spring, shown).encode("utf-8"))
-    if kind in ("pdf", "svg", "dxf"):
-        return _named(f"{stem}-sheet.{kind}", _drawn(source, kind, shown)[0])
+    for sheet in _SHEETS:
+        if kind == sheet:
+            return _named(f"{stem}-sheet.{kind}", _drawn(source, sheet, shown)[0])
     return _built(source, kind)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.explanation.lines import step_lines, value
 from springgeo.explanation.steps import ExplainedStep
-from springgeo.results.part import CAUTIONS, Document
+from springgeo.results.facts import CAUTIONS, Document
 from springgeo.text.shown import PLAIN, Shown
 
 SCHEMA = "springgeo-explanation/1"

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 
 
-class Operand(Part):
+class Operand(Facts):
     """What was put into a step: a name of its formula.
 
     ``step``: the number of the step that found it, None for a figure of the formula itself.
@@ -24,7 +24,7 @@ class Operand(Part):
     inside: bool | None = None
 
 
-class ExplainedStep(Part):
+class ExplainedStep(Facts):
     """One step: how a value was found from others.
 
     ``expression`` is the formula as Python would compute it from the operands by name, ``formula``

@@ -9,6 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.errors import FileError
+from springgeo.mesh.triangles import Faces
 
 # of a table: lines looked at for the first row of numbers, and the most numbers in one
 _HEAD, _WIDEST = 200, 60
@@ -44,7 +45,7 @@ def surface_here(path: Path, kept: Path) -> dict[str, Any]:
     return words
 
 
-def _mesh(path: Path, kind: str) -> tuple[Array, Any]:
+def _mesh(path: Path, kind: str) -> tuple[Array, Faces]:
     import trimesh
 
     found = trimesh.load(path, file_type=kind[1:], process=False, skip_materials=True)
@@ -55,7 +56,7 @@ def _mesh(path: Path, kind: str) -> tuple[Array, Any]:
     return _shared(points, faces.reshape(-1, 3))
 
 
-def _shared(points: Array, faces: Any) -> tuple[Array, Any]:
+def _shared(points: Array, faces: Faces) -> tuple[Array, Faces]:
     """Return triangles that share their corners, without corners of none."""
     if not len(faces):
         return points, faces
@@ -63,14 +64,14 @@ def _shared(points: Array, faces: Any) -> tuple[Array, Any]:
     return used, inverse.reshape(-1, 3).astype(np.int32)
 
 
-def _threemf(path: Path) -> tuple[Array, Any]:
+def _threemf(path: Path) -> tuple[Array, Faces]:
     from springgeo.files.formats.threemf_read import read_threemf
 
     mesh, _ = read_threemf(path.read_bytes())
     return _shared(mesh.vertices, mesh.faces)
 
 
-def _step(path: Path) -> tuple[Array, Any]:
+def _step(path: Path) -> tuple[Array, Faces]:
     from springgeo.files.step.surface import surface_points
 
     return surface_points(path), np.zeros((0, 3), dtype=np.int32)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
 from springgeo.fit.model import EndFit, Gap
-from springgeo.fit.seat import EndFrame, Part, seat_radius
+from springgeo.fit.seat import EndFrame, Mate, seat_radius
 from springgeo.message import Message
 from springgeo.specification.end_names import Side
 from springgeo.specification.mating import Bore, Plate, Rod, Stud
@@ -24,7 +24,7 @@ _PIN_LEAST, _SIDE_ROOM = practice("pin_least"), practice("side_room")
 _PIN_LOW, _PIN_HIGH = practice("pin_ratio_low"), practice("pin_ratio_high")
 
 
-def end_findings(side: Side, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
+def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
     """Yield what is to be said of one end."""
     field = f"mating.{side}.{fit.part}"
     d = frame.wire
@@ -74,7 +74,7 @@ def _smaller(fit: EndFit) -> Message:
     return said("make it at most {largest}", largest=q.length(fit.largest, 3))
 
 
-def _round(field: str, part: Part, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
+def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
     d, seat = frame.wire, 2 * seat_radius(part)
     assert not isinstance(part, Plate)
     name = f"{field}.groove_diameter" if isinstance(part, Stud) else f"{field}.diameter"

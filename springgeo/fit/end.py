@@ -15,7 +15,7 @@ from springgeo.fit.model import EndFit, Entry, Gap, Hold
 from springgeo.fit.mouth import Mouth, mouth
 from springgeo.fit.seat import (
     EndFrame,
-    Part,
+    Mate,
     edge_lift,
     pin_direction,
     seat_centre,
@@ -38,7 +38,7 @@ class EndCase:
 
     side: Side
     frame: EndFrame
-    part: Part
+    part: Mate
     hook: Geometry
 
     @property
@@ -117,7 +117,7 @@ def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:
     return low
 
 
-def passage(part: Part) -> float:
+def passage(part: Mate) -> float:
     """Return the least opening that lets the hook over a part, mm.
 
     A pin or the groove of a stud passes with its diameter, a plate with the smaller side of the
@@ -143,7 +143,7 @@ def xyz(v: Array) -> tuple[float, float, float]:
     return float(v[0]), float(v[1]), float(v[2])
 
 
-def _middle(frame: EndFrame, part: Part) -> Array:
+def _middle(frame: EndFrame, part: Mate) -> Array:
     if isinstance(part, Plate):
         lift = edge_lift(frame.inside, part.thickness / 2)
         local = np.array([0.0, 0.0, lift - part.hole_diameter / 2])
@@ -153,7 +153,7 @@ def _middle(frame: EndFrame, part: Part) -> Array:
     return middle
 
 
-def _entry(part: Part, way: Mouth, frame: EndFrame) -> Entry:
+def _entry(part: Mate, way: Mouth, frame: EndFrame) -> Entry:
     if way.width >= passage(part):
         return "over"
     if isinstance(part, Plate):
@@ -161,13 +161,13 @@ def _entry(part: Part, way: Mouth, frame: EndFrame) -> Entry:
     return "thread" if part.diameter <= 2 * frame.inside else "no"
 
 
-def _hold(part: Part, way: Mouth, play: float) -> tuple[Hold, float | None]:
+def _hold(part: Mate, way: Mouth, play: float) -> tuple[Hold, float | None]:
     if way.width < passage(part):
         return "captive", None
     return ("held" if play < way.lift else "falls off"), way.lift - play
 
 
-def _side_room(part: Part, frame: EndFrame) -> float:
+def _side_room(part: Mate, frame: EndFrame) -> float:
     if isinstance(part, Plate):
         return (part.hole_diameter - frame.wire) / 2
     return ((part.length if isinstance(part, Pin) else part.groove_width) - frame.wire) / 2

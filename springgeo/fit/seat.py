@@ -21,7 +21,7 @@ from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Pin, Plate, Stud
 from springgeo.spring.geometry import Geometry
 
-Part = Pin | Plate | Stud
+Mate = Pin | Plate | Stud
 # the rise of a wire's tangent that is rounding
 _LEVEL = 1e-9
 
@@ -90,7 +90,7 @@ class Attached:
         return Moved(self.obstacle, frame)
 
 
-def pin_direction(part: Part) -> Array:
+def pin_direction(part: Mate) -> Array:
     """Return the unit direction ``(3,)`` of a part's axis in the end's frame.
 
     A plate's is the axis of its hole: along the wire.
@@ -102,7 +102,7 @@ def pin_direction(part: Part) -> Array:
     return vector(0.0, 1.0, 0.0)
 
 
-def laid(mate: EndMate) -> Part | None:
+def laid(mate: EndMate) -> Mate | None:
     """Return a mating part as an end lies on it: one that its pin holds has turned to it."""
     part = mate.part
     if not isinstance(part, Pin) or mate.holding in (None, "free"):
@@ -112,7 +112,7 @@ def laid(mate: EndMate) -> Part | None:
     return part.model_copy(update={"direction": seen[str(mate.holding)]})
 
 
-def seat_radius(part: Part) -> float:
+def seat_radius(part: Mate) -> float:
     """Return the radius the wire's inside rests on, mm."""
     return (
         part.groove_diameter
@@ -123,7 +123,7 @@ def seat_radius(part: Part) -> float:
     ) / 2
 
 
-def seated(frame: EndFrame, part: Part, tilt: float = 0.0) -> Obstacle:
+def seated(frame: EndFrame, part: Mate, tilt: float = 0.0) -> Obstacle:
     """Return the part where the pull holds it: touching the inside of the loop at the apex.
 
     Parameters

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.fit.obstacles import extruded
-from springgeo.fit.seat import EndFrame, Part, pin_direction, seat_centre, seat_radius
+from springgeo.fit.seat import EndFrame, Mate, pin_direction, seat_centre, seat_radius
 from springgeo.specification.end_names import Side
 from springgeo.specification.mating import Plate, Stud
 from springgeo.spring.geometry import Geometry
@@ -40,7 +40,7 @@ class Swing:
     across: tuple[float, float] | None
 
 
-def swing(geometry: Geometry, frame: EndFrame, side: Side, part: Part) -> Swing:
+def swing(geometry: Geometry, frame: EndFrame, side: Side, part: Mate) -> Swing:
     """Return how far the hook may rock on a pin or stud (a plate holds it: no swing)."""
     if isinstance(part, Plate) or seat_radius(part) > frame.inside:
         return Swing(None, None)
@@ -65,7 +65,7 @@ def _points(geometry: Geometry, frame: EndFrame, side: Side) -> Array:
     return frame.to_local(path.point(np.concatenate([fine, body])))
 
 
-def _tilted(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
+def _tilted(frame: EndFrame, part: Mate, angle: Array) -> tuple[Array, Array]:
     """Return middle and direction ``(m, 3)`` of the part tilted about x by ``angle`` ``(m,)``."""
     c, s = np.cos(angle), np.sin(angle)
     x, y, z = pin_direction(part)
@@ -74,7 +74,7 @@ def _tilted(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
     return seat_centre(frame.wire, seat_radius(part), axis), axis
 
 
-def _rounded(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
+def _rounded(frame: EndFrame, part: Mate, angle: Array) -> tuple[Array, Array]:
     """Return middle and direction ``(m, 3)`` of the part run round the inside of the loop."""
     radius, across = seat_radius(part), np.array([0.0, 1.0, 0.0])
     centre = np.empty((len(angle), 3))
@@ -84,7 +84,7 @@ def _rounded(frame: EndFrame, part: Part, angle: Array) -> tuple[Array, Array]:
     return centre, np.broadcast_to(across, centre.shape)
 
 
-def _clearances(part: Part, local: Array, centre: Array, axis: Array) -> Array:
+def _clearances(part: Mate, local: Array, centre: Array, axis: Array) -> Array:
     """Return the least distance ``(m,)`` of points ``(n, 3)`` from each of m poses of a part."""
     assert not isinstance(part, Plate)
     gap = _gap(local, centre, axis, seat_radius(part), part.length)
@@ -115,7 +115,7 @@ def _gap(point: Array, centre: Array, axis: Array, radius: float, length: float)
 
 
 def _limits(
-    modes: Sequence[Pose], part: Part, local: Array, wire: float
+    modes: Sequence[Pose], part: Mate, local: Array, wire: float
 ) -> list[tuple[float, float]]:
     """Return for each way of moving the angles to either side at which the wire is first met."""
     least = wire / 2 - 2e-3 * wire  # stations miss a little of a true contact

@@ -17,7 +17,7 @@ from springgeo.handover.mjcf import mjcf_text
 from springgeo.handover.modelica import modelica_text
 from springgeo.handover.table import SCHEMA, LoadTable, Told
 from springgeo.publish.atomic import atomic_write
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.state import State
 
 Pins = tuple[float, float]

@@ -26,7 +26,7 @@ def is_gauge(value: object) -> bool:
     return isinstance(value, str) and len(value) < 30 and bool(_GAUGE.fullmatch(value.strip()))
 
 
-def diameter(text: str, material: Any = None) -> float:
+def diameter(text: str, material: str | Mapping[str, Any] | None = None) -> float:
     """Return the wire diameter of a gauge number, mm.
 
     Parameters

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from itertools import pairwise
-from typing import Annotated, Any, Literal, NamedTuple, Self
+from typing import Annotated, Literal, NamedTuple, Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -208,7 +208,7 @@ class PowerLaw(_Law):
         ends = np.array([p.range[1] for p in self.pieces])
         index = np.minimum(np.searchsorted(ends * (1 + _SLACK), size), len(ends) - 1)
         factor = np.array([p.A for p in self.pieces])[index]
-        power: Any = np.array([p.m for p in self.pieces])[index]
+        power: Array = np.array([p.m for p in self.pieces])[index]
         return np.asarray(factor / size**power)
 
     def _row(self, size: float) -> str:

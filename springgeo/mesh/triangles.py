@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
+
+if TYPE_CHECKING:
+    from trimesh import Trimesh
 
 Faces = npt.NDArray[np.int32]
 
@@ -44,7 +47,7 @@ class Mesh:
         _, ab, ac = _corner_and_edges(self.triangles)
         return float(np.linalg.norm(np.cross(ab, ac), axis=1).sum()) / 2
 
-    def trimesh(self) -> Any:
+    def trimesh(self) -> Trimesh:
         """Return the mesh as a ``trimesh.Trimesh``, corners and faces untouched."""
         import trimesh
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 
@@ -60,8 +59,8 @@ class EndWire:
             q = np.linspace(0.0, seg.length, n)
             out.append((seg.point(q), seg.tangent(q), seg.curvature(q), start + q))
             start += seg.length
-        joined: tuple[Any, ...] = tuple(np.concatenate(c) for c in zip(*out, strict=True))
-        return joined
+        point, tangent, curvature, s = (np.concatenate(c) for c in zip(*out, strict=True))
+        return point, tangent, curvature, s
 
     @property
     def end_point(self) -> Array:

@@ -15,8 +15,7 @@ import numpy.typing as npt
 
 from springgeo.curve.frame import Array, unit, vector
 from springgeo.fit.obstacles import Cylinder, HolePlate, Obstacle, Union
-from springgeo.fit.seat import Part as Mate
-from springgeo.fit.seat import end_frame, seated
+from springgeo.fit.seat import Mate, end_frame, seated
 from springgeo.fit.state import rod_shape
 from springgeo.fittings import Part
 from springgeo.mesh.fitting import part_mesh

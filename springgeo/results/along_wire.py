@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from springgeo.results.facts import Facts
 from springgeo.results.handbook import Stresses
-from springgeo.results.part import Part
 from springgeo.results.place import Place
 
 
-class WirePeak(Part):
+class WirePeak(Facts):
     """The greatest stress of one kind in one region, per newton of load, and where it is.
 
     ``region`` is ``body``, ``A`` (loops), ``B`` (bends) or ``elsewhere``; ``kind`` is ``shear``
@@ -28,7 +28,7 @@ class WirePeak(Part):
     error_high: float
 
 
-class WireStresses(Part):
+class WireStresses(Facts):
     """Stress under a load by the centreline's own statics: N, MPa.
 
     ``verdict`` says what would fail first by this method alone; the summary's verdict weighs both.
@@ -52,7 +52,7 @@ class WirePoint(WireStresses):
     deflection: float
 
 
-class AlongTheWire(Part):
+class AlongTheWire(Facts):
     """Stress and rate from the centreline, beside the handbook's.
 
     ``compliance`` says what share of the deflection each piece gives, mm/N.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from springgeo.message import Text
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 from springgeo.results.place import Place, Way
 
 
-class LifeStrength(Part):
+class LifeStrength(Facts):
     """A row of the repeated-load table at one place: MPa, and the Gerber factor of the cycle.
 
     ``repeated_strength`` S_r is the largest stress endured from zero, ``endurance`` the fully
@@ -20,7 +20,7 @@ class LifeStrength(Part):
     gerber: float | None
 
 
-class FatiguePlace(Part):
+class FatiguePlace(Facts):
     """One place under the cycle: MPa and safety factors (None where a rule does not apply).
 
     ``factor`` is the answer, by the one model that takes stress range, mean and life together;
@@ -52,7 +52,7 @@ class FatiguePlace(Part):
     decides: str
 
 
-class LoadRange(Part):
+class LoadRange(Facts):
     """A range of load, N, and how often it comes; None: for ever."""
 
     load_low: float
@@ -60,7 +60,7 @@ class LoadRange(Part):
     count: float | None
 
 
-class Fatigue(Part):
+class Fatigue(Facts):
     """The cycle between the lowest and the highest load, by the handbook and along the wire.
 
     ``cycles`` are all cycles, None for endless; ``spectrum`` the ranges where several are given;

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 
 
-class GeometryFacts(Part):
+class GeometryFacts(Facts):
     """What was built: mm, kg, deg. Hook lengths run from the body's end face to the inside."""
 
     wire_diameter: float
@@ -39,7 +39,7 @@ class GeometryFacts(Part):
     mouth_second: float | None = None
 
 
-class FittedPart(Part):
+class FittedPart(Facts):
     """A solid that an end holds beside the wire: name, volume, mm³, sizes as built, mm."""
 
     name: str
@@ -47,7 +47,7 @@ class FittedPart(Part):
     sizes: dict[str, float] = Field(default_factory=dict)
 
 
-class FreeLength(Part):
+class FreeLength(Facts):
     """Free length inside hooks by three ways, mm; differences are to ``model``.
 
     ``model``: closed form of the centreline; ``handbook``: (N_b + 1) d plus the hook lengths;

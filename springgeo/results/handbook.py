@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 from springgeo.results.place import Place
 
 
-class InitialTension(Part):
+class InitialTension(Facts):
     """Force N; stress and preferred range MPa (uncorrected shear); None outside its validity."""
 
     force: float
@@ -16,14 +16,14 @@ class InitialTension(Part):
     assumed: bool
 
 
-class Convention(Part):
+class Convention(Facts):
     """Active coils and rate, N/mm, by one convention of the trade."""
 
     active_coils: float
     rate: float
 
 
-class StressRange(Part):
+class StressRange(Facts):
     """A preferred range of initial-tension stress, MPa, by one published form."""
 
     low: float | None
@@ -32,7 +32,7 @@ class StressRange(Part):
     source: str
 
 
-class StaticCheck(Part):
+class StaticCheck(Facts):
     """A standard's static check at the highest load: MPa."""
 
     standard: str
@@ -41,7 +41,7 @@ class StaticCheck(Part):
     margin: float
 
 
-class Stresses(Part):
+class Stresses(Facts):
     """Body shear, hook bending (the handbooks' point A), hook torsion (their B).
 
     MPa, or margins without unit; None where no hook carries the load.
@@ -52,7 +52,7 @@ class Stresses(Part):
     hook_torsion: float | None
 
 
-class WorkingPoint(Part):
+class WorkingPoint(Facts):
     """One load, or one length: N, mm by the load curve; MPa by the handbook.
 
     Margins are allowable/stress.
@@ -75,7 +75,7 @@ class WorkingPoint(Part):
     hook_at_b: str | None
 
 
-class Dynamics(Part):
+class Dynamics(Facts):
     """Hz, N mm: frequencies hold only while the coils are apart."""
 
     natural_frequency_both_held: float

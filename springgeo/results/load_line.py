@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from springgeo.results.facts import Facts
 from springgeo.results.loaded import CurvePoint
-from springgeo.results.part import Part
 
 
-class LoadPoint(Part):
+class LoadPoint(Facts):
     """One point of the load line: N, mm; ``tolerance_percent`` of the load, plus and minus."""
 
     load: float
@@ -16,7 +16,7 @@ class LoadPoint(Part):
     tolerance_known: str
 
 
-class LoadLine(Part):
+class LoadLine(Facts):
     """Load over length: the load curve, and the textbook's straight line beside it.
 
     ``handbook`` (straight; taken as rigid below the initial tension) and ``along_the_wire`` (the

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 
 
-class CurvePoint(Part):
+class CurvePoint(Facts):
     """A point of the load curve: N, mm inside hooks, the slope there, N/mm.
 
     ``parted``: how many coils have parted from the next.
@@ -19,7 +19,7 @@ class CurvePoint(Part):
     parted: float = 0.0
 
 
-class Rates(Part):
+class Rates(Facts):
     """Rates by what they are, N/mm.
 
     ``handbook``: the textbook's, of a straight line. ``small_load``: of the shape as drawn with
@@ -32,7 +32,7 @@ class Rates(Part):
     between_points: float | None
 
 
-class CoilContacts(Part):
+class CoilContacts(Facts):
     """How closed coils press on each other: N, and coils.
 
     ``pressing_free``: the pull against which neighbouring coils press in the free spring.
@@ -46,21 +46,21 @@ class CoilContacts(Part):
     coils: float
 
 
-class PinForces(Part):
+class PinForces(Facts):
     """What a pin does to the spring beside the straight pull, at each working point: N, N mm."""
 
     side_force: tuple[float, ...]
     moment: tuple[float, ...]
 
 
-class Pins(Part):
+class Pins(Facts):
     """The pins of the first and the second end."""
 
     first: PinForces
     second: PinForces
 
 
-class Lean(Part):
+class Lean(Facts):
     """How the body stands at a working point.
 
     ``tilt``, deg: between the line of pull and the line through the middles of the body's outermost

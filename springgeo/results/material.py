@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from springgeo.message import Text
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 
 
-class MaterialFacts(Part):
+class MaterialFacts(Facts):
     """The wire's material as used, at the service temperature: MPa, g/cm³."""
 
     id: str
@@ -18,7 +18,7 @@ class MaterialFacts(Part):
     density: float
 
 
-class Sourced(Part):
+class Sourced(Facts):
     """A value, where it comes from, and how that is known; None with ``not known``."""
 
     value: float | None
@@ -26,7 +26,7 @@ class Sourced(Part):
     known: str
 
 
-class TemperatureFacts(Part):
+class TemperatureFacts(Facts):
     """The service temperature, degC, its limits, and what it does to the wire.
 
     Shares are of the figures at 20 degC; ``material`` holds the figures as used.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from springgeo.message import Text
-from springgeo.results.part import CAUTIONS, Document, Part, Reached
+from springgeo.results.facts import CAUTIONS, Document, Facts, Reached
 
 
-class Set(Part):
+class Set(Facts):
     """What is left after one overload, for wire of one elastic limit.
 
     ``load``, ``length``: of the overload. ``yields``: whether anything is left. ``lengthened``: by
@@ -27,7 +27,7 @@ class Set(Part):
     initial_tension_lost: float
 
 
-class AtLimit(Part):
+class AtLimit(Facts):
     """The answers for wire of one elastic limit, in tension and in torsion.
 
     ``set``: None without an overload asked for, or where the wire yields through. ``costs``: the

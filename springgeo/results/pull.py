@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from springgeo.message import Text
-from springgeo.results.part import Part, Reached
+from springgeo.results.facts import Facts, Reached
 from springgeo.results.place import Place, Way
 
 
-class PullPlace(Part):
+class PullPlace(Facts):
     """Where one place reaches its static allowable, and between which loads its wire yields."""
 
     allowable: Reached
@@ -15,7 +15,7 @@ class PullPlace(Part):
     yield_to: Reached | None
 
 
-class Pull(Part):
+class Pull(Facts):
     """How far the spring may be pulled, by the handbook and along the wire: N, mm.
 
     ``travel_stop``: the length at which the first place of either way reaches its allowable, the

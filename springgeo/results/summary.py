@@ -8,6 +8,7 @@ from typing import Any
 from springgeo.findings import Finding
 from springgeo.message import Text
 from springgeo.results.along_wire import AlongTheWire, WirePoint
+from springgeo.results.facts import CAUTIONS, Document
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
 from springgeo.results.handbook import (
@@ -22,7 +23,6 @@ from springgeo.results.load_line import LoadLine
 from springgeo.results.loaded import CoilContacts, Lean, Pins, Rates
 from springgeo.results.material import MaterialFacts, TemperatureFacts
 from springgeo.results.overload import Overload
-from springgeo.results.part import CAUTIONS, Document
 from springgeo.results.pull import Pull
 from springgeo.results.verdict import Check, Verdict
 

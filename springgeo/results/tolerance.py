@@ -6,13 +6,13 @@ import json
 
 from springgeo.findings import Finding
 from springgeo.message import Text
-from springgeo.results.part import CAUTIONS, Part
+from springgeo.results.facts import CAUTIONS, Facts
 from springgeo.results.place import Way
 
 SCHEMA = "springgeo-tolerance/1"
 
 
-class Stray(Part):
+class Stray(Facts):
     """One thing that strays: its nominal value, and the deviations between which it lies.
 
     ``first`` and ``total``: Sobol' indices of what is worst held (``Tolerance.worst``): the share
@@ -36,14 +36,14 @@ class Stray(Part):
     alone_most: bool
 
 
-class Histogram(Part):
+class Histogram(Facts):
     """Counts of springs between neighbouring ``edges``, one fewer than those."""
 
     edges: tuple[float, ...]
     counts: tuple[int, ...]
 
 
-class Spread(Part):
+class Spread(Facts):
     """How one quantity strays.
 
     ``quantity``: load at the length, or length under the load, of working point ``number``; rate;
@@ -77,7 +77,7 @@ class Spread(Part):
     histogram: Histogram
 
 
-class Correction(Part):
+class Correction(Facts):
     """How springs were answered: springs asked of the wire in equilibrium, and held against it.
 
     ``narrowed``: what was asked within a part of its tolerance, for at its end there is no spring.
@@ -88,7 +88,7 @@ class Correction(Part):
     narrowed: tuple[str, ...]
 
 
-class Tolerance(Part):
+class Tolerance(Facts):
     """The answer: how springs made to these tolerances come out.
 
     ``inside``: the share within all limits; ``impossible``: springs drawn that cannot be made, of

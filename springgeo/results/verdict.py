@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Literal
 
 from springgeo.message import Text
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 from springgeo.results.place import Place, Way
 
 Outcome = Literal["holds", "fails", "not judged"]
 
 
-class Verdict(Part):
+class Verdict(Facts):
     """Whether the spring holds its highest load, by the least margin of both methods.
 
     ``outcome`` is ``fails`` where a margin or the fatigue factor is below 1; ``not judged`` where
@@ -28,7 +28,7 @@ class Verdict(Part):
     words: Text
 
 
-class Check(Part):
+class Check(Facts):
     """One check on what was built."""
 
     name: str

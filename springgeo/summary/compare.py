@@ -6,7 +6,7 @@ from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.errors import SpecError
-from springgeo.results.part import Part
+from springgeo.results.facts import Facts
 from springgeo.spring.geometry import assemble
 from springgeo.spring.model import SpringModel
 from springgeo.statics import analyse
@@ -14,7 +14,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, contacts_of, deciding
 
 
-class EndFacts(Part):
+class EndFacts(Facts):
     """One style at both ends of the body: mm, N/mm, MPa per N along the wire.
 
     ``margin_per_newton`` is the least allowable over stress for a load of 1 N: the larger, the

@@ -6,8 +6,8 @@ Needs no working point.
 from __future__ import annotations
 
 from springgeo.mechanics import static_limits
+from springgeo.results.facts import Reached
 from springgeo.results.handbook import Stresses
-from springgeo.results.part import Reached
 from springgeo.results.place import Way as WayName
 from springgeo.results.pull import Pull, PullPlace
 from springgeo.summary import origin, solved

@@ -78,7 +78,7 @@ def _cells(table: dict[Any, Any], grade: int, size: Array, C: Array) -> Array:
     return _rows(table["up_to"], np.asarray(table[str(grade)], dtype=np.float64), size, column)
 
 
-def _rows(up_to: list[float], values: Array, size: Array, column: Any) -> Array:
+def _rows(up_to: list[float], values: Array, size: Array, column: npt.NDArray[np.intp]) -> Array:
     """Return figures ``values[row, column]``, the row by the size; beyond, the last one scaled."""
     last = len(values) - 1
     row = np.searchsorted(up_to[: last + 1], size * (1 - 1e-9))

@@ -12,7 +12,7 @@ from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.files.formats.stl import stl_header
 from springgeo.mesh.stl import stl_bytes
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 
 OVERHEAD = "Never make an extension spring the only support of overhead or personnel loads."
 READINGS = """name: sample

@@ -7,7 +7,7 @@ import pytest
 
 from springgeo import Spring
 from springgeo.fit import Pin, Plate, Stud, Wire, clearance, end_frame, seated, swing
-from springgeo.fit.seat import Part
+from springgeo.fit.seat import Mate
 from springgeo.spring.geometry import Geometry
 
 from .conftest import specification
@@ -28,7 +28,7 @@ def free(style: str, hand: str = "right") -> Geometry:
 @pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
 @pytest.mark.parametrize("side", ["first", "second"])
 @pytest.mark.parametrize("style", ["full-twisted-loop", "machine-half-loop", "short-twisted-loop"])
-def test_a_seated_part_touches_its_hook(style: str, side: str, part: Part) -> None:
+def test_a_seated_part_touches_its_hook(style: str, side: str, part: Mate) -> None:
     g = free(style)
     frame = end_frame(g, side)  # type: ignore[arg-type]
     assert frame is not None
@@ -47,7 +47,7 @@ def test_frame_of_end_a_is_that_of_the_spring(half: Spring) -> None:
 
 
 @pytest.mark.parametrize("part", [PARTS["pin"], PARTS["stud"]], ids=["pin", "stud"])
-def test_swing_across_ends_where_the_clearance_does(half: Spring, part: Part) -> None:
+def test_swing_across_ends_where_the_clearance_does(half: Spring, part: Mate) -> None:
     g = half.model.geometry
     frame = end_frame(g, "first")
     assert frame is not None

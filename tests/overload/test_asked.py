@@ -11,8 +11,8 @@ import pytest
 import springgeo as sg
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
+from springgeo.results.facts import CAUTIONS
 from springgeo.results.overload import Overload
-from springgeo.results.part import CAUTIONS
 
 SPEC = {
     "name": "pulled",

@@ -18,7 +18,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import partial
-from typing import Any
 
 from pydantic import create_model
 
@@ -54,7 +53,7 @@ class Reduced(EndParameters):
     loop_radius: Length | None = None
 
 
-def coils(p: Any, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
+def coils(p: Reduced, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
     """Return the reduced coils from P outward, and the body end that the loop is bent on."""
     count = limits.coils(p.coils, COILS, FEWEST, MOST, "reduced", "of falling diameter")
     least = NARROWEST * end.wire_diameter
@@ -92,7 +91,7 @@ def _usual(d: float, mean: float) -> float:
     return min(max(SHARE * mean, low), max(low, high))
 
 
-def shape(inner: EndStyle, p: Any, end: BodyEnd) -> EndShape:
+def shape(inner: EndStyle, p: Reduced, end: BodyEnd) -> EndShape:
     """Return the reduced coils with the loop of ``inner`` on the last of them."""
     coil, narrow = coils(p, end)
     given = {n: getattr(p, n) for n in ("bend_radius", "loop_radius")}

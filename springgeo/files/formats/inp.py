@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
+from springgeo.curve.frame import Array
 from springgeo.elements import Deck
+from springgeo.elements.section import Ints
 from springgeo.elements.support import Grip
 from springgeo.errors import SpecError
 from springgeo.files.formats.inp_heading import heading
@@ -76,16 +77,16 @@ def blocks(deck: Deck, job: ExportJob) -> Iterator[str]:
     yield from _steps(deck)
 
 
-def _lines(number: Any, rows: Any) -> str:
+def _lines(number: Ints, rows: Array) -> str:
     """Return numbered rows of three coordinates."""
     form = "%d,%.12g,%.12g,%.12g\n" * len(rows)
-    flat: list[Any] = [
+    flat: list[float] = [
         x for i, row in zip(number.tolist(), rows.tolist(), strict=True) for x in (i, *row)
     ]
     return (form % tuple(flat))[:-1]
 
 
-def _elements(elements: Any) -> str:
+def _elements(elements: Ints) -> str:
     count = elements.shape[1]
     if count == 20:  # a line holds sixteen numbers at most
         form = "%d" + ",%d" * 10 + ",\n" + ",".join(["%d"] * 10) + "\n"

@@ -11,8 +11,8 @@ from springgeo.findings import error
 from springgeo.overload.after import After
 from springgeo.overload.law import Law
 from springgeo.overload.spring import Overloaded
+from springgeo.results.facts import Reached
 from springgeo.results.overload import AtLimit, Overload, Set
-from springgeo.results.part import Reached
 from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word

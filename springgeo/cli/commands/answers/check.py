@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from springgeo.cli import table
-from springgeo.cli.commands.files.build import verdict
+from springgeo.cli.commands.files.build import exit_code
 from springgeo.cli.reader import reader
 from springgeo.cli.source import Source, spec_argument
 
@@ -22,4 +22,4 @@ def command(source: Source, as_json: bool, strict: bool) -> int:
     else:
         for line in table.report(summary, reader()):
             click.echo(line)
-    return verdict(summary, strict)
+    return exit_code(summary, strict)

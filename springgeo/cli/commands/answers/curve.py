@@ -11,7 +11,7 @@ from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
 from springgeo.files.states import parse_state
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.units import parse
 
 # stretches of the curve that a table is made of

@@ -15,7 +15,7 @@ from springgeo.cli.table import caution, rows
 from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
 from springgeo.files.step.dimension.model import StatedDimension
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.text.quantity import Quantity
 
 

@@ -12,7 +12,7 @@ from springgeo.cli.given import given
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 
 
 @click.command("stress")

@@ -11,7 +11,7 @@ from springgeo.cli.reader import reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 
 
 @click.command("assembly")

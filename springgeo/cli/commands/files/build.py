@@ -114,7 +114,7 @@ def command(
         click.echo("files:")
         for path in bundle.files:
             click.echo(f"  {path} ({path.stat().st_size / 1024:.0f} kB)")
-    return verdict(bundle.summary, strict)
+    return exit_code(bundle.summary, strict)
 
 
 def _elements(kind: Kind | None, size: str | None, formats: tuple[str, ...]) -> Elements:
@@ -147,7 +147,7 @@ def _line(finding: Finding) -> str:
     return finding.line(reader().text(finding.message))
 
 
-def verdict(summary: Summary, strict: bool) -> int:
+def exit_code(summary: Summary, strict: bool) -> int:
     """Return the exit code: 1 for any warning or failed check under ``--strict``."""
     bad = any(f.severity != "note" for f in summary.findings) or any(
         not c.ok for c in summary.checks

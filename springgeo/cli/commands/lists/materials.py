@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +16,9 @@ from springgeo.cli.reader import reader, units_option
 from springgeo.errors import SpecError
 from springgeo.materials.coverage import holes, sources
 from springgeo.text.quantity import Quantity
+
+if TYPE_CHECKING:
+    from springgeo.materials import Material
 
 
 @click.command("materials")
@@ -53,7 +56,7 @@ def _diameter(text: str | None) -> float | None:
     return value
 
 
-def _facts(m: Any, d: float | None) -> dict[str, Any]:
+def _facts(m: Material, d: float | None) -> dict[str, Any]:
     low, high = m.diameter_range
     facts = {
         "id": m.id,

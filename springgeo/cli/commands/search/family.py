@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -12,7 +12,10 @@ from springgeo.cli.progress import line
 from springgeo.cli.reader import asked, units_option
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_folder
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
+
+if TYPE_CHECKING:
+    from springgeo.family.member import Record
 
 
 @click.command("family")
@@ -75,7 +78,7 @@ def command(
 SHOWN = 20
 
 
-def _silent(_record: Any) -> None:
+def _silent(_record: Record) -> None:
     """Say nothing: nobody watches."""
 
 
@@ -85,7 +88,7 @@ class _Progress:
     def __init__(self, total: int) -> None:
         self.total, self.done, self.failed = total, 0, 0
 
-    def __call__(self, record: Any) -> None:
+    def __call__(self, record: Record) -> None:
         self.done += 1
         self.failed += record.status != "built"
         bad = f", {self.failed} failed" if self.failed else ""

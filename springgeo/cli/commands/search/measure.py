@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 import yaml
@@ -15,9 +15,12 @@ from springgeo.cli.reader import ask, look_into, of_file, reader
 from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
 from springgeo.publish.atomic import atomic_write
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown
+
+if TYPE_CHECKING:
+    from springgeo.measure import Measured
 
 
 @click.command("measure")
@@ -98,7 +101,7 @@ def _run_units(said: tuple[str, ...], bench: str | None) -> str | None:
     return run
 
 
-def _rows(found: Any, shown: Shown) -> list[list[str]]:
+def _rows(found: Measured, shown: Shown) -> list[list[str]]:
     kinds = {"body coils": "number"}
     facts = [(k, kinds.get(k, "length"), v) for k, v in found.dimensions.items()]
     facts += [
@@ -114,7 +117,7 @@ def _rows(found: Any, shown: Shown) -> list[list[str]]:
     return rows
 
 
-def _mapping(found: Any) -> dict[str, Any]:
+def _mapping(found: Measured) -> dict[str, Any]:
     line = found.line
     return {
         "schema_version": "springgeo-measure/1",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import click
 import yaml
@@ -15,10 +15,13 @@ from springgeo.cli.progress import Progress
 from springgeo.cli.reader import reader, units_option
 from springgeo.cli.target import OutFile, out_file
 from springgeo.publish.atomic import atomic_write
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown
+
+if TYPE_CHECKING:
+    from springgeo.recovery import Recovered, Value
 
 _STEPS = 8
 
@@ -79,7 +82,7 @@ def command(
     return 0
 
 
-def _report(found: Any, shown: Shown) -> Iterator[str]:
+def _report(found: Recovered, shown: Shown) -> Iterator[str]:
     yield f"{found.name}: {found.format}, {found.points} points"
     yield f"unit: {found.unit.name} ({found.unit.known})"
     yield f"hand: {found.hand}; coils: {found.state}"
@@ -100,6 +103,6 @@ def _report(found: Any, shown: Shown) -> Iterator[str]:
     yield table.caution(CAUTIONS)
 
 
-def _fact(name: str, v: Any, shown: Shown) -> list[str]:
+def _fact(name: str, v: Value, shown: Shown) -> list[str]:
     value = shown.value(Quantity(v.kind, v.value, 6))
     return [name, value, shown.value(Quantity(v.kind, v.uncertainty, 2)), shown.unit(v.kind)]

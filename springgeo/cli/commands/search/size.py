@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,8 +11,12 @@ from springgeo.cli import table
 from springgeo.cli.reader import look_into, of_file, reader, units_option
 from springgeo.cli.target import out_folder
 from springgeo.errors import SpecError
-from springgeo.results.part import CAUTIONS
+from springgeo.results.facts import CAUTIONS
 from springgeo.text import quantity as q
+
+if TYPE_CHECKING:
+    from springgeo.sizing import Job, Result
+    from springgeo.sizing.answer.why_not import Reason
 
 
 @click.command("size")
@@ -56,7 +60,7 @@ def command(job: str, out: str, top: int, build: bool, page: bool, as_json: bool
     return 0 if result.winners else 2
 
 
-def _job(path: str) -> Any:
+def _job(path: str) -> Job:
     from springgeo.sizing import read_job
     from springgeo.specification.bare import bare_finding
 
@@ -71,7 +75,7 @@ def _job(path: str) -> Any:
     return job
 
 
-def _write(result: Any, folder: Path, page: bool) -> list[Path]:
+def _write(result: Result, folder: Path, page: bool) -> list[Path]:
     from springgeo.files.publish.bundle import made
     from springgeo.publish.atomic import staged
     from springgeo.sizing.answer import report
@@ -92,7 +96,7 @@ def _write(result: Any, folder: Path, page: bool) -> list[Path]:
     return [folder / name for name in names]
 
 
-def _build(result: Any, folder: Path) -> list[Path]:
+def _build(result: Result, folder: Path) -> list[Path]:
     from springgeo.api import Spring
 
     files: list[Path] = []
@@ -102,7 +106,7 @@ def _build(result: Any, folder: Path) -> list[Path]:
     return files
 
 
-def _show(result: Any, files: list[Path]) -> None:
+def _show(result: Result, files: list[Path]) -> None:
     from springgeo.sizing.answer import report
 
     found, shown = result.found, reader()
@@ -139,7 +143,7 @@ def _show(result: Any, files: list[Path]) -> None:
     click.echo(table.caution(CAUTIONS))
 
 
-def _why_not(result: Any) -> list[str]:
+def _why_not(result: Result) -> list[str]:
     if result.turned_away:
         head = "every design of the search was turned away at the re-check:"
         return [head, *(f"  {reader().text(text)}" for text in result.turned_away)]
@@ -160,5 +164,5 @@ def _why_not(result: Any) -> list[str]:
     return lines
 
 
-def _indented(reason: Any) -> str:
+def _indented(reason: Reason) -> str:
     return f"  {reader().text(reason.text)}"

@@ -23,7 +23,7 @@ CAUTIONS = (
 )
 
 
-class Part(BaseModel):
+class Facts(BaseModel):
     """Base of the summary's parts: frozen, nothing unknown.
 
     While somebody records (``springgeo.worked``), its numbers remember how they were found.
@@ -41,7 +41,7 @@ class Part(BaseModel):
         return made
 
 
-class Document(Part):
+class Document(Facts):
     """What is handed out as a whole."""
 
     def json_text(self, indent: int | None = 2) -> str:
@@ -49,7 +49,7 @@ class Document(Part):
         return json.dumps(self.model_dump(mode="json"), indent=indent, allow_nan=False)
 
 
-class Reached(Part):
+class Reached(Facts):
     """A load, N, and the length inside hooks there, mm."""
 
     load: float
