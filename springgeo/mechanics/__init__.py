@@ -9,7 +9,7 @@ known: read, from memory (of the publication named), common practice, derived, o
 =====================  ==========================================================================
 ``body``               index, shear stress, curvature factors
 ``hook``               bending at A, torsion at B, inner and centreline radii, compliance
-``rate``               active coils by three conventions, rate, deflection, load, length at load
+``rate``               active coils by three conventions, rate, deflection, length at load
 ``initial_tension``    force and stress, preferred range by index in three published forms
 ``length``             body, free, overall and wire length
 ``static_limits``      allowables, margins, required safety factors
@@ -18,7 +18,6 @@ known: read, from memory (of the publication named), common practice, derived, o
 ``life``               the one fatigue model: range, mean and life together
 ``spectrum``           many ranges of load, summed by Miner's rule
 ``dynamics``           natural frequency, mass of the wire, stored energy
-``temperature``        shear modulus at temperature
 ``section``            stiffness of round wire in torsion, bending and along its axis
 ``value``              the type of every argument: a number or an array of numbers
 =====================  ==========================================================================
@@ -26,27 +25,19 @@ known: read, from memory (of the publication named), common practice, derived, o
 Nothing is re-exported: write ``from springgeo.mechanics import body, hook``.
 """
 
-# kept as reference: published conventions and inverses that no room uses, with which the tests
-# reproduce worked examples and compare what is used
+# kept as reference, for no room uses them: the other convention of a quantity that is used, each
+# held by a test against figures that its publication prints
 REFERENCE = frozenset(
     {
-        "G_T",
-        "K_W",
-        "K_radius_ratio",
-        "S_e_bending_norton",
+        "K_W",  # Wahl: worked examples, beside Bergsträsser's K_B
+        "S_e_bending_norton",  # Norton's strengths and his factor, beside Shigley's
         "S_es_norton",
         "S_ew_norton",
-        "centreline_radius",
-        "deflection_per_coil",
-        "f_e_EN",
-        "force_limit",
-        "hook_equivalent_turns",
-        "k_EN",
-        "load_at_length",
         "n_f_norton",
-        "n_f_repeated",
-        "place_in_range",
-        "preferred_shigley_si",
-        "wire_length_approx",
+        "deflection_per_coil",  # printed by the tables of stock springs
+        "f_e_EN",  # EN 13906: its worked example, beside the frequency of rate and mass
+        "k_EN",
+        "stored_energy",  # of the straight line; the summary has it of the load curve
+        "place_in_range",  # how worked examples say where an initial tension lies
     }
 )

@@ -90,20 +90,6 @@ def n_f_norton(s_a: Value, s_m: Value, s_min: Value, S_e: Value, S_u: Value) -> 
 
 
 @formula
-def n_f_repeated(S_r: Value, s_max: Value) -> Value:
-    """Return the safety factor of a load that returns to zero, n_f = S_r/s_max.
-
-    Source: Shigley Table 10-8 as used in its chapter. Known: from memory. Dimensionless.
-
-    Parameters
-    ----------
-    S_r, s_max : float or array
-        Maximum stress endured from zero (R = 0), MPa; maximum stress, MPa.
-    """
-    return margin(S_r, s_max)
-
-
-@formula
 def load_line_slope(tau_a: Value, tau_m: Value, tau_i: Value) -> Value:
     """Return the slope of the load line that starts at the preload, r = tau_a/(tau_m - tau_i).
 

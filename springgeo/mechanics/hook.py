@@ -1,7 +1,7 @@
 """The hooks: bending at A (top of the loop), torsion at B (the bend out of the body).
 
-r_1 and r_2 are radii of the wire's centreline. Some books print inner radii: see
-`centreline_radius`.
+r_1 and r_2 are radii of the wire's centreline, as Shigley means them (Fig. 10-6). Collins prints
+inner ones, d/2 less.
 """
 
 from __future__ import annotations
@@ -10,21 +10,6 @@ import numpy as np
 
 from springgeo.mechanics.value import Value
 from springgeo.worked.formula import formula
-
-
-@formula
-def centreline_radius(r_inner: Value, d: Value) -> Value:
-    """Return the centreline radius of a bend given by its inside, r = r_inner + d/2.
-
-    Shigley means centreline radii in the factors at A and B; Collins gives inner radii. Source:
-    Shigley Fig. 10-6; Collins ch. 14. Known: from memory. In mm.
-
-    Parameters
-    ----------
-    r_inner, d : float or array
-        Inner radius of loop or bend, mm; wire diameter, mm.
-    """
-    return r_inner + 0.5 * d
 
 
 @formula
@@ -73,21 +58,6 @@ def K_B(C_2: Value) -> Value:
 
 
 @formula
-def K_radius_ratio(r: Value, r_inner: Value) -> Value:
-    """Return the older factor for A or B, the ratio of centreline to inner radius, K = r/r_inner.
-
-    Higher than `K_A` and `K_B`. Source: older spring handbooks, quoted in Shigley and in
-    Collins ch. 14. Known: from memory. Dimensionless.
-
-    Parameters
-    ----------
-    r, r_inner : float or array
-        Centreline and inner radius of the loop or bend, mm.
-    """
-    return r / r_inner
-
-
-@formula
 def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
     """Return the tensile stress at A, sigma_A = F [K_A 16 D/(pi d^3) + 4/(pi d^2)].
 
@@ -115,26 +85,3 @@ def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
         mm; factor from `K_B` of this file, not the one of the body.
     """
     return K_B * 8.0 * F * D / (np.pi * (d * d * d))
-
-
-@formula
-def hook_equivalent_turns(r_2: Value, R: Value, h: Value, G: Value, E: Value) -> Value:
-    """Return how many body turns one hook deflects like.
-
-    n_h = [pi/4 r_2 R^2 (1/GJ + 1/EI) + h R^2/EI + pi/4 R^3/EI] GJ/(2 pi R^3), with J = 2I: a bend
-    of radius r_2, a straight leg h, and a quarter loop of the body's radius. Good to 1 to 4 %
-    against finite elements. Source: springgeo's own estimate, no handbook. Known: own estimate.
-
-    Parameters
-    ----------
-    r_2, R, h, G, E : float or array
-        Centreline radius of the bend, mm; mean radius of body and loop, D/2, mm; straight leg
-        between bend and loop, mm; 0 for a half hook; shear and Young's modulus, MPa.
-
-    Returns
-    -------
-    float or array
-        n_h, turns, broadcast shape; handbooks say G/(2E), about 0.19.
-    """
-    g = 2.0 * G / E  # GJ/EI
-    return (r_2 / R * (1.0 + g) + g) / 8.0 + g * h / (2.0 * np.pi * R)

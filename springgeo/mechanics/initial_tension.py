@@ -100,26 +100,6 @@ def preferred_shigley(C: Value) -> Range:
 
 
 @formula
-def preferred_shigley_si(C: Value) -> Range:
-    """Return the preferred range by 231/exp(0.105 C) ± 6.9 [4 - (C - 3)/6.5] MPa.
-
-    Rounded constants: 0.1 % from `preferred_shigley`. Source: Shigley eq. 10-41, SI constants.
-    Known: from memory.
-
-    Parameters
-    ----------
-    C : float or array
-        Spring index, 4 to 16: see `valid_index`.
-
-    Returns
-    -------
-    Range
-        tau_i, uncorrected, MPa, each of the shape of C.
-    """
-    return _exponential(C, 231.0, 6.9)
-
-
-@formula
 def preferred_norton(C: Value) -> Range:
     """Return the preferred range between two cubics in C over K_s, middle their mean.
 

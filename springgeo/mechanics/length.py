@@ -52,20 +52,6 @@ def free_length_full_loops(C: Value, N_b: Value, d: Value) -> Value:
 
 
 @formula
-def overall_length(L_0: Value, d: Value) -> Value:
-    """Return the length outside hooks, L_0 + 2d.
-
-    Source: Shigley sec. 10-11. Known: read. In mm.
-
-    Parameters
-    ----------
-    L_0, d : float or array
-        Length inside hooks, mm; wire diameter, mm.
-    """
-    return L_0 + 2.0 * d
-
-
-@formula
 def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
     """Return the wire in the close-wound body, N_b sqrt((pi D)^2 + d^2).
 
@@ -77,18 +63,3 @@ def wire_length_body(N_b: Value, D: Value, d: Value) -> Value:
         Body coils; mean coil diameter and wire diameter, mm.
     """
     return N_b * np.hypot(np.pi * D, d)
-
-
-@formula
-def wire_length_approx(N_b: Value, D: Value, d: Value, turns_in_ends: Value = 2.0) -> Value:
-    """Return roughly the wire of the whole spring: the body plus so many turns in the ends.
-
-    For estimates of material; the centreline gives the true length. Source: makers' estimate, a
-    turn for each full loop and half a turn for each half hook. Known: common practice. In mm.
-
-    Parameters
-    ----------
-    N_b, D, d, turns_in_ends : float or array
-        Body coils; mean coil diameter and wire diameter, mm; turns of wire in both ends together.
-    """
-    return wire_length_body(N_b, D, d) + turns_in_ends * np.pi * D

@@ -133,33 +133,6 @@ def deflection_per_coil(F: Value, F_i: Value, G: Value, D: Value, d: Value) -> V
     return deflection(F, F_i, rate(G, D, d, 1.0))
 
 
-def load_at_deflection(y: Value, F_i: Value, k: Value) -> Value:
-    """Return the load that holds a deflection, F = F_i + k y.
-
-    At y = 0 every load from 0 to F_i is possible and F_i is returned; a negative y does not
-    exist and gives nan. Source: Shigley sec. 10-11. Known: read. In N.
-
-    Parameters
-    ----------
-    y, F_i, k : float or array
-        Deflection from the free length, mm; initial tension, N; rate, N/mm.
-    """
-    return np.where(np.asarray(y) >= 0.0, F_i + k * y, np.nan)[()]
-
-
-def load_at_length(L: Value, L_0: Value, F_i: Value, k: Value) -> Value:
-    """Return the load that holds a length, F = F_i + k (L - L_0); nan below the free length.
-
-    Source: EN 13906-2 cl. 9 (there s = L - L_0). Known: read. In N.
-
-    Parameters
-    ----------
-    L, L_0, F_i, k : float or array
-        Length asked for and free length, both inside hooks, mm; initial tension, N; rate, N/mm.
-    """
-    return load_at_deflection(L - L_0, F_i, k)
-
-
 @formula
 def length_at_load(F: Value, L_0: Value, F_i: Value, k: Value) -> Value:
     """Return the length under a load, L = L_0 + (F - F_i)/k, and L_0 below F_i.

@@ -1,4 +1,4 @@
-"""Dynamics and temperature: frequency against a spring of many masses, energy, modulus."""
+"""Dynamics: frequency against a spring of many masses, energy."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from springgeo.mechanics import dynamics, rate, temperature
+from springgeo.mechanics import dynamics, rate
 
 RHO = 7.85e-6  # kg/mm^3, carbon steel
 
@@ -45,9 +45,3 @@ def test_energy_is_the_area_under_the_load_line(F_i: float, rise: float, k: floa
 
 def test_frequencies_need_open_coils() -> None:
     np.testing.assert_array_equal(dynamics.coils_open(np.array([5.0, 9.0, 12.0]), 9.0), [0, 0, 1])
-
-
-def test_modulus_falls_as_it_warms() -> None:
-    assert temperature.G_T(81500.0, 20.0, 0.25e-3) == 81500.0
-    assert temperature.G_T(81500.0, 120.0, 0.25e-3) == pytest.approx(81500 * 0.975)
-    assert temperature.G_T(73000.0, -30.0, 0.40e-3) > 73000.0

@@ -59,7 +59,6 @@ def test_a_strength_from_zero_is_its_own_gerber_limit(S_r: float, S_u: float) ->
     """A load from zero to S_r is just endured: factor 1 with the strength derived from S_r."""
     S_e = endurance.S_e_from_repeated(S_r, S_u)
     assert fatigue.n_f_gerber(S_r / 2, S_r / 2, S_e, S_u) == pytest.approx(1.0, rel=1e-12)
-    assert fatigue.n_f_repeated(S_r, S_r) == 1.0
     S_es = endurance.S_es_norton(S_r, S_u)
     assert S_es == pytest.approx(endurance.S_e_goodman(S_r / 2, S_r / 2, S_u), rel=1e-12)
     assert fatigue.n_f_goodman(S_r / 2, S_r / 2, S_es, S_u) == pytest.approx(1.0, rel=1e-12)

@@ -17,7 +17,6 @@ def test_full_loops_are_loops_of_the_inside_diameter(C: float, N_b: float, d: fl
     inside = C * d - d
     by_parts = length.free_length(length.body_length(N_b, d), inside, inside)
     assert length.free_length_full_loops(C, N_b, d) == pytest.approx(by_parts, rel=1e-12)
-    assert length.overall_length(by_parts, d) == pytest.approx(by_parts + 2 * d)
 
 
 def test_wire_of_the_body_is_that_of_a_helix() -> None:
@@ -26,5 +25,3 @@ def test_wire_of_the_body_is_that_of_a_helix() -> None:
     xyz = np.stack([D / 2 * np.cos(t), D / 2 * np.sin(t), d * t / (2 * np.pi)])
     measured = np.sqrt((np.diff(xyz) ** 2).sum(axis=0)).sum()
     assert length.wire_length_body(N_b, D, d) == pytest.approx(measured, rel=1e-8)
-    both = length.wire_length_approx(N_b, D, d)
-    assert both == pytest.approx(measured + 2 * np.pi * D, rel=1e-8)

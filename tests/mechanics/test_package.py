@@ -94,19 +94,34 @@ def test_every_formula_gives_for_an_array_what_it_gives_for_numbers(name: str) -
         assert plain(function(*mixed)).shape[-1] == 5
 
 
+def used() -> set[tuple[str, str]]:
+    """Return what some file of the package takes from a file of formulas: that file, the name."""
+    root = Path(package.__file__).parent
+    found = set()
+    for p in root.parent.rglob("*.py"):
+        nodes = list(ast.walk(ast.parse(p.read_text(encoding="utf-8"))))
+        files: dict[str, str] = {}
+        for node in nodes:
+            if isinstance(node, ast.ImportFrom) and node.module == package.__name__:
+                files |= {a.asname or a.name: a.name for a in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module:
+                found |= {(node.module.rpartition(".")[2], a.name) for a in node.names}
+            elif isinstance(node, ast.Name) and p.parent == root:
+                found.add((p.stem, node.id))
+        for node in nodes:
+            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+                found.add((files.get(node.value.id, ""), node.attr))
+    return found
+
+
 def test_what_the_house_does_not_use_is_named_as_reference() -> None:
     """A formula is used by some room, or stands in ``REFERENCE``, and no other stands there."""
-    root = Path(package.__file__).parent
-    texts = {p: p.read_text(encoding="utf-8") for p in root.parent.rglob("*.py")}
-    unused = set()
+    taken, unused = used(), set()
     for name in MODULES:
-        own = root / f"{name}.py"
-        others = "\n".join(text for p, text in texts.items() if p != own and p.parent != root)
-        inside = "\n".join(text for p, text in texts.items() if p.parent == root)
-        for node in ast.parse(texts[own]).body:
-            if not isinstance(node, ast.FunctionDef) or node.name.startswith("_"):
+        text = (Path(package.__file__).parent / f"{name}.py").read_text(encoding="utf-8")
+        for node in ast.parse(text).body:
+            if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
                 continue
-            called = re.compile(rf"\b{node.name}\(")
-            if not re.search(rf"\b{node.name}\b", others) and len(called.findall(inside)) < 2:
+            if (name, node.name) not in taken:
                 unused.add(node.name)
     assert unused == package.REFERENCE
