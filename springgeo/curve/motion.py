@@ -7,8 +7,11 @@ angular velocity), a wrench (force, moment), both in the axes of a pose; ``(n, 6
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.curve.frame import Array
+
+Index = npt.NDArray[np.intp]
 
 
 def skew(v: Array) -> Array:
@@ -78,16 +81,23 @@ def orthonormal(R: Array) -> Array:
     return result
 
 
-def chained(R: Array, p: Array) -> tuple[Array, Array]:
+def chained(R: Array, p: Array, place: Index | None = None) -> tuple[Array, Array]:
     """Return the running products of relative poses: ``(n, 3, 3)`` and ``(n, 3)``.
 
     Pose ``k`` is the first ``k + 1`` of them one after the other; by doubling, log₂ n rounds.
+    Where they belong to several chains, ``place`` counts them, ``(n,)`` from zero in each.
     """
     R, p = R.copy(), p.copy()
+    longest = len(R) if place is None else 1 + int(place.max(initial=-1))
     step = 1
-    while step < len(R):
-        p[step:] = p[:-step] + apply(R[:-step], p[step:])
-        R[step:] = R[:-step] @ R[step:]
+    while step < longest:
+        to: slice | Index = slice(step, None)
+        by: slice | Index = slice(None, -step)
+        if place is not None:
+            to = np.flatnonzero(place >= step)
+            by = to - step
+        p[to] = p[by] + apply(R[by], p[to])
+        R[to] = R[by] @ R[to]
         step *= 2
     return orthonormal(R), p
 

@@ -1,16 +1,22 @@
-"""A smooth strain through the Gauss points of cells, and the wire that follows it to an end."""
+"""A smooth strain through the Gauss points of cells, and the wire that follows it to an end.
+
+For many runs of wire at once: one after the other in the same arrays, each for itself.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds, arc_ends
-from springgeo.curve.motion import apply, chained, cross, rotation_vector, transposed
+from springgeo.curve.motion import apply, chained, cross, rotation_vector, skew, transposed
 
 # the two arcs of a stretch differ by this times the strain's difference between its Gauss points:
 # then its far end is that of the linear strain to fourth order
@@ -28,10 +34,58 @@ _AT_GAUSS = np.array(
     ]
 )
 # corrections of the strain until the wire ends where it should, of its size and in rad
-_ROUNDS, _MET = 6, 1e-10
+_ROUNDS, _MET = 6, 1e-9
 # corrections that would have to be a hundred times as large as what they mend are left alone:
 # nearly straight wire cannot be bent longer; nor is one made that mends less than this share
 _WEAKEST, _WORTH = 0.01, 0.1
+
+
+Index = npt.NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class Runs:
+    """Cells of several runs of wire, one run after the other.
+
+    Attributes
+    ----------
+    cells : (n,) float, mm
+        Lengths.
+    count : (m,) int
+        Cells of each run.
+    """
+
+    cells: Array
+    count: Index
+
+    @classmethod
+    def of(cls, cells: Sequence[Array]) -> Runs:
+        """Return the runs of the lengths of their cells."""
+        return cls(np.concatenate(cells), np.array([len(x) for x in cells], dtype=np.intp))
+
+    @cached_property
+    def start(self) -> Index:
+        """First cell of each run, and the number of all cells, ``(m + 1,)``."""
+        return np.concatenate([[0], np.cumsum(self.count)])
+
+    @cached_property
+    def run(self) -> Index:
+        """Run of each cell, ``(n,)``."""
+        return np.repeat(np.arange(len(self.count)), self.count)
+
+    @cached_property
+    def within(self) -> Index:
+        """Place of each cell in its run, ``(n,)``."""
+        return np.arange(len(self.cells)) - self.start[self.run]
+
+    def each(self, flat: Array, per_cell: int = 1) -> list[Array]:
+        """Return what belongs to each run of values at the places of all runs.
+
+        A run has ``per_cell`` places to a cell, and one more at its end where that is not one.
+        """
+        more = 0 if per_cell == 1 else 1
+        at = per_cell * self.start + more * np.arange(len(self.start))
+        return [flat[a:b] for a, b in pairwise(at.tolist())]
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,24 +105,40 @@ class SmoothStrain:
 
     @classmethod
     def of(cls, cells: Array, middle: Array, slope: Array) -> SmoothStrain:
+        """Return the strain of one run (``of_runs``)."""
+        return cls.of_runs(Runs.of([cells]), middle, slope)
+
+    @classmethod
+    def of_runs(cls, runs: Runs, middle: Array, slope: Array) -> SmoothStrain:
         """Return the strain of cells with a mean and half a difference between Gauss points.
 
         Value and slope at a node are those of the cubic through the two Gauss points on either
         side of it; at a run's end, of the node beside.
         """
-        if len(cells) == 1:
-            change = slope / _GAUSS
-            return cls(cells, (middle - change / 2, middle + change / 2), (change, change))
+        cells, count = runs.cells, runs.count
         start = np.concatenate([[0.0], np.cumsum(cells)])
         centre = (start[1:] + start[:-1]) / 2
         at = np.stack([centre - _GAUSS * cells, centre + _GAUSS * cells], axis=1)
         known = np.stack([middle - slope, middle + slope], axis=1)
-        beside = np.clip(np.arange(len(cells) + 1), 1, len(cells) - 1)
-        x = np.concatenate([at[beside - 1], at[beside]], axis=1) - start[:, None]
+        # nodes of runs of several cells: the first of each cell, and one more at each run's end
+        run = np.repeat(np.arange(len(count)), count + 1)
+        place = np.arange(len(run)) - runs.start[run] - run
+        node = np.flatnonzero(count[run] > 1)
+        run, place = run[node], place[node]
+        beside = runs.start[run] + np.clip(place, 1, count[run] - 1)
+        x = np.concatenate([at[beside - 1], at[beside]], axis=1)
+        x -= start[runs.start[run] + place, None]
+        found, rate = np.zeros((2, len(cells) + len(count), 3))
         y = np.concatenate([known[beside - 1], known[beside]], axis=1)
-        value, rate = _through(x, y)
-        h = cells[:, None]
-        return cls(cells, (value[:-1], value[1:]), (h * rate[:-1], h * rate[1:]))
+        found[node], rate[node] = _through(x, y)
+        h, first = cells[:, None], np.arange(len(cells)) + runs.run
+        value, steep = (found[first], found[first + 1]), (h * rate[first], h * rate[first + 1])
+        # a cell that is a run of its own: the line through its two points
+        alone = count[runs.run] == 1
+        change = slope[alone] / _GAUSS
+        value[0][alone], value[1][alone] = middle[alone] - change / 2, middle[alone] + change / 2
+        steep[0][alone] = steep[1][alone] = change
+        return cls(cells, value, steep)
 
     def at(self, cell: npt.NDArray[np.intp], u: Array) -> Array:
         """Return the strain ``(k, 3) 1/mm`` at the share ``u`` of cells (Hermite's cubic)."""
@@ -90,8 +160,11 @@ class SmoothStrain:
         first, second = two_arcs(length, (one + two) / 2, (two - one) / 2)
         return first.then(second)
 
-    def followed(self) -> ArcEnds:
-        """Return axes and positions at every step, ``STEPS`` to a cell, the start included."""
+    def followed(self, runs: Runs) -> ArcEnds:
+        """Return axes and positions at every step, ``STEPS`` to a cell, each run's start included.
+
+        Each run starts at the origin.
+        """
         n = len(self.cells)
         cell = np.tile(np.arange(n), STEPS)
         start = np.repeat(np.arange(STEPS) / STEPS, n)
@@ -100,15 +173,18 @@ class SmoothStrain:
         within = [ArcEnds(ends.R[:n], ends.p[:n])]
         for i in range(n, len(cell), n):
             within.append(within[-1].then(ArcEnds(ends.R[i : i + n], ends.p[i : i + n])))
-        R, p = chained(within[-1].R, within[-1].p)
-        before = ArcEnds(
-            np.concatenate([np.eye(3)[None], R[:-1]]), np.concatenate([np.zeros((1, 3)), p[:-1]])
-        )
-        R_all, p_all = np.empty((len(cell) + 1, 3, 3)), np.empty((len(cell) + 1, 3))
-        R_all[0], p_all[0] = np.eye(3), 0.0
+        R, p = chained(within[-1].R, within[-1].p, runs.within)
+        first = runs.start[:-1]
+        before = ArcEnds(np.roll(R, 1, axis=0), np.roll(p, 1, axis=0))
+        before.R[first], before.p[first] = np.eye(3), 0.0
+        R_all = np.empty((STEPS * n + len(first), 3, 3))
+        p_all = np.empty((STEPS * n + len(first), 3))
+        at = STEPS * np.arange(n) + runs.run
+        begin = at[first]
+        R_all[begin], p_all[begin] = np.eye(3), 0.0
         for k, part in enumerate(within, start=1):
-            at = before.then(part) if k < STEPS else ArcEnds(R, p)
-            R_all[k::STEPS], p_all[k::STEPS] = at.R, at.p
+            found = before.then(part) if k < STEPS else ArcEnds(R, p)
+            R_all[at + k], p_all[at + k] = found.R, found.p
         return ArcEnds(R_all, p_all)
 
 
@@ -128,59 +204,96 @@ class Ending:
     correction: tuple[Array, Array]
 
 
-def ending_at(
+def endings(
+    runs: Runs,
     end: ArcEnds,
-    cells: Array,
     middle: Array,
     slope: Array,
     correction: tuple[Array, Array] | None = None,
-) -> Ending:
-    """Return the smooth strain of cells, so corrected that its wire ends at ``end``.
+) -> list[Ending]:
+    """Return the smooth strains of runs, so corrected that their wires end at ``end``.
 
     The correction is the least of those that vary linearly along the run in space, or are
     constant in the wire's own axes: as smooth as the strain, and it leaves the wire's length.
     ``correction`` is that of nearly the same strain, to begin with.
     """
     more, steeper = correction or (np.zeros_like(middle), np.zeros_like(slope))
+    last = STEPS * runs.start[1:] + np.arange(len(runs.count))
+    begin = np.concatenate([[0], last[:-1] + 1])
+    apart = np.ones(len(runs.count), dtype=bool)
     for _ in range(_ROUNDS):
-        strain = SmoothStrain.of(cells, middle + more, slope + steeper)
-        wire = strain.followed()
-        size = float(np.ptp(wire.p, axis=0).max()) + float(cells[0])
-        turn = rotation_vector(end.R @ transposed(wire.R[-1:]))[0]
-        missed = np.concatenate([turn, (end.p - wire.p[-1:])[0] / size])
-        most = float(np.abs(missed).max())
-        if most < _MET:
+        strain = SmoothStrain.of_runs(runs, middle + more, slope + steeper)
+        wire = strain.followed(runs)
+        extent = np.maximum.reduceat(wire.p, begin) - np.minimum.reduceat(wire.p, begin)
+        size = extent.max(axis=1) + runs.cells[runs.start[:-1]]
+        turn = rotation_vector(end.R @ transposed(wire.R[last]))
+        missed = np.concatenate([turn, (end.p - wire.p[last]) / size[:, None]], axis=1)
+        most = np.abs(missed).max(axis=1)
+        apart = apart & (most >= _MET)
+        if not apart.any():
             break
-        change, mended = _correction(cells, wire, missed, size)
-        if float(np.abs(mended).max()) < _WORTH * most:
+        change, mended = _correction(runs, wire, missed, size)
+        apart = apart & (np.abs(mended).max(axis=1) >= _WORTH * most)
+        if not apart.any():
             break
-        first, last = np.einsum("gj,jnk->gnk", _AT_GAUSS, change)
-        more, steeper = more + (first + last) / 2, steeper + (last - first) / 2
-    return Ending(strain, wire, (more, steeper))
+        first, second = np.einsum("gj,jnk->gnk", _AT_GAUSS, change) * apart[runs.run, None]
+        more, steeper = more + (first + second) / 2, steeper + (second - first) / 2
+    (a, b), (da, db) = strain.value, strain.slope
+    parts = zip(
+        *(runs.each(x) for x in (runs.cells, a, b, da, db, more, steeper)),
+        *(runs.each(x, STEPS) for x in (wire.R, wire.p)),
+        strict=True,
+    )
+    return [
+        Ending(SmoothStrain(cells, (a, b), (da, db)), ArcEnds(R, p), (more, steeper))
+        for cells, a, b, da, db, more, steeper, R, p in parts
+    ]
 
 
-def _correction(cells: Array, wire: ArcEnds, missed: Array, size: float) -> tuple[Array, Array]:
+def _correction(runs: Runs, wire: ArcEnds, missed: Array, size: Array) -> tuple[Array, Array]:
     """Return the change of strain at the steps of each cell, and what it mends of ``missed``.
 
     The former is ``(STEPS + 1, n, 3) 1/mm``, in the wire's own axes. By how rotations of the wire
     along the run move its end: d(turn) = ∫ ω ds, d(place) = ∫ ω × (end − place) ds.
     """
-    R, p, n = wire.R, wire.p, len(cells)
-    x = np.concatenate([[0.0], np.cumsum(np.repeat(cells / STEPS, STEPS))])
-    along = (2 * x / x[-1] - 1)[:, None, None]
-    space = np.broadcast_to(np.eye(3), R.shape)
-    # columns: constant in space, linear in space, constant in the wire's axes
-    modes = np.concatenate([space, along * space, R], axis=2) / x[-1]
-    weight = np.zeros(len(x))
+    R, n = wire.R, len(runs.cells)
+    at = STEPS * np.arange(n) + runs.run
+    begin = at[runs.start[:-1]]
+    run = np.repeat(np.arange(len(runs.count)), STEPS * runs.count + 1)
+    step, weight = np.zeros((2, len(run)))
     for k, share in enumerate(_SIMPSON):
-        weight[k : k + STEPS * n : STEPS] += share * cells
-    turned = np.einsum("m,mij->ij", weight, modes)
-    moved = cross(transposed(modes), (p[-1] - p)[:, None, :]) / size
-    effect = np.concatenate([turned, np.einsum("m,mji->ij", weight, moved)])
-    share, *_ = np.linalg.lstsq(effect, missed, rcond=_WEAKEST)
-    change = apply(transposed(R), modes @ share)
-    steps = np.stack([change[k : k + STEPS * n : STEPS] for k in range(STEPS + 1)])
-    return steps, effect @ share
+        weight[at + k] += share * runs.cells
+        if k:
+            step[at + k] = runs.cells / STEPS
+    x = np.cumsum(step)
+    whole = np.add.reduceat(runs.cells, runs.start[:-1])
+    along = 2 * (x - x[begin][run]) / whole[run] - 1
+    weight /= whole[run]
+    last = np.append(begin[1:], len(x)) - 1
+    to_end = (wire.p[last][run] - wire.p) / size[run, None]
+    # rotations constant in space, linear in space, constant in the wire's axes: of each, how much
+    # turns, and how far that moves the end
+    sums = np.stack([weight, weight * along], axis=1)
+    turned, arm = _summed(sums, begin), _summed(sums[:, :, None] * to_end[:, None], begin)
+    own = _summed(weight[:, None, None] * R, begin)
+    moved = _summed(weight[:, None, None] * cross(transposed(R), to_end[:, None, :]), begin)
+    effect = np.empty((len(begin), 6, 9))
+    effect[:, :3, :3], effect[:, :3, 3:6] = (turned[:, i, None, None] * np.eye(3) for i in (0, 1))
+    effect[:, 3:, :3], effect[:, 3:, 3:6] = -skew(arm[:, 0]), -skew(arm[:, 1])
+    effect[:, :3, 6:], effect[:, 3:, 6:] = own, transposed(moved)
+    u, s, v = np.linalg.svd(effect, full_matrices=False)
+    strong = s > _WEAKEST * s[:, :1]
+    least = apply(transposed(u), missed) * strong / np.where(strong, s, 1.0)
+    least = apply(transposed(v), least)
+    of = (least / whole[:, None])[run]
+    change = apply(transposed(R), of[:, :3] + along[:, None] * of[:, 3:6]) + of[:, 6:]
+    return np.stack([change[at + k] for k in range(STEPS + 1)]), apply(effect, least)
+
+
+def _summed(values: Array, begin: Index) -> Array:
+    """Return the sums of values from each of ``begin`` to the next."""
+    result: Array = np.add.reduceat(values, begin)
+    return result
 
 
 def _through(x: Array, y: Array) -> tuple[Array, Array]:

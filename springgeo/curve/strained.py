@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Self
 
 import numpy as np
@@ -14,7 +16,7 @@ from springgeo.curve.frame import Array, Frame
 from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, chained
 from springgeo.curve.segment import Segment
-from springgeo.curve.smooth_strain import STEPS, Ending, ending_at, two_arcs
+from springgeo.curve.smooth_strain import STEPS, Ending, Runs, endings, two_arcs
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -43,15 +45,24 @@ class Strained(Segment):
     ending: Ending
 
     @classmethod
-    def of(
-        cls, frame: Frame, cells: Array, middle: Array, slope: Array, near: Segment | None = None
-    ) -> Self:
-        """Return the run of cells; ``near`` may be a run of nearly the same strain."""
-        first, second = two_arcs(cells, middle, slope)
+    def endings(
+        cls, runs: Runs, middle: Array, slope: Array, near: Sequence[Segment | None]
+    ) -> list[Ending]:
+        """Return the wires of runs of cells; ``near`` may be runs of nearly the same strain."""
+        first, second = two_arcs(runs.cells, middle, slope)
         cell = first.then(second)
-        R, p = chained(cell.R, cell.p)
-        begun = near.ending.correction if isinstance(near, Strained) else None
-        ending = ending_at(ArcEnds(R[-1:], p[-1:]), cells, middle, slope, begun)
+        R, p = chained(cell.R, cell.p, runs.within)
+        last = runs.start[1:] - 1
+        begun = np.zeros((2, *middle.shape))
+        for at, known in zip(pairwise(runs.start.tolist()), near, strict=True):
+            if isinstance(known, Strained):
+                begun[:, slice(*at)] = known.ending.correction
+        return endings(runs, ArcEnds(R[last], p[last]), middle, slope, (begun[0], begun[1]))
+
+    @classmethod
+    def of(cls, frame: Frame, cells: Array, middle: Array, slope: Array) -> Self:
+        """Return the run of cells."""
+        ending = cls.endings(Runs.of([cells]), middle, slope, [None])[0]
         return cls(frame=frame, cells=cells, middle=middle, slope=slope, ending=ending)
 
     @property

@@ -62,6 +62,10 @@ class Balance:
         """
         if load > self.most:
             raise NotSettledError(f"{load:g} N is beyond {self.most:g} N")
+        if guess is not None and self.in_contact(guess.shape):
+            with suppress(NotSettledError):
+                return self.settled(load, guess.shape)
+            guess = None
         try:
             return self._direct(load, near if guess is None else guess)
         except NotSettledError:

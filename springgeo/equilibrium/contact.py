@@ -42,6 +42,10 @@ class Law:
     scale: float
     width: float
 
+    def widened(self, by: float) -> Law:
+        """Return the law with a softer rise: so many times as wide."""
+        return self if by == 1.0 else replace(self, width=by * self.width)
+
     def at(self, gap: Array) -> Array:
         """Return the forces at gaps, N."""
         force: Array = self.scale * np.exp(-np.clip(gap / self.width, -50.0, 700.0))
@@ -54,7 +58,7 @@ class Law:
 
     def awake(self, force: Array, gap: Array) -> Array:
         """Return trial forces that are worth the name wherever coils overlap."""
-        return np.where(gap < 0.0, np.maximum(force, _AWAKE * self.scale), force)
+        return np.maximum(force, np.minimum(self.at(gap), _AWAKE * self.scale))
 
     def stepped(self, force: Array, aim: Array) -> Array:
         """Return the next trial force on the way to ``aim``: above zero, whatever the aim."""

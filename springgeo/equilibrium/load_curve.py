@@ -44,6 +44,8 @@ _STRAIGHT = 0.4
 _LEASTS = 4
 # so many times the load of the state it starts from is a leap
 _LEAP = 2.0
+# so many states are drawn at once: more do not go faster
+_AT_ONCE = 32
 # the share of a load that is a small step
 _SMALL = 1 / 50
 
@@ -258,11 +260,13 @@ class LoadCurve:
         Faster than one by one: between solved states strains are interpolated where that is good
         to a few thousandths of a wire diameter (``equilibrium.sweep``).
         """
+        geometry, found = self.spring.geometry, self.solve_many(loads=loads, lengths=lengths)
+        taut = [at for at in found if at is not None]
+        rest = [SpringState.at_rest(geometry, self.balance)] * (len(found) - len(taut))
+        parts = [taut[i : i + _AT_ONCE] for i in range(0, len(taut), _AT_ONCE)]
         return [
-            SpringState.at_rest(self.spring.geometry, self.balance)
-            if at is None
-            else SpringState.of(self.spring.geometry, self.balance, at)
-            for at in self.solve_many(loads=loads, lengths=lengths)
+            *rest,
+            *(x for part in parts for x in SpringState.many(geometry, self.balance, part)),
         ]
 
     def solve_many(
@@ -335,7 +339,8 @@ class LoadCurve:
         if below is None:
             return (above if above is not None and above.load <= 4 * load else None), None
         if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
-            return below, None
+            pressed = above is not None and self.balance.in_contact(above.shape)
+            return below, Stretch(self.balance, below, above).at(load) if pressed else None
         if above is None:
             return below, self.balance.onward(below, load)
         return below, Stretch(self.balance, below, above).at(load)
@@ -351,6 +356,7 @@ class LoadCurve:
     def _refined(self, near: Solved, extension: float) -> Solved:
         """Return the state at an extension: by length where the curve is steady, else by load."""
         low, high = self._bracket(extension)
+        near = self._blended(low, high, extension) or near
         for _ in range(60):
             try:
                 found = self.balance.at_extension(extension, near)
@@ -371,6 +377,14 @@ class LoadCurve:
                 return near
             low, high = (max(low, load), high) if off > 0 else (low, min(high, load))
         return near
+
+    def _blended(self, low: float, high: float, extension: float) -> Solved | None:
+        """Return a state between two known loads, if coils press at both."""
+        a, b = self._known.get(low), self._known.get(high)
+        if a is None or b is None or not all(self.balance.in_contact(x.shape) for x in (a, b)):
+            return None
+        between = Stretch(self.balance, a, b)
+        return between.at(between.load(extension))
 
     def _bracket(self, extension: float) -> tuple[float, float]:
         below = [s.load for s in self._known.values() if s.extension <= extension]

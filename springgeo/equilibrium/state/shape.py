@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -11,13 +13,11 @@ import numpy.typing as npt
 
 from springgeo.curve import Arc, Frame, Helix, Line, Path, Piece, Segment
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import arc_ends
-from springgeo.curve.motion import chained
-from springgeo.curve.smooth_strain import SPREAD
+from springgeo.curve.smooth_strain import Ending, Runs
 from springgeo.curve.strained import Strained
 from springgeo.curve.stretch import stretch
-from springgeo.equilibrium.cell import Strain
-from springgeo.equilibrium.natural import Drawn
+from springgeo.equilibrium.cell import Strain, ends
+from springgeo.equilibrium.natural import Drawn, placed
 
 # cells whose strain differs by less than this, as a share of the greatest, are one helix
 _EQUAL = 1e-7
@@ -60,55 +60,117 @@ class Loaded:
     runs: tuple[Segment, ...] = ()
 
 
-def loaded(
-    path: Path, wire: Drawn, strain: Strain, first: Pose, near: Loaded | None = None
-) -> Loaded:
-    """Return the loaded wire.
+@dataclass(frozen=True, eq=False)
+class Wire:
+    """The drawn wire, as what is loaded of it: pieces between the contacts, and what is beyond.
 
-    Parameters
+    Attributes
     ----------
     path : Path
         As drawn. What lies beyond the contacts moves along as it is.
-    wire : Drawn
-        The cells.
-    strain : Strain
-        Of each cell; cells of nearly equal strain along a whole piece become one helix.
-    first : Pose
-        Of the first node.
-    near : Loaded, optional
-        The same wire under nearly the same load, to begin with.
+    cells : Drawn
     """
-    runs = _runs(wire.piece)
-    middle, slope = strain.middle.copy(), strain.slope.copy()
-    whole = [_evened(middle[run], slope[run], wire.length[run]) for run in runs]
-    half = np.repeat(wire.length / 2, 2)
-    bend = np.stack([middle - SPREAD * slope, middle + SPREAD * slope], axis=1).reshape(-1, 3)
-    ends = arc_ends(half, bend)
-    R, p = chained(ends.R, ends.p)
-    R = np.concatenate([first.R[None], first.R @ R[1::2]])
-    p = np.concatenate([first.p[None], first.p + p[1::2] @ first.R.T])
-    pieces = []
-    # what a smooth run misses of its solved end (short ones some 1e-7 rad), the rest moves along
-    drift = np.eye(3), np.zeros(3)
-    begun = [None] * len(runs) if near is None else near.runs
-    for run, even, known in zip(runs, whole, begun, strict=True):
-        at = Pose(R[run.start], p[run.start]).moved(drift)
-        drawn = path.pieces[wire.piece[run.start]]
-        length = wire.length[run]
-        segment = (
-            uniform(middle[run.start], float(length.sum()), at)
-            if even
-            else Strained.of(Frame(at.p, at.R), length, middle[run], slope[run], known)
-        )
-        pieces.append(Piece(segment, drawn.label, drawn.role))
-        if isinstance(segment, Strained):
-            drift = Pose(*segment.far_end).carried(Pose(R[run.stop], p[run.stop]))
-    a = Pose(R[0], p[0]).carried(_drawn(path, float(wire.s[0])))
-    b = Pose(R[-1], p[-1]).moved(drift).carried(_drawn(path, float(wire.s[-1])))
-    before = _rest(path, 0.0, float(wire.s[0]), a)
-    after = _rest(path, float(wire.s[-1]), path.length, b)
-    segments = tuple(p.segment for p in pieces)
-    return Loaded(Path([*before, *pieces, *after]), a, b, segments)
+
+    path: Path
+    cells: Drawn
+
+    @cached_property
+    def runs(self) -> list[slice]:
+        """Cells of each piece."""
+        return _runs(self.cells.piece)
+
+    @cached_property
+    def grips(self) -> tuple[Pose, Pose]:
+        """The first and the last node as drawn."""
+        s = self.cells.s
+        return _drawn(self.path, float(s[0])), _drawn(self.path, float(s[-1]))
+
+    def nodes(self, strain: Strain, first: Pose) -> tuple[Array, Array]:
+        """Return the poses of all nodes from that of the first."""
+        near, far = ends(self.cells.length, strain)
+        return placed(first.R, first.p, near.then(far))
+
+    def far_motion(self, strain: Strain, first: Pose) -> tuple[Array, Array]:
+        """Return the motion of B's grip from the drawn spring, as ``loaded`` but for its drift."""
+        R, p = self.nodes(strain, first)
+        return Pose(R[-1], p[-1]).carried(self.grips[1])
+
+    def loaded(
+        self,
+        strains: Sequence[Strain],
+        firsts: Sequence[Pose],
+        near: Sequence[Loaded] | None = None,
+    ) -> list[Loaded]:
+        """Return the wire in many states at once.
+
+        Parameters
+        ----------
+        strains : sequence of Strain
+            Of each cell; cells of nearly equal strain along a whole piece become one helix.
+        firsts : sequence of Pose
+            Of the first node.
+        near : sequence of Loaded, optional
+            The same wire in nearly the same states, to begin with.
+        """
+        evened = [self._evened(strain) for strain in strains]
+        smooth = self._smooth(evened, near)
+        return [
+            self._drawn(strain, first, wire)
+            for (strain, _), first, wire in zip(evened, firsts, smooth, strict=True)
+        ]
+
+    def _evened(self, strain: Strain) -> tuple[Strain, list[bool]]:
+        """Return a strain with runs of nearly equal strain made equal, and which those are."""
+        even = Strain(strain.middle.copy(), strain.slope.copy())
+        length = self.cells.length
+        return even, [_evened(even.middle[r], even.slope[r], length[r]) for r in self.runs]
+
+    def _smooth(
+        self, evened: list[tuple[Strain, list[bool]]], near: Sequence[Loaded] | None
+    ) -> list[list[Ending | None]]:
+        """Return the smooth wire of each run in each state; None where it is one helix."""
+        found: list[list[Ending | None]] = [[None] * len(self.runs) for _ in evened]
+        uneven = [
+            (i, k) for i, (_, whole) in enumerate(evened) for k, w in enumerate(whole) if not w
+        ]
+        if not uneven:
+            return found
+        runs = Runs.of([self.cells.length[self.runs[k]] for _, k in uneven])
+        middle = np.concatenate([evened[i][0].middle[self.runs[k]] for i, k in uneven])
+        slope = np.concatenate([evened[i][0].slope[self.runs[k]] for i, k in uneven])
+        begun = [near[i].runs[k] if near else None for i, k in uneven]
+        for (i, k), ending in zip(
+            uneven, Strained.endings(runs, middle, slope, begun), strict=True
+        ):
+            found[i][k] = ending
+        return found
+
+    def _drawn(self, strain: Strain, first: Pose, smooth: list[Ending | None]) -> Loaded:
+        R, p = self.nodes(strain, first)
+        pieces = []
+        # what a smooth run misses of its solved end (short ones some 1e-7 rad), the rest moves along
+        drift = np.eye(3), np.zeros(3)
+        for run, ending in zip(self.runs, smooth, strict=True):
+            at = Pose(R[run.start], p[run.start]).moved(drift)
+            drawn, length = self.path.pieces[self.cells.piece[run.start]], self.cells.length[run]
+            middle, slope = strain.middle[run], strain.slope[run]
+            segment: Segment
+            if ending is None:
+                segment = uniform(middle[0], float(length.sum()), at)
+            else:
+                frame = Frame(at.p, at.R)
+                segment = Strained(
+                    frame=frame, cells=length, middle=middle, slope=slope, ending=ending
+                )
+                drift = Pose(*segment.far_end).carried(Pose(R[run.stop], p[run.stop]))
+            pieces.append(Piece(segment, drawn.label, drawn.role))
+        s = self.cells.s
+        a = Pose(R[0], p[0]).carried(self.grips[0])
+        b = Pose(R[-1], p[-1]).moved(drift).carried(self.grips[1])
+        before = _rest(self.path, 0.0, float(s[0]), a)
+        after = _rest(self.path, float(s[-1]), self.path.length, b)
+        segments = tuple(p.segment for p in pieces)
+        return Loaded(Path([*before, *pieces, *after]), a, b, segments)
 
 
 def uniform(bend: Array, length: float, at: Pose) -> Segment:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,9 +19,12 @@ from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import Shape
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, Wrenches, reactions
-from springgeo.equilibrium.state.shape import Loaded, Pose, loaded
+from springgeo.equilibrium.state.shape import Loaded, Pose, Wire
 from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
+
+# by what share the length that is drawn may be off
+_SHORT = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,24 +98,40 @@ class SpringState:
 
     @classmethod
     def of(cls, geometry: Geometry, balance: Balance, at: Solved) -> SpringState:
-        """Return the spring in a solved state.
+        """Return the spring in a solved state (``many``)."""
+        return cls.many(geometry, balance, [at])[0]
+
+    @classmethod
+    def many(
+        cls, geometry: Geometry, balance: Balance, solved: Sequence[Solved]
+    ) -> list[SpringState]:
+        """Return the spring in many solved states.
 
         The wire's own stretch is not drawn: the shape is that of the length, drawn with as much
         more pull as the stretch would ask for.
         """
-        shape = at.shape
-        start, end = pull_points(geometry)
-        whole = float(np.linalg.norm(end - start)) + at.extension
-        more = (at.extension - balance.risen(shape)) / at.rates.chord
-        drawn = _drawn(geometry, balance, at, more)
-        # the shape is not quite linear in the pull: once more, from what was reached
-        axes, origin = drawn.b
-        missed = whole - float((axes @ end + origin - start)[2])
-        drawn = _drawn(geometry, balance, at, more + missed / at.rates.chord, drawn)
-        side = {"first": drawn.a, "second": drawn.b}
-        parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
-        place = np.eye(3), start
-        return cls._made(balance, shape, geometry.length + at.extension, drawn, place, parts)
+        start, _ = place = pull_points(geometry)
+        wire = Wire(geometry.path, balance.rod.drawn)
+        strained = [_Strained(place, balance, at) for at in solved]
+        pulls = [x.pull(wire) for x in strained]
+        drawn = wire.loaded(*_of_all(strained, pulls))
+        # by what smooth runs miss of their ends
+        off = [x.missed(found.b) for x, found in zip(strained, drawn, strict=True)]
+        short = [i for i, x in enumerate(strained) if abs(off[i]) > _SHORT * x.whole]
+        if short:
+            pulls = [pulls[i] + off[i] / solved[i].rates.chord for i in short]
+            near = [drawn[i] for i in short]
+            again = wire.loaded(*_of_all([strained[i] for i in short], pulls), near)
+            for i, found in zip(short, again, strict=True):
+                drawn[i] = found
+        up = np.eye(3), start
+        states = []
+        for at, found in zip(solved, drawn, strict=True):
+            side = {"first": found.a, "second": found.b}
+            parts = tuple(p.moved(*side[p.name.partition(".")[0]]) for p in geometry.parts)
+            length = geometry.length + at.extension
+            states.append(cls._made(balance, at.shape, length, found, up, parts))
+        return states
 
     @classmethod
     def _made(
@@ -145,14 +165,44 @@ class SpringState:
         )
 
 
-def _drawn(
-    geometry: Geometry, balance: Balance, at: Solved, more: float, near: Loaded | None = None
-) -> Loaded:
-    """Return the wire at ``more`` N than a solved state, by that state's rates."""
-    strain = Strain(
-        at.shape.strain.middle + more * at.rates.strain.middle,
-        at.shape.strain.slope + more * at.rates.strain.slope,
-    )
-    first = balance.placed(at.shape, at.rates, more)
-    at_start = Pose(first.R, first.p + pull_points(geometry)[0])
-    return loaded(geometry.path, balance.rod.drawn, strain, at_start, near)
+@dataclass(frozen=True, eq=False)
+class _Strained:
+    """A spring with a little more pull than that of a solved state, by that state's rates."""
+
+    place: tuple[Array, Array]
+    balance: Balance
+    at: Solved
+
+    @property
+    def whole(self) -> float:
+        """How far the points of pull are apart, mm."""
+        return float(np.linalg.norm(self.place[1] - self.place[0])) + self.at.extension
+
+    def missed(self, motion: tuple[Array, Array]) -> float:
+        """Return how much of that is missed where B's grip makes a motion, mm."""
+        start, end = self.place
+        return self.whole - float((motion[0] @ end + motion[1] - start)[2])
+
+    def pull(self, wire: Wire) -> float:
+        """Return how much more pull stands for the wire's own stretch, N."""
+        at = self.at
+        more = (at.extension - self.balance.risen(at.shape)) / at.rates.chord
+        # the shape is not quite linear in the pull: once more, from what was reached
+        return more + self.missed(wire.far_motion(*self.strain(more))) / at.rates.chord
+
+    def strain(self, more: float) -> tuple[Strain, Pose]:
+        """Return the strain with ``more`` N, and where the first node stands."""
+        shape, rates = self.at.shape, self.at.rates
+        strain = Strain(
+            shape.strain.middle + more * rates.strain.middle,
+            shape.strain.slope + more * rates.strain.slope,
+        )
+        first = self.balance.placed(shape, rates, more)
+        return strain, Pose(first.R, first.p + self.place[0])
+
+
+def _of_all(
+    strained: Sequence[_Strained], pulls: Sequence[float]
+) -> tuple[list[Strain], list[Pose]]:
+    found = [x.strain(more) for x, more in zip(strained, pulls, strict=True)]
+    return [strain for strain, _ in found], [first for _, first in found]
