@@ -78,6 +78,13 @@ class Runs:
         """Place of each cell in its run, ``(n,)``."""
         return np.arange(len(self.cells)) - self.start[self.run]
 
+    def only(self, left: Index) -> tuple[Runs, Index]:
+        """Return some of the runs, and their cells among those of all."""
+        count = self.count[left]
+        cells = np.repeat(self.start[left] - np.cumsum(count) + count, count)
+        cells = cells + np.arange(len(cells))
+        return Runs(self.cells[cells], count), cells
+
     def each(self, flat: Array, per_cell: int = 1) -> list[Array]:
         """Return what belongs to each run of values at the places of all runs.
 
@@ -217,30 +224,51 @@ def endings(
     constant in the wire's own axes: as smooth as the strain, and it leaves the wire's length.
     ``correction`` is that of nearly the same strain, to begin with.
     """
-    more, steeper = correction or (np.zeros_like(middle), np.zeros_like(slope))
+    more, steeper = (x.copy() for x in correction or (np.zeros_like(middle), np.zeros_like(slope)))
+    found: dict[int, Ending] = {}
+    left = np.arange(len(runs.count))
+    for i in range(_ROUNDS):
+        now, cells = runs.only(left)
+        strain = SmoothStrain.of_runs(
+            now, middle[cells] + more[cells], slope[cells] + steeper[cells]
+        )
+        wire = strain.followed(now)
+        missed, size = _missed(now, wire, ArcEnds(end.R[left], end.p[left]))
+        change, mended = _correction(now, wire, missed, size)
+        most = np.abs(missed).max(axis=1)
+        stays = (most < _MET) | (np.abs(mended).max(axis=1) < _WORTH * most) | (i == _ROUNDS - 1)
+        parts = _each(now, strain, wire, (more[cells], steeper[cells]))
+        found |= {int(left[k]): parts[k] for k in np.flatnonzero(stays)}
+        if stays.all():
+            break
+        first, second = np.einsum("gj,jnk->gnk", _AT_GAUSS, change)
+        moved = ~stays[now.run]
+        more[cells[moved]] += ((first + second) / 2)[moved]
+        steeper[cells[moved]] += ((second - first) / 2)[moved]
+        left = left[~stays]
+    return [found[k] for k in range(len(runs.count))]
+
+
+def _missed(runs: Runs, wire: ArcEnds, end: ArcEnds) -> tuple[Array, Array]:
+    """Return turn and way from each wire's end to where it should be, and the wires' sizes.
+
+    ``(m, 6)``, in rad and over the size; ``(m,) mm``.
+    """
     last = STEPS * runs.start[1:] + np.arange(len(runs.count))
     begin = np.concatenate([[0], last[:-1] + 1])
-    apart = np.ones(len(runs.count), dtype=bool)
-    for _ in range(_ROUNDS):
-        strain = SmoothStrain.of_runs(runs, middle + more, slope + steeper)
-        wire = strain.followed(runs)
-        extent = np.maximum.reduceat(wire.p, begin) - np.minimum.reduceat(wire.p, begin)
-        size = extent.max(axis=1) + runs.cells[runs.start[:-1]]
-        turn = rotation_vector(end.R @ transposed(wire.R[last]))
-        missed = np.concatenate([turn, (end.p - wire.p[last]) / size[:, None]], axis=1)
-        most = np.abs(missed).max(axis=1)
-        apart = apart & (most >= _MET)
-        if not apart.any():
-            break
-        change, mended = _correction(runs, wire, missed, size)
-        apart = apart & (np.abs(mended).max(axis=1) >= _WORTH * most)
-        if not apart.any():
-            break
-        first, second = np.einsum("gj,jnk->gnk", _AT_GAUSS, change) * apart[runs.run, None]
-        more, steeper = more + (first + second) / 2, steeper + (second - first) / 2
-    (a, b), (da, db) = strain.value, strain.slope
+    extent = np.maximum.reduceat(wire.p, begin) - np.minimum.reduceat(wire.p, begin)
+    size = extent.max(axis=1) + runs.cells[runs.start[:-1]]
+    turn = rotation_vector(end.R @ transposed(wire.R[last]))
+    return np.concatenate([turn, (end.p - wire.p[last]) / size[:, None]], axis=1), size
+
+
+def _each(
+    runs: Runs, strain: SmoothStrain, wire: ArcEnds, correction: tuple[Array, Array]
+) -> list[Ending]:
+    """Return the wire of each run by itself."""
+    per_cell = (runs.cells, *strain.value, *strain.slope, *correction)
     parts = zip(
-        *(runs.each(x) for x in (runs.cells, a, b, da, db, more, steeper)),
+        *(runs.each(x) for x in per_cell),
         *(runs.each(x, STEPS) for x in (wire.R, wire.p)),
         strict=True,
     )

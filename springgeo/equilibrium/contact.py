@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -142,32 +143,22 @@ class Pairs:
         """Return the gaps of the places, ``(k PLACES,) mm``."""
         return Stand.of(self, R, p).gap.ravel()
 
-    def on_nodes(self, force: Array, R: Array, p: Array) -> Array:
-        """Return what the places' forces ``(k PLACES,) N`` do to the nodes, ``(n + 1, 6)``.
-
-        In space, moments about the origin.
-        """
-        nodes = np.zeros((len(R), 6))
-        if np.any(force > _NOTHING):
-            stand = Stand.of(self, R, p)
-            own = force.reshape(-1, 1, PLACES) @ stand.opens().reshape(-1, PLACES, 24)
-            for at, borne in zip(stand.nodes, own.reshape(-1, 4, 6).swapaxes(0, 1), strict=True):
-                borne[:, 3:] += cross(p[at], borne[:, :3])
-                nodes[at] += borne
-        return nodes
-
     def wrench(self, force: Array, R: Array, p: Array) -> Array:
-        """Return the wire's wrench at the far end of each cell, ``(n, 6)``, in the node's axes.
-
-        What the places' forces ``(k PLACES,) N`` alone call for: their sum beyond the section.
-        """
+        """Return the wire's wrench by the places' forces (``Stand.wrench``)."""
         if not np.any(force > _NOTHING):
             return np.zeros((len(R) - 1, 6))
-        nodes = self.on_nodes(force, R, p)
-        beyond = np.cumsum(nodes[::-1], axis=0)[::-1][1:]
-        back, push = transposed(R[1:]), beyond[:, :3]
-        moment = beyond[:, 3:] - cross(p[1:], push)
-        return np.concatenate([apply(back, push), apply(back, moment)], axis=1)
+        return Stand.of(self, R, p).wrench(force, R, p)
+
+    @cached_property
+    def lines(self) -> Array:
+        """Half the line of centres in the axes of the four nodes about each row of places."""
+        low, high = self.low_line, self.high_line
+        return np.stack([low[:-1], high[:-1], low[1:], high[1:]], axis=1)
+
+    @cached_property
+    def nodes(self) -> Index:
+        """The four nodes about each row of places, ``(4, k)``."""
+        return np.stack([self.low[:-1], self.high[:-1], self.low[1:], self.high[1:]])
 
 
 @dataclass(frozen=True, eq=False)
@@ -179,10 +170,14 @@ class Stand:
     Attributes
     ----------
     nodes : (4, k) int
-    half, along : (k, 4, 3) float
-        Half the line of centres, and the wire's tangent, as the nodes carry them in space.
+    half : (k, 4, 3) float
+        Half the line of centres, in the axes of the nodes.
     length : (k, 1, 1) float, mm
         Of wire from one pair to the next.
+    axes : (k, 4, 3, 3) float
+        Of the nodes.
+    p : (k, 4, 3) float, mm
+        Where they are.
     line, apart : (k, PLACES, 3) float
         Line of centres, and the way between them, mm.
     gap : (k, PLACES) float, mm
@@ -190,8 +185,9 @@ class Stand:
 
     nodes: Index
     half: Array
-    along: Array
     length: Array
+    axes: Array
+    p: Array
     line: Array
     apart: Array
     gap: Array
@@ -199,26 +195,69 @@ class Stand:
     @classmethod
     def of(cls, pairs: Pairs, R: Array, p: Array) -> Stand:
         """Return the stand of pairs at the poses of all nodes."""
-        low, high = apply(R[pairs.low], pairs.low_line), apply(R[pairs.high], pairs.high_line)
-        half = np.stack([low[:-1], high[:-1], low[1:], high[1:]], axis=1)
-        nodes = np.stack([pairs.low[:-1], pairs.high[:-1], pairs.low[1:], pairs.high[1:]])
-        along, length = R[nodes.T, :, 0], pairs.length[:, None, None]
-        line = LEVER.T @ half
-        apart = PLACE.T @ p[nodes.T] + length * (STEEP.T @ along)
+        nodes, half, length = pairs.nodes, pairs.lines, pairs.length[:, None, None]
+        axes, at = R[nodes.T], p[nodes.T]
+        line = LEVER.T @ (axes @ half[..., None])[..., 0]
+        apart = PLACE.T @ at + length * (STEEP.T @ axes[..., 0])
         # far from each other the line no longer says where the coils would touch: a wire that
         # has turned away from it stands beside its neighbour, not in it
         true = np.sqrt(np.sum(apart * apart, axis=2))
         gap = np.sum(line * apart, axis=2)
         gap = np.where(true > _FAR * pairs.distance, true, gap) - pairs.distance
-        return cls(nodes, half, along, length, line, apart, gap)
+        return cls(nodes, half, length, axes, at, line, apart, gap)
 
+    def only(self, rows: Index) -> Stand:
+        """Return the stand of some rows of places."""
+        others = (self.half, self.length, self.axes, self.p, self.line, self.apart, self.gap)
+        return Stand(self.nodes[:, rows], *(x[rows] for x in others))
+
+    @cached_property
+    def own_line(self) -> Array:
+        """The line of centres in the axes of each node, ``(k, 4, 3, PLACES)``."""
+        found: Array = transposed(self.axes) @ transposed(self.line)[:, None]
+        return found
+
+    @cached_property
+    def own_apart(self) -> Array:
+        """The way between the centres in the axes of each node, ``(k, 4, 3, PLACES) mm``."""
+        found: Array = transposed(self.axes) @ transposed(self.apart)[:, None]
+        return found
+
+    @cached_property
     def opens(self) -> Array:
-        """Return the change of the gaps per twist of the nodes, ``(k, PLACES, 4, 6)`` in space."""
-        line, apart = self.line[:, :, None], self.apart[:, :, None]
-        out = np.empty((*self.gap.shape, 4, 6))
-        out[..., :3] = PLACE.T[..., None] * line
-        out[..., 3:] = (
-            self.length[..., None] * STEEP.T[..., None] * cross(self.along[:, None], line)
-        )
-        out[..., 3:] += LEVER.T[..., None] * cross(self.half[:, None], apart)
+        """Change of the gaps per twist of the nodes, each in its axes, ``(k, 4, 6, PLACES)``."""
+        line, apart, half = self.own_line, self.own_apart, self.half[..., None]
+        steep = self.length * STEEP
+        out = np.empty((len(line), 4, 6, PLACES))
+        out[:, :, :3] = PLACE[:, None] * line
+        out[:, :, 3] = LEVER * (half[:, :, 1] * apart[:, :, 2] - half[:, :, 2] * apart[:, :, 1])
+        # and the tangent, axis 1, across the line
+        out[:, :, 4] = LEVER * (half[:, :, 2] * apart[:, :, 0] - half[:, :, 0] * apart[:, :, 2])
+        out[:, :, 4] -= steep * line[:, :, 2]
+        out[:, :, 5] = LEVER * (half[:, :, 0] * apart[:, :, 1] - half[:, :, 1] * apart[:, :, 0])
+        out[:, :, 5] += steep * line[:, :, 1]
         return out
+
+    def on_nodes(self, force: Array, count: int) -> Array:
+        """Return what the places' forces ``(k PLACES,) N`` do to the nodes, ``(count, 6)``.
+
+        In space, moments about the origin.
+        """
+        nodes = np.zeros((count, 6))
+        own = (self.opens @ force.reshape(-1, 1, PLACES, 1)).reshape(-1, 4, 2, 3)
+        space = own @ transposed(self.axes)
+        space[:, :, 1] += cross(self.p, space[:, :, 0])
+        for at, borne in zip(self.nodes, space.reshape(-1, 4, 6).swapaxes(0, 1), strict=True):
+            nodes[at] += borne
+        return nodes
+
+    def wrench(self, force: Array, R: Array, p: Array) -> Array:
+        """Return the wire's wrench at the far end of each cell, ``(n, 6)``, in the node's axes.
+
+        What the places' forces ``(k PLACES,) N`` alone call for: their sum beyond the section.
+        """
+        nodes = self.on_nodes(force, len(R))
+        beyond = np.cumsum(nodes[::-1], axis=0)[::-1][1:]
+        back, push = transposed(R[1:]), beyond[:, :3]
+        moment = beyond[:, 3:] - cross(p[1:], push)
+        return np.concatenate([apply(back, push), apply(back, moment)], axis=1)

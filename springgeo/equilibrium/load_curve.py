@@ -339,8 +339,9 @@ class LoadCurve:
         if below is None:
             return (above if above is not None and above.load <= 4 * load else None), None
         if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
-            pressed = above is not None and self.balance.in_contact(above.shape)
-            return below, Stretch(self.balance, below, above).at(load) if pressed else None
+            if above is None or not self.balance.in_contact(above.shape):
+                return below, None
+            return below, Stretch(self.balance, below, above).at(load)
         if above is None:
             return below, self.balance.onward(below, load)
         return below, Stretch(self.balance, below, above).at(load)

@@ -16,7 +16,7 @@ from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain, linearised
-from springgeo.equilibrium.contact import Law
+from springgeo.equilibrium.contact import PLACES, Law, Stand
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.system import Band, assembled
@@ -58,6 +58,8 @@ class Shape:
         At the far end of each cell, in the node's axes: what the wire beyond does to it.
     pressing : (k,) float, N
         Force of each pair of coils on each other.
+    stand : Stand or None
+        How the coils stand to each other, where that was asked.
     """
 
     load: float
@@ -66,6 +68,7 @@ class Shape:
     strain: Strain
     wrench: Array
     pressing: Array
+    stand: Stand | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,10 +149,13 @@ class Problem:
         back = transposed(shape.R[1:])
         moment = couple + cross(at.point(R, p) - shape.p[1:], pull)
         wrench = np.concatenate([apply(back, pull), apply(back, moment)], axis=1)
-        wrench += self.rod.pressed(shape.pressing, shape.R, shape.p)
+        stand = None
+        if self.rod.felt(shape.pressing):
+            stand = shape.stand or Stand.of(self.rod.pairs, shape.R, shape.p)
+            wrench += stand.wrench(shape.pressing, shape.R, shape.p)
         if weight is not None:
             wrench += weight.wrench(shape.R, shape.p)
-        return replace(shape, wrench=wrench)
+        return replace(shape, wrench=wrench, stand=stand)
 
     def _solve(self, shape: Shape, height: float | None, far: bool) -> tuple[Shape, Rates]:
         astray = before = np.inf
@@ -180,7 +186,8 @@ class Problem:
         )
         press = None
         if rod.felt(shape.pressing):
-            press = pressing(rod.pairs, law, shape.pressing, shape.R, shape.p)
+            stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
+            press = pressing(stand, law, shape.pressing)
         band, off = assembled(cells, rod.pairs, press)
         right = np.zeros((2, *off.shape))
         force, slope = ends.b.load(shape.R[-1], self.pull.times(shape.load))
@@ -226,8 +233,11 @@ class Problem:
         """Return the change of the pair forces with a motion of the nodes, ``(k,) N``."""
         if press is None:
             return np.zeros(len(shape.pressing))
-        change: Array = press.step(twist).ravel()
-        return change + press.force.ravel() - shape.pressing if aim else change
+        change = np.zeros((len(shape.pressing) // PLACES, PLACES))
+        change[press.rows] = press.step(twist)
+        if aim:
+            change[press.rows] += press.force - shape.pressing.reshape(change.shape)[press.rows]
+        return change.ravel()
 
     def _in_space(self, band: Band, right: Array, shape: Shape) -> Array:
         """Return the twists of all nodes, with the motions of both ends held in space."""
@@ -319,7 +329,8 @@ def beside_pins(rod: Rod, shape: Shape) -> tuple[Array, Array]:
     own = np.zeros((2, 6)) if rod.weight is None else rod.weight.on_nodes(shape.R)[[0, -1]]
     reaches = len(rod.pairs) and (rod.pairs.low[0] == 0 or rod.pairs.high[-1] == rod.size)
     if reaches and rod.felt(shape.pressing):
-        space = rod.pairs.on_nodes(shape.pressing, shape.R, shape.p)
+        stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
+        space = stand.on_nodes(shape.pressing, len(shape.p))
         for i in (0, -1):
             push = space[i, :3]
             moment = space[i, 3:] - cross(shape.p[i], push)

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import skew, transposed
-from springgeo.equilibrium.contact import LEVER, PLACE, PLACES, STEEP, Index, Law, Pairs, Stand
+from springgeo.curve.motion import cross, skew, transposed
+from springgeo.equilibrium.contact import LEVER, PLACE, PLACES, STEEP, Index, Law, Stand
 
 # products that every row of places needs, ``(PLACES, 16)``
 _LEVERED = (PLACE[:, None] * LEVER).reshape(16, PLACES).T
 _STEEPED = (STEEP[:, None] * LEVER).reshape(16, PLACES).T
+# forces smaller than this share of what presses on a place count for nothing
+_ASLEEP = 1e-14
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,18 +23,21 @@ class Pressing:
 
     Attributes
     ----------
-    force, slope : (k, PLACES) float, N and N/mm
+    rows : (m,) int
+        The rows of places that press: m of the k.
+    force, slope : (m, PLACES) float, N and N/mm
         Over the gap.
-    nodes : (4, k) int
+    nodes : (4, m) int
         The nodes about each row of places (``Stand``).
-    opens : (k, PLACES, 24) float
+    opens : (m, 24, PLACES) float
         Change of the gap per twist of these nodes, each in its own axes.
-    on_nodes : (k, 4, 6) float, N and N mm
+    on_nodes : (m, 4, 6) float, N and N mm
         What the places do to these nodes, each in its own axes.
-    tangent : (k, 4, 6, 4, 6) float
+    tangent : (m, 4, 6, 4, 6) float
         Its change per twist of these nodes.
     """
 
+    rows: Index
     force: Array
     slope: Array
     nodes: Index
@@ -41,56 +46,61 @@ class Pressing:
     tangent: Array
 
     def step(self, twist: Array) -> Array:
-        """Return the change of the forces with a motion of the nodes, ``(k, PLACES) N``."""
-        moved = twist[self.nodes.T].reshape(-1, 24, 1)
-        change: Array = self.slope * (self.opens @ moved)[:, :, 0]
+        """Return the change of the forces with a motion of the nodes, ``(m, PLACES) N``."""
+        moved = twist[self.nodes.T].reshape(-1, 1, 24)
+        change: Array = self.slope * (moved @ self.opens)[:, 0]
         return change
 
 
-def pressing(pairs: Pairs, law: Law, trial: Array, R: Array, p: Array) -> Pressing:
-    """Return the places' forces and their tangent at the poses of all nodes and trial forces."""
-    stand = Stand.of(pairs, R, p)
+def pressing(stand: Stand, law: Law, trial: Array) -> Pressing:
+    """Return the places' forces and their tangent at trial forces ``(k PLACES,) N``."""
     trial = law.awake(trial.reshape(stand.gap.shape), stand.gap)
+    rows = np.flatnonzero(trial.max(axis=1) > _ASLEEP * law.scale)
+    if len(rows) < len(trial):
+        stand, trial = stand.only(rows), trial[rows]
     force, slope = law.linearised(trial, stand.gap)
-    k = len(force)
-    # force and moment of each node in its own axes
-    back = np.repeat(transposed(R[stand.nodes.T]), 2, axis=1)
-    rows = (back @ _turned(stand, trial).reshape(k, 8, 3, 24)).reshape(k, 24, 24)
-    tangent = (back @ transposed(rows).reshape(k, 8, 3, 24)).reshape(k, 24, 24)
-    opens = (back[:, None] @ stand.opens().reshape(k, PLACES, 8, 3, 1)).reshape(k, PLACES, 24)
-    tangent += transposed(opens) * slope[:, None, :] @ opens
-    borne = (force[:, None, :] @ opens).reshape(k, 4, 6)
-    return Pressing(
-        force, slope, stand.nodes, opens, borne, transposed(tangent).reshape(k, 4, 6, 4, 6)
-    )
+    opens = stand.opens.reshape(-1, 24, PLACES)
+    tangent = _turned(stand, trial)
+    tangent += opens * slope[:, None, :] @ transposed(opens)
+    borne = (opens @ force[:, :, None]).reshape(-1, 4, 6)
+    return Pressing(rows, force, slope, stand.nodes, opens, borne, tangent.reshape(-1, 4, 6, 4, 6))
 
 
 def _turned(stand: Stand, trial: Array) -> Array:
-    """Return what the turning of lines and tangents does to the forces, in space.
+    """Return what the turning of lines and tangents does to the forces, ``(m, 24, 24)``.
 
-    ``(k, 4, 2, 3, 4, 2, 3)``: of a node's force and moment, per its way and turn.
+    Of a node's force and moment in its axes, per its way and turn.
     """
-    k, line, along = len(trial), stand.half, stand.along
-    a = (trial @ _LEVERED).reshape(k, 4, 4)
-    b = stand.length * (trial @ _STEEPED).reshape(k, 4, 4)
-    out = np.zeros((k, 4, 2, 3, 4, 2, 3))
-    spun = skew(line)
-    out[:, :, 0, :, :, 1] = -a[:, :, None, :, None] * spun.transpose(0, 2, 1, 3)[:, None]
-    out[:, :, 1, :, :, 0] = transposed(a)[:, :, None, :, None] * spun[:, :, :, None]
+    m, half = len(trial), stand.half
+    length = stand.length
+    a = (trial @ _LEVERED).reshape(m, 4, 1, 4, 1)
+    b = (length * (trial @ _STEEPED).reshape(m, 4, 4))[..., None]
+    # axes of y seen from x, ``(m, x, 3, y, 3)``; of y's half line and tangent, ``(m, x, y, 3)``
+    across = stand.axes.transpose(0, 2, 1, 3).reshape(m, 3, 12)
+    seen = (transposed(across) @ across).reshape(m, 4, 3, 4, 3)
+    line = np.sum(seen * half[:, None, None], axis=4).swapaxes(2, 3)
+    along = seen[..., 0].swapaxes(2, 3)
+    out = np.zeros((m, 4, 2, 3, 4, 2, 3))
+    out[:, :, 0, :, :, 1] = a * -cross(seen, half[:, None, None])
+    out[:, :, 1, :, :, 0] = out[:, :, 0, :, :, 1].transpose(0, 3, 4, 1, 2)
     # a × (b × v) = b (a · v) − v (a · b)
-    steep, level = b[..., None] * line[:, None], transposed(b)[..., None] * along[:, None]
-    turn = steep.transpose(0, 1, 3, 2)[..., None] * along[:, :, None, None]
-    turn += level.transpose(0, 1, 3, 2)[..., None] * line[:, :, None, None]
-    both = np.sum(steep * along[:, :, None] + level * line[:, :, None], axis=3)
-    turn -= both[:, :, None, :, None] * np.eye(3)[:, None]
-    out[:, :, 1, :, :, 1] = -turn
+    back, turn = (b * line).swapaxes(2, 3)[..., None], along.swapaxes(1, 2)[:, :, None]
+    once = back * turn
+    both = b[..., 0] * line[..., 0]
+    both = both + transposed(both)
+    once += once.transpose(0, 3, 4, 1, 2)
+    out[:, :, 1, :, :, 1] = both[:, :, None, :, None] * seen - once
     # and of each node's own axes
-    up = trial[..., None] * stand.line
-    push, bent = PLACE @ up, stand.length * (STEEP @ up)
-    pushed = LEVER @ (trial[..., None] * stand.apart)
-    own = bent[..., None] * along[:, :, None] + pushed[..., None] * line[:, :, None]
-    own -= np.sum(bent * along + pushed * line, axis=2)[..., None, None] * np.eye(3)
+    push = np.sum(trial[:, None, None] * PLACE[:, None] * stand.own_line, axis=3)
+    bent = length * np.sum(trial[:, None, None] * STEEP[:, None] * stand.own_line, axis=3)
+    pushed = np.sum(trial[:, None, None] * LEVER[:, None] * stand.own_apart, axis=3)
+    own = pushed[..., None] * half[:, :, None]
+    own[..., 0] += bent
+    trace = bent[..., 0] + np.sum(pushed * half, axis=2)
+    for i in range(3):
+        own[..., i, i] -= trace
+    spun = skew(push)
     for x in range(4):
-        out[:, x, 0, :, x, 1] += skew(push[:, x])
+        out[:, x, 0, :, x, 1] += spun[:, x]
         out[:, x, 1, :, x, 1] += own[:, x]
-    return out
+    return out.reshape(m, 24, 24)

@@ -102,9 +102,13 @@ def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band
 
 
 def _add_pressing(band: Band, out: Array, press: Pressing) -> None:
-    for x, row in enumerate(press.nodes):
+    nodes = press.nodes
+    if not nodes.size:
+        return
+    # rows of places that follow each other, node after node, are the rule
+    follow = len(nodes[0]) == nodes[0, -1] - nodes[0, 0] + 1
+    for x, row in enumerate(nodes):
         out[row] -= press.on_nodes[:, x]
-        for y, column in enumerate(press.nodes):
-            # pairs follow each other, node after node
-            nodes = slice(column[0], column[-1] + 1)
-            band.add(nodes, int(column[0] - row[0]), -press.tangent[:, x, :, y])
+        for y, column in enumerate(nodes):
+            at = slice(column[0], column[-1] + 1) if follow else column
+            band.add(at, int(column[0] - row[0]), -press.tangent[:, x, :, y])

@@ -8,6 +8,7 @@ import pytest
 from springgeo.curve import body_approach
 from springgeo.curve.motion import rotation
 from springgeo.equilibrium.balance import Balance
+from springgeo.equilibrium.contact import Stand
 from springgeo.equilibrium.hung import rod
 from springgeo.equilibrium.pressing import pressing
 from springgeo.equilibrium.prestress import wound
@@ -52,20 +53,20 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     R = held.drawn.R @ rotation(0.05 * rng.normal(size=(n, 3)))
     p = held.drawn.p + 0.05 * rng.normal(size=(n, 3))
     trial = held.law.scale * (1 + rng.random(len(held.pairs)))
-    found = pressing(held.pairs, held.law, trial, R, p)
+    found = pressing(Stand.of(held.pairs, R, p), held.law, trial)
     way, step = rng.normal(size=(n, 6)), 1e-6
     gaps, borne = [], []
     for sign in (1, -1):
         moved = R @ rotation(sign * step * way[:, 3:])
         along = p + sign * step * np.einsum("nij,nj->ni", R, way[:, :3])
         gaps.append(held.pairs.gaps(moved, along))
-        there = pressing(held.pairs, held.law, trial, moved, along)
+        there = pressing(Stand.of(held.pairs, moved, along), held.law, trial)
         force = held.law.awake(trial, held.pairs.gaps(R, p)).reshape(found.force.shape)
-        borne.append((force[:, None, :] @ there.opens)[:, 0])
+        borne.append((there.opens @ force[:, :, None])[:, :, 0])
     twist = way[found.nodes.T].reshape(-1, 24, 1)
-    opened = (found.opens @ twist).ravel()
+    opened = (np.swapaxes(found.opens, 1, 2) @ twist).ravel()
     assert (gaps[0] - gaps[1]) / (2 * step) == pytest.approx(opened, abs=1e-7)
-    stiff = np.swapaxes(found.opens, 1, 2) * found.slope[:, None, :] @ found.opens
+    stiff = found.opens * found.slope[:, None, :] @ np.swapaxes(found.opens, 1, 2)
     turned = ((found.tangent.reshape(-1, 24, 24) - stiff) @ twist)[:, :, 0]
     assert (borne[0] - borne[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
 

@@ -148,7 +148,7 @@ class Wire:
     def _drawn(self, strain: Strain, first: Pose, smooth: list[Ending | None]) -> Loaded:
         R, p = self.nodes(strain, first)
         pieces = []
-        # what a smooth run misses of its solved end (short ones some 1e-7 rad), the rest moves along
+        # what a smooth run misses of its solved end (short ones some 1e-7 rad) moves the rest
         drift = np.eye(3), np.zeros(3)
         for run, ending in zip(self.runs, smooth, strict=True):
             at = Pose(R[run.start], p[run.start]).moved(drift)

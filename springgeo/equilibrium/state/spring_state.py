@@ -24,7 +24,7 @@ from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
 
 # by what share the length that is drawn may be off
-_SHORT = 1e-9
+_SHORT = 2e-7
 
 
 @dataclass(frozen=True, eq=False)
