@@ -26,6 +26,9 @@ _SURE = 0.87
 _UP = 1.25
 # so many times that pull, coils that press are not looked for unless parted ones would overlap
 _FREE = 4.0
+# between states with coils in contact, so far from the lower one others may press, by share of
+# what presses
+_BETWEEN = 0.2
 # a state with coils in contact is the better start from this share of a load on
 _CLOSE = 0.9
 
@@ -63,11 +66,12 @@ class Balance:
         if load > self.most:
             raise NotSettledError(f"{load:g} N is beyond {self.most:g} N")
         if guess is not None and self.in_contact(guess.shape):
+            far = near is None or load - near.load > _BETWEEN * self.rod.pressing
             with suppress(NotSettledError):
-                return self.settled(load, guess.shape)
+                return self._solved(*self._problem.at_load(load, guess.shape, far=far))
             guess = None
         try:
-            return self._direct(load, near if guess is None else guess)
+            return self._direct(load, near, guess)
         except NotSettledError:
             if self._near_parting(load):
                 with suppress(NotSettledError):
@@ -241,12 +245,13 @@ class Balance:
         turning = float(change @ self.rod.drawn.length) / 2 / self.rod.axial
         return _stretch_by(self.rod, shape, more) + turning
 
-    def _direct(self, load: float, near: Solved | None) -> Solved:
+    def _direct(self, load: float, near: Solved | None, guess: Solved | None = None) -> Solved:
         touching = near is not None and self.in_contact(near.shape)
         apart = near is not None and not touching and load >= near.load
+        first = guess if guess is not None else None if touching else near
         overlapping = None
         if apart or load > _SURE * self.rod.pressing or not len(self.rod.pairs):
-            start = near.shape if near is not None and not touching else self.rest
+            start = self.rest if first is None else first.shape
             try:
                 shape, rates = self._problem.at_load(load, self._parted(start))
             except NotSettledError:

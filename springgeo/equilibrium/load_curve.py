@@ -339,8 +339,10 @@ class LoadCurve:
         if below is None:
             return (above if above is not None and above.load <= 4 * load else None), None
         if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
-            if above is None or not self.balance.in_contact(above.shape):
+            if above is None:
                 return below, None
+            if not self.balance.in_contact(above.shape):
+                return below, self.balance.onward(above, load)
             return below, Stretch(self.balance, below, above).at(load)
         if above is None:
             return below, self.balance.onward(below, load)

@@ -108,9 +108,13 @@ class Problem:
         s = self.rod.supports
         return float(s.b.point(shape.R[-1], shape.p[-1])[2] - s.a.point(shape.R[0], shape.p[0])[2])
 
-    def at_load(self, load: float, start: Shape) -> tuple[Shape, Rates]:
-        """Return the shape at a load, N, and its rates; raises NotSettledError."""
-        far = abs(load - start.load) > _NEAR * self.rod.pressing
+    def at_load(self, load: float, start: Shape, *, far: bool | None = None) -> tuple[Shape, Rates]:
+        """Return the shape at a load, N, and its rates; raises NotSettledError.
+
+        ``far``: whether other coils may press than at the start; told by the load unless given.
+        """
+        if far is None:
+            far = abs(load - start.load) > _NEAR * self.rod.pressing
         shape = self.with_statics(replace(start, load=load), start.wrench[-1])
         return self._solve(shape, None, far)
 

@@ -29,11 +29,12 @@ def last_parts_at(curve: LoadCurve) -> float | None:
     same load, without the contact's own search.
     """
     balance, rod = curve.balance, curve.balance.rod
-    near: Solved | None = None
+    apart = [x for x in curve.known if not balance.in_contact(x.shape)]
+    near = min(apart, key=lambda x: abs(x.load - 1.25 * curve.pressing), default=None)
 
     def gap(load: float) -> float:
         nonlocal near
-        near = balance.parted(load, near)
+        near = balance.parted(load, None if near is None else balance.onward(near, load))
         shape = near.shape
         return float(rod.pairs.gaps(shape.R, shape.p).min()) - PARTED * rod.width
 
