@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -90,6 +91,10 @@ def scale_text(scale: float) -> str:
     return f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
 
 
+_FRONT = Sight.of((0, 0, 1), (1, 0, 0))
+
+
+@cache
 def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
     """Return the front view, the view beside it and the one below, by the projection's rule.
 
@@ -97,10 +102,9 @@ def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
     right, looks along +z at end A and the view below is from above; in third angle each is seen
     from the side on which it stands.
     """
-    front = Sight.of((0, 0, 1), (1, 0, 0))
     if projection == "first":
-        return front, Sight.of((0, 1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, -1, 0))
-    return front, Sight.of((0, -1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, 1, 0))
+        return _FRONT, Sight.of((0, 1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, -1, 0))
+    return _FRONT, Sight.of((0, -1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, 1, 0))
 
 
 def place_views(geometry: Geometry, box: Box, projection: Projection, free: Room = ROOM) -> Views:

@@ -2,8 +2,7 @@
 
 ``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper, in
 every language and in every choice of units, and exits with 1 if anything collides. Texts are
-measured with fontTools, the program with another library's metrics. The outlines, which do not
-depend on the reader, are drawn once a spring and projection.
+measured with fontTools, the program with another library's metrics.
 """
 
 from __future__ import annotations
@@ -11,14 +10,12 @@ from __future__ import annotations
 import random
 import sys
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
 from functools import cache
 from itertools import product
 from typing import Any
 
 import numpy as np
 
-import springgeo.drawing.layout
 from springgeo import Spring
 from springgeo.drawing import PAPERS, Paper, sheets
 from springgeo.drawing.arrows import flatten
@@ -164,33 +161,13 @@ def all_sheets(
             yield shown, n, page
 
 
-@contextmanager
-def outlines_kept() -> Iterator[None]:
-    """Draw each outline of a spring once, whoever asks for it."""
-    layout, kept = springgeo.drawing.layout, {}
-    drawn = layout.spring_seen
-
-    def seen(geometry: Any, sight: Any) -> Any:
-        key = geometry.length, *(tuple(v) for v in (sight.right, sight.up))
-        if key not in kept:
-            kept[key] = drawn(geometry, sight)
-        return kept[key]
-
-    layout.spring_seen = seen
-    try:
-        yield
-    finally:
-        layout.spring_seen = drawn
-
-
 def of_spring(spring: Spring) -> Iterator[str]:
     """Yield what collides on any sheet of a spring, with where."""
-    with outlines_kept():
-        for paper in PAPERS:
-            for shown, n, page in all_sheets(spring, paper, READERS):
-                where = f"{paper} {shown.language} {shown.units} {shown.second or ''} sheet {n}"
-                for words in collisions(page):
-                    yield f"{where}: {words}"
+    for paper in PAPERS:
+        for shown, n, page in all_sheets(spring, paper, READERS):
+            where = f"{paper} {shown.language} {shown.units} {shown.second or ''} sheet {n}"
+            for words in collisions(page):
+                yield f"{where}: {words}"
 
 
 def main(count: int = 300, seed: int = 1) -> int:

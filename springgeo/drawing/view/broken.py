@@ -6,6 +6,7 @@ Whole coils are left out, so that both ends stand as they do on the spring.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -32,6 +33,7 @@ class Break(NamedTuple):
 NONE = Break(0, 0.0, 0.0)
 
 
+@lru_cache(maxsize=8)
 def shown_geometry(geometry: Geometry) -> tuple[Geometry, Break]:
     """Return the spring to draw, and what it leaves out: nothing up to 60 coils."""
     g = geometry

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -15,8 +16,11 @@ from springgeo.spring.geometry import Geometry
 _TOUCH = 4e-3  # of d: edges nearer than this on the paper are one line
 
 
+@lru_cache(maxsize=24)
 def spring_seen(geometry: Geometry, sight: Sight) -> Silhouette:
     """Return wire and parts as seen from one side, hidden lines removed.
+
+    Kept for a while: a spring is seen alike on every paper, in every language and units.
 
     Parameters
     ----------

@@ -13,7 +13,7 @@ from springgeo.curve.frame import Array
 _STEP_DEG = 3.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sight:
     """A direction of view: where right, up and the viewer are, unit vectors ``(3,)``."""
 
