@@ -14,6 +14,12 @@ _TURN = 2 * np.pi
 LEAST = 2e-6
 _BINS = 24
 _PRESENT = 0.4
+# points of half a turn that tell how far they lie off
+_FEW = 12
+# the least coils that make a spring, and how far half of its points may lie off, over r
+_TURNS, _BELIEVED = 1.5, 0.22
+# how far off a tube the points at one place about it may lie all alike, over r
+_ALIKE = 0.08
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,6 +60,9 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
     """
     low, high = (-np.inf, np.inf) if within is None else within
     noise = 0.1 * tube.wire_radius
+    if within is None:
+        # coils that an end winds, each a little less wide, would draw the body's with them
+        low, high = inner(tube, points)
     errors = np.full(8, np.inf)
     for i in range(20):
         x = tube.local(points)
@@ -69,14 +78,81 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
         # slowly, or the points that count would be lost before the tube has come to them
         noise = max(scale, 0.2 * noise)
         tube = tube.moved(step)
-        if i == 2 and within is None:
-            low, high = extent(tube, points, noise)
-            low, high = low + 0.3, high - 0.3
+        if i in (2, 5) and within is None:
+            low, high = inner(tube, points)
         if i > 4 and np.abs(slopes @ step).max() < 1e-9 * tube.wire_radius:
             break
     if within is None:
+        least, most = inner(tube, points)
         low, high = extent(tube, points, noise)
+        if np.isfinite(least):
+            low, high = max(low, least - np.pi), min(high, most + np.pi)
     return Body(tube, low, high, noise, errors)
+
+
+def believed(body: Body, points: Array) -> bool:
+    """Return whether the points about the coils lie on a tube, rather than on anything else.
+
+    Half of a scan's points err by less than a fifth of the wire's radius; half of those on a
+    plane or a ball through a tube by a third of it. A pipe or a thread lies near a tube too, but
+    outside it here and inside it there, the same at each place about the wire.
+    """
+    tube = body.tube
+    r = tube.wire_radius
+    if body.turns < _TURNS or not 0.1 * tube.pitch < r < 0.56 * tube.pitch:
+        return False
+    x = tube.local(points)
+    t, away = tube.foot(x)
+    rho = np.hypot(x[:, 0], x[:, 1])
+    own = (t > body.low) & (t < body.high) & (np.abs(rho - tube.coil_radius) < 2 * r)
+    if own.sum() < _FEW:
+        return False
+    off = np.linalg.norm(away[own], axis=1) / r - 1
+    if np.median(np.abs(off)) > _BELIEVED:
+        return False
+    about = np.arctan2(away[own, 2], rho[own] - tube.coil_radius) / _TURN + 0.5
+    cell = np.floor(about * 12).astype(np.intp) % 12 * 6
+    cell += np.floor(t[own] / _TURN * 6).astype(np.intp) % 6
+    near = np.abs(off) < 1
+    off, cell = off[near], cell[near]
+    count = np.bincount(cell, minlength=72)
+    middle = np.array([np.median(off[cell == k]) if count[k] > _FEW else 0.0 for k in range(72)])
+    scatter = 1.4826 * float(np.median(np.abs(off - middle[cell])))
+    same = float(np.sqrt((middle[cell] ** 2).mean()))
+    return same < max(_ALIKE, 0.8 * scatter)
+
+
+def inner(tube: HelixTube, points: Array) -> tuple[float, float]:
+    """Return the azimuths between which the coils are body for certain, all where none are.
+
+    By half turns: where the wire winds narrower or leaves the coils, its points lie further off
+    the tube, half of them, than those of most half turns do.
+    """
+    r = tube.wire_radius
+    t, away = tube.foot(tube.local(points))
+    off = np.abs(np.linalg.norm(away, axis=1) - r)
+    on = off < r
+    if on.sum() < _FEW:
+        return -np.inf, np.inf
+    half = np.floor(t[on] / np.pi).astype(np.intp)
+    first = int(half.min())
+    order = np.argsort(half, kind="stable")
+    parts = np.split(off[on][order], np.cumsum(np.bincount(half - first))[:-1])
+    n = np.array([len(p) for p in parts])
+    seen = np.flatnonzero(n >= max(_FEW, 0.05 * float(np.median(n[n > 0]))))
+    if not len(seen):
+        return -np.inf, np.inf
+    off_by = np.array([np.median(parts[k]) for k in seen])
+    # a median of few points is not known well
+    usual = float(np.quantile(off_by, 0.25)) * (1.3 + 3 / np.sqrt(n[seen])) + 0.01 * r
+    alike = seen[off_by <= usual]
+    # runs of them, over half turns that were not seen, but over no other
+    breaks = np.flatnonzero(np.diff(np.searchsorted(seen, alike)) > 1)
+    breaks = np.union1d(breaks, np.flatnonzero(np.diff(alike) > 3)) + 1
+    run = max(np.split(alike, breaks), key=len)
+    if len(run) < 3:
+        return -np.inf, np.inf
+    return (first + run[0]) * np.pi + 0.3, (first + run[-1] + 1) * np.pi - 0.3
 
 
 def _step(slopes: Array, off: Array, noise: float, tube: HelixTube) -> tuple[Array, float, Array]:

@@ -2,33 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
-
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.recovery.axis import axes
+from springgeo.recovery.body import inner
 from springgeo.recovery.fold import folded
 from springgeo.recovery.helix import HelixTube, fitted
+from springgeo.recovery.sections import by_sections
 
 _AXES, _PITCHES, _KEPT = 4, 4, 3
 _ROUGH, _FINE = 1500, 6000
 # a score from which no other start is tried, and the least that is believed
-SURE, LEAST = 0.2, 0.06
-_TRIES = 3
+SURE, LEAST = 0.2, 0.1
+# so many choices where nothing is like coils, and where something is but little
+_TRIES, _MORE = 3, 6
 
 
 def find_coils(points: Array) -> tuple[HelixTube, float] | None:
     """Return the tube of the coils and its score, tried from several choices of points."""
-    found = []
-    for seed in range(_TRIES):
+    best: tuple[HelixTube, float] | None = None
+    for seed in range(_MORE):
         one = coils_of(points, seed)
-        if one is not None:
-            found.append(one)
-            if one[1] >= SURE:
-                break
-    return max(found, key=lambda f: f[1], default=None)
+        if one is not None and (best is None or one[1] > best[1]):
+            best = one
+        so_far = -1.0 if best is None else best[1]
+        if so_far >= SURE or (seed + 1 >= _TRIES and so_far < LEAST):
+            break
+    return best
 
 
 def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
@@ -56,34 +57,26 @@ def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
         tube = fitted(rough, some, 15, floor=0.005)
         best.append((score(tube, some), tube))
     _, tube = max(best, key=lambda f: f[0])
-    slimmer = [fitted(start, some, 12, floor=0.005) for start in _slimmer(tube)]
-    tube = max([tube, *slimmer], key=lambda t: score(t, some))
+    cut = [fitted(start, some, 12, floor=0.005) for start in by_sections(tube, some, rng)]
+    tube = max([tube, *cut], key=lambda t: score(t, some))
     fine = points[rng.permutation(len(points))[:_FINE]]
     tube = fitted(tube, fine, 15)
+    tube = max(tube, _of_its_own(tube, fine), key=lambda t: score(t, fine))
     return tube, score(tube, fine)
 
 
-def _slimmer(tube: HelixTube) -> Iterator[HelixTube]:
-    """Yield tubes of thinner wire inside the same one, in its middle or touching it from inside.
-
-    Of coils that stand apart and were seen from one side alone, a thick wire fits what was seen.
-    """
-    for share in (0.8, 0.6, 0.45):
-        rest = (1 - share) * tube.wire_radius
-        for out, along in ((0, 0), (1, 0), (0.7, 0.7), (0.7, -0.7), (0, 1), (0, -1)):
-            yield replace(
-                tube,
-                wire_radius=share * tube.wire_radius,
-                coil_radius=tube.coil_radius + out * rest,
-                origin=tube.origin + tube.axes[:, 2] * (along * rest),
-            )
+def _of_its_own(tube: HelixTube, points: Array) -> HelixTube:
+    """Return the tube fitted to the points of its own coils: those of hooks pull a short body."""
+    low, high = inner(tube, points)
+    t, _ = tube.foot(tube.local(points))
+    return fitted(tube, points[(t > low) & (t < high)], 15)
 
 
 def score(tube: HelixTube, points: Array) -> float:
     """Return how much better a point's place is known by the tube than without it, nats.
 
-    A share f of the points lies within s of the surface, which takes a share a of the space
-    about the coils: f ln(f/a) + (1 − f) ln((1 − f)/(1 − a)), for the s that gives most.
+    Of the points about the coils a share f lies within s of the surface, which takes a share a
+    of the space there: f ln(f/a) + (1 − f) ln((1 − f)/(1 − a)), for the s that gives most.
     """
     if not (
         0.1 * tube.pitch < tube.wire_radius < 0.56 * tube.pitch
@@ -94,10 +87,12 @@ def score(tube: HelixTube, points: Array) -> float:
     _, away = tube.foot(x)
     off = np.abs(np.linalg.norm(away, axis=1) - tube.wire_radius)
     about = np.abs(np.hypot(x[:, 0], x[:, 1]) - tube.coil_radius) < 2 * tube.wire_radius
+    if not about.any():
+        return -1.0
     space = 4 * tube.wire_radius * tube.pitch
     best = -1.0
     for s in (0.02, 0.05, 0.1, 0.2, 0.3):
-        f = float((off < s * tube.wire_radius).mean())
+        f = float((off[about] < s * tube.wire_radius).mean())
         a = 2 * np.pi * tube.wire_radius * 2 * s * tube.wire_radius / space
         if 0 < a < f < 1:
             best = max(best, f * np.log(f / a) + (1 - f) * np.log((1 - f) / (1 - a)))

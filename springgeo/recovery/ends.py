@@ -10,7 +10,7 @@ import numpy as np
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
-from springgeo.recovery.end.bank import likely
+from springgeo.recovery.end.bank import lent_to, likely
 from springgeo.recovery.end.fit import Candidate, EndPoints, Judged, built, fit, judged
 from springgeo.recovery.valley import clear_points
 
@@ -54,11 +54,17 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
     """Return the style of an end with its parameters, from the points near it."""
     if len(data.x) < _FEWEST:
         return EndFound(Judged(_PLAIN, 0.0, 0.0, 0.0, 0.0), data, (), True)
-    middle = data.some(_MIDDLE, rng)
+    middle, coarse = data.some(_MIDDLE, rng), data.some(_COARSE, rng)
     error = max(data.noise, 0.01 * data.wire)
     every: list[Judged] = []
     for effort in _EFFORTS:
-        every = sorted([*every, *_tried(data, middle, error, rng, effort)], key=lambda j: j.total)
+        starts = likely(data, rng, _STARTS * effort, effort)
+        tried = _tried(starts, coarse, middle, error, _ROUGH * effort)
+        every = sorted([*every, *tried], key=lambda j: j.total)
+        if every and every[0].strange > _SURE:
+            lent = list(lent_to(every[0].candidate, data, rng))
+            tried = _tried(lent, coarse, middle, error, _ROUGH * effort)
+            every = sorted([*every, *tried], key=lambda j: j.total)
         if every and every[0].strange < _SURE:
             break
     if every[0].strange > _SURE:
@@ -69,15 +75,14 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
 
 
 def _tried(
-    data: EndPoints, middle: EndPoints, error: float, rng: np.random.Generator, effort: int
+    likeliest: list[Candidate], coarse: EndPoints, middle: EndPoints, error: float, most: int
 ) -> list[Judged]:
-    """Return the best candidates of one go, best first."""
-    coarse = data.some(_COARSE, rng)
-    likeliest = likely(data, rng, _STARTS * effort, effort)
-    starts = [fit(c, coarse, 0.3 * data.wire, 8) for c in likeliest]
+    """Return the best candidates of one go, best first; ``most`` are fitted more than roughly."""
+    wire = coarse.wire
+    starts = [fit(c, coarse, 0.3 * wire, 8) for c in likeliest]
     starts.sort(key=lambda c: c.cost)
-    kept = starts[: _ROUGH * effort]
-    rough = [fit(c, coarse, 1.5 * max(error, 0.03 * data.wire), 6) for c in kept]
+    kept = starts[:most]
+    rough = [fit(c, coarse, 1.5 * max(error, 0.03 * wire), 6) for c in kept]
     best = _of_each(_ranked(rough, coarse, error), _FINALISTS)
     finalists = [fit(j.candidate, middle, 1.5 * error, 12) for j in best]
     more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]

@@ -13,7 +13,7 @@ from springgeo.curve.frame import FLIP, Array
 from springgeo.errors import SpecError
 from springgeo.files.surface import Surface, read_surface
 from springgeo.findings import error
-from springgeo.recovery.body import Body, fitted_body
+from springgeo.recovery.body import Body, believed, fitted_body
 from springgeo.recovery.coils import LEAST, find_coils
 from springgeo.recovery.end.points import end_points
 from springgeo.recovery.ends import EndFound, find_end, polished
@@ -86,8 +86,7 @@ def shape_of_surface(
     middle = points.mean(axis=0)
     found = find_coils(points - middle)
     if found is None or found[1] < LEAST:
-        text = "nothing in it is coiled as an extension spring is: no tube on a helix of two turns"
-        raise SpecError(error("no-coils", shown(name), text))
+        raise _not_coiled(name)
     tube = _upright(replace(found[0], origin=found[0].origin + middle))
     unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
     points, tube = points * unit.factor, _scaled(tube, unit.factor)
@@ -96,6 +95,8 @@ def shape_of_surface(
     body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
     if not np.isfinite(body.errors).all() or body.turns < 1.0:
         body = fitted_body(tube, points[:12_000])
+    if not believed(body, points):
+        raise _not_coiled(name)
     rough = _scatter(body, points[:ENDS])
     ends = []
     for second in (False, True):
@@ -122,6 +123,11 @@ def shape_of_surface(
         for e in ends
     ]  # fmt: skip
     return Shape(replace(body, low=low, high=high), (ends[0], ends[1]), points, exact, unit)
+
+
+def _not_coiled(name: str) -> SpecError:
+    text = "nothing in it is coiled as an extension spring is: no tube on a helix of two turns"
+    return SpecError(error("no-coils", shown(name), text))
 
 
 def _scatter(body: Body, points: Array) -> float:

@@ -6,6 +6,7 @@ end styles themselves.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +19,7 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import FileError, SpecError
 from springgeo.files.surface import Surface
+from springgeo.recovery.body import fitted_body
 from springgeo.recovery.coils import find_coils
 from springgeo.recovery.recover import shape_of_surface
 from springgeo.recovery.units import unit_of
@@ -67,9 +69,12 @@ def test_a_mesh_of_another_program_gives_the_spring_back(latch: sg.Spring, tmp_p
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", [7])
+@pytest.mark.parametrize("seed", [7, 12])
 def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
-    """Noise of 0.09 d, a third of the surface gone, other points strewn between."""
+    """Noise to 0.09 d, a third of the surface gone and more, other points strewn between.
+
+    Seed 12 has reduced coils, which fit under two loops until the loops themselves are tried.
+    """
     row = run(trial(seed, clean=False))
     assert abs(row["wire_diameter"]) < 0.01
     assert abs(row["mean_diameter"]) < 0.003
@@ -78,15 +83,54 @@ def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
     assert [e["found"] for e in row["ends"]] == [e["style"] for e in row["ends"]]
 
 
-def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire() -> None:
-    """Seed 27: pitch 1.87 d, 36 % not seen; a wire 1.4 times as thick fits what was, roughly."""
-    t, of = trial(27, clean=False), specimen(27)
+@pytest.mark.parametrize("seed", [22, 26, 27])
+def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire(seed: int) -> None:
+    """Pitch 1.7 to 2.1 d, a third or more not seen.
+
+    About an axis beside the true one, a wire 1.3 to 1.7 times as thick fits what was, roughly.
+    """
+    t, of = trial(seed, clean=False), specimen(seed)
     assert t.spoil.one_side
     points = cloud(of, t.spoil, 40_000)
     found = find_coils(points[np.random.default_rng(0).permutation(len(points))])
     assert found is not None
     assert 2 * found[0].wire_radius == pytest.approx(of.truth["wire_diameter"], rel=0.03)
     assert 2 * found[0].coil_radius == pytest.approx(of.truth["mean_diameter"], rel=0.003)
+
+
+@pytest.mark.slow
+def test_coils_that_an_end_winds_do_not_draw_the_body_narrower() -> None:
+    """Seed 47: eight coils, and as many of falling diameter; noise 0.09 d, 58 % not seen."""
+    t, of = trial(47, clean=False), specimen(47)
+    points = cloud(of, t.spoil, 60_000)
+    points = points[np.random.default_rng(0).permutation(len(points))]
+    found = find_coils(points)
+    assert found is not None
+    body = fitted_body(found[0], points[:12_000])
+    # the first of the reduced coils hardly differ from the body's
+    assert of.truth["coils"] - 1 < body.turns < of.truth["coils"] + 4
+    assert 2 * body.tube.coil_radius == pytest.approx(of.truth["mean_diameter"], rel=0.005)
+    assert body.noise == pytest.approx(t.spoil.noise * of.truth["wire_diameter"], rel=0.1)
+
+
+def _threaded() -> np.ndarray:
+    """A thread of 60° on a rod, by the thread's own form: depth 0.866 of the pitch."""
+    rng = np.random.default_rng(0)
+    turn, z = rng.uniform(0, 2 * np.pi, 20_000), rng.uniform(0, 20, 20_000)
+    phase = (z / 1.25 - turn / (2 * np.pi)) % 1
+    rho = 5 - 0.866 * 1.25 * np.abs(2 * phase - 1)
+    return np.column_stack([rho * np.cos(turn), rho * np.sin(turn), z])
+
+
+def _pipe() -> np.ndarray:
+    mesh = trimesh.creation.annulus(3, 4, 20)
+    return np.asarray(trimesh.sample.sample_surface(mesh, 20_000, seed=1)[0])
+
+
+@pytest.mark.parametrize("shape", [_threaded, _pipe])
+def test_what_lies_near_a_coiled_tube_is_no_spring(shape: Callable[[], np.ndarray]) -> None:
+    with pytest.raises(SpecError, match="nothing in it is coiled"):
+        shape_of_surface(Surface("point cloud", shape(), None, 1.0), "rod", None)
 
 
 def test_a_foot_beside_a_joint_lies_on_the_piece_on_its_side() -> None:

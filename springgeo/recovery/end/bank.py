@@ -14,7 +14,7 @@ from springgeo.errors import SpecError
 from springgeo.recovery.end.fit import Candidate, EndPoints, built
 from springgeo.recovery.wire import EndWire
 
-_SHAPES, _LOOKED_AT = 28, 220
+_SHAPES, _LENT, _LOOKED_AT = 28, 6, 220
 _UNSEEN = 0.3
 
 
@@ -110,6 +110,22 @@ def _shapes(
             rest = {**own, **{k: v for k, v in values.items() if i % 2 and k != "hook_length"}}
             first = Candidate(style, rest, 0.0)
         yield first
+
+
+def lent_to(best: Candidate, data: EndPoints, rng: np.random.Generator) -> Iterator[Candidate]:
+    """Yield styles with the values of ``best`` that they have too, the rest drawn.
+
+    Coils that an end winds are found long before the hook on them is told from others.
+    """
+    for style in registry.styles().values():
+        ranges = dict(style.ranges(data.end)) if style.holds_load else {}
+        shared = {n: v for n, v in best.values.items() if n in ranges}
+        if len(shared) < 2:
+            continue
+        for i in range(_LENT):
+            drawn = {n: a + float(rng.random()) * (b - a) for n, (a, b) in ranges.items()}
+            kept = {n: v for n, v in shared.items() if i == 0 or rng.random() < 0.75}
+            yield Candidate(style, {**drawn, **kept}, best.delta)
 
 
 def _own(style: EndStyle, end: BodyEnd, ranges: dict[str, tuple[float, float]]) -> dict[str, float]:
