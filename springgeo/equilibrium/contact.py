@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 import numpy as np
@@ -22,14 +22,14 @@ _FAR = 2.0
 # contact this many widths away is no longer felt
 FELT = 36.0
 # places between one pair of nodes and the next
-PLACES = 4
+PLACES = 6
 # where they lie on the way from the one to the other
 _AT = (np.arange(PLACES) + 0.5) / PLACES
-# what the way between the centres, there, takes of the four nodes' points and tangents, and what
-# the line of centres takes of their lines, ``(4, PLACES)``: low and high at the start, at the end
-PLACE = np.kron(np.stack([(1 + 2 * _AT) * (1 - _AT) ** 2, (3 - 2 * _AT) * _AT**2]), [[-1], [1]])
-STEEP = np.kron(np.stack([_AT * (1 - _AT) ** 2, (_AT - 1) * _AT**2]), [[-1], [1]])
-LEVER = np.kron(np.stack([1 - _AT, _AT]), [[1], [1]])
+# a shorter piece of wire after the last node that has one a turn before, by share of a cell, is
+# left alone
+_SHORTEST = 0.02
+# nodes about a row of places: low and high at the start, low and high at the end
+_SIDE = np.array([-1.0, 1.0, -1.0, 1.0])[:, None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,21 +85,25 @@ class Pairs:
     ----------
     low, high : (k + 1,) int
     length : (k,) float, mm
-        Of wire from each pair to the next.
+        Of the lower wire from each node to the next.
+    part : (k,) float
+        How much of that has wire a turn on: all but where the body ends.
     distance : (k, PLACES) float, mm
         Of the centres where the coils touch.
-    low_line, high_line : (k + 1, 3) float
-        Half the line of centres in the axes of either node.
+    lines : (k, 4, 3, PLACES) float
+        Half the line of centres at each place, as drawn, in the axes of the four nodes about its
+        row: low and high at the start, low and high at the end.
     share : float
-        Of the pressing force, that each place carries: one over the places to a turn.
+        Of the pressing force, that each place of a whole row carries: one over the places to a
+        turn. Forces of places are told as if each row were whole.
     """
 
     low: Index = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
     high: Index = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
     length: Array = field(default_factory=lambda: np.zeros(0))
+    part: Array = field(default_factory=lambda: np.zeros(0))
     distance: Array = field(default_factory=lambda: np.zeros((0, PLACES)))
-    low_line: Array = field(default_factory=lambda: np.zeros((0, 3)))
-    high_line: Array = field(default_factory=lambda: np.zeros((0, 3)))
+    lines: Array = field(default_factory=lambda: np.zeros((0, 4, 3, PLACES)))
     share: float = 0.0
 
     def __len__(self) -> int:
@@ -122,22 +126,69 @@ class Pairs:
         low, high = nodes[:-stride], nodes[stride:]
         if len(low) < 2:
             return cls()
-        # square to the wire: then a coil that slides along its neighbour keeps its gap
-        apart, along = p[high] - p[low], R[low, :, 0]
-        line = apart - np.sum(apart * along, axis=1)[:, None] * along
-        line /= 2 * np.sqrt(np.sum(line * line, axis=1))[:, None]
-        own = [apply(transposed(R[at]), line) for at in (low, high)]
         length = np.diff(s[low])
-        nowhere = np.full((len(length), PLACES), np.inf)
-        drawn = cls(low, high, length, nowhere, own[0], own[1], 1.0 / (stride * PLACES))
+        part = np.diff(s[high]) / length
+        if part[-1] < _SHORTEST:
+            return cls.of(nodes[:-1], stride, R, p, s, touching)
+        blank = np.zeros((len(length), 4, 3, PLACES)), np.full((len(length), PLACES), np.inf)
+        drawn = cls(low, high, length, part, blank[1], blank[0], 1.0 / (stride * PLACES))
         stand = Stand.of(drawn, R, p)
-        size = np.sum(stand.line * stand.apart, axis=2)
-        return replace(drawn, distance=size if touching is None else np.minimum(size, touching))
+        # square to the wire: then a coil that slides along its neighbour keeps its gap
+        apart, along = stand.apart, drawn._along(R, p)
+        line = apart - np.sum(apart * along, axis=2)[..., None] * along
+        line /= np.sqrt(np.sum(line * line, axis=2))[..., None]
+        lines = transposed(stand.axes) @ transposed(line)[:, None] / 2
+        size = np.sum(line * apart, axis=2)
+        distance = size if touching is None else np.minimum(size, touching)
+        return replace(drawn, distance=distance, lines=lines)
+
+    def _along(self, R: Array, p: Array) -> Array:
+        """Return the lower wire's tangents at the places, ``(k, PLACES, 3)``."""
+        u, length = self.part[:, None] * _AT, self.length[:, None]
+        near, far = self.low[:-1], self.low[1:]
+        chord = (p[far] - p[near])[:, None] * (6 * u * (1 - u) / length)[..., None]
+        out = chord + ((3 * u - 1) * (u - 1))[..., None] * R[near, None, :, 0]
+        out += ((3 * u - 2) * u)[..., None] * R[far, None, :, 0]
+        result: Array = out / np.sqrt(np.sum(out * out, axis=2))[..., None]
+        return result
 
     def places(self, s: Array) -> Array:
         """Return the arc lengths of the lower places, ``(k PLACES,) mm``, of those of the nodes."""
-        found: Array = s[self.low[:-1], None] + self.length[:, None] * _AT
+        found: Array = s[self.low[:-1], None] + (self.part * self.length)[:, None] * _AT
         return found.ravel()
+
+    @cached_property
+    def weight(self) -> Array:
+        """What the force of each place is worth, ``(k PLACES,)``: less in the last row."""
+        return np.repeat(self.part, PLACES)
+
+    @cached_property
+    def _at(self) -> Array:
+        """Share of the way from the start of each row to its end, ``(k, 4, PLACES)``."""
+        part = self.part[:, None, None]
+        return np.concatenate([part, np.ones_like(part)] * 2, axis=1) * _AT
+
+    @cached_property
+    def place(self) -> Array:
+        """What the way between the centres takes of the four nodes' points, ``(k, 4, PLACES)``."""
+        u = self._at
+        starts = np.arange(4)[:, None] < 2
+        found: Array = _SIDE * np.where(starts, (1 + 2 * u) * (1 - u) ** 2, (3 - 2 * u) * u**2)
+        return found
+
+    @cached_property
+    def steep(self) -> Array:
+        """What it takes of their tangents, ``(k, 4, PLACES) mm``."""
+        u, part = self._at, self.part[:, None, None]
+        length = self.length[:, None, None] * np.concatenate([np.ones_like(part), part] * 2, axis=1)
+        starts = np.arange(4)[:, None] < 2
+        found: Array = _SIDE * length * np.where(starts, u * (1 - u) ** 2, (u - 1) * u**2)
+        return found
+
+    @cached_property
+    def lever(self) -> Array:
+        """What the line of centres takes of the four nodes' lines, ``(k, 4, PLACES)``."""
+        return np.where(np.arange(4)[:, None] < 2, 1 - self._at, self._at)
 
     def gaps(self, R: Array, p: Array) -> Array:
         """Return the gaps of the places, ``(k PLACES,) mm``."""
@@ -148,12 +199,6 @@ class Pairs:
         if not np.any(force > _NOTHING):
             return np.zeros((len(R) - 1, 6))
         return Stand.of(self, R, p).wrench(force, R, p)
-
-    @cached_property
-    def lines(self) -> Array:
-        """Half the line of centres in the axes of the four nodes about each row of places."""
-        low, high = self.low_line, self.high_line
-        return np.stack([low[:-1], high[:-1], low[1:], high[1:]], axis=1)
 
     @cached_property
     def nodes(self) -> Index:
@@ -170,10 +215,12 @@ class Stand:
     Attributes
     ----------
     nodes : (4, k) int
-    half : (k, 4, 3) float
-        Half the line of centres, in the axes of the nodes.
-    length : (k, 1, 1) float, mm
-        Of wire from one pair to the next.
+    half : (k, 4, 3, PLACES) float
+        Half the line of centres at each place, in the axes of the nodes.
+    place, steep, lever : (k, 4, PLACES) float
+        What way and line take of the nodes' points, tangents (mm) and lines.
+    weight : (k, 1) float
+        What the force of a place is worth.
     axes : (k, 4, 3, 3) float
         Of the nodes.
     p : (k, 4, 3) float, mm
@@ -185,7 +232,10 @@ class Stand:
 
     nodes: Index
     half: Array
-    length: Array
+    place: Array
+    steep: Array
+    lever: Array
+    weight: Array
     axes: Array
     p: Array
     line: Array
@@ -195,21 +245,22 @@ class Stand:
     @classmethod
     def of(cls, pairs: Pairs, R: Array, p: Array) -> Stand:
         """Return the stand of pairs at the poses of all nodes."""
-        nodes, half, length = pairs.nodes, pairs.lines, pairs.length[:, None, None]
+        nodes, half = pairs.nodes, pairs.lines
         axes, at = R[nodes.T], p[nodes.T]
-        line = LEVER.T @ (axes @ half[..., None])[..., 0]
-        apart = PLACE.T @ at + length * (STEEP.T @ axes[..., 0])
+        line = np.sum(pairs.lever[:, :, None] * (axes @ half), axis=1).swapaxes(1, 2)
+        apart = transposed(pairs.place) @ at + transposed(pairs.steep) @ axes[..., 0]
         # far from each other the line no longer says where the coils would touch: a wire that
         # has turned away from it stands beside its neighbour, not in it
         true = np.sqrt(np.sum(apart * apart, axis=2))
         gap = np.sum(line * apart, axis=2)
         gap = np.where(true > _FAR * pairs.distance, true, gap) - pairs.distance
-        return cls(nodes, half, length, axes, at, line, apart, gap)
+        of = (pairs.place, pairs.steep, pairs.lever, pairs.part[:, None])
+        return cls(nodes, half, *of, axes, at, line, apart, gap)
 
     def only(self, rows: Index) -> Stand:
         """Return the stand of some rows of places."""
-        others = (self.half, self.length, self.axes, self.p, self.line, self.apart, self.gap)
-        return Stand(self.nodes[:, rows], *(x[rows] for x in others))
+        others = [getattr(self, x.name)[rows] for x in fields(self) if x.name != "nodes"]
+        return Stand(self.nodes[:, rows], *others)
 
     @cached_property
     def own_line(self) -> Array:
@@ -226,16 +277,21 @@ class Stand:
     @cached_property
     def opens(self) -> Array:
         """Change of the gaps per twist of the nodes, each in its axes, ``(k, 4, 6, PLACES)``."""
-        line, apart, half = self.own_line, self.own_apart, self.half[..., None]
-        steep = self.length * STEEP
+        line, apart, half = self.own_line, self.own_apart, self.half
         out = np.empty((len(line), 4, 6, PLACES))
-        out[:, :, :3] = PLACE[:, None] * line
-        out[:, :, 3] = LEVER * (half[:, :, 1] * apart[:, :, 2] - half[:, :, 2] * apart[:, :, 1])
+        out[:, :, :3] = self.place[:, :, None] * line
+        out[:, :, 3] = self.lever * (
+            half[:, :, 1] * apart[:, :, 2] - half[:, :, 2] * apart[:, :, 1]
+        )
         # and the tangent, axis 1, across the line
-        out[:, :, 4] = LEVER * (half[:, :, 2] * apart[:, :, 0] - half[:, :, 0] * apart[:, :, 2])
-        out[:, :, 4] -= steep * line[:, :, 2]
-        out[:, :, 5] = LEVER * (half[:, :, 0] * apart[:, :, 1] - half[:, :, 1] * apart[:, :, 0])
-        out[:, :, 5] += steep * line[:, :, 1]
+        out[:, :, 4] = self.lever * (
+            half[:, :, 2] * apart[:, :, 0] - half[:, :, 0] * apart[:, :, 2]
+        )
+        out[:, :, 4] -= self.steep * line[:, :, 2]
+        out[:, :, 5] = self.lever * (
+            half[:, :, 0] * apart[:, :, 1] - half[:, :, 1] * apart[:, :, 0]
+        )
+        out[:, :, 5] += self.steep * line[:, :, 1]
         return out
 
     def on_nodes(self, force: Array, count: int) -> Array:
@@ -244,7 +300,8 @@ class Stand:
         In space, moments about the origin.
         """
         nodes = np.zeros((count, 6))
-        own = (self.opens @ force.reshape(-1, 1, PLACES, 1)).reshape(-1, 4, 2, 3)
+        borne = self.weight * force.reshape(-1, PLACES)
+        own = (self.opens @ borne[:, None, :, None]).reshape(-1, 4, 2, 3)
         space = own @ transposed(self.axes)
         space[:, :, 1] += cross(self.p, space[:, :, 0])
         for at, borne in zip(self.nodes, space.reshape(-1, 4, 6).swapaxes(0, 1), strict=True):

@@ -130,7 +130,7 @@ def _pairs(g: Geometry, wire: Drawn, is_open: bool, fineness: float) -> Pairs:
     cells: npt.NDArray[np.intp] = np.flatnonzero(np.isin(wire.piece, body))
     stride = max(1, round(PER_TURN * fineness))
     # nodes stand an even fraction of a turn apart but for the body's last one
-    nodes = np.append(cells, cells[-1] + 1)[: 1 + int(g.turns * stride * (1 + 1e-12))]
+    nodes = np.append(cells, cells[-1] + 1)
     if len(nodes) <= stride:
         return Pairs()
     touching = g.wire_diameter * (1 + COIL_CLEARANCE) if is_open else None

@@ -8,11 +8,8 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import cross, skew, transposed
-from springgeo.equilibrium.contact import LEVER, PLACE, PLACES, STEEP, Index, Law, Stand
+from springgeo.equilibrium.contact import PLACES, Index, Law, Stand
 
-# products that every row of places needs, ``(PLACES, 16)``
-_LEVERED = (PLACE[:, None] * LEVER).reshape(16, PLACES).T
-_STEEPED = (STEEP[:, None] * LEVER).reshape(16, PLACES).T
 # forces smaller than this share of what presses on a place count for nothing
 _ASLEEP = 1e-14
 
@@ -26,7 +23,7 @@ class Pressing:
     rows : (m,) int
         The rows of places that press: m of the k.
     force, slope : (m, PLACES) float, N and N/mm
-        Over the gap.
+        Of a whole row, over the gap.
     nodes : (4, m) int
         The nodes about each row of places (``Stand``).
     opens : (m, 24, PLACES) float
@@ -60,43 +57,43 @@ def pressing(stand: Stand, law: Law, trial: Array) -> Pressing:
         stand, trial = stand.only(rows), trial[rows]
     force, slope = law.linearised(trial, stand.gap)
     opens = stand.opens.reshape(-1, 24, PLACES)
-    tangent = _turned(stand, trial)
-    tangent += opens * slope[:, None, :] @ transposed(opens)
-    borne = (opens @ force[:, :, None]).reshape(-1, 4, 6)
+    tangent = _turned(stand, stand.weight * trial)
+    tangent += opens * (stand.weight * slope)[:, None, :] @ transposed(opens)
+    borne = (opens @ (stand.weight * force)[:, :, None]).reshape(-1, 4, 6)
     return Pressing(rows, force, slope, stand.nodes, opens, borne, tangent.reshape(-1, 4, 6, 4, 6))
 
 
 def _turned(stand: Stand, trial: Array) -> Array:
-    """Return what the turning of lines and tangents does to the forces, ``(m, 24, 24)``.
+    """Return what the turning of lines and tangents does to forces, ``(m, 24, 24)``.
 
     Of a node's force and moment in its axes, per its way and turn.
     """
-    m, half = len(trial), stand.half
-    length = stand.length
-    a = (trial @ _LEVERED).reshape(m, 4, 1, 4, 1)
-    b = (length * (trial @ _STEEPED).reshape(m, 4, 4))[..., None]
-    # axes of y seen from x, ``(m, x, 3, y, 3)``; of y's half line and tangent, ``(m, x, y, 3)``
+    m = len(trial)
+    place, steep, lever = (trial[:, None] * x for x in (stand.place, stand.steep, stand.lever))
+    # y's share of the lines, weighed by what is x's of the ways: in the axes of y
+    held = stand.lever[:, :, None] * stand.half
+    of_all = held.transpose(0, 3, 1, 2).reshape(m, PLACES, 12)
+    a, b = (place @ of_all).reshape(m, 4, 4, 3), (steep @ of_all).reshape(m, 4, 4, 3)
+    # axes of y seen from x, ``(m, x, 3, y, 3)``; lines and y's tangent, ``(m, x, y, 3)``
     across = stand.axes.transpose(0, 2, 1, 3).reshape(m, 3, 12)
     seen = (transposed(across) @ across).reshape(m, 4, 3, 4, 3)
-    line = np.sum(seen * half[:, None, None], axis=4).swapaxes(2, 3)
+    line = np.sum(seen * b[:, :, None], axis=4).swapaxes(2, 3)
     along = seen[..., 0].swapaxes(2, 3)
     out = np.zeros((m, 4, 2, 3, 4, 2, 3))
-    out[:, :, 0, :, :, 1] = a * -cross(seen, half[:, None, None])
+    out[:, :, 0, :, :, 1] = -cross(seen, a[:, :, None])
     out[:, :, 1, :, :, 0] = out[:, :, 0, :, :, 1].transpose(0, 3, 4, 1, 2)
     # a × (b × v) = b (a · v) − v (a · b)
-    back, turn = (b * line).swapaxes(2, 3)[..., None], along.swapaxes(1, 2)[:, :, None]
-    once = back * turn
-    both = b[..., 0] * line[..., 0]
-    both = both + transposed(both)
+    turn = along.swapaxes(1, 2)[:, :, None]
+    once = line.swapaxes(2, 3)[..., None] * turn
+    both = line[..., 0] + transposed(line[..., 0])
     once += once.transpose(0, 3, 4, 1, 2)
     out[:, :, 1, :, :, 1] = both[:, :, None, :, None] * seen - once
     # and of each node's own axes
-    push = np.sum(trial[:, None, None] * PLACE[:, None] * stand.own_line, axis=3)
-    bent = length * np.sum(trial[:, None, None] * STEEP[:, None] * stand.own_line, axis=3)
-    pushed = np.sum(trial[:, None, None] * LEVER[:, None] * stand.own_apart, axis=3)
-    own = pushed[..., None] * half[:, :, None]
+    push = (stand.own_line @ place[..., None])[..., 0]
+    bent = (stand.own_line @ steep[..., None])[..., 0]
+    own = (stand.own_apart * lever[:, :, None]) @ transposed(stand.half)
     own[..., 0] += bent
-    trace = bent[..., 0] + np.sum(pushed * half, axis=2)
+    trace = own[..., 0, 0] + own[..., 1, 1] + own[..., 2, 2]
     for i in range(3):
         own[..., i, i] -= trace
     spun = skew(push)

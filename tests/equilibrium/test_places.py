@@ -54,6 +54,7 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     p = held.drawn.p + 0.05 * rng.normal(size=(n, 3))
     trial = held.law.scale * (1 + rng.random(len(held.pairs)))
     found = pressing(Stand.of(held.pairs, R, p), held.law, trial)
+    weight = held.pairs.part[:, None]
     way, step = rng.normal(size=(n, 6)), 1e-6
     gaps, borne = [], []
     for sign in (1, -1):
@@ -62,11 +63,11 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
         gaps.append(held.pairs.gaps(moved, along))
         there = pressing(Stand.of(held.pairs, moved, along), held.law, trial)
         force = held.law.awake(trial, held.pairs.gaps(R, p)).reshape(found.force.shape)
-        borne.append((there.opens @ force[:, :, None])[:, :, 0])
+        borne.append((there.opens @ (weight * force)[:, :, None])[:, :, 0])
     twist = way[found.nodes.T].reshape(-1, 24, 1)
     opened = (np.swapaxes(found.opens, 1, 2) @ twist).ravel()
     assert (gaps[0] - gaps[1]) / (2 * step) == pytest.approx(opened, abs=1e-7)
-    stiff = found.opens * found.slope[:, None, :] @ np.swapaxes(found.opens, 1, 2)
+    stiff = found.opens * (weight * found.slope)[:, None, :] @ np.swapaxes(found.opens, 1, 2)
     turned = ((found.tangent.reshape(-1, 24, 24) - stiff) @ twist)[:, :, 0]
     assert (borne[0] - borne[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
 

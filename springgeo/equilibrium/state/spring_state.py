@@ -147,6 +147,7 @@ class SpringState:
         pins = reactions(rod, shape)
         turned = tuple(Reaction(place[0] @ r.force, place[0] @ r.moment) for r in pins)
         gap = rod.pairs.gaps(shape.R, shape.p)
+        felt = np.where(shape.pressing > math.exp(-FELT) * rod.law.scale, shape.pressing, 0.0)
         return cls(
             load=shape.load,
             length=length,
@@ -156,7 +157,7 @@ class SpringState:
             pins=(turned[0], turned[1]),
             contact=CoilContact(
                 rod.pairs.places(rod.drawn.s),
-                np.where(shape.pressing > math.exp(-FELT) * rod.law.scale, shape.pressing, 0.0),
+                rod.pairs.weight * felt,
                 gap,
                 gap > 10 * rod.width,
             ),
