@@ -217,22 +217,33 @@ class ComputedSpring:
             for at in place.states(loads=loads, lengths=lengths)
         )
 
-    def named_states(self, wanted: Sequence[str | State]) -> tuple[State, ...]:
+    def named_states(
+        self, wanted: Sequence[str | State], *, as_mounted: bool = False
+    ) -> tuple[State, ...]:
         """Return states by name, in the order given: ``free``, a load (25N), a length (60mm).
+
+        ``as_mounted``: where the specification's mating section mounts it (``mounted``); the free
+        state stays as drawn.
 
         Raises
         ------
         SpecError
             A word is none of these, a name comes twice, or a state cannot be reached.
         """
-        states = tuple(w if isinstance(w, State) else self._named(w) for w in wanted)
+        states = tuple(
+            w if isinstance(w, State) else self._named(w, as_mounted=as_mounted) for w in wanted
+        )
         require_distinct([state.name for state in states])
         return states
 
-    def _named(self, word: str) -> State:
+    def _named(self, word: str, *, as_mounted: bool) -> State:
         asked = parse_state(word)
         if asked.load is None and asked.length is None:
             return self.free
+        mating = self.spec.mating
+        if as_mounted and mating is not None and mounted(self.along_the_wire.book, mating):
+            loads, lengths = ([x] if x is not None else [] for x in (asked.load, asked.length))
+            return self.mounted(mating, loads=loads, lengths=lengths)[0].called(asked.name)
         return self.at(load=asked.load, length=asked.length).called(asked.name)
 
     def _state(self, at: SpringState) -> State:

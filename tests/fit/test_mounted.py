@@ -53,6 +53,17 @@ def test_pins_out_of_line_with_free_ends() -> None:
         assert seats[1][:2] - seats[0][:2] == pytest.approx([3.0, -4.0], abs=0.4)
 
 
+@pytest.mark.parametrize("word", ["25N", "30mm"])
+def test_an_assembly_stands_as_it_is_mounted(word: str) -> None:
+    spring = _spring(first=PIN, second=PIN, offset=["3 mm", "-4 mm"])
+    (state,) = spring.named_states([word], as_mounted=True)
+    a, b = state.geometry.contacts
+    assert (b - a)[:2] == pytest.approx([3.0, -4.0], abs=0.05)
+    (straight,) = spring.named_states([word])
+    a, b = straight.geometry.contacts
+    assert (b - a)[:2] == pytest.approx([0.0, 0.0], abs=0.05)
+
+
 def test_a_straight_mount_is_the_straight_pull() -> None:
     spring = _spring(first=PIN, second=PIN)
     assert spring.summary().mounted == ()

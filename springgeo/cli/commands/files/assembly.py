@@ -33,11 +33,12 @@ def command(source: Source, out: str, states: tuple[str, ...]) -> int:
     """Write SPEC on its mating parts as one STEP file.
 
     Named, coloured parts with mate frames. The mating parts are those of the specification,
-    placed where the pull holds them in the state asked for.
+    placed where the pull holds them in the state asked for; pins out of line or askew, ends held
+    and the wire's own weight count.
     """
     target = Path(out)
     spring = source.spring()
-    placed = spring.named_states(states or ("free",))
+    placed = spring.named_states(states or ("free",), as_mounted=True)
     warn(placed)
     from springgeo.cad import write_assembly
     from springgeo.files.publish.naming import suffix
