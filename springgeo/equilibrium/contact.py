@@ -22,7 +22,7 @@ _FAR = 2.0
 # contact this many widths away is no longer felt
 FELT = 36.0
 # places between one pair of nodes and the next
-PLACES = 6
+PLACES = 4
 # where they lie on the way from the one to the other
 _AT = (np.arange(PLACES) + 0.5) / PLACES
 # a shorter piece of wire after the last node that has one a turn before, by share of a cell, is

@@ -10,25 +10,27 @@ from functools import lru_cache
 from importlib.machinery import EXTENSION_SUFFIXES
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
-from typing import Any
+from types import ModuleType
+from typing import Any, Literal
 
 _NAME = "_flapack"
 
 
 @lru_cache
-def banded_solver() -> Callable[..., Any]:
-    """Return LAPACK's dgbsv as scipy wraps it."""
+def banded_solver(name: Literal["dgbsv", "dpbsv"]) -> Callable[..., Any]:
+    """Return a solver of LAPACK as scipy wraps it: of any matrix, of a positive definite one."""
     try:
-        return _alone()
+        found: Callable[..., Any] = getattr(_alone(), name)
     except (ImportError, OSError, AttributeError):  # scipy built, or laid out, in another way
         from scipy.linalg import lapack
 
-        found: Callable[..., Any] = lapack.dgbsv
-        return found
+        found = getattr(lapack, name)
+    return found
 
 
-def _alone() -> Callable[..., Any]:
-    """Return the function from the very file that ``scipy.linalg.lapack`` has it from."""
+@lru_cache
+def _alone() -> ModuleType:
+    """Return the very file that ``scipy.linalg.lapack`` has its functions from."""
     import scipy  # says where its libraries are
 
     folder = Path(scipy.__file__).parent / "linalg"
@@ -40,6 +42,5 @@ def _alone() -> Callable[..., Any]:
                 break
             module = module_from_spec(spec)
             spec.loader.exec_module(module)
-            found: Callable[..., Any] = module.dgbsv
-            return found
+            return module
     raise ImportError(_NAME)

@@ -18,7 +18,7 @@ from springgeo.equilibrium.cell import Strain, ends
 
 # cells to a turn of the body; elsewhere a cell turns no further than this, rad, less where the
 # curvature varies, and spans no more than so many wire diameters
-PER_TURN = 6
+PER_TURN = 8
 TURN, TURN_VARYING, SPAN = 0.5, 0.25, 4.0
 # rounds of Newton's method; one that mends less than this, rad, leaves rounding errors alone
 _ROUNDS, _LAST = 6, 1e-8
@@ -54,7 +54,7 @@ def drawn(
 ) -> Drawn:
     """Return the nodes and cells of a drawn centreline between two arc lengths, mm.
 
-    Nodes stand at every joint; in the body a sixth of a turn apart, counted from its start.
+    Nodes stand at every joint; in the body an eighth of a turn apart, counted from its start.
     ``fineness`` multiplies the number of cells.
 
     The rotations of the nodes are the path's own; the positions follow from the strain and leave

@@ -7,7 +7,6 @@ poses are still off, which is what lets one step go as far as several free lengt
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
 import numpy as np
 
@@ -92,11 +91,6 @@ class Problem:
 
     rod: Rod
     pull: Pull = field(default_factory=Pull)
-
-    @cached_property
-    def _pressed(self) -> frozenset[int]:
-        pairs = self.rod.pairs
-        return frozenset(pairs.low.tolist()) | frozenset(pairs.high.tolist())
 
     def at_rest(self) -> Shape:
         """Return the drawn shape: in equilibrium without a load."""
@@ -192,7 +186,7 @@ class Problem:
         if rod.felt(shape.pressing):
             stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
             press = pressing(stand, law, shape.pressing)
-        band, off = assembled(cells, rod.pairs, press)
+        band, off = assembled(cells, press)
         right = np.zeros((2, *off.shape))
         force, slope = ends.b.load(shape.R[-1], self.pull.times(shape.load))
         right[0] = -off
@@ -258,13 +252,9 @@ class Problem:
             T = at.carrier(shape.R[node], axes)
             carriers.append((node, T))
             wanted = np.concatenate([aside, np.zeros(1), back])
-            # a loaded end hangs on its neighbour alone, but where its coil presses on another
-            reach = band.reach if node in self._pressed else 1
-            for other in range(max(0, node - reach), min(last, node + reach) + 1):
-                block = band.block(other, node)
+            for _, block in band.in_column(node):
                 block[:] = block @ T
-            for other in range(max(0, node - reach), min(last, node + reach) + 1):
-                block = band.block(node, other)
+            for _, block in band.in_row(node):
                 block[:] = T.T @ block
             if node == last and ends.aside is not None:
                 # the pull's share of B's force turns with the node, what bears it aside does not
@@ -272,8 +262,7 @@ class Problem:
                 own[:3, 3:] += skew(shape.R[-1] @ right[0, -1, :3]) @ axes
             right[:, node] = right[:, node] @ T
             for motion in motions:
-                band.hold(node, motion)
-                right[:, node, motion] = wanted[motion], 0.0
+                band.hold(node, motion, right, float(wanted[motion]))
         solved = band.solve(right)
         for node, T in carriers:
             solved[:, node] = solved[:, node] @ T.T

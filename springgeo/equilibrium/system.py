@@ -2,90 +2,140 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
-from springgeo.equilibrium.contact import Index, Pairs
+from springgeo.equilibrium.contact import Index
 from springgeo.equilibrium.lapack import banded_solver
 from springgeo.equilibrium.pressing import Pressing
 
 
 @dataclass(eq=False)
 class Band:
-    """A square matrix of 6 × 6 blocks with ``reach`` blocks to either side of the diagonal.
+    """A square matrix of 6 × 6 blocks of which few diagonals are not zero.
 
-    Held as LAPACK's dgbsv wants it, one column of the matrix a row of ``data``.
+    Attributes
+    ----------
+    nodes : int
+        Blocks to a row.
+    diagonals : dict of int to (nodes, 6, 6) float
+        By how many rows they stand above the diagonal; block by block, by their column.
     """
 
-    data: Array
-    reach: int
-
-    @classmethod
-    def empty(cls, nodes: int, reach: int) -> Band:
-        """Return a matrix of zeros."""
-        width = 6 * reach + 5
-        return cls(np.zeros((nodes, 6, 3 * width + 1)), reach)
+    nodes: int
+    diagonals: dict[int, Array] = field(default_factory=dict)
 
     @property
-    def width(self) -> int:
-        """Entries to either side of the diagonal."""
-        return 6 * self.reach + 5
+    def reach(self) -> int:
+        """Blocks to either side of the diagonal."""
+        return max(self.diagonals)
 
     def add(self, column: slice | Index, above: int, blocks: Array) -> None:
         """Add blocks ``(k, i, j)`` at block columns ``column``, ``above`` rows above them."""
-        self._blocks(above)[column] += blocks
-
-    def _blocks(self, above: int) -> Array:
-        """Return the blocks ``above`` rows above the diagonal, ``(nodes, 6, 6)``, to write to."""
-        first = 2 * self.width - 6 * above
-        node, column, entry = self.data.strides
-        view: Array = np.lib.stride_tricks.as_strided(
-            self.data[:, :, first:], (len(self.data), 6, 6), (node, entry, column - entry)
-        )
-        return view
+        if above not in self.diagonals:
+            self.diagonals[above] = np.zeros((self.nodes, 6, 6))
+        self.diagonals[above][column] += blocks
 
     def block(self, row: int, column: int) -> Array:
         """Return one block, to write to."""
-        block: Array = self._blocks(column - row)[column]
+        block: Array = self.diagonals[column - row][column]
         return block
 
-    def hold(self, node: int, motion: int) -> None:
-        """Hold one motion of a node: its row becomes that of the unit matrix."""
-        row = 6 * node + motion
-        flat = self.data.reshape(-1, self.data.shape[2])
-        columns = np.arange(max(0, row - self.width), min(len(flat), row + self.width + 1))
-        flat[columns, 2 * self.width + row - columns] = 0.0
-        flat[row, 2 * self.width] = 1.0
+    def in_column(self, node: int) -> Iterator[tuple[int, Array]]:
+        """Yield the row of each block of a column, and the block, to write to."""
+        for above, blocks in self.diagonals.items():
+            if 0 <= node - above < self.nodes:
+                yield node - above, blocks[node]
+
+    def in_row(self, node: int) -> Iterator[tuple[int, Array]]:
+        """Yield the column of each block of a row, and the block, to write to."""
+        for above, blocks in self.diagonals.items():
+            if 0 <= node + above < self.nodes:
+                yield node + above, blocks[node + above]
+
+    def hold(self, node: int, motion: int, right: Array, value: float) -> None:
+        """Hold one motion of a node at a value in the first of the right-hand sides.
+
+        Its row and column become those of the unit matrix.
+        """
+        for row, block in self.in_column(node):
+            right[0, row] -= value * block[:, motion]
+            block[:, motion] = 0.0
+        for _, block in self.in_row(node):
+            block[motion] = 0.0
+        self.block(node, node)[motion, motion] = 1.0
+        right[:, node, motion] = 0.0
+        right[0, node, motion] = value
 
     def solve(self, right: Array) -> Array:
-        """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape."""
-        many = len(right)
-        flat = self.data.reshape(-1, self.data.shape[2])
-        _, _, x, info = banded_solver()(
-            self.width,
-            self.width,
-            flat.T,
-            right.reshape(many, -1).T.copy(order="F"),
-            overwrite_ab=1,
-            overwrite_b=1,
+        """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape.
+
+        In equilibrium the stiffness is symmetric, and positive definite where that is stable.
+        Where coils press it is solved as if it were both, if that serves: a quarter of the work.
+        """
+        known = right.reshape(len(right), -1).T
+        if self.reach > 1:
+            _, x, info = banded_solver("dpbsv")(self._lower().T, known, lower=1)
+            if not info:
+                return self._shaped(x, right)
+        width = 6 * self.reach + 5
+        _, _, x, info = banded_solver("dgbsv")(
+            width, width, self._whole().T, known.copy(order="F"), overwrite_ab=1, overwrite_b=1
         )
         if info:
             raise ArithmeticError("the stiffness is singular")
-        solved: Array = x.T.reshape(right.shape)
+        return self._shaped(x, right)
+
+    @staticmethod
+    def _shaped(x: Array, right: Array) -> Array:
+        solved: Array = np.ascontiguousarray(x.T).reshape(right.shape)
         return solved
 
+    def _whole(self) -> Array:
+        """Return the matrix as dgbsv takes it: a column a row, the diagonal in the middle."""
+        width = 6 * self.reach + 5
+        out = np.zeros((6 * self.nodes, 3 * width + 1))
+        for above, blocks in self.diagonals.items():
+            _laid(out, 2 * width - 6 * above, len(blocks))[:] = blocks
+        return out
 
-def assembled(cells: Linear, pairs: Pairs, press: Pressing | None) -> tuple[Band, Array]:
+    def _lower(self) -> Array:
+        """Return the lower half of the symmetric part as dpbsv takes it: a column a row."""
+        out = np.zeros((6 * self.nodes, 6 * self.reach + 6))
+        own = self.diagonals[0] + transposed(self.diagonals[0])
+        for column in range(6):
+            for row in range(column, 6):
+                out[column::6, row - column] = own[:, row, column]
+        for above, blocks in self.diagonals.items():
+            if above < 0:
+                # that above the diagonal which is the same block turned
+                both = blocks[:above] + transposed(self.diagonals[-above][-above:])
+                _laid(out, -6 * above, len(both))[:] = both
+        out /= 2
+        return out
+
+
+def _laid(out: Array, first: int, count: int) -> Array:
+    """Return blocks, ``(count, 6, 6)``, as columns of the matrix hold them from ``first`` on."""
+    column, entry = out.strides
+    view: Array = np.lib.stride_tricks.as_strided(
+        out[:, first:], (count, 6, 6), (6 * column, entry, column - entry)
+    )
+    return view
+
+
+def assembled(cells: Linear, press: Pressing | None) -> tuple[Band, Array]:
     """Return the stiffness of all nodes and what the wire's own forces leave unbalanced.
 
     The latter is ``(nodes, 6)``: what the iteration has to undo, loads left out.
     """
     n = len(cells.far)
-    band = Band.empty(n + 1, pairs.reach if press is not None else 1)
+    band = Band(n + 1)
     far, carry = turning(cells.far), cells.to_near
     through = carry @ cells.stiffness
     band.add(slice(1, None), 0, cells.stiffness)

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from typing import Literal
+
+import pytest
 
 from springgeo.equilibrium import lapack
 from springgeo.process import child_environment
@@ -18,21 +21,24 @@ print("loaded:", *[name for name in heavy if name in sys.modules])
 """
 
 
-def test_it_is_the_function_of_scipy() -> None:
-    """Whichever way it was found: scipy.linalg.lapack.dgbsv is the reference."""
+@pytest.mark.parametrize("name", ["dgbsv", "dpbsv"])
+def test_it_is_the_function_of_scipy(name: Literal["dgbsv", "dpbsv"]) -> None:
+    """Whichever way it was found: scipy.linalg.lapack is the reference."""
     from scipy.linalg import lapack as whole
 
-    assert lapack.banded_solver() is whole.dgbsv
+    assert lapack.banded_solver(name) is getattr(whole, name)
 
 
 def test_without_the_file_scipy_itself_is_asked(monkeypatch) -> None:
     monkeypatch.setattr(lapack, "_NAME", "_elsewhere")
-    lapack.banded_solver.cache_clear()
+    for kept in (lapack.banded_solver, lapack._alone):
+        kept.cache_clear()
     try:
-        assert lapack.banded_solver().__name__
+        assert lapack.banded_solver("dgbsv").__name__
     finally:
         monkeypatch.undo()
-        lapack.banded_solver.cache_clear()
+        for kept in (lapack.banded_solver, lapack._alone):
+            kept.cache_clear()
 
 
 def test_a_check_loads_what_it_needs() -> None:
