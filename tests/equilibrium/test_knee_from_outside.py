@@ -123,9 +123,9 @@ def _extensions(made: sg.Spring, pressing: float, loads: list[float]) -> list[fl
     ],
 )
 def test_the_knee_against_frame_elements(style: str, D: float, coils: float) -> None:
-    made = spring(style, D=D, coils=coils, initial_stress=6.0)
+    made = spring(style, D=D, coils=coils, initial_stress=12.0)
     curve = curve_of(made)
     loads = [share * curve.initial_tension for share in (0.5, 0.8, 1.0, 1.1, 1.3)]
     found = [curve.length(load) - curve.free_length for load in loads]
     expected = _extensions(made, curve.pressing, loads)
-    assert found == pytest.approx(expected, rel=0.02)
+    assert found == pytest.approx(expected, rel=0.015)
