@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ from springgeo.drawing.view.broken import MOST_COILS, shown_geometry
 pytest.importorskip("shapely")
 
 
+@cache
 def spring(coils: float, hand: str = "right", b: str = "full-twisted-loop") -> Spring:
     return Spring.from_dict(
         {
@@ -28,7 +30,7 @@ def spring(coils: float, hand: str = "right", b: str = "full-twisted-loop") -> S
 
 @pytest.mark.parametrize("hand", ["right", "left"])
 def test_both_ends_stand_as_on_the_whole_spring(hand: str) -> None:
-    g = spring(300.3, hand).model.geometry
+    g = spring(150.3, hand).model.geometry
     short, gap = shown_geometry(g)
     assert short.turns < 30
     for s in (0.0, 3.0, 11.0):
@@ -47,7 +49,7 @@ def test_a_short_body_is_drawn_whole() -> None:
 
 @pytest.mark.parametrize("b", ["full-twisted-loop", "threaded-plug"])
 def test_the_dimensions_are_true_and_the_sheet_says_so(b: str) -> None:
-    s = spring(300.3, b=b)
+    s = spring(150.3, b=b)
     summary = s.summary()
     page = sheet(s.model, summary)
     assert len([x for x in page.lines if x.layer == "BREAK"]) >= 2
@@ -75,7 +77,7 @@ def test_the_dimensions_are_true_and_the_sheet_says_so(b: str) -> None:
 
 def test_a_dxf_entity_over_the_gap_shows_the_true_length() -> None:
     ezdxf = pytest.importorskip("ezdxf")
-    s = spring(300.3)
+    s = spring(150.3)
     data = drawing_files(s.model, s.summary(), "dxf")[0]
     doc = ezdxf.read(io.StringIO(data.decode()))
     texts = [d.dxf.text for d in doc.modelspace().query("DIMENSION") if d.dimtype not in (2, 5)]

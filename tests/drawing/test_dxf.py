@@ -3,9 +3,9 @@ import math
 
 import pytest
 
-from springgeo import Spring
 from springgeo.drawing import drawing_files
 from springgeo.specification.load import presets
+from tests.springs import kept
 
 ezdxf = pytest.importorskip("ezdxf")
 pytest.importorskip("shapely")
@@ -22,7 +22,7 @@ KEYS = {
 
 
 def read(name, paper="A4"):
-    spring = Spring.from_preset(name)
+    spring = kept(name)
     data = drawing_files(spring.model, spring.summary(), "dxf", paper)[0]
     return ezdxf.read(io.StringIO(data.decode())), spring.summary().model_dump()["geometry"]
 

@@ -9,6 +9,7 @@ from springgeo.drawing import PAPERS, drawing_files, sheet, sheets
 from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
 from tests.gate import thinned
+from tests.springs import kept
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
@@ -49,7 +50,7 @@ def overlapping(page):
 
 @pytest.mark.parametrize(("name", "paper"), thinned(2, PRESETS, list(PAPERS)))
 def test_texts_of_presets_keep_clear_of_each_other(name, paper):
-    spring = Spring.from_preset(name)
+    spring = kept(name)
     assert [overlapping(p) for p in sheets(spring.model, spring.summary(), paper)] in (
         [[]],
         [[], []],
@@ -58,7 +59,7 @@ def test_texts_of_presets_keep_clear_of_each_other(name, paper):
 
 UNUSUAL = [
     {"body": {"coils": 3}},
-    {"body": {"coils": 200}},
+    {"body": {"coils": 80}},
     {"body": {"mean_diameter": 24, "coils": 6, "initial_tension": 2}},
     {"service": {"loads": [25]}},
     {"service": {"loads": []}},
@@ -68,7 +69,7 @@ UNUSUAL = [
     {"body": {"hand": "left"}, "ends": {"angle": "45 deg"}},
     {"ends": {"first": {"style": "threaded-plug"}, "second": {"style": "screwed-in-shackle"}}},
     {"ends": {"first": {"style": "coned-swivel-eye"}, "second": {"style": "coned-swivel-eye"}}},
-    {"ends": {"second": {"style": "coned-swivel-bolt"}}, "body": {"coils": 200}},
+    {"ends": {"second": {"style": "coned-swivel-bolt"}}, "body": {"coils": 80}},
 ]
 
 
@@ -81,7 +82,7 @@ def test_texts_of_unusual_springs_keep_clear_of_each_other(changes, paper):
 
 @pytest.mark.parametrize("name", PRESETS)
 def test_every_dimension_is_a_value_of_the_summary_at_the_scale_drawn(name):
-    spring = Spring.from_preset(name)
+    spring = kept(name)
     summary = spring.summary().model_dump()
     page = sheet(spring.model, spring.summary())
     assert page.linear
@@ -94,7 +95,7 @@ def test_every_dimension_is_a_value_of_the_summary_at_the_scale_drawn(name):
 
 def test_views_stay_inside_their_field():
     for name in PRESETS:
-        spring = Spring.from_preset(name)
+        spring = kept(name)
         page = sheet(spring.model, spring.summary())
         points = np.concatenate([x.points for x in page.lines if x.layer == "OUTLINE"])
         assert points[:, 0].min() > 20

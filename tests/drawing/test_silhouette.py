@@ -5,6 +5,7 @@ from springgeo import Spring
 from springgeo.drawing.layout import sights
 from springgeo.drawing.view.silhouette import silhouette
 from springgeo.specification.load import presets
+from tests.springs import kept
 
 shapely = pytest.importorskip("shapely")
 
@@ -19,7 +20,7 @@ SHORT = {
 @pytest.mark.parametrize("name", sorted(presets()))
 @pytest.mark.parametrize("which", [0, 1, 2])
 def test_extent_is_that_of_the_mesh(name, which):
-    spring = Spring.from_preset(name)
+    spring = kept(name)
     d = spring.model.geometry.wire_diameter
     sight = sights("first")[which]
     flat = sight.flat(spring.mesh(chord=1e-3 * d).vertices)
@@ -41,7 +42,7 @@ def test_area_is_that_of_the_projected_mesh(which):
 
 
 def test_nothing_hidden_is_drawn_and_every_line_lies_on_the_wire():
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     seen = silhouette(spring.centreline, 1.2, sights("first")[0])
     for line in seen.lines:
         assert shapely.linestrings(line).within(seen.area.buffer(1e-3))
@@ -51,6 +52,6 @@ def test_nothing_hidden_is_drawn_and_every_line_lies_on_the_wire():
 
 
 def test_end_view_shows_only_the_near_turn():
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     many = silhouette(spring.centreline, 1.2, sights("first")[1])
     assert sum(len(x) for x in many.lines) < 1500

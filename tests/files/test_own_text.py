@@ -7,6 +7,7 @@ from pathlib import Path
 
 from springgeo import Spring
 from springgeo.files.step.read import read_step
+from tests.springs import kept
 
 TEXT = """\
 # für die Klappe; "as drawn"
@@ -33,7 +34,7 @@ def test_json_and_step_hold_the_text_that_was_read(tmp_path: Path) -> None:
 
 
 def test_there_is_none_where_nobody_wrote_one() -> None:
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     assert spring.summary().specification_text == spring.specification_text
     assert spring.with_(wire__diameter=1.25).summary().specification_text is None
     data = spring.spec.model_dump(mode="json", exclude_none=True)

@@ -5,10 +5,10 @@ import json
 
 import pytest
 
-from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
 from springgeo.files.states import parse_state
+from tests.springs import kept
 
 PRESET = ["--preset", "gate-latch"]
 
@@ -51,7 +51,7 @@ def test_words_that_are_no_state(word, message):
 
 def test_a_state_given_twice():
     with pytest.raises(SpecError, match="given twice"):
-        Spring.from_preset("gate-latch").named_states(["25N", "25 N"])
+        kept("gate-latch").named_states(["25N", "25 N"])
 
 
 @pytest.mark.parametrize("word", ["1mm", "1000 m", "-3N", "1e9 N"])

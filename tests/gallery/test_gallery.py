@@ -14,6 +14,7 @@ from springgeo import Spring
 from springgeo.elements.swept import LOCAL20
 from springgeo.specification.load import spec_of
 from springgeo.summary.wire import contacts_of
+from tests.springs import kept
 
 GALLERY = Path(__file__).parents[2] / "gallery"
 
@@ -52,7 +53,7 @@ def test_plots_of_a_spring_draws(script, tmp_path):
 
 def test_stress_along_wire_refuses_a_wrong_torque(script):
     pytest.importorskip("matplotlib")
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     columns = spring.stress(20.0)
     with pytest.raises(AssertionError, match="torque"):
         script("stress_along_wire").check(spring, columns, 21.0)
@@ -125,7 +126,7 @@ def test_report_page_takes_its_picture_and_reads_a_length(script, tmp_path):
 
 
 def test_report_page_refuses_a_wrong_length(script):
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     right = spring.summary().along_the_wire.points[-1]
     script("report_page").check(spring, right.load, right.length)
     with pytest.raises(AssertionError, match="length"):

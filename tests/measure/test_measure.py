@@ -12,8 +12,9 @@ from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
 from springgeo.measure import Readings, measure, read_readings
+from tests.springs import kept
 
-TRUTH = Spring.from_preset("gate-latch")
+TRUTH = kept("gate-latch")
 HOOKS = [{"style": "full-twisted-loop"}, {"style": "machine-half-loop", "bend_radius": "2.4 mm"}]
 
 

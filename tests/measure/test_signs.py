@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from springgeo.api import Spring
 from springgeo.measure.line_fit import Interval, Line
 from springgeo.measure.signs import body_closed, signs
+from tests.springs import kept
 
-S = Spring.from_preset("gate-latch").summary()
+S = kept("gate-latch").summary()
 G, D, N = S.geometry, S.geometry.wire_diameter, S.geometry.body_coils
 JUST = 1e-3
 

@@ -17,11 +17,12 @@ from springgeo.note.markdown import markdown
 from springgeo.note.model import FormulaLine, Formulas, Heading, Picture, Table
 from springgeo.note.typst import source
 from springgeo.worked.expression import value
+from tests.springs import kept
 
 
 @pytest.fixture(scope="module")
 def spring() -> sg.Spring:
-    return sg.Spring.from_preset("gate-latch")
+    return kept("gate-latch")
 
 
 def _lines(spring: sg.Spring, **how) -> list[FormulaLine]:
@@ -54,7 +55,7 @@ def test_it_has_every_section_of_an_engineers_note(spring: sg.Spring) -> None:
 
 def test_every_formula_has_a_label_for_the_catalogues(spring: sg.Spring) -> None:
     for name in ("gate-latch", "loom-tensioner"):
-        for line in _lines(sg.Spring.from_preset(name)):
+        for line in _lines(kept(name)):
             if "for 1" not in line.words:  # rows of the repeated-load table
                 assert line.words in LABELS, line.words
 

@@ -13,11 +13,12 @@ from springgeo.curve import tube_box
 from springgeo.specification.load import presets
 from tests.fittings.springs import FITTED
 from tests.fittings.springs import spring as fitted
+from tests.springs import kept
 
 
 @pytest.mark.parametrize("name", presets())
 def test_it_shows_the_whole_spring_to_scale(name: str) -> None:
-    spring = sg.Spring.from_preset(name)
+    spring = kept(name)
     text = spring.picture(800)
     ET.fromstring(text)
     lines = " ".join(re.findall(r' d="([^"]+)"', text))
@@ -42,7 +43,7 @@ def test_it_is_the_same_every_time_and_says_what_it_is() -> None:
 
 
 def test_a_notebook_gets_picture_and_numbers() -> None:
-    spring = sg.Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     html = spring._repr_html_()
     assert "<svg" in html
     assert f"{spring.summary().rate:.4g} N/mm" in html
@@ -50,7 +51,7 @@ def test_a_notebook_gets_picture_and_numbers() -> None:
 
 
 def test_a_name_with_markup_is_shown_as_text() -> None:
-    data = sg.Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
+    data = kept("gate-latch").spec.model_dump(exclude_none=True)
     spring = sg.Spring.from_dict(data | {"name": "<script>alert(1)</script>"})
     assert "<script" not in spring._repr_html_()
 

@@ -10,13 +10,14 @@ import pytest
 from springgeo import Spring, SpringgeoError, plots
 from springgeo.chart import mpl as mpl_backend
 from springgeo.specification.load import presets
+from tests.springs import kept
 
 mpl = pytest.importorskip("matplotlib")
 
 
 @pytest.fixture(name="spring", scope="module")
 def _spring() -> Spring:
-    return Spring.from_preset("gate-latch")
+    return kept("gate-latch")
 
 
 def line(ax, words):
@@ -26,7 +27,7 @@ def line(ax, words):
 
 @pytest.mark.parametrize("name", presets())
 def test_every_preset_draws_with_units(name):
-    spring = Spring.from_preset(name)
+    spring = kept(name)
     made = [
         plots.load_length(spring),
         plots.stress_along_wire(spring),
@@ -77,7 +78,7 @@ def test_initial_tension_is_the_point_in_the_band(spring):
 
 
 def cyclic(**service: object) -> Spring:
-    data = Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
+    data = kept("gate-latch").spec.model_dump(exclude_none=True)
     data["service"] = {"loads": [15, 25], "duty": "infinite", **service}
     return Spring.from_dict(data)
 
@@ -98,7 +99,7 @@ def test_factors_of_safety_can_be_read_off_the_fatigue_plot(bending, cycles):
 
 
 def test_a_static_spring_has_no_cycle_to_draw():
-    data = Spring.from_preset("gate-latch").spec.model_dump(exclude_none=True)
+    data = kept("gate-latch").spec.model_dump(exclude_none=True)
     data["service"] = {"loads": [15, 25], "duty": "static"}
     with pytest.raises(SpringgeoError, match=r"service\.duty"):
         plots.fatigue(Spring.from_dict(data))

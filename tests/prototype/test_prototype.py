@@ -6,7 +6,6 @@ import zipfile
 import numpy as np
 import pytest
 
-from springgeo.api import Spring
 from springgeo.cli.main import run
 from springgeo.curve import body_approach
 from springgeo.errors import SpecError
@@ -15,13 +14,14 @@ from springgeo.files.publish.exporter import StateFacts
 from springgeo.prototype import Options, prototype
 from springgeo.prototype.opened import opened
 from springgeo.text.shown import Shown
+from tests.springs import kept
 
 PRESETS = ["gate-latch", "paper-feed-return", "damper-flap", "relay-armature", "loom-tensioner"]
 
 
 @pytest.fixture(params=PRESETS)
 def spring(request):
-    return Spring.from_preset(request.param)
+    return kept(request.param)
 
 
 @pytest.mark.parametrize(
@@ -63,12 +63,12 @@ def test_coils_stand_apart_by_the_gap_and_loops_keep_their_radius(spring):
 
 
 def test_an_open_spring_stays_as_it_is():
-    model = Spring.from_preset("damper-flap").model
+    model = kept("damper-flap").model
     assert opened(model, model.geometry, 0.2) is model.geometry
 
 
 def test_flats_lie_under_every_coil_and_face_down():
-    model = Spring.from_preset("gate-latch").model
+    model = kept("gate-latch").model
     plate = prototype(model, Options(flat=True))
     mesh = plate.items[0].parts[0][1]
     p = mesh.triangles
@@ -81,7 +81,7 @@ def test_flats_lie_under_every_coil_and_face_down():
 
 
 def test_states_stand_side_by_side_and_are_named():
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     state = spring.at(load=25.0)
     states = [
         NamedState(StateFacts("free"), spring.model.geometry),
@@ -98,7 +98,7 @@ def test_states_stand_side_by_side_and_are_named():
 
 
 def test_a_dummy_has_named_parts_whose_hooks_start_inside_the_wall():
-    model = Spring.from_preset("gate-latch").model
+    model = kept("gate-latch").model
     parts = dict(prototype(model, Options(dummy=True)).items[0].parts)
     assert list(parts) == ["body", "first hook", "second hook"]
     body = parts["body"].vertices
@@ -112,7 +112,7 @@ def test_a_dummy_has_named_parts_whose_hooks_start_inside_the_wall():
 
 
 def test_thin_wire_is_found_with_what_to_change():
-    model = Spring.from_preset("relay-armature").model
+    model = kept("relay-armature").model
     found = prototype(model, Options()).findings
     thin = [f for f in found if f.code == "wire-too-thin-to-print"]
     assert len(thin) == 1
@@ -122,7 +122,7 @@ def test_thin_wire_is_found_with_what_to_change():
 
 
 def test_a_bed_that_is_too_small_is_found():
-    spring = Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     states = [
         NamedState(StateFacts("free"), spring.model.geometry),
         NamedState(StateFacts("25N", 25.0), spring.at(load=25.0).geometry),
@@ -148,7 +148,7 @@ def test_a_bed_that_is_too_small_is_found():
 
 
 def test_the_scale_a_bed_asks_for_is_the_one_that_fits_it():
-    model = Spring.from_preset("gate-latch").model
+    model = kept("gate-latch").model
     plate = prototype(model, Options(dummy=True, bed=(30.0, 20.0)))
     (text,) = (f.message for f in plate.findings if f.field == "bed")
     scale = float(text.split("scale below ")[1].split(",")[0])

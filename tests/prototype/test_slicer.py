@@ -20,6 +20,7 @@ from springgeo.files.formats.threemf_package import MODEL
 from springgeo.files.publish.bundle import export_bundle
 from springgeo.prototype import Options, prototype
 from tests.fittings.springs import spring as fitted
+from tests.springs import kept
 
 # mm: width of a bead as the slicer's defaults have it, and what rounding and layers cost
 BEAD, NEAR = 0.45, 0.25
@@ -28,7 +29,7 @@ SLICER = shutil.which("prusa-slicer")
 
 def plates() -> dict[str, Spring]:
     return {
-        "dummy": Spring.from_preset("gate-latch"),
+        "dummy": kept("gate-latch"),
         "swivel": fitted("coned-swivel-eye", "full-twisted-loop"),
         "plug": fitted("threaded-plug", "full-twisted-loop"),
     }

@@ -9,6 +9,7 @@ import pytest
 from springgeo import Spring
 from springgeo.report import write
 from tests.report.browser import Browser, find_browser
+from tests.springs import kept
 
 HOSTILE = (
     "</script><script>document.title='taken'</script><img src=x onerror=\"document.title='taken'\">"
@@ -91,7 +92,7 @@ ODD = {
 @cache
 def spring_of(name: str) -> Spring:
     """Return a preset, or one of the springs no preset is like, computed once for all tests."""
-    return Spring.from_dict(ODD[name]) if name in ODD else Spring.from_preset(name)
+    return Spring.from_dict(ODD[name]) if name in ODD else kept(name)
 
 
 def odd(name: str) -> Spring:
@@ -113,7 +114,7 @@ def browser():
 def _files(tmp_path_factory):
     folder = tmp_path_factory.mktemp("report")
     springs = {
-        "gate": Spring.from_preset("gate-latch"),
+        "gate": kept("gate-latch"),
         "hostile": odd("hostile"),
         "still": odd("below-initial-tension"),
         "mates": odd("every-mate"),

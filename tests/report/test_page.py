@@ -24,6 +24,7 @@ from springgeo.report.html import Markup, render
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
 from tests.report.conftest import HOSTILE, ODD, odd, spring_of
+from tests.springs import kept
 
 # elements that HTML closes by themselves
 VOID = {"meta", "input", "br", "link", "img", "hr"}
@@ -180,8 +181,8 @@ def test_inert_json_parses_to_the_same(text):
 
 
 def test_heading_says_what_the_fit_says():
-    good, bad = page(Spring.from_preset("gate-latch")), page(odd("every-mate"))
-    assert Spring.from_preset("gate-latch").fit(states=2).ok
+    good, bad = page(kept("gate-latch")), page(odd("every-mate"))
+    assert kept("gate-latch").fit(states=2).ok
     assert not odd("every-mate").fit(states=2).ok
     assert "It does not fit its mating parts" not in good
     assert "It does not fit its mating parts" in bad
@@ -190,7 +191,7 @@ def test_heading_says_what_the_fit_says():
 def test_heading_says_what_is_overstressed():
     text = page(odd("open-wound"))
     assert 'class="verdict bad"><strong>Fails</strong>' in text
-    assert 'class="verdict good"><strong>Holds</strong>' in page(Spring.from_preset("gate-latch"))
+    assert 'class="verdict good"><strong>Holds</strong>' in page(kept("gate-latch"))
 
 
 def test_weighs_less_than_three_megabytes_at_fifty_coils():
@@ -223,7 +224,7 @@ def test_command_refuses_another_kind_of_file(tmp_path, capsys):
 
 def test_a_file_that_cannot_be_written_is_refused_and_none_appears(tmp_path):
     with pytest.raises(FileError):
-        write(Spring.from_preset("relay-armature"), tmp_path / "missing" / "spring.html")
+        write(kept("relay-armature"), tmp_path / "missing" / "spring.html")
     assert not list(tmp_path.iterdir())
 
 

@@ -14,6 +14,7 @@ from springgeo.report import page
 from springgeo.text.catalogue import catalogue
 from springgeo.text.shown import DECIMAL, Language, Shown
 from tests.gate import thinned
+from tests.springs import kept
 
 PRESETS = ("gate-latch", "relay-armature", "tarpaulin-tensioner", "damper-flap")
 # non-default ends, a load that moves nothing, one that breaks it, heat, no loads, open coils
@@ -36,7 +37,7 @@ METRIC = re.compile(r"(?<![\w/(])-?\d[\d.,]*\s(mm|N|MPa|N/mm|°C|degC|mJ|g)(?![\
 @cache
 def spring(preset: str, case: str) -> Spring:
     changes = CHANGED[case]
-    made = Spring.from_preset(preset)
+    made = kept(preset)
     if "service.temperature" in changes:
         s = made.summary()
         loads = 0.3 * s.initial_tension.force, 1.3 * s.pull.travel_stop_load
@@ -92,7 +93,7 @@ def test_no_metric_unit_is_left_in_inches(preset: str, case: str) -> None:
 
 
 def test_json_on_the_page_stays_in_millimetres_and_says_so() -> None:
-    made = Spring.from_preset("gate-latch")
+    made = kept("gate-latch")
     text = re.search(r'id="summary">(.*?)</script>', page(made, Shown("inch")), re.DOTALL)
     summary = json.loads(text[1])
     assert summary == json.loads(made.summary().json_text())
@@ -102,7 +103,7 @@ def test_json_on_the_page_stays_in_millimetres_and_says_so() -> None:
 @pytest.mark.parametrize("language", ["de", "fr"])
 @pytest.mark.parametrize("preset", ["gate-latch", "tarpaulin-tensioner"])
 def test_no_english_is_left_in_another_language(preset: str, language: str) -> None:
-    made = page(Spring.from_preset(preset), Shown(language=language))
+    made = page(kept(preset), Shown(language=language))
     assert f'<html lang="{language}">' in made
     words = " ".join(words_of(made).split())
     for text, other in catalogue(language).items():

@@ -15,6 +15,7 @@ from springgeo.report.view import AROUND, MOST_RINGS, view_data
 from springgeo.specification.load import presets
 from springgeo.summary.handbook import Handbook
 from tests.report.conftest import ODD, odd, spring_of
+from tests.springs import kept
 
 FITTED = {
     "wire": {"material": "astm-a228", "diameter": 2.0},
@@ -210,7 +211,7 @@ def test_over_travel_is_part_of_the_stroke():
 
 
 def test_a_pin_touches_the_wire_at_its_contact_in_every_state():
-    seen = Decoded(Spring.from_preset("gate-latch"))
+    seen = Decoded(kept("gate-latch"))
     pins = {p["name"]: p for p in seen.data["parts"]}
     assert set(pins) == {"pin at the first end", "pin at the second end"}
     for name, side, diameter in (

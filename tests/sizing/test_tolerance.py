@@ -12,11 +12,12 @@ from springgeo.sizing.answer.tolerance import spreads
 from springgeo.sizing.search.search import search
 from springgeo.summary import Summary
 from springgeo.trade.held import held, held_of_many, sources
+from tests.springs import kept
 
 
 @pytest.fixture(scope="module")
 def spring() -> Spring:
-    return Spring.from_preset("gate-latch")
+    return kept("gate-latch")
 
 
 @pytest.fixture(scope="module")

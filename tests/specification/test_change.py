@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-import springgeo as sg
 from springgeo.errors import SpecError
+from tests.springs import kept
 
-SPRING = sg.Spring.from_preset("gate-latch")
+SPRING = kept("gate-latch")
 
 
 def test_one_value() -> None:

@@ -12,6 +12,7 @@ import pytest
 import springgeo as sg
 from springgeo.specification.load import presets
 from tests.gate import thinned
+from tests.springs import kept
 
 FE = json.loads((Path(__file__).parents[1] / "published" / "fe_cases.json").read_text())
 HOOK = {"style": "machine-half-loop", "bend_radius": 4}
@@ -50,7 +51,7 @@ def test_against_nonlinear_finite_elements(step: dict[str, float]) -> None:
 
 @pytest.mark.parametrize(("name", "stretch"), thinned(3, sorted(presets()), [0.003, 0.2, 0.7]))
 def test_wire_is_conserved_and_length_closes(name: str, stretch: float) -> None:
-    spring = sg.Spring.from_preset(name)
+    spring = kept(name)
     free = spring.model.geometry
     length = free.length * (1 + stretch)
     state = spring.at(length=length)
@@ -65,21 +66,21 @@ def test_wire_is_conserved_and_length_closes(name: str, stretch: float) -> None:
 
 @pytest.mark.parametrize("name", presets())
 def test_load_to_length_and_back(name: str) -> None:
-    spring = sg.Spring.from_preset(name)
+    spring = kept(name)
     load = spring.summary().points[-1].load
     there = spring.at(load=load)
     assert spring.at(length=there.length).load == pytest.approx(load, rel=1e-9)
 
 
 def test_without_load_nothing_moves() -> None:
-    spring = sg.Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     for state in (spring.at(load=0.0), spring.at(length=spring.free_length)):
         assert state.geometry is spring.model.geometry
         assert state.load == 0.0
 
 
 def test_below_initial_tension_hooks_alone_give() -> None:
-    spring = sg.Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     force = spring.summary().initial_tension.force
     half = spring.at(load=0.5 * force)
     rise = half.length - spring.free_length
@@ -103,12 +104,12 @@ def test_below_initial_tension_hooks_alone_give() -> None:
 )
 def test_refusals(given: dict[str, float], code: str) -> None:
     with pytest.raises(sg.SpecError) as caught:
-        sg.Spring.from_preset("gate-latch").at(**given)
+        kept("gate-latch").at(**given)
     assert [f.code for f in caught.value.findings] == [code]
 
 
 def test_state_mesh_is_watertight_and_keeps_the_volume() -> None:
-    spring = sg.Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     free, state = (
         spring.at(length=x).mesh().trimesh() for x in (spring.free_length, spring.free_length * 1.3)
     )

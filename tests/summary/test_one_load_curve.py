@@ -12,6 +12,7 @@ from springgeo.drawing.diagram import points_drawn
 from springgeo.plots.load_length import chart
 from springgeo.report.stroke import stroke_of
 from springgeo.results.loaded import length_between
+from tests.springs import kept
 
 WIRE = {"material": "music-wire", "diameter": 1.0}
 
@@ -102,7 +103,7 @@ def test_side_loops_bow_and_say_so() -> None:
 
 def test_a_point_below_the_initial_tension_has_no_share_in_the_rate() -> None:
     """The chord from 4 N, where hooks give alone, would be 13 per cent above the handbook's."""
-    above = Spring.from_preset("gate-latch").with_({"service.loads": [20, 34]})
+    above = kept("gate-latch").with_({"service.loads": [20, 34]})
     below = above.with_({"service.loads": [4, 20, 34]})
     rate = below.summary().rates.between_points
     assert rate == pytest.approx(above.summary().rates.between_points, rel=1e-6)

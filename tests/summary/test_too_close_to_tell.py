@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-import springgeo as sg
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
+from tests.springs import kept
 
 
 def along(factor: float) -> AlongWire:
     """Return a spring whose hook bending is allowed ``factor`` times what makes margins equal."""
-    spring = sg.Spring.from_preset("gate-latch")
+    spring = kept("gate-latch")
     book = Handbook(spring.model)
     wire = AlongWire(book)
     point = wire.point(20.0)
@@ -36,7 +36,7 @@ def test_apart(factor: float) -> None:
 
 
 def test_every_peak_says_how_far_it_may_be_off() -> None:
-    for peak in sg.Spring.from_preset("gate-latch").summary().along_the_wire.peaks:
+    for peak in kept("gate-latch").summary().along_the_wire.peaks:
         assert peak.near in ("smooth", "joint", "short bend", "beyond")
         assert peak.error_low < 0.0 < peak.error_high < 5.0
     assert set(PLACES) == {"body", "A", "B"}

@@ -13,8 +13,9 @@ import springgeo as sg
 from springgeo.ends import registry
 from springgeo.errors import SpecError
 from springgeo.sweeping import Table
+from tests.springs import kept
 
-SPRING = sg.Spring.from_preset("gate-latch")
+SPRING = kept("gate-latch")
 
 
 @pytest.mark.parametrize("method", ["handbook", "along-the-wire"])
