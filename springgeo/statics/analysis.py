@@ -14,7 +14,7 @@ from springgeo.curve.frame import Array
 from springgeo.statics.around import Greatest
 from springgeo.statics.bands import Surroundings, surroundings
 from springgeo.statics.contacts import Contacts
-from springgeo.statics.energy import compliance
+from springgeo.statics.energy import compliance, rate_of
 from springgeo.statics.felt import Felt
 from springgeo.statics.forces import SectionForces, load
 from springgeo.statics.regions import REGIONS, Peaks, Region, peaks, region_of
@@ -94,7 +94,7 @@ class UnitStress(WireStress):
     @property
     def rate(self) -> float:
         """Spring rate of small loads, N/mm."""
-        return 1.0 / sum(self.compliance.values())
+        return rate_of(self.compliance)
 
 
 @dataclass(frozen=True, eq=False)
@@ -178,13 +178,13 @@ def analyse(path: Path, wire_diameter: float, contacts: Contacts, E: float, G: f
     if not min(wire_diameter, E, G) > 0.0:
         raise ValueError(f"diameter, E and G must be positive, got {wire_diameter:g}, {E:g}, {G:g}")
     sections = Stressable.of(path, wire_diameter, (contacts.s_a, contacts.s_b), E / (2 * G) - 1)
-    return per_newton(sections, path, wire_diameter, contacts, E, G)
+    return per_newton(sections, contacts, compliance(path, wire_diameter, contacts, E, G))
 
 
 def per_newton(
-    sections: Stressable, path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float
+    sections: Stressable, contacts: Contacts, compliance: Mapping[str, float]
 ) -> UnitStress:
-    """Return the same as ``analyse`` of sections that stand ready."""
+    """Return the same as ``analyse`` of sections and compliances that stand ready."""
     unit = sections.under(*load(sections.wire.point, contacts), 1.0)
     found = {f.name: getattr(unit, f.name) for f in fields(WireStress)}
-    return UnitStress(**found, compliance=compliance(path, wire_diameter, contacts, E, G))
+    return UnitStress(**found, compliance=compliance)

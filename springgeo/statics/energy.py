@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from springgeo.curve import Path, Piece
@@ -44,7 +46,12 @@ def compliance(
 
 def rate(path: Path, wire_diameter: float, contacts: Contacts, E: float, G: float) -> float:
     """Return the spring rate k, N/mm."""
-    return 1.0 / sum(compliance(path, wire_diameter, contacts, E, G).values())
+    return rate_of(compliance(path, wire_diameter, contacts, E, G))
+
+
+def rate_of(compliance: Mapping[str, float]) -> float:
+    """Return the spring rate, N/mm, of the pieces' compliances, mm/N."""
+    return 1.0 / sum(compliance.values())
 
 
 def _density(

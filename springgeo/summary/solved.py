@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, Protocol
 
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.results.handbook import InitialTension
 from springgeo.results.material import MaterialFacts
-from springgeo.statics import UnitStress
+from springgeo.statics.energy import rate_of
 from springgeo.worked.number import recording, switched, told
 
 EQUILIBRIUM = (
@@ -101,12 +101,12 @@ def of_state(book: Sought, found: float, title: str, unit: str, load: float, *ho
     )
 
 
-def small_rate(book: Sought, unit: UnitStress) -> float:
+def small_rate(book: Sought, compliance: Mapping[str, float]) -> float:
     """Return the rate of small loads, N/mm, by the energy of the wire as drawn."""
-    shares = sorted(unit.compliance.items(), key=lambda x: -x[1])
+    shares = sorted(compliance.items(), key=lambda x: -x[1])
     rows = tuple(f"{label} gives {x:.6g} mm/N" for label, x in shares if x > 0)
     return told(
-        unit.rate,
+        rate_of(compliance),
         "solved",
         symbol="k",
         title="rate of small loads, of the shape as drawn with its coils apart",

@@ -17,7 +17,15 @@ from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint, Wire
 from springgeo.results.handbook import Stresses
 from springgeo.results.place import Place
 from springgeo.spring.geometry import Geometry
-from springgeo.statics import Contacts, Stressable, UnitStress, WireStress, analyse, per_newton
+from springgeo.statics import (
+    Contacts,
+    Stressable,
+    UnitStress,
+    WireStress,
+    analyse,
+    compliance,
+    per_newton,
+)
 from springgeo.statics.bands import band
 from springgeo.statics.regions import REGIONS, Peak
 from springgeo.summary import section, solved
@@ -82,11 +90,16 @@ class AlongWire:
         return Stressable.of(g.path, g.wire_diameter, g.load_s, nu)
 
     @cached_property
-    def unit(self) -> UnitStress:
-        """Stress and compliance per newton of the wire as drawn: what small loads do."""
+    def compliance(self) -> dict[str, float]:
+        """Deflection per newton of the wire as drawn, by piece, mm/N."""
         g, m = self.book.model.geometry, self.book.material
         moduli = float(m.elastic_modulus), float(m.shear_modulus)
-        return per_newton(self._sections, g.path, g.wire_diameter, contacts_of(g), *moduli)
+        return compliance(g.path, g.wire_diameter, contacts_of(g), *moduli)
+
+    @cached_property
+    def unit(self) -> UnitStress:
+        """Stress and compliance per newton of the wire as drawn: what small loads do."""
+        return per_newton(self._sections, contacts_of(self.book.model.geometry), self.compliance)
 
     @cached_property
     def _bearing(self) -> Bearing:
@@ -128,7 +141,7 @@ class AlongWire:
     @property
     def rate(self) -> float:
         """Spring rate by energy, N/mm."""
-        return solved.small_rate(self.book, self.unit)
+        return solved.small_rate(self.book, self.compliance)
 
     @property
     def curve(self) -> LoadCurve:
