@@ -17,7 +17,7 @@ from springgeo.recovery.valley import clear_points
 _STARTS, _ROUGH, _FINALISTS = 14, 8, 4
 _FEWEST, _COARSE, _MIDDLE = 40, 700, 3000
 # where nothing of an end is seen
-_PLAIN = Candidate(registry.get("plain"), {}, 0.0)
+PLAIN = Candidate(registry.get("plain"), {}, 0.0)
 # another style whose sum of squares is no greater than this above the best's fits as well
 _EQUAL = 30.0
 # and another whose sum is no greater than this share above it may fit better points as well
@@ -53,7 +53,7 @@ class EndFound:
 def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
     """Return the style of an end with its parameters, from the points near it."""
     if len(data.x) < _FEWEST:
-        return EndFound(Judged(_PLAIN, 0.0, 0.0, 0.0, 0.0), data, (), True)
+        return EndFound(Judged(PLAIN, 0.0, 0.0, 0.0, 0.0), data, (), True)
     middle, coarse = data.some(_MIDDLE, rng), data.some(_COARSE, rng)
     error = max(data.noise, 0.01 * data.wire)
     every: list[Judged] = []
@@ -126,6 +126,12 @@ def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
     # other things lying about are among these points: what is strange was judged before
     best = replace(best, strange=found.best.strange)
     return replace(found, best=best, data=data)
+
+
+def without_hook(found: EndFound) -> EndFound:
+    """Return the end as one whose coils end, with nothing on them."""
+    bare = EndFound(Judged(PLAIN, 0.0, 0.0, 0.0, 0.0), found.data, (), True)
+    return polished(bare, found.data)
 
 
 def _close(c: Candidate, data: EndPoints, rounds: int) -> Candidate:

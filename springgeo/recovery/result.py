@@ -110,5 +110,6 @@ def _end(end: RecoveredEnd) -> dict[str, Any]:
         "known": end.known,
         "points_off": end.off,
         "unseen": end.unseen,
+        "missing": end.missing,
         "values": {k: _value(v) for k, v in end.values.items()},
     }

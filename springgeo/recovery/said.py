@@ -54,7 +54,7 @@ def findings(
     for side, end in zip(SIDES, ends, strict=True):
         yield from _of_end(f"ends.{side}", end, shape.body.tube.wire_radius)
         if side in changed:
-            text = "its values as found cannot be built; they were moved to the nearest that can"
+            text = "as found it cannot be built: moved to the nearest that can, or left plain"
             yield warning("end-changed", f"ends.{side}", text)
     if state == "open":
         yield note(
@@ -87,7 +87,17 @@ def _of_end(field: str, end: RecoveredEnd, wire: float) -> Iterator[Finding]:
         names = ", ".join(end.equal)
         text = f"the points agree as well with: {names}"
         yield note("style-equal", f"{field}.style", text)
-    if end.unseen > 4 * wire:
+    if end.missing > 4 * wire:
+        yield warning(
+            "wire-ends-early",
+            field,
+            said(
+                "its points end {length} or more before the wire of this style does: broken off "
+                "there, or not seen; beyond, the style was believed. Look at the part",
+                length=q.length(end.missing, 2),
+            ),
+        )
+    elif end.unseen > 4 * wire:
         yield note(
             "wire-unseen",
             field,

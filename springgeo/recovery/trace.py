@@ -6,8 +6,11 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from pydantic import ValidationError
 
 from springgeo.curve.frame import Array
+from springgeo.ends import registry
+from springgeo.errors import SpecError
 from springgeo.recovery.end.fit import EndPoints
 
 # in wire radii: one step, half the slab that is looked at, how far to go on without points
@@ -36,13 +39,45 @@ class Trace:
     unseen: float
 
 
+# how much more than usual what was followed is smoothed, until wire can be bent so
+_SMOOTHER = 1.0, 4.0, 16.0, 64.0
+
+
 def traced(data: EndPoints) -> Trace | None:
-    """Return the wire followed from the coils to where its points end; None if it cannot be."""
+    """Return the wire followed from the coils to where its points end; None if it cannot be.
+
+    Smoothed as little as it takes for wire to follow it.
+    """
+    line = _followed(data)
+    if line is None:
+        return None
+    found = None
+    for smoother in _SMOOTHER:
+        found = _from_body(*line, data, smoother)
+        if found is None or _can_be_made(found, data):
+            break
+    return found
+
+
+def _can_be_made(found: Trace, data: EndPoints) -> bool:
+    style = registry.get("traced")
+    try:
+        style.shape(registry.parameters(style, {"points": found.points.tolist()}), data.end)
+    except (SpecError, ValidationError):
+        return False
+    return True
+
+
+def _followed(data: EndPoints) -> tuple[Array, Array] | None:
+    """Return points along the wire, and which of them were seen."""
     from scipy.spatial import cKDTree
 
     r, end = data.wire, data.end
-    tree = cKDTree(data.x)
     start = -0.7 * 2 * math.pi
+    x = _ahead_of(data, start)
+    if len(x) < _FEWEST:
+        return None
+    tree = cKDTree(x)
     rise = end.pitch / (2 * math.pi)
     c = np.array(
         [end.coil_radius * math.cos(start), end.coil_radius * math.sin(start), rise * start]
@@ -56,7 +91,7 @@ def traced(data: EndPoints) -> Trace | None:
         ahead = c + _STEP * r * t + bent * (_STEP * r) ** 2 / 2
         along = t + bent * _STEP * r
         along /= np.linalg.norm(along)
-        centre = _centre(data.x, tree, ahead, along, r)
+        centre = _centre(x, tree, ahead, along, r)
         if centre is None:
             blind += _STEP * r
             if blind > _GAP * r:
@@ -71,7 +106,28 @@ def traced(data: EndPoints) -> Trace | None:
         line.pop(), seen.pop()
     if len(line) < 6:
         return None
-    return _from_body(np.array(line), np.array(seen), data)
+    return np.array(line), np.array(seen)
+
+
+def _ahead_of(data: EndPoints, start: float) -> Array:
+    """Return the points that are not the coils' before ``start``, rad.
+
+    Where the wire ends beside the next coil, it would be followed back along that.
+    """
+    r, end = data.wire, data.end
+    x, y, z = data.x.T
+    rise = end.pitch / (2 * math.pi)
+    last = start - 2 * r / end.coil_radius
+    azimuth = np.arctan2(y, x)
+    # of the coils up to there, the nearest at the point's azimuth
+    turns = np.minimum(
+        np.round((z / rise - azimuth) / (2 * math.pi)),
+        np.floor((last - azimuth) / (2 * math.pi)),
+    )
+    height = (z - rise * (azimuth + 2 * math.pi * turns)) / math.hypot(1, rise / end.coil_radius)
+    away = np.hypot(np.hypot(x, y) - end.coil_radius, height)
+    ahead: Array = data.x[away > 1.05 * r + 2.5 * data.noise]
+    return ahead
 
 
 def _centre(x: Array, tree: object, ahead: Array, along: Array, r: float) -> Array | None:
@@ -123,7 +179,7 @@ def _ahead(line: Array, r: float, along: Array) -> tuple[Array, Array, Array]:
     return coefficients[0], t, bent * min(1.0, limit / max(size, 1e-12))
 
 
-def _from_body(line: Array, seen: Array, data: EndPoints) -> Trace | None:
+def _from_body(line: Array, seen: Array, data: EndPoints, smoother: float) -> Trace | None:
     """Return what leaves the helix of the coils, smoothed, as points some wire apart."""
     from scipy.interpolate import make_smoothing_spline
 
@@ -145,7 +201,7 @@ def _from_body(line: Array, seen: Array, data: EndPoints) -> Trace | None:
         return None
     s = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(rest, axis=0), axis=1))])
     # a place that wavers by the points' error is no bend
-    lam = 0.02 * r**3 * (1 + 20 * data.noise / r)
+    lam = smoother * 0.02 * r**3 * (1 + 20 * data.noise / r)
     smooth = np.column_stack([make_smoothing_spline(s, rest[:, k], lam=lam)(s) for k in range(3)])
     last = np.linspace(0, s[-1], max(3, int(s[-1] / (1.5 * r)) + 1))[1:]
     points = np.column_stack([np.interp(last, s, smooth[:, k]) for k in range(3)])

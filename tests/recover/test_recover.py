@@ -19,9 +19,13 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import FileError, SpecError
 from springgeo.files.surface import Surface
+from springgeo.mesh.tube import frames
 from springgeo.recovery.body import fitted_body
 from springgeo.recovery.coils import find_coils
+from springgeo.recovery.end.fit import EndPoints
 from springgeo.recovery.recover import shape_of_surface
+from springgeo.recovery.specification import recovered
+from springgeo.recovery.trace import traced
 from springgeo.recovery.units import unit_of
 from springgeo.recovery.wire import EndWire
 from tests.recover.proof import run, trial
@@ -144,6 +148,41 @@ def test_a_foot_beside_a_joint_lies_on_the_piece_on_its_side() -> None:
     feet = wire.feet(beside)
     assert np.abs(feet.s - s).max() < 0.02
     assert np.abs(np.linalg.norm(feet.away, axis=1) - 0.5).max() < 2e-3
+
+
+def _worn_off(noise: float) -> EndPoints:
+    """Coils that touch and end with nothing on them, in the frame of the last one; mm."""
+    rng = np.random.default_rng(5)
+    end = BodyEnd(1.0, 4.0, 1.003)
+    t, phi = rng.uniform(-4 * np.pi, -1.0, 12_000), rng.uniform(0, 2 * np.pi, 12_000)
+    rho, height = 4.0 + 0.5 * np.cos(phi), 1.003 * t / (2 * np.pi) + 0.5 * np.sin(phi)
+    x = np.column_stack([rho * np.cos(t), rho * np.sin(t), height])
+    return EndPoints(x + rng.normal(size=x.shape) * noise, end, noise)
+
+
+def test_wire_that_ends_beside_the_next_coil_is_not_followed_back_along_it() -> None:
+    found = traced(_worn_off(0.05))
+    length = (
+        0.0 if found is None else float(np.linalg.norm(np.diff(found.points, axis=0), axis=1).sum())
+    )
+    assert length < 4.0
+
+
+@pytest.mark.slow
+def test_a_hook_that_is_broken_off_is_said_to_end_early(latch: sg.Spring) -> None:
+    """Two fifths of the second hook's wire are gone."""
+    g = latch.model.geometry
+    rng = np.random.default_rng(0)
+    hook = sum(p.segment.length for p in g.second.pieces)
+    s = np.sort(rng.uniform(0, g.path.length - 0.4 * hook, 40_000))
+    centre, a, b = frames(g.path, s)
+    phi = rng.uniform(0, 2 * np.pi, len(s))[:, None]
+    x = centre + 0.6 * (np.cos(phi) * a + np.sin(phi) * b) + rng.normal(size=(len(s), 3)) * 0.02
+    given = Surface("point cloud", x, None, 1.0)
+    found = recovered(shape_of_surface(given, "part", "mm"), given, "part")
+    assert [f.field for f in found.findings if f.code == "wire-ends-early"] == ["ends.second"]
+    assert found.values["wire_diameter"].value == pytest.approx(1.2, rel=0.01)
+    assert all(v.uncertainty < latch.free_length for v in found.values.values())
 
 
 def test_what_is_no_spring_is_refused_in_a_line(tmp_path: Path) -> None:

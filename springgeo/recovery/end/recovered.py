@@ -24,6 +24,8 @@ class RecoveredEnd:
         Share of the points beyond the body that lie on no part of the wire, 0 to 1.
     unseen : float, mm
         Length of wire without points.
+    missing : float, mm
+        Of it, what the style's wire goes on beyond the last points of the end.
     """
 
     style: str
@@ -32,3 +34,4 @@ class RecoveredEnd:
     known: bool
     off: float
     unseen: float
+    missing: float = 0.0

@@ -13,7 +13,7 @@ from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
 from springgeo.recovery.end.fit import built, errors
 from springgeo.recovery.end.recovered import RecoveredEnd
-from springgeo.recovery.ends import EndFound
+from springgeo.recovery.ends import EndFound, without_hook
 from springgeo.recovery.trace import Trace, traced
 from springgeo.recovery.value import Z95, Value
 
@@ -34,8 +34,16 @@ class EndWritten:
 
     @classmethod
     def of(cls, found: EndFound) -> EndWritten:
-        """Return the end; where no style is it, its centreline as followed."""
-        return cls(found, None if found.known else traced(found.data))
+        """Return the end; where no style is it, or a value is not told, as it was followed."""
+        styled = cls(found, None)
+        told = all(
+            styled.errors.get(n, 0.0) < max(abs(v), 2 * found.data.wire)
+            for n, v in found.candidate.values.items()
+        )
+        if found.known and told:
+            return styled
+        trace = traced(found.data)
+        return cls(without_hook(found) if trace is None and not told else found, trace)
 
     @property
     def delta(self) -> float:
@@ -78,9 +86,8 @@ class EndWritten:
         if self.trace is not None:
             return RecoveredEnd("traced", (), values, False, best.strange, self.trace.unseen)
         unseen = best.unseen * r2 + best.tip
-        return RecoveredEnd(
-            best.candidate.style.name, self.found.equal, values, True, best.strange, unseen
-        )
+        style = best.candidate.style.name
+        return RecoveredEnd(style, self.found.equal, values, True, best.strange, unseen, best.tip)
 
     def _values(self, shape: EndShape) -> Iterator[tuple[str, Value]]:
         c, data = self.found.candidate, self.found.data
