@@ -30,6 +30,7 @@ choice: {materials: [astm-a228], ends: [machine-half-loop]}
 """
 NEEDED = "skipped: needs Chromium or Chrome (Debian: apt-get install chromium)"
 THICKER = 1.35
+DESK = "document.getElementById('canvas').desk"
 
 
 def command(*arguments: str) -> list[str]:
@@ -52,6 +53,24 @@ def served(file: File) -> Iterator[str]:
         desk.wait(30)
 
 
+def set_value(page: Any, key: str, text: str, *, done: bool = True) -> None:
+    """Type a value at the desk and wait for all that follows from it; ``done`` writes it."""
+    count = page.run(f"{DESK}.times.whole")
+    kinds = ["input", *(["change"] if done else [])]
+    page.run(
+        f"(() => {{ const e = document.getElementById('f-{key.replace('.', '-')}'); "
+        f"e.value = {text!r}; for (const k of {kinds}) e.dispatchEvent(new Event(k)); }})()"
+    )
+    page.until(f"{DESK}.times.whole > {count}")
+
+
+def stands(page: Any) -> None:
+    """Wait until shape and ghost are drawn."""
+    busy = " || ".join(f"{DESK}.{p}Pump.busy" for p in ("near", "shape", "ghost"))
+    page.until(f"!!{DESK}.stage.answer && !({busy})")
+    page.settle()
+
+
 def desk(page: Any, folder: File) -> bytes:
     """Show a preset with thicker wire beside what it was."""
     spring = Spring.from_preset("gate-latch")
@@ -60,15 +79,10 @@ def desk(page: Any, folder: File) -> bytes:
     with served(file) as address:
         page.call("Page.navigate", url=address)
         page.until("document.readyState === 'complete'")
-        known = "document.getElementById('canvas').desk"
-        page.until(f"{known} && {known}.curves.was && {known}.curves.now")
-        count = page.run(f"{known}.times.whole")
-        page.run(
-            "(() => { const e = document.getElementById('f-wire-diameter'); "
-            f"e.value = '{THICKER} mm'; e.dispatchEvent(new Event('input')); }})()"
-        )
-        page.until(f"{known}.times.whole > {count} && {known}.stage.haunted")
-        page.until(f"{known}.stage.answer && !{known}.shapePump.busy && !{known}.ghostPump.busy")
+        page.until(f"{DESK} && {DESK}.curves.was && {DESK}.curves.now")
+        set_value(page, "wire.diameter", f"{THICKER} mm", done=False)
+        page.until(f"!!{DESK}.stage.haunted")
+        stands(page)
         text = page.run("document.getElementById('reading').textContent").replace("\xa0", " ")
         picture: bytes = page.png()
     found = re.match(r"([\d.]+) N, ([\d.]+) mm inside hooks", text)

@@ -34,7 +34,8 @@ class Numbers {
 
   row({ key, words, kind, way }) {
     const was = this.was.get(key), now = this.now.get(key), told = (r) => r ? bare(kind, r.value) : "–", { sign } = READER.units[kind];
-    const moved = was && now && Math.abs(now.value - was.value) > 1e-9 * Math.max(Math.abs(was.value), 1e-9);
+    // what reads alike is alike: a difference that no figure shows is none
+    const moved = was && now && told(was) !== told(now);
     return made("tr", { class: now && !this.fresh.has(key) ? "waiting" : null },
       made("th", { scope: "row" }, sign ? `${words}, ${sign}` : words, way ? made("span", { class: "way" }, way) : null),
       made("td", {}, told(was)), made("td", { class: moved ? "moved" : null }, told(now)), made("td", {}, moved ? signed(kind, now.value - was.value) : ""));

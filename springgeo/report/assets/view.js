@@ -27,7 +27,13 @@ class View {
     this.edge = data.box[0][0];
     this.gap = 0.035 * this.stage.camera.size;
     this.stage.camera.size = Math.max(this.stage.camera.size, Math.hypot(...difference(data.box[1], data.box[0])));
-    this.stage.camera.cover = this.points();
+    this.own = this.points();
+    this.cover();
+  }
+
+  // What a whole picture shows: all of its own, and other wires.
+  cover() {
+    this.stage.camera.cover = this.own.concat(...this.ghosts.map((g) => g.cover()));
   }
 
   // Let the picture be as large as shows everything.
@@ -60,11 +66,10 @@ class View {
 
   // What must be in every picture: wire, parts and measure, free and at the longest.
   points() {
-    const found = [], { radius, contacts, states } = this.data, x = this.edge - 1.5 * this.gap;
+    const found = [], { contacts, states } = this.data, x = this.edge - 1.5 * this.gap;
     for (const k of [0, states.length - 1]) {
       this.wire.set(states[k], 0, Object.keys(this.data.kinds)[0]);
-      const step = Math.max(1, Math.floor(this.wire.count / 800));
-      for (let r = 0; r < this.wire.count; r += step) found.push([this.wire.centre(r), radius]);
+      found.push(...this.wire.cover());
       found.push([[x, 0, contacts[k][2]], 0], [[x, 0, contacts[k][5]], 0]);
       this.put(k, k, 0);
       for (const { shape, model } of [...this.parts, ...this.fittings]) {
@@ -108,6 +113,7 @@ class View {
       return made;
     });
     this.stage.solids.push(...this.ghosts);
+    this.cover();
     this.stage.ask();
   }
 

@@ -104,6 +104,13 @@ class Wire {
     });
   }
 
+  // What shows all of the wire where it is: places, mm, each with what stands about it.
+  cover() {
+    const found = [], step = Math.max(1, Math.floor(this.count / 800));
+    for (let r = 0; r < this.count; r += step) found.push([this.centre(r), this.data.radius]);
+    return found;
+  }
+
   // What a field of states and rings is at a ring, under the load.
   value(field, ring) {
     const [i, j, share] = this.under;
