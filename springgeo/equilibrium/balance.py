@@ -12,7 +12,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, rotation
-from springgeo.equilibrium.branch import same_branch
+from springgeo.equilibrium.branch import from_the_drawn, same_branch
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
 from springgeo.equilibrium.rod import Rod
@@ -127,6 +127,18 @@ class Balance:
             # drawn, a coiled-in spring is in balance against the pull that presses, not without
             return self._stepped(load, near, self._apart, self.rod.pressing)
 
+    def unwound(self, load: float) -> Solved:
+        """Return the equilibrium with all coils apart at a load, N, above what presses.
+
+        From the drawn shape, in which a wound spring is in balance against the pull that presses,
+        if that leads there; else by that pull. Raises NotSettledError.
+        """
+        with suppress(NotSettledError):
+            found = self._apart(load, None)
+            if from_the_drawn(self.rod, self.rest, found):
+                return found
+        return self.led(load, self.parted(self.rod.pressing))
+
     def led(self, load: float, base: Solved) -> Solved:
         """Return that which the curve of parted coils leads to from a state below.
 
@@ -141,7 +153,7 @@ class Balance:
 
     def _apart(self, load: float, near: Solved | None) -> Solved:
         start = self.rest if near is None else near.shape
-        return self._solved(*self._problem.at_load(load, self._parted(start)))
+        return self._solved(*self._problem.at_load(load, self._parted(start), roughly=True))
 
     def at_extension(self, extension: float, near: Solved) -> Solved:
         """Return the equilibrium at an extension, mm, from one nearby; raises NotSettledError."""

@@ -39,3 +39,17 @@ def same_branch(rod: Rod, before: Solved, after: Solved) -> bool:
     held = strain_energy(rod, after.shape)
     taken = held - strain_energy(rod, before.shape)
     return abs(work - taken) <= _NEAR * max(abs(taken), abs(work)) + _ROUNDED * held
+
+
+def from_the_drawn(rod: Rod, rest: Shape, after: Solved) -> bool:
+    """Return whether a state with coils apart lies on the curve that leads from the drawn shape.
+
+    As drawn, the body is in balance against the pull that presses, but the hooks have yet to give
+    to it: by what the curve, extended back, says.
+    """
+    pull = rod.pressing
+    gives = after.extension - after.compliance * (after.load - pull)
+    work = (after.extension - gives) * (pull + after.load) / 2
+    held = strain_energy(rod, after.shape)
+    taken = held - strain_energy(rod, rest) - pull * gives / 2
+    return abs(work - taken) <= _NEAR * max(abs(taken), abs(work)) + _ROUNDED * held

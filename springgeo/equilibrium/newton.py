@@ -22,6 +22,7 @@ from springgeo.equilibrium.system import Band, assembled
 
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
+_ROUGH = 1e-7
 ROUNDS = 40
 # a long spring on a pull that is small beside what its coils press with hangs no stiller than this
 _SWING = 1e-3
@@ -102,15 +103,19 @@ class Problem:
         s = self.rod.supports
         return float(s.b.point(shape.R[-1], shape.p[-1])[2] - s.a.point(shape.R[0], shape.p[0])[2])
 
-    def at_load(self, load: float, start: Shape, *, far: bool | None = None) -> tuple[Shape, Rates]:
+    def at_load(
+        self, load: float, start: Shape, *, far: bool | None = None, roughly: bool = False
+    ) -> tuple[Shape, Rates]:
         """Return the shape at a load, N, and its rates; raises NotSettledError.
 
         ``far``: whether other coils may press than at the start; told by the load unless given.
+        ``roughly``: whether rates may be those of one step before, of which nothing is left but
+        ``_ROUGH``.
         """
         if far is None:
             far = abs(load - start.load) > _NEAR * self.rod.pressing
         shape = self.with_statics(replace(start, load=load), start.wrench[-1])
-        return self._solve(shape, None, far)
+        return self._solve(shape, None, far, roughly=roughly)
 
     def at_height(self, height: float, start: Shape) -> tuple[Shape, Rates]:
         """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError."""
@@ -155,7 +160,9 @@ class Problem:
             wrench += weight.wrench(shape.R, shape.p)
         return replace(shape, wrench=wrench, stand=stand)
 
-    def _solve(self, shape: Shape, height: float | None, far: bool) -> tuple[Shape, Rates]:
+    def _solve(
+        self, shape: Shape, height: float | None, far: bool, *, roughly: bool = False
+    ) -> tuple[Shape, Rates]:
         astray = before = np.inf
         wide = _WIDE if far and self.rod.felt(shape.pressing) else 1.0
         for i in range(ROUNDS):
@@ -168,7 +175,9 @@ class Problem:
                 break
             # wire and coils are in balance, and rounding alone swings the whole about the pull
             swings = before / 2 < size < _SWING and self._strained(step) < SETTLED
-            if wide == 1.0 and (size < SETTLED or swings):
+            # a step the square of the last one has only its own square left
+            rough = roughly and i > 0 and size * min(1.0, size / before) < _ROUGH
+            if wide == 1.0 and (size < SETTLED or swings or rough):
                 return shape, rates
             before, wide = size, max(1.0, wide * _NARROWER)
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")

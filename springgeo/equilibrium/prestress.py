@@ -45,8 +45,7 @@ def measured(balance: Balance, tension: float, near: Measured | None = None) -> 
     """Return the straight part as the trade measures it, for a nominal F_i of ``tension`` N."""
     loads = [tension + share * balance.rod.pressing for share in _LOADS]
     if near is None:
-        # as drawn, a wound spring is in balance with the pull that presses and no coil on another
-        first = balance.led(loads[0], balance.parted(balance.rod.pressing))
+        first = balance.unwound(loads[0])
         last = balance.led(loads[1], first)
     else:
         first, last = map(balance.parted, loads, near.points)
