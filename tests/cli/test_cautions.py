@@ -25,7 +25,7 @@ hooks: [{style: full-twisted-loop}, {style: machine-half-loop}]
 """
 JOB = """name: job
 points: [{length: 60, load: 15}, {length: 75, load: 30}]
-choice: {materials: [astm-a228], ends: [machine-half-loop]}
+choice: {materials: [astm-a228], ends: [machine-half-loop], series: [en-iso]}
 """
 FAMILY = (
     "name,wire.diameter,body.index,body.coils,ends.first.style,ends.second.style\n"
@@ -44,7 +44,7 @@ def test_the_terminal_warns(
     texts = {"size": JOB, "measure": READINGS, "family": FAMILY}
     file = tmp_path / ("in.csv" if command == "family" else "in.yaml")
     file.write_text(texts.get(command, ""), encoding="utf-8")
-    more = ["--summary-only", "--jobs", "1"] if command == "family" else []
+    more = {"family": ["--summary-only", "--jobs", "1"], "size": ["--top", "1"]}.get(command, [])
     args = (
         [command, "--preset", "gate-latch"]
         if command in ("check", "stress")

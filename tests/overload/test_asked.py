@@ -87,13 +87,20 @@ def test_without_a_published_limit_there_is_no_number() -> None:
         assert spring.overload(load=1.0).least.set is not None
 
 
-def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["overload", "--preset", "relay-armature", "--json"]) == 0
+@pytest.fixture(scope="module")
+def file(tmp_path_factory: pytest.TempPathFactory) -> str:
+    file = tmp_path_factory.mktemp("asked") / "spring.yaml"
+    file.write_text(json.dumps(SPEC), encoding="utf-8")
+    return str(file)
+
+
+def test_the_command(file: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["overload", file, "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     assert answer["load"] is None
     assert answer["least"]["set"] is None
     load = 1.02 * answer["least"]["costs"]["load"]
-    assert run(["overload", "--preset", "relay-armature", "--load", f"{load} N"]) == 0
+    assert run(["overload", file, "--load", f"{load} N"]) == 0
     text = capsys.readouterr().out
     assert "free length gained" in text
     assert "Estimates" in text
@@ -110,9 +117,9 @@ def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     ],
 )
 def test_the_command_refuses(
-    capsys: pytest.CaptureFixture[str], args: list[str], words: str
+    file: str, capsys: pytest.CaptureFixture[str], args: list[str], words: str
 ) -> None:
-    assert run(["overload", "--preset", "relay-armature", *args]) == 2
+    assert run(["overload", file, *args]) == 2
     shown = capsys.readouterr()
     assert words in shown.err
     assert shown.out == ""
