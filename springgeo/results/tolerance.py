@@ -43,16 +43,12 @@ class Histogram(Facts):
     counts: tuple[int, ...]
 
 
-class Spread(Facts):
-    """How one quantity strays.
+class Straying(Facts):
+    """What is looked at of a spring.
 
     ``quantity``: load at the length, or length under the load, of working point ``number``; rate;
     free_length; or a margin at the highest load, of a ``place`` by a ``way``. ``load`` and
-    ``length`` are those of the working point. ``low`` and ``high`` hold 99.73 % of the springs.
-    ``inside``: the share within the limits, None without any; of a margin, the share not below 1.
-    ``off_percent``: the greatest difference of drawn springs from their equilibrium, per cent of
-    the nominal value.
-    ``first``, ``total``: Sobol' indices by what strays.
+    ``length`` are those of the working point.
     """
 
     quantity: str
@@ -61,6 +57,18 @@ class Spread(Facts):
     length: float | None = None
     place: str | None = None
     way: Way | None = None
+
+
+class Spread(Straying):
+    """How one quantity strays.
+
+    ``low`` and ``high`` hold 99.73 % of the springs.
+    ``inside``: the share within the limits, None without any; of a margin, the share not below 1.
+    ``off_percent``: the greatest difference of drawn springs from their equilibrium, per cent of
+    the nominal value.
+    ``first``, ``total``: Sobol' indices by what strays.
+    """
+
     nominal: float
     mean: float
     deviation: float

@@ -19,9 +19,7 @@ _WORDS = {
     "bool_parsing": ("not-a-flag", "needs true or false"),
     "string_too_long": ("text-too-long", "is too long"),
     "string_too_short": ("text-empty", "must not be empty"),
-}
-# with the numbers of the limit
-_LIMITS = {
+    # with the numbers of the limit
     "greater_than": ("bad-value", "{shown} must be above {gt:g}"),
     "greater_than_equal": ("bad-value", "{shown} must be {ge:g} or more"),
     "less_than": ("bad-value", "{shown} must be below {lt:g}"),
@@ -62,12 +60,11 @@ def _finding(e: typing.Any, model: type[BaseModel], prefix: str) -> Finding:
         choices = e["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
         shown = " ".join(str(e["input"])[:40].split())
         return error("unknown-choice", field, f"'{shown}' is not known; {nearest(shown, choices)}")
-    if kind in _LIMITS:
-        code, words = _LIMITS[kind]
+    if kind in _WORDS:
+        code, words = _WORDS[kind]
         shown = " ".join(str(e["input"])[:40].split())
-        return error(code, field, words.format(shown=shown, **e["ctx"]))
-    code, words = _WORDS.get(kind, ("bad-value", e["msg"]))
-    return error(code, field, " ".join(words.split()))
+        return error(code, field, words.format(shown=shown, **e.get("ctx", {})))
+    return error("bad-value", field, " ".join(e["msg"].split()))
 
 
 def _keys(model: type[BaseModel], path: Sequence[str]) -> list[str]:
