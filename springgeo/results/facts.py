@@ -24,7 +24,7 @@ CAUTIONS = (
 
 
 class Facts(BaseModel):
-    """Base of the summary's parts: frozen, nothing unknown.
+    """Base of all that a result is made of: frozen, nothing unknown.
 
     While somebody records (``springgeo.worked``), its numbers remember how they were found.
     """
