@@ -210,7 +210,7 @@ class Balance:
             base = near.load
         else:
             base, near = min(rest, load / 2), None
-        step = first * (load - base)
+        step, failed = first * (load - base), False
         for _ in range(_ATTEMPTS):
             aim = min(base + step, load)
             try:
@@ -218,12 +218,14 @@ class Balance:
             except NotSettledError:
                 found = None
             if found is None or (near is not None and self._leads_elsewhere(near, found)):
-                step /= 2
+                step, failed = step / 2, True
                 continue
             near = found
             if aim >= load:
                 return near
-            base, step = near.load, min(2 * step, load - near.load)
+            # twice as far again, but not right after that was too far
+            step = min(step if failed else 2 * step, load - near.load)
+            base, failed = near.load, False
         raise NotSettledError(f"no way to {load:g} N")
 
     def _ahead(self, near: Solved | None, load: float) -> Solved | None:
