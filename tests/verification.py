@@ -30,6 +30,18 @@ CHECKS = (
 )
 
 
+class Of(float):
+    """A number found, with what it is: ``assert Of(x, "rate, N/mm") == pytest.approx(y)``."""
+
+    what: str
+
+    def __new__(cls, value: float, what: str) -> Of:
+        """Return the number."""
+        made = super().__new__(cls, value)
+        made.what = what
+        return made
+
+
 class Logged:
     """An expected value that writes down what it is compared with."""
 
@@ -81,7 +93,7 @@ class Recorder:
             {
                 "test": node,
                 "about": _first_line(self.item),
-                "what": _named(),
+                "what": found.what if isinstance(found, Of) else _named(),
                 "expected": expected,
                 "found": value,
                 "tolerance": float(inner.tolerance),

@@ -18,6 +18,7 @@ import springgeo as sg
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from tests.equilibrium.rods import curve_of
+from tests.verification import Of
 
 CASES = json.loads((File(__file__).parent / "data" / "finite_elements.json").read_text())["cases"]
 # load N, secant rate N/mm, mean diameter in the middle mm; rate of a small load 6.03792 N/mm
@@ -35,7 +36,8 @@ def test_rate_and_places(case: dict[str, Any]) -> None:
         force = step["force"]
         secant = force / (curve.length(force) - curve.free_length)
         wanted = step["secant_over_linear"]
-        assert secant / linear == pytest.approx(wanted, rel=2e-3 if side else 1e-3)
+        share = Of(secant / linear, f"secant rate over the linear one, at {force:g} N")
+        assert share == pytest.approx(wanted, rel=2e-3 if side else 1e-3)
         places = _places(curve, force, case["stations"], case["stations"]["plane"])
         for name, point in step["points"].items():
             assert places[name] == pytest.approx(np.array(point), abs=0.02), (name, force)
@@ -90,8 +92,11 @@ def test_index_eight() -> None:
     small = 1.0 / (curve.length(1.0) - curve.free_length)
     for force, secant, middle in C8:
         got = force / (curve.length(force) - curve.free_length)
-        assert got / small == pytest.approx(secant / 6.03792, rel=1e-3)
-        assert _middle_diameter(curve.state(load=force).path) == pytest.approx(middle, rel=1e-3)
+        share = Of(got / small, f"secant rate over that of a small load, at {force:g} N")
+        assert share == pytest.approx(secant / 6.03792, rel=1e-3)
+        wide = _middle_diameter(curve.state(load=force).path)
+        wide = Of(wide, f"mean diameter of the middle coils, mm, at {force:g} N")
+        assert wide == pytest.approx(middle, rel=1e-3)
 
 
 def _middle_diameter(path: Path) -> float:

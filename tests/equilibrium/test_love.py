@@ -14,6 +14,7 @@ from springgeo.curve import Frame, Helix
 from springgeo.equilibrium.boundary import Support
 from springgeo.equilibrium.newton import Problem, Shape
 from tests.equilibrium.rods import wire
+from tests.verification import Of
 
 GJ, EI = 7.8e3, 10.1e3
 
@@ -52,10 +53,14 @@ def test_helix_on_its_axis(index: float, degrees: float, held: bool, more: float
     rod = wire(helix, np.array([GJ, EI, EI]), *ends)
     problem = Problem(rod)
     shape = problem.at_rest()
-    assert problem.height(shape) == pytest.approx(helix.pitch * turns, rel=1e-9)
+    high = Of(problem.height(shape), "length at rest, mm")
+    assert high == pytest.approx(helix.pitch * turns, rel=1e-9)
     for share in (0.25, 0.5, 0.75, 1.0):
         shape, _ = problem.at_load(share * force, shape)
     risen = problem.height(shape) - helix.pitch * turns
+    risen = Of(
+        risen, f"extension, mm, to a lead angle of {degrees + math.degrees(more):.4g} degrees"
+    )
     assert risen == pytest.approx(helix.length * (math.sin(lead + more) - math.sin(lead)), rel=1e-6)
     across = np.hypot(*(shape.p - shape.p.mean(axis=0))[:, :2].T)
     assert across.max() < 2 * drawn_in + 1e-6
@@ -66,9 +71,8 @@ def test_free_and_held_differ() -> None:
     lead = math.radians(15)
     free, held = (love(4.0, lead, lead + 0.25, kept)[0] for kept in (False, True))
     assert abs(free / held - 1) > 1e-3
-    assert brentq(lambda a: love(4.0, lead, a, False)[0], lead - 0.1, lead + 0.1) == pytest.approx(
-        lead
-    )
+    unpulled = brentq(lambda a: love(4.0, lead, a, False)[0], lead - 0.1, lead + 0.1)
+    assert Of(unpulled, "lead angle without a pull, rad") == pytest.approx(lead)
 
 
 def _hung(turns: float, angle: float, load: float, aside: float) -> Shape:
@@ -106,7 +110,7 @@ def test_two_in_series_are_one_of_both(turns: int, load: float) -> None:
             ends.append(Support("free", np.column_stack([t, m, np.cross(t, m)]).T @ (-radius * m)))
         problem = Problem(wire(helix, np.array([GJ, EI, EI]), *ends))
         risen.append(problem.height(problem.at_load(load, problem.at_rest())[0]) - 1.5 * n)
-    assert risen[1] == pytest.approx(2 * risen[0], rel=1e-7)
+    assert Of(risen[1], "extension of twice the turns, mm") == pytest.approx(2 * risen[0], rel=1e-7)
 
 
 def _drawn_in(load: float) -> float:

@@ -22,6 +22,7 @@ from springgeo.mechanics import (
     rate,
     static_limits,
 )
+from tests.verification import Of
 
 IN = 25.4  # mm
 LBF = 0.45359237 * 9.80665  # N
@@ -207,7 +208,8 @@ def test_mott_example_19_4_and_its_negative_initial_tension(example: Load) -> No
     e.check("k", k, LBF_IN)
     N_a = rate.N_a_for_rate(i["G"] * PSI, D, d, k)
     e.check("Na", N_a)
-    assert rate.rate(i["G"] * PSI, D, d, N_a) == pytest.approx(k, rel=1e-12)
+    again = Of(rate.rate(i["G"] * PSI, D, d, N_a), "rate of these coils, N/mm")
+    assert again == pytest.approx(k, rel=1e-12)
     L_b = length.body_length(N_a, d)
     e.check("body_length", L_b, IN)
     L_0 = length.free_length(L_b, D - d, D - d)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from springgeo.mechanics import body, dynamics, initial_tension, length, rate, static_limits
+from tests.verification import Of
 
 Load = Callable[[str], Any]
 
@@ -18,9 +19,10 @@ def test_bhandari_example_10_5(example: Load) -> None:
     e = example("bhandari-10-5")
     i = e.inputs
     K = body.K_W(i["C"])
-    assert pytest.approx(1.2525, rel=1e-6) == K
+    assert Of(K, "K_Wahl, as worked") == pytest.approx(1.2525, rel=1e-6)
     d_calc = (8 * K * i["P"] * i["C"] / (np.pi * 0.5 * i["Sut"])) ** 0.5
-    assert body.force_at_tau(0.5 * i["Sut"], i["C"] * d_calc, d_calc, K) == pytest.approx(i["P"])
+    force = body.force_at_tau(0.5 * i["Sut"], i["C"] * d_calc, d_calc, K)
+    assert Of(force, "force at the permitted stress, N") == pytest.approx(i["P"])
     d = float(e.published["d"])
     D = i["C"] * d
     k_required = i["P"] / i["delta"]

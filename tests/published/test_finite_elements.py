@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 import springgeo as sg
+from tests.verification import Of
 
 CASES = json.loads((Path(__file__).parent / "fe_cases.json").read_text())["cases"]
 
@@ -59,7 +60,8 @@ def peak(summary: sg.Summary, region: str, kind: str, load: float) -> float:
 
 def test_rate(answer: tuple[dict[str, Any], sg.Summary]) -> None:
     case, summary = answer
-    assert summary.along_the_wire.rate == pytest.approx(case["rate"]["FE"], rel=1e-3)
+    rate = Of(summary.along_the_wire.rate, "rate along the wire, N/mm")
+    assert rate == pytest.approx(case["rate"]["FE"], rel=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -83,7 +85,11 @@ def test_handbook_differs_as_measured(answer: tuple[dict[str, Any], sg.Summary])
     # the handbook's own figures as recorded with the reference
     case, summary = answer
     point = summary.points[0]
-    assert point.body_shear == pytest.approx(case["handbook"]["body_KB"], rel=1e-9)
-    assert point.hook_bending == pytest.approx(case["handbook"]["A"], rel=1e-9)
-    assert point.hook_torsion == pytest.approx(case["handbook"]["B"], rel=1e-9)
-    assert summary.rate == pytest.approx(case["rate"]["handbook_Nb_plus_GE"], rel=1e-9)
+    book = case["handbook"]
+    for what, value, wanted in (
+        ("body shear, MPa, handbook", point.body_shear, book["body_KB"]),
+        ("hook bending, MPa, handbook", point.hook_bending, book["A"]),
+        ("hook torsion, MPa, handbook", point.hook_torsion, book["B"]),
+        ("rate, N/mm, handbook", summary.rate, case["rate"]["handbook_Nb_plus_GE"]),
+    ):
+        assert Of(value, what) == pytest.approx(wanted, rel=1e-9)

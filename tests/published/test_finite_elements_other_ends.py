@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 import springgeo as sg
+from tests.verification import Of
 
 CASES = json.loads((Path(__file__).parent / "fe_other_ends.json").read_text())["cases"]
 
@@ -51,4 +52,5 @@ def test_greatest_stress_and_its_piece(
 
 def test_rate(answer: tuple[dict[str, Any], sg.Summary]) -> None:
     case, summary = answer
-    assert summary.along_the_wire.rate == pytest.approx(case["fe"]["rate"]["value"], rel=1e-3)
+    rate = Of(summary.along_the_wire.rate, "rate along the wire, N/mm")
+    assert rate == pytest.approx(case["fe"]["rate"]["value"], rel=1e-3)
