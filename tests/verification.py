@@ -13,7 +13,7 @@ import json
 import math
 import sys
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 import pytest
 
@@ -35,7 +35,7 @@ class Of(float):
 
     what: str
 
-    def __new__(cls, value: float, what: str) -> Of:
+    def __new__(cls, value: float, what: str) -> Self:
         """Return the number."""
         made = super().__new__(cls, value)
         made.what = what
