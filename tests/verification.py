@@ -93,7 +93,7 @@ class Recorder:
             {
                 "test": node,
                 "about": _first_line(self.item),
-                "what": found.what if isinstance(found, Of) else _named(),
+                "what": getattr(found, "what", None) or _named(),
                 "expected": expected,
                 "found": value,
                 "tolerance": float(inner.tolerance),
