@@ -39,7 +39,8 @@ class _Ring:
 
     ``edges`` run with φ of the later strip. ``arriving`` and ``leaving`` are the vertices on
     the seams of the earlier and the later strip; ``after`` and ``before`` are, for each edge,
-    what turns its own parameter into φ of the later and of the earlier strip.
+    what turns its own parameter into φ of the later and of the earlier strip; ``spans`` are where
+    each edge begins and ends.
     """
 
     edges: tuple[TopoDS_Edge, ...]
@@ -47,6 +48,7 @@ class _Ring:
     leaving: TopoDS_Vertex
     after: tuple[float, ...]
     before: tuple[float, ...]
+    spans: tuple[tuple[float, float], ...]
 
 
 def tube_shell_solid(strips: list[Strip], radius: float) -> TopoDS_Solid:
@@ -74,14 +76,15 @@ def _ring(builder: BRep_Builder, frame: Array, seam: float, radius: float) -> _R
     leaving = _vertex(builder, circle.Value(0.0))
     if seam == 0.0:
         edge = _edge(builder, circle, leaving, leaving, 0.0, _TURN)
-        return _Ring((edge,), leaving, leaving, (0.0,), (0.0,))
+        return _Ring((edge,), leaving, leaving, (0.0,), (0.0,), ((0.0, _TURN),))
     seam %= _TURN
     arriving = _vertex(builder, circle.Value(seam))
+    spans = ((0.0, seam), (seam, _TURN))
     edges = (
-        _edge(builder, circle, leaving, arriving, 0.0, seam),
-        _edge(builder, circle, arriving, leaving, seam, _TURN),
+        _edge(builder, circle, leaving, arriving, *spans[0]),
+        _edge(builder, circle, arriving, leaving, *spans[1]),
     )
-    return _Ring(edges, arriving, leaving, (0.0, 0.0), (_TURN - seam, -seam))
+    return _Ring(edges, arriving, leaving, (0.0, 0.0), (_TURN - seam, -seam), spans)
 
 
 def _tube_face(builder: BRep_Builder, strip: Strip, low: _Ring, high: _Ring) -> TopoDS_Face:
@@ -96,12 +99,12 @@ def _tube_face(builder: BRep_Builder, strip: Strip, low: _Ring, high: _Ring) -> 
     # length runs with the wire, down the left side where it runs against it
     builder.UpdateEdge(seam, *((right, left) if forward else (left, right)), face, _TOLERANCE)
     builder.Continuity(seam, face, face, GeomAbs_Shape.GeomAbs_CN)
-    for edge, offset in zip(low.edges, low.after, strict=True):
-        builder.UpdateEdge(edge, strip.ring(strip.low, offset), face, _TOLERANCE)
+    for edge, offset, span in zip(low.edges, low.after, low.spans, strict=True):
+        builder.UpdateEdge(edge, strip.ring(strip.low, offset, span), face, _TOLERANCE)
         builder.Add(wire, edge.Oriented(_AHEAD))
     builder.Add(wire, seam.Oriented(_AHEAD if forward else _BACK))
-    for edge, offset in zip(high.edges, high.before, strict=True):
-        builder.UpdateEdge(edge, strip.ring(strip.high, offset), face, _TOLERANCE)
+    for edge, offset, span in zip(high.edges, high.before, high.spans, strict=True):
+        builder.UpdateEdge(edge, strip.ring(strip.high, offset, span), face, _TOLERANCE)
         builder.Add(wire, edge.Oriented(_BACK))
     builder.Add(wire, seam.Oriented(_BACK if forward else _AHEAD))
     wire.Closed(True)

@@ -14,7 +14,8 @@ from pathlib import Path
 _KINDS = (
     ("CARTESIAN_POINT(", "DIRECTION(", "( GEOMETRIC_REPRESENTATION_CONTEXT(2)"),
     ("VECTOR(", "AXIS2_PLACEMENT_2D("),
-    ("LINE(",),
+    # the last: a straight piece that ends where its edge does
+    ("LINE(", "B_SPLINE_CURVE_WITH_KNOTS('',1,"),
     ("DEFINITIONAL_REPRESENTATION(",),
 )
 _EVERY = tuple(kind for kinds in _KINDS for kind in kinds)
