@@ -147,8 +147,15 @@ def _strands(
     back = (middle - middle.min()) / max(float(np.ptp(middle)), 1e-12)
     fills = tones((starts + _FINE / 2) / (len(flat) - 1), back)
     for i, start in enumerate(starts):
-        row = flat[max(start - 1, 0) : start + _FINE + 2]
-        line = way(row)
-        both = ((WIRE.edge, stroke), (fills[i], stroke - rim))
-        drawn = (element("path", d=line, stroke=c, stroke_width=f"{w:.2f}") for c, w in both)
+        # a strand reaches over the end of its edge, or the edge would show as a seam
+        both = ((WIRE.edge, stroke, 1), (fills[i], stroke - rim, 2))
+        drawn = (
+            element(
+                "path",
+                d=way(flat[max(start - more, 0) : start + _FINE + more + 1]),
+                stroke=colour,
+                stroke_width=f"{wide:.2f}",
+            )
+            for colour, wide, more in both
+        )
         yield Shown(float(middle[i]), "".join(drawn))

@@ -22,6 +22,7 @@ from springgeo.specification.load import spec_of
 from springgeo.statics.regions import Peak
 from springgeo.summary.wire import deciding
 from springgeo.text.shown import Shown
+from springgeo.text.words import piece_words
 
 # the body an end is drawn on, if none is given: mm
 _WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75
@@ -88,7 +89,7 @@ class _Drawing:
             width=_WIDE,
             turn=0.0,
             title=style.title,
-            edge=(1.0 if self.g.first.contact_s is None else 4.0) * self.d,
+            edge=(4.0 if self._labels or self._bears else 1.0) * self.d,
             over=self.marks,
         )
 
@@ -104,6 +105,11 @@ class _Drawing:
             fill=WIRE.edge,
         )
 
+    @property
+    def _bears(self) -> bool:
+        """Whether the end is pulled at a known place: its loop, or what it holds."""
+        return self.g.first.contact_s is not None or bool(self.g.parts)
+
     @cached_property
     def _labels(self) -> list[_Label]:
         g, found = self.g.first, []
@@ -115,18 +121,47 @@ class _Drawing:
             if radius is not None and spans:
                 # the piece of this end that is longest
                 s, long = max((x for x in spans if x[0] < self._half), key=lambda x: x[1])
-                at = self.g.path.point(np.array([s + (0.35 if role == "loop" else 0.5) * long]))[0]
                 text = f"{name} = {self._length(radius)}"
-                # away from the axis, under the coil
-                down = 2.3 if at[0] > 0 else -2.3
-                found.append(_Label(at, text, (-0.6, 1.0) if role == "loop" else (1.2, down)))
+                found.append(
+                    self._outward(s, long, text) if role == "loop" else self._under(s, long, text)
+                )
+        held = [(s, p.label) for p, s in self.g.path if p.role == "gripped" and s < self._half]
+        if g.parts and held:
+            s, label = held[0]
+            words = self.shown.text(piece_words(label.partition(".")[2].replace("-", " ")))
+            found.append(_Label(self._highest(s), words, (-0.5, -1.2)))
         for region, name in (("A", "A"), ("B", "B")):
             peak = self._peak(region)
             if peak is not None:
                 at = self.g.path.point(np.array([peak.s]))[0]
-                aside = (-1.0, -0.9) if name == "A" else (0.5, 1.2 if at[0] > 0 else -1.2)
+                aside = (-1.0, -0.9) if name == "A" else (-0.5, 1.3 if at[0] > 0 else -1.3)
                 found.append(_Label(at, name, aside))
         return found
+
+    def _under(self, start: float, long: float, text: str) -> _Label:
+        """Return a label of a piece's middle: away from the axis, under the coil."""
+        at = self.g.path.point(np.array([start + long / 2]))[0]
+        return _Label(at, text, (1.2, 2.3 if at[0] > 0 else -2.3))
+
+    def _outward(self, start: float, long: float, text: str) -> _Label:
+        """Return a label of a loop, outside of it and well off where it is pulled."""
+        points = self.g.path.point(start + np.linspace(0.1, 0.9, 17) * long)
+        out = (points - points.mean(axis=0))[:, [2, 0]]
+        out /= np.linalg.norm(out, axis=1)[:, None]
+        pulled = self.g.contacts[0][[2, 0]]
+        off = np.linalg.norm(points[:, [2, 0]] - pulled, axis=1)
+        # to the left, where nothing else stands, and neither at the pull nor under the coils
+        left, up = -out.T
+        best = int(np.argmax(np.minimum(off / self.d, 2.0) + left + 0.8 * np.abs(up) + 0.5 * up))
+        aside = min(1.3 * out[best, 0], -0.4), 1.3 * out[best, 1]
+        return _Label(points[best], text, (float(aside[0]), float(aside[1])))
+
+    def _highest(self, start: float) -> Array:
+        """Return the place of the first turn from an arc length that is drawn highest."""
+        turn = 2 * np.pi * self.g.coil_radius
+        points = self.g.path.point(start + np.linspace(0.2, 0.8, 25) * turn)
+        highest: Array = points[np.argmin(points[:, 0])]
+        return highest
 
     @property
     def _half(self) -> float:
@@ -143,6 +178,8 @@ class _Drawing:
         reach = 1.9 * self.d * view.scale
         x, y = u + label.aside[0] * reach, v + label.aside[1] * reach
         anchor = "start" if label.aside[0] > 0 else "end"
+        if anchor == "end":  # whole, though the picture ends
+            x = max(x, 0.5 * _LETTER * len(label.text) + 8)
         return "".join(
             (
                 element("path", d=f"M{u:.1f} {v:.1f}L{x:.1f} {y:.1f}", **_LINE),
@@ -156,7 +193,7 @@ class _Drawing:
         a, face = self.g.first, self.g.first.hook_length
         high = self.g.coil_radius + 1.5 * self.d
         rows = []
-        if a.contact_s is not None:
+        if self._bears:
             rows.append((0.0, face, high, f"LH = {self._length(a.hook_length)}"))
         if a.opening is not None and a.contact_s is not None:
             cut = face - a.opening
@@ -177,7 +214,7 @@ class _Drawing:
         )
 
     def _contact(self, view: View) -> list[str]:
-        if self.g.first.contact_s is None:
+        if not self._bears:
             return []
         at = self.g.contacts[0]
         u, v = view.paper(at[None])[0]

@@ -23,9 +23,11 @@ def test_every_style_is_drawn_with_what_it_has(style: str) -> None:
     assert text.startswith("<svg")
     assert "nan" not in text
     hook = registry.get(style).holds_load and style != "straight-annealed-end"
-    assert ("F" in words) == hook
+    # the pull is marked where a loop or a fitting bears it
+    pulled = hook or "held coils" in words
+    assert ("F" in words) == pulled
     assert ("A" in words) == registry.get(style).holds_load or not hook
-    assert any(w.startswith("LH = ") for w in words) == hook
+    assert any(w.startswith("LH = ") for w in words) == pulled
     assert end_drawing(style) == text
 
 
@@ -48,3 +50,19 @@ def test_the_command_draws_one_style(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert run(["ends", "--picture", str(file)]) == 2
     with pytest.raises(SpecError):
         end_drawing("v-hook", {"no_such": 1})
+
+
+@pytest.mark.parametrize("style", ["coned-swivel-eye", "screwed-in-shackle", "threaded-plug"])
+def test_what_holds_a_fitting_is_labelled(style: str) -> None:
+    svg = end_drawing(style)
+    assert "LH = " in svg
+    assert ">F</text>" in svg
+    assert ">held coils</text>" in svg
+
+
+@pytest.mark.parametrize("style", ["extended-hook", "long-square-end-hook", "v-hook"])
+def test_labels_stand_in_the_picture(style: str) -> None:
+    for x, anchor, text in re.findall(
+        r'<text x="([-\d.]+)"[^>]*?text-anchor="(\w+)"[^>]*>([^<]*)<', end_drawing(style)
+    ):
+        assert anchor != "end" or float(x) > 7 * len(text), text
