@@ -18,10 +18,10 @@ from springgeo.solid.spline_basis import ALONG, AROUND
 from springgeo.solid.strip import Strip
 from springgeo.solid.tube_spline import TubePoles, frames, met, tube_poles
 
-# rad of turning per face: one turn. Longer faces make smaller files (measured with degree 9: of 1,
-# 2, 3 turns 2.4, 1.7, 1.4 MB for 100 turns), but on two turns the kernel's search for the nearest
-# point already stops early 5 times in 60 (on one turn, less than 2, whatever the degree).
-FACE_TURN = 2 * math.pi
+# rad of turning per face: what one polynomial can hold. Longer faces make smaller files (measured
+# with degree 9: of 1, 2, 3 turns 2.4, 1.7, 1.4 MB for 100 turns), but on two turns the kernel's
+# search for the nearest point already stops early 5 times in 60 (on 1.2 turns never in 120).
+FACE_TURN = 1.2 * 2 * math.pi
 # rad, far beyond any real segment: a curve with a cusp
 _MOST_TURNING = 1e4
 

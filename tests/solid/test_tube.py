@@ -6,12 +6,14 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from OCP.BRep import BRep_Tool
+from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeVertex
 from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
 from OCP.Geom import (
     Geom_BSplineSurface,
+    Geom_Circle,
     Geom_CylindricalSurface,
     Geom_Plane,
     Geom_ToroidalSurface,
@@ -181,3 +183,24 @@ def test_deviation_needs_a_tube():
     path = Path([Piece(Line(span=1.0), "x", "straight")])
     with pytest.raises(ValueError, match="closed round"):
         surface_deviation(BRepPrimAPI_MakeBox(1, 1, 1).Shape(), path, 0.5)
+
+
+def test_a_circle_on_a_spline_face_ends_where_its_edge_does(make_spring):
+    """On an endless line a reader searches for the edge's middle, at great length."""
+    solid = tube_solid(make_spring(crossing=True), 0.5)
+    faces, rings = TopExp_Explorer(solid, TopAbs_ShapeEnum.TopAbs_FACE), 0
+    while faces.More():
+        face = TopoDS.Face_s(faces.Current())
+        edges = TopExp_Explorer(face, TopAbs_ShapeEnum.TopAbs_EDGE)
+        spline = isinstance(BRep_Tool.Surface_s(face), Geom_BSplineSurface)
+        while edges.More() and spline:
+            edge = TopoDS.Edge_s(edges.Current())
+            if isinstance(BRep_Tool.Curve_s(edge, 0.0, 0.0), Geom_Circle):
+                line = BRep_Tool.CurveOnSurface_s(edge, face, 0.0, 0.0)
+                whole = BRepAdaptor_Curve(edge)
+                assert line.FirstParameter() == whole.FirstParameter()
+                assert line.LastParameter() == whole.LastParameter()
+                rings += 1
+            edges.Next()
+        faces.Next()
+    assert rings >= 8
