@@ -16,6 +16,7 @@ from springgeo.note.labels import LABELS
 from springgeo.note.markdown import markdown
 from springgeo.note.model import FormulaLine, Formulas, Heading, Picture, Table
 from springgeo.note.typst import source
+from springgeo.text.shown import Shown
 from springgeo.worked.expression import value
 from tests.springs import kept
 
@@ -141,3 +142,11 @@ def test_a_spring_without_loads_has_a_note(tmp_path: Path) -> None:
     made = note(spring)
     assert any(isinstance(b, Table) for b in made.blocks)
     assert spring.note(tmp_path / "n.md").read_text(encoding="utf-8").startswith("# Calculation")
+
+
+def test_a_reader_in_inches_is_told_what_the_formulas_of_frequency_are_in(
+    spring: sg.Spring,
+) -> None:
+    words = "formulas of mass and frequency are in mm, N and kg"
+    assert words in markdown(note(spring, Shown("inch", typeset=True)))
+    assert words not in markdown(note(spring))
