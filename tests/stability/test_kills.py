@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 
 
-@pytest.mark.slow
+@pytest.mark.parametrize("count", [4, pytest.param(14, marks=pytest.mark.slow)])
 @pytest.mark.skipif(os.name != "posix", reason="forks, and sends SIGKILL")
-def test_killed_runs_leave_whole_files_or_none(tmp_path: Path) -> None:
+def test_killed_runs_leave_whole_files_or_none(tmp_path: Path, count: int) -> None:
     """In a process of its own: what forks must be young and without threads."""
     done = subprocess.run(
         [
-            *(sys.executable, "-m", "tests.stability.kills", "--count", "14"),
+            *(sys.executable, "-m", "tests.stability.kills", "--count", str(count)),
             *("--out", str(tmp_path / "kills.json")),
         ],
         cwd=Path(__file__).parents[2],
