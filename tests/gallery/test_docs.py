@@ -107,6 +107,16 @@ def test_a_comparison_is_written_down_as_it_is_made() -> None:
     assert (second["expected"], second["holds"]) == (3.0, False)
 
 
+def test_its_pages_build_without_a_warning(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Tutorials as they are written: what executes them is the slow test below."""
+    for needed in ("mkdocs", "latex2mathml", "nbformat"):
+        pytest.importorskip(needed, reason="the extra dev has it")
+    monkeypatch.syspath_prepend(str(DOCS))
+    build = importlib.import_module("build")
+    assert build.build(tmp_path / "site", notebooks=False) == 0
+    assert (tmp_path / "site" / "walk" / "opened.png").is_file()
+
+
 @pytest.mark.slow
 def test_it_builds_without_a_warning_and_asks_the_network_for_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
