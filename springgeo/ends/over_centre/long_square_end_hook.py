@@ -76,8 +76,9 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     pieces += [
         Piece(plane.line((-half, top), (half, top)), "top", "straight"),
         Piece(plane.arc((half, top - r1), r1, math.pi / 2, -math.pi / 2), "far-corner", "straight"),
-        Piece(plane.line((r, top - r1), (r, top - r1 - tail)), "tail", "straight"),
     ]
+    if tail > 0:  # as wide an opening as there can be leaves none
+        pieces.append(Piece(plane.line((r, top - r1), (r, top - r1 - tail)), "tail", "straight"))
     return EndShape(tuple(pieces), top - d, plane.azimuth, contact, r1, r2, top - r1 - tail - d / 2)
 
 
