@@ -240,10 +240,9 @@ class ComputedSpring:
         asked = parse_state(word)
         if asked.load is None and asked.length is None:
             return self.free
-        mating = self.spec.mating
-        if as_mounted and mating is not None and mounted(self.along_the_wire.book, mating):
+        if as_mounted and mounted(self.along_the_wire.book, self.spec.mating):
             loads, lengths = ([x] if x is not None else [] for x in (asked.load, asked.length))
-            return self.mounted(mating, loads=loads, lengths=lengths)[0].called(asked.name)
+            return self.mounted(loads=loads, lengths=lengths)[0].called(asked.name)
         return self.at(load=asked.load, length=asked.length).called(asked.name)
 
     def _state(self, at: SpringState) -> State:

@@ -12,11 +12,10 @@ from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
-import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.curve.helix_arc import ArcEnds, arc_ends
-from springgeo.curve.motion import apply, chained, cross, rotation_vector, skew, transposed
+from springgeo.curve.motion import Index, apply, chained, cross, rotation_vector, skew, transposed
 
 # the two arcs of a stretch differ by this times the strain's difference between its Gauss points:
 # then its far end is that of the linear strain to fourth order
@@ -38,9 +37,6 @@ _ROUNDS, _MET = 6, 1e-9
 # corrections that would have to be a hundred times as large as what they mend are left alone:
 # nearly straight wire cannot be bent longer; nor is one made that mends less than this share
 _WEAKEST, _WORTH = 0.01, 0.1
-
-
-Index = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, eq=False)
@@ -147,7 +143,7 @@ class SmoothStrain:
         steep[0][alone] = steep[1][alone] = change
         return cls(cells, value, steep)
 
-    def at(self, cell: npt.NDArray[np.intp], u: Array) -> Array:
+    def at(self, cell: Index, u: Array) -> Array:
         """Return the strain ``(k, 3) 1/mm`` at the share ``u`` of cells (Hermite's cubic)."""
         u = u[:, None]
         v = 1 - u
@@ -159,7 +155,7 @@ class SmoothStrain:
         )
         return out
 
-    def step(self, cell: npt.NDArray[np.intp], start: Array, length: Array) -> ArcEnds:
+    def step(self, cell: Index, start: Array, length: Array) -> ArcEnds:
         """Return the ends of steps of ``length`` mm from the share ``start`` of their cells."""
         share = length / self.cells[cell]
         one = self.at(cell, start + share * (0.5 - _GAUSS))

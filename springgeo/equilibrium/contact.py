@@ -6,12 +6,10 @@ from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 import numpy as np
-import numpy.typing as npt
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import apply, cross, transposed
+from springgeo.curve.motion import Index, apply, cross, transposed
 
-Index = npt.NDArray[np.intp]
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 0.01, 1e-20
 _AWAKE = 0.01
@@ -108,11 +106,6 @@ class Pairs:
 
     def __len__(self) -> int:
         return self.distance.size
-
-    @property
-    def reach(self) -> int:
-        """Nodes from one that presses to the furthest that it may press on."""
-        return int(self.high[1] - self.low[0]) if len(self) else 1
 
     @classmethod
     def of(

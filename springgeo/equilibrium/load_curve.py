@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import attrgetter
 
 import numpy as np
 
@@ -48,6 +49,7 @@ _LEAP = 2.0
 _AT_ONCE = 32
 # the share of a load that is a small step
 _SMALL = 1 / 50
+_load, _extension = attrgetter("load"), attrgetter("extension")
 
 
 @dataclass(frozen=True, eq=False)
@@ -399,11 +401,3 @@ class LoadCurve:
             raise not_found(found.load)
         if self.free_length + found.extension > self.longest:
             raise too_much(found.load)
-
-
-def _load(at: Solved) -> float:
-    return at.load
-
-
-def _extension(at: Solved) -> float:
-    return at.extension

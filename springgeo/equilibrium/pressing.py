@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import cross, skew, transposed
-from springgeo.equilibrium.contact import PLACES, Index, Law, Stand
+from springgeo.curve.motion import Index, cross, skew, transposed
+from springgeo.equilibrium.contact import PLACES, Law, Stand
 
 # forces smaller than this share of what presses on a place count for nothing
 _ASLEEP = 1e-14

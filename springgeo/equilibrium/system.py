@@ -8,9 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import apply, transposed, turning
+from springgeo.curve.motion import Index, apply, transposed, turning
 from springgeo.equilibrium.cell import Linear
-from springgeo.equilibrium.contact import Index
 from springgeo.equilibrium.lapack import banded_solver
 from springgeo.equilibrium.pressing import Pressing
 

@@ -24,7 +24,7 @@ from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
 
 # by what share the length that is drawn may be off
-_SHORT = 2e-7
+_SHORT = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
