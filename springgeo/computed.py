@@ -22,10 +22,11 @@ from springgeo.spring.model import SpringModel
 from springgeo.state import State
 from springgeo.statics.profile import StressProfile
 from springgeo.summary import Summary
-from springgeo.summary.build import part, summarise
+from springgeo.summary.build import summarise
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounting import WireMounted, mounted
 from springgeo.summary.reach import out_of_reach, state_findings
+from springgeo.summary.sections import Sections
 from springgeo.summary.wire import AlongWire
 from springgeo.text.quantity import Units
 from springgeo.text.shown import Language, Shown
@@ -134,24 +135,23 @@ class ComputedSpring:
         from springgeo.explanation import explained, named
 
         numbers = self._numbers_near(quantity)
-        try:
-            name = named(quantity, numbers)
-        except SpecError:
-            numbers = self._numbers
-            name = named(quantity, numbers)
-        return explained(numbers[name])
+        return explained(numbers[named(quantity, numbers)])
 
     def _numbers_near(self, quantity: str) -> dict[str, Leaf]:
-        """Return the numbers of the section that a path begins with; all where it names none."""
-        from springgeo.explanation import leaves
-        from springgeo.worked.number import recorded
+        """Return the numbers of the sections that can hold the one meant; all where none does."""
+        from springgeo.explanation import answered, homes, leaves
 
         if "_numbers" in self.__dict__:
             return self._numbers
-        with recorded():
-            near = leaves(part(self.model, quantity.strip().partition(".")[0]))
-        wanted = quantity.strip()
-        return near if "." in wanted or wanted in near else self._numbers
+        near = Sections(self.model, centreline_checks(self.model))
+        found: dict[str, Any] = {}
+        for parts, keys in homes(quantity):
+            with recorded():
+                found |= {key: near[key] for key in keys}
+            numbers = leaves(found)
+            if answered(quantity, numbers, parts):
+                return numbers
+        return self._numbers
 
     def explained_numbers(self) -> dict[str, Leaf]:
         """Return every number of the summary that can be explained, by its name."""

@@ -14,7 +14,7 @@ from springgeo.results.handbook import WorkingPoint
 from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.specification.mating import Mating
 from springgeo.summary import Summary
-from springgeo.summary.build import geometry_facts
+from springgeo.summary.drawn import geometry_facts
 from springgeo.text.shown import Shown, word
 from springgeo.text.words import subject
 from springgeo.trade.limits import limits

@@ -4,15 +4,17 @@
 ``quantities`` what every number of the summary is, and in which unit (``quantities.yaml``)
 ``leaves``     all numbers of a summary by name
 ``asked``      which of them a name means
+``homes``      in which sections of a summary that may be, before it is computed
 ``chain``      the steps behind one, as data
 ``model``      the answer
 ``lines``      the answer as lines for a terminal
 =============  ==========================================================================
 """
 
-from springgeo.explanation.asked import named
+from springgeo.explanation.asked import answered, named
 from springgeo.explanation.chain import explained
+from springgeo.explanation.homes import homes
 from springgeo.explanation.leaves import Leaf, leaves
 from springgeo.explanation.model import Explanation
 
-__all__ = ["Explanation", "Leaf", "explained", "leaves", "named"]
+__all__ = ["Explanation", "Leaf", "answered", "explained", "homes", "leaves", "named"]

@@ -23,28 +23,46 @@ def named(name: str, paths: Iterable[str]) -> str:
         None ends so (the nearest are offered), or several that are equally short.
     """
     every = list(paths)
-    wanted = re.sub(r"\[(-?\d+)\]", r".\1", name.strip()).strip(".").casefold()
+    wanted = written(name)
     folded = {p.casefold(): p for p in every}
     if wanted in folded:
         return folded[wanted]
-    ends = [p for f, p in folded.items() if f.endswith(f".{wanted}")]
-    if not ends:
-        # places in lists may be left out
-        ends = [p for p in every if f".{_bare(p)}".casefold().endswith(f".{wanted}")]
+    # places in lists may be left out
+    ends = [p for f, p in folded.items() if f.endswith(f".{wanted}") or _ends(p, wanted)]
     if not ends:
         # or anything between
         ends = [p for p in every if _between(wanted.split("."), p.casefold().split("."))]
     if not ends:
-        words = {_bare(p) for p in every} | {p.rpartition(".")[2] for p in every}
+        words = {bare(p) for p in every} | {p.rpartition(".")[2] for p in every}
         text = f"'{name[:60]}' is no number of the summary; {_near(wanted, words)}"
         raise SpecError(error("unknown-quantity", "quantity", text))
-    least = min(_bare(p).count(".") for p in ends)
-    last = {_bare(p): p for p in ends if _bare(p).count(".") == least}
+    least = min(bare(p).count(".") for p in ends)
+    last = {bare(p): p for p in ends if bare(p).count(".") == least}
     if len(last) > 1:
         shown = ", ".join(list(last.values())[:_SHOWN])
         text = f"'{name[:60]}' is several numbers; name one of them: {shown}"
         raise SpecError(error("several-quantities", "quantity", text))
     return next(iter(last.values()))
+
+
+def written(name: str) -> str:
+    """Return a name as it was typed, places in lists after dots, in small letters."""
+    return re.sub(r"\[(-?\d+)\]", r".\1", name.strip()).strip(".").casefold()
+
+
+def answered(name: str, paths: Iterable[str], parts: int) -> bool:
+    """Return whether a path of so many parts ends so; 0: whether one holds these in their order.
+
+    Places in lists are not counted.
+    """
+    wanted = bare(written(name))
+    if not parts:
+        return any(_between(wanted.split("."), p.casefold().split(".")) for p in paths)
+    return any(_ends(p, wanted) and bare(p).count(".") == parts - 1 for p in paths)
+
+
+def _ends(path: str, wanted: str) -> bool:
+    return f".{bare(path)}".casefold().endswith(f".{wanted}")
 
 
 def _between(wanted: list[str], parts: list[str]) -> bool:
@@ -55,7 +73,8 @@ def _between(wanted: list[str], parts: list[str]) -> bool:
     return all(w in rest for w in wanted)
 
 
-def _bare(path: str) -> str:
+def bare(path: str) -> str:
+    """Return a path without places in lists."""
     return re.sub(r"\.\d+(?=\.|$)", "", path)
 
 

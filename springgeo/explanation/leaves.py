@@ -10,7 +10,7 @@ from pydantic import BaseModel
 from springgeo.explanation.quantities import Quantity, quantity
 
 # what was given, and what says the same as its neighbours
-_LEFT_OUT = {"specification", "specification_text"}
+LEFT_OUT = {"specification", "specification_text"}
 
 
 class Leaf(NamedTuple):
@@ -51,7 +51,7 @@ def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator
         yield Leaf(path, x, owner, field, _about(owner, field, parent))
     elif isinstance(x, BaseModel):
         for name in type(x).model_fields:
-            if name not in _LEFT_OUT:
+            if name not in LEFT_OUT:
                 yield from _of(getattr(x, name), _joined(path, name), x, name, field)
     elif isinstance(x, Mapping):
         for key, value in x.items():

@@ -32,7 +32,8 @@ Text = Annotated[str, Field(min_length=1, max_length=600), AfterValidator(_plain
 class FileModel(BaseModel):
     """A frozen mapping without unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # built when first used: a command uses few of them
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Sourced(FileModel):

@@ -17,6 +17,8 @@ Positive = Annotated[float, Field(strict=True, gt=0, allow_inf_nan=False)]
 Pair = tuple[Positive, Positive]
 Triple = tuple[Positive, Positive, Positive]
 _SLACK = 1e-6  # relative: a size given in inches must not miss its own row by rounding
+# built when first used: a command uses few of them
+_STRICT = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Strength(NamedTuple):
@@ -29,7 +31,7 @@ class Strength(NamedTuple):
 
 
 class _Law(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = _STRICT
 
     source: Annotated[str, Field(min_length=1, max_length=600)]
     known: Literal["read", "from memory", "common practice"]
@@ -134,7 +136,7 @@ class TableLaw(_Law):
 class LogLine(BaseModel):
     """The line ``a - b log10(d)``, not above ``cap``."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = _STRICT
 
     a: Positive
     b: Positive
@@ -177,7 +179,7 @@ class FormulaLaw(_Law):
 class Piece(BaseModel):
     """``A / d**m`` between two diameters."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = _STRICT
 
     range: Pair
     A: Positive

@@ -29,7 +29,8 @@ class Facts(BaseModel):
     While somebody records (``springgeo.worked``), its numbers remember how they were found.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # built when first used: a command uses few of them
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     @model_validator(mode="wrap")
     @classmethod

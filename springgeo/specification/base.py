@@ -16,7 +16,8 @@ ROUNDING = 1e-9
 class SpecModel(BaseModel):
     """Frozen pydantic model that refuses unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # built when first used: a command uses few of them
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 def rule(code: str, message: str, field: str = "") -> PydanticCustomError:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 
 import pytest
 
 import springgeo as sg
+from springgeo.checks.centreline import centreline_checks
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
-from springgeo.explanation import Leaf, leaves, named
-from springgeo.summary.build import part
+from springgeo.explanation import Leaf, answered, homes, leaves, named
+from springgeo.explanation.asked import bare
+from springgeo.summary.sections import SECTIONS, Sections
 from springgeo.worked.number import recorded
 
 PATHS = [
@@ -86,14 +89,41 @@ def test_json_holds_the_steps(capsys: pytest.CaptureFixture[str]) -> None:
     assert data["cautions"]
 
 
-@pytest.mark.parametrize("section", ["rate", "geometry", "points", "along_the_wire", "fatigue"])
+@pytest.mark.parametrize("section", SECTIONS)
 def test_a_section_alone_has_the_numbers_of_the_whole(section: str, whole: dict[str, Leaf]) -> None:
+    """To the last digit, whatever states the others have sought."""
+    spring = sg.Spring.from_preset("gate-latch")
     with recorded():
-        found = leaves(part(sg.Spring.from_preset("gate-latch").model, section))
-    assert any(path.startswith(section) for path in found)
+        alone = Sections(spring.model, centreline_checks(spring.model))[section]
+    found, there = leaves({section: alone}), [p for p in whole if p.split(".")[0] == section]
+    assert list(found) == there
     for path, leaf in found.items():
         assert leaf.value == whole[path].value, path
         assert leaf.about == whole[path].about, path
+
+
+def test_a_name_is_looked_for_in_the_sections_that_can_hold_it(whole: dict[str, Leaf]) -> None:
+    """Every end of every path, with and without places in lists, means the same as of all."""
+    every: dict[str, list[str]] = {}
+    for path in whole:
+        every.setdefault(path.split(".")[0], []).append(path)
+    ends = {".".join(p.split(".")[i:]) for p in whole for i in range(p.count(".") + 1)}
+    for name in sorted({*ends, *(bare(x) for x in ends)} - {""}):
+        near: list[str] = []
+        for parts, keys in homes(name):
+            near += [p for key in keys for p in every.get(key, ()) if p not in near]
+            if answered(name, near, parts):
+                break
+        else:
+            near = list(whole)
+        assert _meant(name, near) == _meant(name, whole), name
+
+
+def _meant(name: str, paths: Iterable[str]) -> str | set[str]:
+    try:
+        return named(name, paths)
+    except SpecError as exc:
+        return set(str(exc).split())
 
 
 @pytest.fixture(scope="module", name="whole")

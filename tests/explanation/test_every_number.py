@@ -14,8 +14,8 @@ import pytest
 from springgeo.explanation import Explanation, Leaf, explained, leaves
 from springgeo.explanation.quantities import Quantity, quantities
 from springgeo.mechanics import life
-from springgeo.summary.build import free_length, geometry_facts
 from springgeo.summary.conventions import rate_conventions
+from springgeo.summary.drawn import free_length, geometry_facts
 from springgeo.summary.fatigue.endured import endured_places
 from springgeo.summary.handbook import Handbook
 from springgeo.worked.number import Worked, recorded
