@@ -48,12 +48,12 @@ class Bearing:
             The load is beyond what the wire can be drawn to.
         """
         if not self.curve.is_slight(load):
-            return self.borne(self.curve.near(load).shape)
+            return self.borne(self.curve.between.state(load).shape)
         least = self.curve.least
         # a straight line from rest, as the load curve has it
         rest, first = (
             self.borne(self.curve.balance.rest),
-            self.borne(self.curve.near(least).shape),
+            self.borne(self.curve.between.state(least).shape),
         )
         share = load / least
         return (

@@ -17,6 +17,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.balance import Balance
+from springgeo.equilibrium.between import Between
 from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
@@ -73,8 +74,6 @@ class LoadCurve:
     spring: Wound
     turning: tuple[Turning, Turning] = ("free", "free")
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
-    # loads between which the curve is known to be smooth
-    _smooth: set[tuple[float, float]] = field(default_factory=set, repr=False)
     # loads for which no state was found
     _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
     # states that leaps are held against
@@ -180,27 +179,10 @@ class LoadCurve:
         before = max(below, key=_load)
         return None if same_branch(self.balance.rod, before, found) else before
 
-    def near(self, load: float) -> Solved:
-        """Return the equilibrium at a load above zero, N, or one interpolated beside it.
-
-        Between solved states that are known to be near enough to each other strains are
-        interpolated, good to a few thousandths of a wire diameter (``equilibrium.sweep``): for
-        questions along the curve, not for a working point. Raises SpecError.
-        """
-        if load in self._known:
-            return self._known[load]
-        before = [s for s in self._known.values() if s.load < load]
-        after = [s for s in self._known.values() if s.load > load]
-        if not before or not after:
-            return self.solve(load)
-        a, b = max(before, key=_load), min(after, key=_load)
-        stretch = Stretch(self.balance, a, b)
-        if any(low <= a.load and b.load <= high for low, high in self._smooth):
-            return stretch.at(load)
-        found = self.solve(load)
-        if stretch.met(found):
-            self._smooth.add((a.load, b.load))
-        return found
+    @cached_property
+    def between(self) -> Between:
+        """What lies between solved states: for questions along the curve."""
+        return Between(self.balance, self._known, self.solve)
 
     def solve_length(self, length: float) -> Solved:
         """Return the equilibrium at a length above the free length, mm; raises SpecError."""

@@ -92,11 +92,14 @@ class Stretch:
         slope = (1 - share) * a.compliance + share * b.compliance
         return Solved(shape, rates, self.extension(load), slope)
 
-    def met(self, between: Solved) -> bool:
-        """Return whether a solved state between is met: what is missed in the middle counts."""
+    def met(self, between: Solved, exact: float = EXACT) -> bool:
+        """Return whether a solved state between is met: what is missed in the middle counts.
+
+        Within ``exact`` wire diameters.
+        """
         u = (between.load - self.a.load) / (self.b.load - self.a.load)
         # what a cubic misses rises and falls as u² (1 − u)²
-        bound = EXACT * self.balance.rod.wire_diameter * 16 * (u * (1 - u)) ** 2
+        bound = exact * self.balance.rod.wire_diameter * 16 * (u * (1 - u)) ** 2
         if abs(self.extension(between.load) - between.extension) > bound:
             return False
         off = self.at(between.load).shape.p - between.shape.p

@@ -23,6 +23,8 @@ _KNEE = (0.5, 1.25)
 # how far the cubic between neighbours may be off, mm over the wire's diameter, by its measure; and
 # how many points are added for it
 _OFF, _MOST = 0.03, 12
+# all coils are apart from so many times the pull that presses them
+_APART = 1.25
 # neighbours closer than this share of the whole are told once
 _CLOSE = 2e-3
 # the turn's middle is the mean of so many places
@@ -45,7 +47,10 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
     for _ in range(_MOST if len(found) > 1 else 0):
         # through the knee a state costs ten times as much, and the lengths are short
         off, load = max(
-            (0.0 if p.load <= curve.pressing else _off(p, q), (p.load + q.load) / 2)
+            (
+                0.0 if q.load <= _APART * curve.pressing else _off(p, q),
+                (max(p.load, curve.pressing) + q.load) / 2,
+            )
             for p, q in pairwise(found)
         )
         if off < _OFF * book.model.body.wire_diameter:

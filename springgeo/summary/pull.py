@@ -5,6 +5,10 @@ Needs no working point.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
+
+from springgeo.errors import SpecError
 from springgeo.mechanics import static_limits
 from springgeo.results.facts import Reached
 from springgeo.results.handbook import Stresses
@@ -12,21 +16,28 @@ from springgeo.results.place import Way as WayName
 from springgeo.results.pull import Pull, PullPlace
 from springgeo.summary import origin, solved
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.reaching import load_reaching
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
-from springgeo.summary.wire import AlongWire
+from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.text.shown import said, word
-from springgeo.worked.number import told
+from springgeo.worked.number import switched, told
 
 Places = dict[str, PullPlace]
-# a load is found to this share; stress is nearly proportional to it, so that few steps do
-_FINE, _STEPS = 1e-7, 50
-# the loads between which it is looked for stand so many times apart
-_APART = 1.6
+# the curve is known from this share below the least load that is looked for, and up to as much
+# above the greatest; those are found in so many rounds
+_BEYOND, _ROUNDS = 0.02, 4
+# all coils are apart from so many times the pull that presses them
+_APART = 1.25
 
 
 def pull_facts(book: Handbook, wire: AlongWire) -> Pull:
     """Return loads and lengths at allowable and yield, and the travel stop to provide."""
-    found = {name: _places(book, way) for name, way in ways(book, wire).items()}
+    every = ways(book, wire)
+    asked = _asked(book, wire, every["handbook"])
+    found = {
+        name: _places(book, way, asked if name == "along the wire" else ())
+        for name, way in every.items()
+    }
     stop = _first(found, "allowable")
     assert stop is not None  # a body is in every spring
     begins = _first(found, "yield_from")
@@ -61,15 +72,53 @@ def _first(found: dict[WayName, Places], event: str) -> tuple[str, WayName, Reac
     return min(every, key=lambda e: (e[2].length, e[2].load), default=None)
 
 
-def _places(book: Handbook, way: Answers) -> Places:
+def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ...]:
+    """Return few loads, N, between which the curve is smooth and all places reach their limits.
+
+    None where the wire cannot be drawn so far.
+    """
+    curve, wound = wire.curve, float(book.initial_tension.force)
+    with switched(False):
+        limits = [book.allowable, *(x for x in yield_stresses(book) if x is not None)]
+        wanted = {
+            region: [float(getattr(x, name)) for x in limits]
+            for region, (name, _) in PLACES.items()
+            if wire.per_newton(region)
+        }
+        loads = [
+            load_reaching(by_book.stress[PLACES[region][0]], x, wound)
+            for region, of_all in wanted.items()
+            for x in of_all
+        ]
+        first, last = min(loads), max(loads)
+        stressed, load = {region: wire.per_newton(region) or 0.0 for region in wanted}, 1.0
+        try:
+            for _ in range(_ROUNDS):
+                loads = [x / stressed[r] * load for r, of_all in wanted.items() for x in of_all]
+                first, last = min(first, *loads), max(last, *loads)
+                if last <= load:
+                    break
+                load = (1 + _BEYOND) * last
+                stressed = {region: wire.stress(region, load) or 0.0 for region in wanted}
+            first = max((1 - _BEYOND) * first, _APART * curve.pressing)
+            if not first < load:
+                return ()
+            curve.between.cover(first, load)
+        except SpecError:
+            return ()
+    return tuple(x.load for x in curve.known if first <= x.load <= load)
+
+
+def _places(book: Handbook, way: Answers, asked: Sequence[float]) -> Places:
     wound, limits = book.initial_tension.force, yield_stresses(book)
+    search = partial(load_reaching, asked=asked)
     found = {}
     for name, stress in way.stress.items():
-        if stress(max(wound, 1.0)) is None:
+        if stress(asked[0] if asked else max(wound, 1.0)) is None:
             continue
 
         def at(limit: float, stress: StressOfLoad = stress) -> Reached:
-            load = solved.reaching(stress, limit, wound, load_reaching)
+            load = solved.reaching(stress, limit, wound, search)
             return Reached(load=load, length=way.length(load))
 
         low, high = (None if pair is None else getattr(pair, name) for pair in limits)
@@ -107,42 +156,3 @@ def _yields(book: Handbook, tension: float, torsion: float) -> Stresses:
         hook_bending=at(tension, "tension"),
         hook_torsion=at(torsion, "torsion"),
     )
-
-
-def load_reaching(stress: StressOfLoad, limit: float, wound: float) -> float:
-    """Return the load, N, at which a stress that rises with it reaches a limit, MPa.
-
-    Parameters
-    ----------
-    stress : callable
-        Stress, MPa, of a load, N; nearly proportional to it above ``wound``.
-    limit : float
-        MPa, above 0.
-    wound : float
-        The initial tension, N. A body that was wound at more than the limit cannot be pulled at
-        all: the initial tension is returned then.
-    """
-    if (stress(0.0) or 0.0) >= limit:
-        return wound
-    # loads that all places and limits ask for alike, so that few states are computed
-    low = max(wound, 1.0)
-    while (stress(low) or 0.0) > limit:
-        low /= _APART
-    high = low * _APART
-    while (stress(high) or limit) < limit:
-        low, high = high, high * _APART
-    f_low, f_high = stress(low) or 0.0, stress(high) or limit
-    first, last = f_low / low, f_high / high
-    load = low
-    for _ in range(_STEPS):  # the stress of a newton taken to change evenly between
-        new = limit / (first + (last - first) * (load - low) / (high - low))
-        done, load = abs(new - load) <= _FINE * new, new
-        if done:
-            break
-    slope = (f_high - f_low) / (high - low)
-    for _ in range(_STEPS):
-        new = load - ((stress(load) or limit) - limit) / slope
-        done, load = abs(new - load) <= _FINE * new, new
-        if done:
-            break
-    return load

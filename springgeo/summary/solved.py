@@ -21,7 +21,7 @@ _EVIDENCE = (
     "Love's helix (A. E. H. Love, Mathematical Theory of Elasticity): within 1e-6",
 )
 _SOUGHT = {
-    "source": "sought between loads until it changes by less than 1e-7",
+    "source": "sought between loads, good to 1e-6",
     "known": "derived",
 }
 

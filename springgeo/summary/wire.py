@@ -151,13 +151,13 @@ class AlongWire:
     def length_within(self, load: float) -> float:
         """Return the length inside hooks at a load, mm, at most the longest that is answered.
 
-        Good to a few thousandths of a wire diameter (``LoadCurve.near``).
+        Good to a few thousandths of a wire diameter (``equilibrium.between``).
         """
         at = float(load)
         if self.curve.is_slight(at):
             return solved.length(self.book, load, self.curve.length(at))
         try:
-            found = self.curve.free_length + self.curve.near(at).extension
+            found = self.curve.free_length + self.curve.between.extension(at)
         except SpecError:
             found = self.curve.longest
         return solved.length(self.book, load, found)

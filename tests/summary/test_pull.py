@@ -8,7 +8,7 @@ import pytest
 
 import springgeo as sg
 from springgeo import materials
-from springgeo.summary.pull import load_reaching
+from springgeo.summary.reaching import load_reaching
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
