@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from theory_figures import theory_figures
 
 import springgeo as sg
 from springgeo.chart.element import element, escaped
@@ -31,6 +32,7 @@ def figures() -> dict[str, str]:
     found = {f"{name}.svg": diagram(chart, "", shown).svg for name, chart in charts.items()}
     found["spring.svg"] = spring.picture(720)
     found["section.svg"] = section(shown)
+    found |= theory_figures(spring, shown)
     for style in styles():
         found[f"end-{style}.svg"] = end_drawing(style)
     return found

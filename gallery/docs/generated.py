@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import inspect
 import json
+import math
 import pkgutil
 import re
 from collections.abc import Iterable, Iterator
@@ -13,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import click
+import numpy as np
 from figures import styles
 
 import springgeo as sg
@@ -22,6 +24,7 @@ from springgeo.cli.main import _COMMANDS, _group
 from springgeo.computed import ComputedSpring
 from springgeo.ends import registry
 from springgeo.explanation.quantities import UNITS, quantities
+from springgeo.plots.end_drawing import drawn_on
 from springgeo.spring.schema import specification_schema
 from springgeo.trade.bibliography import bibliography
 from springgeo.trade.limits import limits
@@ -262,10 +265,34 @@ def ends() -> str:
         style = registry.get(name)
         parts += [f"## {name}", f"{_cell(style.title)}. {_cell(style.summary)}"]
         parts.append(f"![{style.title}](../figures/end-{name}.svg)")
+        parts.append(_put_together(name))
         fields = style.parameters.model_fields
         if fields:
             parts.append("Parameters: " + ", ".join(f"`{f}`" for f in fields) + ".")
     return "\n\n".join(parts) + "\n"
+
+
+def _put_together(style: str) -> str:
+    """Return the pieces of an end in order, from the coil outward."""
+    path, rows = drawn_on(style).centreline, []
+    for piece in reversed([p for p, _ in path if p.label.startswith("first.")]):
+        s = np.linspace(0.0, piece.segment.length, 101)
+        bent = np.linalg.norm(piece.segment.curvature(s), axis=1)
+        turned = math.degrees(float(np.trapezoid(bent, s)))
+        tight, wide = 1 / max(float(bent.max()), 1e-9), 1 / max(float(bent.min()), 1e-9)
+        radius = "straight"
+        if turned > 0.01:
+            radius = f"{tight:.3g} mm" if wide < 1.001 * tight else f"{tight:.3g} to {wide:.3g} mm"
+        rows.append(
+            (
+                piece.label.partition(".")[2],
+                piece.role,
+                f"{piece.segment.length:.3g} mm",
+                radius,
+                f"{turned:.3g}°" if turned > 0.01 else "–",
+            )
+        )
+    return table(("piece", "role", "length", "radius of curvature", "turns by"), rows)
 
 
 def material_list() -> str:

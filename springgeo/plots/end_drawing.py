@@ -50,7 +50,12 @@ def end_drawing(
     SpecError
         No such style, or parameters that it cannot be made with.
     """
-    spring = ComputedSpring(
+    return _Drawing(drawn_on(style, parameters), shown or Shown(typeset=True)).svg()
+
+
+def drawn_on(style: str, parameters: Mapping[str, Any] | None = None) -> ComputedSpring:
+    """Return the short body with an end style that is drawn; raises SpecError as `end_drawing`."""
+    return ComputedSpring(
         spec_of(
             {
                 "wire": {"material": "astm-a228", "diameter": _WIRE_DIAMETER},
@@ -62,7 +67,6 @@ def end_drawing(
             }
         )
     )
-    return _Drawing(spring, shown or Shown(typeset=True)).svg()
 
 
 class _Label(NamedTuple):
