@@ -75,7 +75,7 @@ def put_together(shown: Shown) -> str:
         centre = np.array([0.0, 0.0, end.loop_radius - d / 2])
         top = np.array([0.0, 0.0, -d / 2])
         made += _radius(view, centre, top, "r1")
-        high = g.coil_radius + 1.8 * d
+        high = g.coil_radius + 1.7 * d
         made += _between(view, 0.0, end.hook_length, high, f"LH = {shown.length(end.hook_length)}")
         cut = end.hook_length - end.opening
         made += _between(view, cut, end.hook_length, -high, f"m = {shown.length(end.opening)}")
@@ -85,11 +85,11 @@ def put_together(shown: Shown) -> str:
     return spring_svg(
         path,
         d,
-        width=720,
+        width=540,
         turn=0.0,
         title="a hook put together",
         paint=paint,
-        edge=5 * d,
+        edge=3.7 * d,
         over=over,
     )
 
@@ -107,8 +107,8 @@ def _named(label: str, role: str) -> str:
 def _piece(view: View, at: Array, text: str) -> list[str]:
     (u, v), (_, axis) = view.paper(np.array([at, [0.0, 0.0, at[2]]]))
     up = -1 if v < axis else 1
-    aside, anchor = (-34, "end") if "loop" in text else (26, "start")
-    x, y = u + aside, v + up * (78 if "bend" in text else 48)
+    aside, anchor = (-34, "end") if "loop" in text else (8, "start")
+    x, y = u + aside, v + up * (78 if "bend" in text else 48 if ":" in text else 32)
     line = element("path", d=f"M{u:.1f} {v:.1f}L{x:.1f} {y:.1f}", stroke=WIRE.edge, fill="none")
     dot = element("circle", cx=u, cy=v, r=3, fill=WIRE.edge)
     return [line, dot, _words(x + aside / 6, y + 5, text, anchor)]
