@@ -22,6 +22,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -77,8 +78,11 @@ def seen(folder: Path) -> Files:
     }
 
 
-def start(words: list[str], out: Path, step: int | None) -> int:
-    """Run a command in a forked child, which kills itself at its ``step`` on files in ``out``."""
+def start(words: list[str], out: Path, step: int | None = None, told: int | None = None) -> int:
+    """Run a command in a forked child, which kills itself at its ``step`` on files in ``out``.
+
+    ``told`` is a pipe into which it writes a byte for every such step.
+    """
     child = os.fork()
     if child:
         return child
@@ -86,50 +90,22 @@ def start(words: list[str], out: Path, step: int | None) -> int:
     null = os.open(os.devnull, os.O_WRONLY)
     os.dup2(null, 1)
     os.dup2(null, 2)
-    if step is not None:
-        _kill_at(step, str(out))
-    from springgeo.cli.main import run
-
-    os._exit(run(words))
-
-
-def _kill_at(step: int, out: str) -> None:
     done = 0
 
     def hook(event: str, arguments: tuple[Any, ...]) -> None:
         nonlocal done
-        if event in _STEPS and any(str(a).startswith(out) for a in arguments[:2]):
+        if event in _STEPS and any(str(a).startswith(str(out)) for a in arguments[:2]):
             if done == step:
                 os.kill(0, signal.SIGKILL)
             done += 1
 
     sys.addaudithook(hook)
+    from springgeo.cli.main import run
 
-
-def steps_of(words: list[str], out: Path) -> int:
-    """Return how many steps on files a whole run takes."""
-    read, write = os.pipe()
-    child = os.fork()
-    if not child:
-        count = 0
-
-        def hook(event: str, arguments: tuple[Any, ...]) -> None:
-            nonlocal count
-            if event in _STEPS and any(str(a).startswith(str(out)) for a in arguments[:2]):
-                count += 1
-
-        null = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(null, 1)
-        sys.addaudithook(hook)
-        from springgeo.cli.main import run
-
-        run(words)
-        os.write(write, str(count).encode())
-        os._exit(0)
-    os.waitpid(child, 0)
-    os.close(write)
-    with os.fdopen(read) as stream:
-        return int(stream.read() or 0)
+    code = run(words)
+    if told is not None:
+        os.write(told, b"." * done)
+    os._exit(code)
 
 
 class Trial:
@@ -143,11 +119,13 @@ class Trial:
         for spec in self.specs:
             out = self._fresh()
             begun = time.perf_counter()
-            os.waitpid(start(self.words(out, spec), out, None), 0)
+            read, write = os.pipe()
+            os.waitpid(start(self.words(out, spec), out, told=write), 0)
             self.took = time.perf_counter() - begun
             self.whole.append(seen(out))
-        out = self._fresh()
-        self.steps = steps_of(self.words(out, self.specs[1]), out)
+            os.close(write)
+            with os.fdopen(read, "rb") as stream:
+                self.steps = len(stream.read())
 
     def _fresh(self) -> Path:
         shutil.rmtree(self.place, ignore_errors=True)
@@ -187,7 +165,7 @@ class Trial:
             whole = old if found[self.vouches] == old[self.vouches] else new
             tags += [f"mixed {n}" for n, d in whole.items() if found.get(n) != d]
         tags += _mixed_members(found)
-        again = os.waitpid(start(words, out, None), 0)[1]
+        again = os.waitpid(start(words, out), 0)[1]
         after = seen(out)
         tags += ["code"] if again else []
         tags += [f"left {n}" for n in after | new if after.get(n) != new.get(n)]
@@ -232,12 +210,12 @@ def _mixed_members(found: Files) -> list[str]:
 
 def kills(count: int, first: int, names: list[str], place: Path) -> tuple[Counter[str], list[Any]]:
     """Kill ``count`` runs, the commands in turn; return what was seen, and what is wrong."""
-    trials = {name: Trial(name, place) for name in names}
+    trial = cache(lambda name: Trial(name, place))
     answers: Counter[str] = Counter()
     failures: list[Any] = []
     for number in range(first, first + count):
         name = names[number % len(names)]
-        state, tags = trials[name].run(random.Random(f"killed {number}"))
+        state, tags = trial(name).run(random.Random(f"killed {number}"))
         answers[f"{name}: {state}"] += 1
         failures += [{"run": number, "command": name, "tag": t} for t in tags]
     return answers, failures
