@@ -24,7 +24,7 @@ from springgeo.curve import Blend, Path, Piece, Role, tube_box
 from springgeo.curve.frame import Array
 from springgeo.ends.measured import measured_shape
 from springgeo.ends.over_centre import machine_half_loop
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
 from springgeo.ends.shared.limits import mm, refuse
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
@@ -134,11 +134,6 @@ def _labelled(blends: list[Blend], end: BodyEnd) -> list[Piece]:
     return pieces
 
 
-def ranges(_end: BodyEnd) -> Range:
-    """Return nothing: no range of points is guaranteed."""
-    return {}
-
-
 END = EndStyle(
     name="traced",
     title="traced centreline",
@@ -146,6 +141,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=Traced,
     shape=shape,
-    ranges=ranges,
     offered=False,
 )

@@ -14,7 +14,7 @@ beside the axis by about R: more stress in the body than a loop over the centre 
 from __future__ import annotations
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
@@ -34,15 +34,14 @@ def shape(p: FullLoopAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, end.coil_radius), tip.whole_turn)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.7 * r),
         "loop_radius": (max(1.5 * d, 0.7 * r), r),
         "hook_length": (2 * r, 3 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="full-loop-at-side",
@@ -51,6 +50,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=FullLoopAtSide,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(0.9, 1.1, "about 1.0: EN 13906-2 Annex A, as spring makers quote it"),
 )

@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
@@ -46,15 +46,14 @@ def shape(p: HookAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, 0.75 * end.coil_radius), _past)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.5 * r),
         "loop_radius": (max(1.5 * d, 0.6 * r), 0.9 * r),
         "hook_length": (2 * r, 5 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="hook-at-side",
@@ -63,5 +62,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=HookAtSide,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

@@ -12,7 +12,7 @@ Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (1.5 d) ≤ r1 ≤ 0.65 R,
 from __future__ import annotations
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
@@ -32,15 +32,14 @@ def shape(p: SmallEyeAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, 0.5 * end.coil_radius), tip.whole_turn)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
         "hook_length": (1.5 * r, 4 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="small-eye-at-side",
@@ -49,5 +48,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=SmallEyeAtSide,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

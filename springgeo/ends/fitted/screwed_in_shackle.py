@@ -20,7 +20,7 @@ import math
 from springgeo.curve import Helix
 from springgeo.ends.fitted import screwed_in
 from springgeo.ends.fitted.held_coils import HeldCoils
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
@@ -132,16 +132,15 @@ def _side(
     return tuple(points)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "coils": (2.0, 6.0),
         "hole_diameter": (0.5 * d, 0.9 * r),
         "hole_height": (0.2 * d, 2 * r),
         "thickness": (0.3 * d, 0.3 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="screwed-in-shackle",
@@ -150,7 +149,7 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=ScrewedInShackle,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     holds_load=False,
     turning="held",
 )

@@ -12,10 +12,14 @@ r"""A rod bent to an eye or a hook: from the axis aside, then round a circle cen
 
 from __future__ import annotations
 
+import inspect
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Any
+
+from pydantic import create_model
 
 from springgeo.curve import Path, Piece
 from springgeo.curve.root import bisect
@@ -24,6 +28,7 @@ from springgeo.ends.fitted.coned import Beyond, Cone, Coned
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.specification.quantity import Length
 
 # radius of the knuckle, and the gap that an eye leaves to its neck, in rod radii
 KNUCKLE, GAP = 1.6, 0.2
@@ -55,15 +60,17 @@ def ranges(field: str, end: BodyEnd) -> Range:
     return {**own, field: (LEAST * thickest, 3 * end.coil_radius)}
 
 
-def style(
-    noun: str,
-    summary: str,
-    loop: Callable[[float, Cone], Beyond],
-    parameters: type[Coned],
-    sketch: str,
-) -> EndStyle:
+def style(noun: str, summary: str, loop: Callable[[float, Cone], Beyond], sketch: str) -> EndStyle:
     """Return the coned end whose swivel ends in a loop; its inside is ``<noun>_diameter``."""
     field = f"{noun}_diameter"
+    own: dict[str, Any] = {field: (Length | None, None)}
+    parameters = create_model(
+        f"ConedSwivel{noun.title()}",
+        __base__=Coned,
+        __doc__=f"{(inspect.getdoc(Coned) or '').removesuffix('.')},\n"
+        f"``{field}`` inside (0.6 D less the shank, at least {LEAST:g} shanks).",
+        **own,
+    )
 
     def beyond(p: Coned, c: Cone, end: BodyEnd) -> Beyond:
         return loop(loop_diameter(field, getattr(p, field), c.shank, end), c)

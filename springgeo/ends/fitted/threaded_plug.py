@@ -17,7 +17,7 @@ load at which it pulls out must be proven by test.
 from __future__ import annotations
 
 from springgeo.ends.fitted import screwed_in, threads
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.sketch import sketch_in
@@ -96,16 +96,15 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
     )
 
 
-@from_index(4)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 4."""
-    return {
+RANGES = from_index(
+    4,
+    lambda d, r: {
         "coils": (2.0, 6.0),
         "stud_diameter": (d, 1.2 * r),
         "stud_length": (0.5 * r, 4 * r),
         "collar_thickness": (0.5 * d, 2 * d),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="threaded-plug",
@@ -114,7 +113,7 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=ThreadedPlug,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     holds_load=False,
     turning="held",
 )

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.shared.guarantee import from_index
@@ -49,15 +49,14 @@ def shape(p: CrossoverCentreLoop, end: BodyEnd) -> EndShape:
     return loop_over(end, foot, r1, r2, height, past, tail, opening)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.7 * r, 0.85 * r),
         "hook_length": (2 * r - d, 3 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="crossover-centre-loop",
@@ -66,6 +65,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=CrossoverCentreLoop,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(0.95, 1.05, "about 1.0: common practice of US spring makers, from memory"),
 )

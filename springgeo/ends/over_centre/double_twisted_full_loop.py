@@ -23,7 +23,7 @@ from springgeo.curve import Frame, Piece
 from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, vector
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop, foot, loop_and_length
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
 from springgeo.ends.shared.guarantee import from_index
@@ -104,11 +104,9 @@ def second_turn(plane: AxialPlane, height: float, r1: float, d: float) -> list[P
     ]
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
-
+RANGES = from_index(
+    5, lambda d, r: {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
+)
 
 END = EndStyle(
     name="double-twisted-full-loop",
@@ -117,6 +115,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=DoubleTwistedFullLoop,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(0.8, 1.1, "EN 13906-2 Annex A, as spring makers quote it"),
 )

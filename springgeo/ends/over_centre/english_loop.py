@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
 from springgeo.ends.shared.guarantee import from_index
@@ -64,15 +64,14 @@ def _closed(length: float, end: BodyEnd) -> float:
     return max(d, min(end.coil_radius, (length - 0.5 * d * c) / (1 + c)))
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),
         "hook_length": (2 * r, 3 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="english-loop",
@@ -81,6 +80,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=EnglishLoop,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(1.05, 1.15, "about 1.1: EN 13906-2 Annex A, as spring makers quote it"),
 )

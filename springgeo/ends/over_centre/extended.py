@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, Range
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.shared.guarantee import from_index
@@ -34,11 +34,11 @@ def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
     return loop_over(end, foot, r1, r2, height, past, 0.0, opening)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.8 * r)),
         "hook_length": (3.2 * r, 10 * r),
-    }
+    },
+)

@@ -9,16 +9,15 @@ r"""Extended eye: a long straight leg beside the axis, a small eye closed back t
      \____
    =======+===
 ```
-Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (2 d) ≤ r1 ≤ 0.8 R, length 1.6 D to 5 D.
+Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (1.5 d) ≤ r1 ≤ 0.8 R, length 1.6 D to 5 D.
 """
 
 from __future__ import annotations
 
 import math
 
-from springgeo.ends.over_centre.extended import Extended, extended
-from springgeo.ends.over_centre.extended import ranges as extended_ranges
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.over_centre.extended import RANGES, Extended, extended
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared.sketch import sketch_in
 
 # the gap left between the cut end of the eye and its own leg, in wire diameters
@@ -43,11 +42,6 @@ def shape(p: Extended, end: BodyEnd) -> EndShape:
     return extended(p, end, past)
 
 
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return extended_ranges(end)
-
-
 END = EndStyle(
     name="extended-eye",
     title="extended eye",
@@ -55,6 +49,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=Extended,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
 )

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.over_centre.extended import Extended, extended, ranges
+from springgeo.ends.over_centre.extended import RANGES, Extended, extended
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared.sketch import sketch_in
 
@@ -36,6 +36,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=Extended,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
 )

@@ -15,9 +15,10 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import CylinderBend, Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.text import quantity as q
@@ -93,16 +94,15 @@ def _tail(opening: float | None, corner: float, d: float) -> float:
     return high - asked
 
 
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    d, r = end.wire_diameter, end.coil_radius
-    return {
+RANGES = from_index(
+    0,
+    lambda d, r: {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (d, max(d, 0.6 * r)),
         "hook_length": (3 * r, 8 * r),
         "opening": (max(d, r), max(d, 1.5 * r)),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="long-square-end-hook",
@@ -111,5 +111,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=LongSquareEndHook,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

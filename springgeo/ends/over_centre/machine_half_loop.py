@@ -16,9 +16,10 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, least_height, reachable_height
+from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
@@ -84,16 +85,15 @@ def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
     return least_height(end, r2, r1)
 
 
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    d, r = end.wire_diameter, end.coil_radius
-    return {
+RANGES = from_index(
+    0,
+    lambda d, r: {
         "bend_radius": (d, r),
         "loop_radius": (min(r, r / 2 + d), r),
         "hook_length": (2 * r, 4 * r),
         "opening": (0.2 * d, r / 2),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="machine-half-loop",
@@ -102,6 +102,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=MachineHalfLoop,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(0.55, 0.8, "EN 13906-2 Annex A, as spring makers quote it"),
 )

@@ -17,9 +17,10 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.over_centre.machine_half_loop import loop_radius
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
+from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
 
@@ -58,15 +59,14 @@ def shape(p: RaisedHook, end: BodyEnd) -> EndShape:
     return axial_hook(end, r2, r1, height, past, 0.0, tip.opening_at(past, height, r1, d))
 
 
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    d, r = end.wire_diameter, end.coil_radius
-    return {
+RANGES = from_index(
+    0,
+    lambda d, r: {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (min(r, r / 2 + d), r),
         "hook_length": (3 * r, 6 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="raised-hook",
@@ -75,5 +75,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=RaisedHook,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

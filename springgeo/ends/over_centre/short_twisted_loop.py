@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius, loop_and_rise
@@ -115,15 +115,14 @@ def _height_and_run(
     return height, run
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (0.75 * r, 0.95 * r),
         "rise_radius": (max(d, 0.34 * r), max(d, 0.56 * r)),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="short-twisted-loop",
@@ -132,6 +131,6 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=ShortTwistedLoop,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
     usual=Usual(0.5, 1.7, "common practice of US spring makers, from memory"),
 )

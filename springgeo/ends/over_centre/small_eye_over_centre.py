@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from springgeo.ends.over_centre import full_twisted_loop
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
@@ -40,14 +40,13 @@ def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
     return full_twisted_loop.shape(FullTwistedLoop(**wanted), end)
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="small-eye-over-centre",
@@ -56,5 +55,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=SmallEyeOverCentre,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

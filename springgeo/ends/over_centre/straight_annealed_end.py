@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
@@ -101,15 +101,14 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
     )
 
 
-@from_index(5)
-def ranges(d: float, r: float) -> Range:
-    """Return the guaranteed range of each parameter, mm; none below index 5."""
-    return {
+RANGES = from_index(
+    5,
+    lambda d, r: {
         "bend_radius": (d, 0.4 * r),
         "loop_radius": (d, max(d, 0.5 * r)),
         "hook_length": (1.5 * r, 6 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="straight-annealed-end",
@@ -118,5 +117,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=StraightAnnealedEnd,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

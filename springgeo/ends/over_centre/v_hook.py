@@ -14,9 +14,10 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_hook import axial_hook, leg_for, reachable_height
+from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
 
@@ -68,15 +69,14 @@ def shape(p: VHook, end: BodyEnd) -> EndShape:
     return axial_hook(end, r2, r1, height, past, tail, below - tail * math.cos(leg.lean))
 
 
-def ranges(end: BodyEnd) -> Range:
-    """Return the guaranteed range of each parameter, mm."""
-    d, r = end.wire_diameter, end.coil_radius
-    return {
+RANGES = from_index(
+    0,
+    lambda d, r: {
         "bend_radius": (d, max(d, r / 2)),
         "loop_radius": (d, max(d, 0.5 * r)),
         "hook_length": (2.5 * r, 6 * r),
-    }
-
+    },
+)
 
 END = EndStyle(
     name="v-hook",
@@ -85,5 +85,5 @@ END = EndStyle(
     sketch=sketch_in(__doc__),
     parameters=VHook,
     shape=shape,
-    ranges=ranges,
+    ranges=RANGES,
 )

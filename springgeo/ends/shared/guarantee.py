@@ -6,19 +6,12 @@ from collections.abc import Callable
 
 from springgeo.ends.protocol import BodyEnd, Range
 
-# ranges of a wire diameter and a coil radius, mm
-Ranges = Callable[[float, float], Range]
 
+def from_index(least: float, ranges: Callable[[float, float], Range]) -> Callable[[BodyEnd], Range]:
+    """Return the ranges of a body end: none below an index, else those of d and R, mm."""
 
-def from_index(least: float) -> Callable[[Ranges], Callable[[BodyEnd], Range]]:
-    """Return a decorator: below this index a body admits no guaranteed range."""
+    def guaranteed(end: BodyEnd) -> Range:
+        d, r = end.wire_diameter, end.coil_radius
+        return {} if 2 * r < least * d else ranges(d, r)
 
-    def guard(ranges: Ranges) -> Callable[[BodyEnd], Range]:
-        def guarded(end: BodyEnd) -> Range:
-            d, r = end.wire_diameter, end.coil_radius
-            return {} if 2 * r < least * d else ranges(d, r)
-
-        guarded.__doc__ = ranges.__doc__
-        return guarded
-
-    return guard
+    return guaranteed
