@@ -13,9 +13,8 @@ from springgeo.checks.centreline import centreline_checks
 from springgeo.curve import Path as Centreline
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
-from springgeo.errors import SpecError
+from springgeo.errors import SpecError, refused
 from springgeo.files.states import parse_state, require_distinct
-from springgeo.findings import error
 from springgeo.specification import Spec
 from springgeo.specification.change import changed
 from springgeo.spring.model import SpringModel
@@ -269,7 +268,7 @@ class ComputedSpring:
             load = max((p.load for p in self._summary.points), default=1.0)
         if not 0 <= load < math.inf:
             text = f"{load} N is not a finite load from zero up"
-            raise SpecError(error("bad-value", "load", text))
+            raise refused("bad-value", "load", text)
         return StressProfile.of(self.along_the_wire.at(load), load)
 
     def overload(

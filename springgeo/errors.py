@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from springgeo.findings import Finding
+from springgeo.findings import Finding, error
+from springgeo.message import Text
 
 
 class SpringgeoError(Exception):
@@ -23,6 +24,11 @@ class SpecError(SpringgeoError, ValueError):
     def __init__(self, findings: Finding | Iterable[Finding]) -> None:
         self.findings = (findings,) if isinstance(findings, Finding) else tuple(findings)
         super().__init__("\n".join(f.line() for f in self.findings))
+
+
+def refused(code: str, field: str, message: Text) -> SpecError:
+    """Return the exception for one thing that cannot be made."""
+    return SpecError(error(code, field, message))
 
 
 class FileError(SpringgeoError, OSError):

@@ -15,8 +15,8 @@ from functools import cached_property
 from importlib.metadata import EntryPoint, PackageNotFoundError, distribution, entry_points
 from typing import Any, Generic, TypeVar
 
-from springgeo.errors import SpecError, SpringgeoError
-from springgeo.findings import Finding, error, nearest, warning
+from springgeo.errors import SpecError, SpringgeoError, refused
+from springgeo.findings import Finding, nearest, warning
 
 T = TypeVar("T")
 
@@ -131,7 +131,7 @@ class Plugins(Generic[T]):
             if not self._load(entry):
                 text = self._problems[entry.name, entry.value]
                 text = f"{self.kind} '{name}' ({entry.value}) cannot be used: {text}"
-                raise SpecError(error(f"{self.code}-unusable", self.where, _line(text)))
+                raise refused(f"{self.code}-unusable", self.where, _line(text))
         return self._loaded[name]
 
     def every(self) -> Mapping[str, T]:
@@ -166,12 +166,12 @@ class Plugins(Generic[T]):
         shown = str(name)[:60]
         if isinstance(name, str) and name in self._entries:
             text = f"'{shown}' is an installed {self.kind}; give yours another name"
-            raise SpecError(error(f"{self.code}-name-taken", self.where, _line(text)))
+            raise refused(f"{self.code}-name-taken", self.where, _line(text))
         try:
             found = self.accepted(thing, name if isinstance(name, str) else shown, False)
         except ValueError as exc:
             text = f"{self.kind} '{shown}' cannot be used: {exc}"
-            raise SpecError(error(f"{self.code}-unusable", self.where, _line(text))) from None
+            raise refused(f"{self.code}-unusable", self.where, _line(text)) from None
         self._loaded[shown] = found
         self._registered.add(shown)
         return found
@@ -195,7 +195,7 @@ class Plugins(Generic[T]):
         shown = " ".join(str(name)[:60].split())
         article = "an" if self.kind[0] in "aeiou" else "a"
         text = f"'{shown}' is not {article} {self.kind}; {nearest(shown, self.names())}"
-        return SpecError(error(f"unknown-{self.code}", self.where, text))
+        return refused(f"unknown-{self.code}", self.where, text)
 
 
 def _is_own(entry: EntryPoint) -> bool:

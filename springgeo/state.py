@@ -15,9 +15,9 @@ from springgeo.curve.frame import Array
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
 from springgeo.equilibrium.state.spring_state import SpringState
-from springgeo.errors import SpecError
+from springgeo.errors import refused
 from springgeo.files.publish.naming import DEFAULT_FORMATS
-from springgeo.findings import Finding, error
+from springgeo.findings import Finding
 from springgeo.spring.geometry import Geometry
 from springgeo.statics.profile import StressProfile
 from springgeo.summary.wire import AlongWire
@@ -75,12 +75,10 @@ class State:
     def asked(curve: LoadCurve, *, load: float | None, length: float | None) -> float:
         """Return the load, N, of the state asked for; raises SpecError."""
         if (load is None) == (length is None):
-            raise SpecError(error("one-of-two", "state", "give either a load or a length"))
+            raise refused("one-of-two", "state", "give either a load or a length")
         given = load if length is None else length
         if given is None or not math.isfinite(given) or given < 0:
-            raise SpecError(
-                error("bad-value", "state", f"{given} is not a finite number from zero up")
-            )
+            raise refused("bad-value", "state", f"{given} is not a finite number from zero up")
         return given if length is None else curve.load(given)
 
     @property

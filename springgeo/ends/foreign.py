@@ -23,8 +23,7 @@ from springgeo.ends.protocol import (
     Turning,
     Usual,
 )
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.fittings import Part
 from springgeo.plugins import PluginError, contained
 
@@ -93,7 +92,7 @@ def _ranges(style: EndStyle, end: BodyEnd) -> Range:
 def failed(name: str, exc: PluginError) -> SpecError:
     """Return the refusal of an end style that did not do what it is there for."""
     text = "".join(c if c.isprintable() else " " for c in f"end style '{name}' failed: {exc}")
-    return SpecError(error("end-style-failed", "style", " ".join(text.split())))
+    return refused("end-style-failed", "style", " ".join(text.split()))
 
 
 def _require_described(style: EndStyle) -> None:

@@ -25,8 +25,9 @@ from springgeo.curve.frame import Array
 from springgeo.ends.measured import measured_shape
 from springgeo.ends.over_centre import machine_half_loop
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
-from springgeo.ends.shared.limits import mm, refuse
+from springgeo.ends.shared.limits import mm
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.specification.quantity import Length
 from springgeo.text.shown import said
 
@@ -60,7 +61,7 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
     knots = np.concatenate([np.zeros((1, 3)), np.array(p.points)])
     gaps = np.linalg.norm(np.diff(knots, axis=0), axis=1)
     if gaps.min() < NEAREST * end.wire_diameter:
-        raise refuse(
+        raise refused(
             "points-too-near",
             "points",
             said(
@@ -70,7 +71,7 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
             ),
         )
     if gaps.max() > FURTHEST * 2 * end.coil_radius:
-        raise refuse(
+        raise refused(
             "points-too-far",
             "points",
             said(
@@ -84,7 +85,7 @@ def shape(p: Traced, end: BodyEnd) -> EndShape:
     pieces = _labelled(_blends(knots, end), end)
     tightest = max(x.segment.max_curvature for x in pieces)
     if tightest * TIGHTEST * end.wire_diameter >= 1:
-        raise refuse(
+        raise refused(
             "points-too-sharp",
             "points",
             said(

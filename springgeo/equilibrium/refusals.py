@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -13,80 +12,68 @@ from springgeo.text.shown import said
 def require_finite(name: str, value: float) -> None:
     """Raise SpecError unless a load or length is a finite number from zero up."""
     if not math.isfinite(value) or value < 0:
-        raise SpecError(
-            error("bad-value", name, f"{value} is not a finite number from zero up; give one")
-        )
+        raise refused("bad-value", name, f"{value} is not a finite number from zero up; give one")
 
 
 def slack(length: float, free: float) -> SpecError:
     """Return the refusal of a length at which the spring is slack."""
-    return SpecError(
-        error(
-            "length-below-free",
-            "length",
-            said(
-                "{length} is below the free length {free}, where a hook would be loose; give a "
-                "longer one",
-                **q.lengths(6, length=length, free=free),
-            ),
-        )
+    return refused(
+        "length-below-free",
+        "length",
+        said(
+            "{length} is below the free length {free}, where a hook would be loose; give a "
+            "longer one",
+            **q.lengths(6, length=length, free=free),
+        ),
     )
 
 
 def not_wound(tension: float) -> SpecError:
     """Return the refusal of an initial tension that could not be wound in."""
-    return SpecError(
-        error(
-            "tension-not-wound",
-            "body.initial_tension",
-            said(
-                "no shape was found that parts its coils against {tension}; give fewer coils or "
-                "less of it",
-                tension=q.force(tension, 4),
-            ),
-        )
+    return refused(
+        "tension-not-wound",
+        "body.initial_tension",
+        said(
+            "no shape was found that parts its coils against {tension}; give fewer coils or "
+            "less of it",
+            tension=q.force(tension, 4),
+        ),
     )
 
 
 def too_long(length: float, longest: float) -> SpecError:
     """Return the refusal of a length that nearly straightens the wire."""
-    return SpecError(
-        error(
-            "beyond-straight-wire",
-            "length",
-            said(
-                "{length} is more than the {longest} at which its wire is nearly drawn straight; "
-                "give a shorter length",
-                **q.lengths(6, length=length, longest=longest),
-            ),
-        )
+    return refused(
+        "beyond-straight-wire",
+        "length",
+        said(
+            "{length} is more than the {longest} at which its wire is nearly drawn straight; "
+            "give a shorter length",
+            **q.lengths(6, length=length, longest=longest),
+        ),
     )
 
 
 def not_found(load: float) -> SpecError:
     """Return the refusal of a load at which the search did not settle."""
-    return SpecError(
-        error(
-            "no-equilibrium",
-            "load",
-            said(
-                "no state of the spring was found at {load}: the search did not settle; give "
-                "another load",
-                load=q.force(load, 6),
-            ),
-        )
+    return refused(
+        "no-equilibrium",
+        "load",
+        said(
+            "no state of the spring was found at {load}: the search did not settle; give "
+            "another load",
+            load=q.force(load, 6),
+        ),
     )
 
 
 def too_much(load: float) -> SpecError:
     """Return the refusal of a load that nearly straightens the wire."""
-    return SpecError(
-        error(
-            "beyond-straight-wire",
-            "load",
-            said(
-                "{load} is more than what leaves its wire nearly drawn straight; lower it",
-                load=q.force(load, 6),
-            ),
-        )
+    return refused(
+        "beyond-straight-wire",
+        "load",
+        said(
+            "{load} is more than what leaves its wire nearly drawn straight; lower it",
+            load=q.force(load, 6),
+        ),
     )

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from springgeo import units
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 
 
 class WantedState(NamedTuple):
@@ -44,4 +43,4 @@ def parse_state(word: str) -> WantedState:
 
 
 def _refuse(message: str) -> SpecError:
-    return SpecError(error("bad-state", "state", message))
+    return refused("bad-state", "state", message)

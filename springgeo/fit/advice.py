@@ -39,9 +39,7 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
             field,
             said(
                 "runs {depth} into {piece}; {cure}, or the loop larger",
-                depth=q.length(-fit.hook.distance, 3),
-                piece=fit.hook.label,
-                cure=_smaller(fit),
+                **_met(fit.hook, fit),
             ),
         )
     if fit.neighbour.distance < -TOUCH * d:
@@ -50,9 +48,7 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
             field,
             said(
                 "runs {depth} into the {piece}; {cure}, or {field} longer by at least {depth}",
-                depth=q.length(-fit.neighbour.distance, 3),
-                piece=fit.neighbour.label,
-                cure=_smaller(fit),
+                **_met(fit.neighbour, fit),
                 field=f"ends.{side}.hook_length",
             ),
         )
@@ -66,6 +62,11 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
                 **q.lengths(3, play=fit.lift - fit.margin, mouth=fit.mouth, lift=fit.lift),
             ),
         )
+
+
+def _met(gap: Gap, fit: EndFit) -> dict[str, q.Quantity | Message | str]:
+    """Return what a text on overlapping wire names: how deep, which piece, what to change."""
+    return {"depth": q.length(-gap.distance, 3), "piece": gap.label, "cure": _smaller(fit)}
 
 
 def _smaller(fit: EndFit) -> Message:

@@ -25,8 +25,8 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array, unit
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, warning
+from springgeo.errors import refused
+from springgeo.findings import Finding, warning
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -148,25 +148,23 @@ def run(
         The pins meet on the way, or fewer than two stations are asked for.
     """
     if stations < 2:
-        raise SpecError(error("bad-value", "stations", f"{stations} is below 2; raise it"))
+        raise refused("bad-value", "stations", f"{stations} is below 2; raise it")
     drive, place, change = motion.at(np.linspace(0.0, 1.0, stations))
     apart = place - np.array(fixed)
     distance = np.hypot(apart[:, 0], apart[:, 1])
     near = float(distance.min())
     if near <= sum(pins) / 2 or near == 0.0:
-        raise SpecError(
-            error(
-                "pins-meet",
-                "motion",
-                said(
-                    "the pins' middles come within {near}, not more than {radii}, the sum of their "
-                    "radii; move the fixed pin or shorten the motion",
-                    **q.lengths(4, near=near, radii=sum(pins) / 2),
-                ),
-            )
+        raise refused(
+            "pins-meet",
+            "motion",
+            said(
+                "the pins' middles come within {near}, not more than {radii}, the sum of their "
+                "radii; move the fixed pin or shorten the motion",
+                **q.lengths(4, near=near, radii=sum(pins) / 2),
+            ),
         )
     if not math.isfinite(offset):
-        raise SpecError(error("bad-value", "offset", f"{offset} is not finite; give a length"))
+        raise refused("bad-value", "offset", f"{offset} is not finite; give a length")
     level = distance + sum(pins) / 2
     length = np.hypot(level, offset)
     stretch = length - spring.free_length

@@ -13,8 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array, Frame, unit, vector
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.obstacles import Cylinder, HolePlate, Moved, Obstacle, Union
 from springgeo.specification.end_names import Side
@@ -79,13 +78,11 @@ class Attached:
         """Return the obstacle in the spring's frame; raises SpecError at an end without hook."""
         frame = end_frame(geometry, self.side)
         if frame is None:
-            raise SpecError(
-                error(
-                    "no-hook",
-                    f"solids ({self.side})",
-                    "this end has no hook, so it has no frame; give the solid in the "
-                    "spring's frame, without Attached",
-                )
+            raise refused(
+                "no-hook",
+                f"solids ({self.side})",
+                "this end has no hook, so it has no frame; give the solid in the "
+                "spring's frame, without Attached",
             )
         return Moved(self.obstacle, frame)
 

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from springgeo.errors import SpecError
+from springgeo.errors import SpecError, refused
 from springgeo.findings import Finding, by_severity, error, warning
 from springgeo.fit.model import FitReport, StateFit
 from springgeo.fit.obstacles import Obstacle
@@ -61,13 +61,11 @@ def mating_or_refused(mating: Mating | None, spec: Spec) -> Mating:
     """Return the mating parts given, else those of a specification; raises SpecError."""
     found = spec.mating if mating is None else mating
     if found is None:
-        raise SpecError(
-            error(
-                "no-mating",
-                "mating",
-                "nothing to fit: add mating parts, for "
-                "example 'mating: {first: {pin: {diameter: 5 mm, length: 20 mm}}}'",
-            )
+        raise refused(
+            "no-mating",
+            "mating",
+            "nothing to fit: add mating parts, for "
+            "example 'mating: {first: {pin: {diameter: 5 mm, length: 20 mm}}}'",
         )
     return found
 
@@ -101,7 +99,7 @@ def fit(
     beside = Mating() if solids else None
     mating = mating_or_refused(mating or spring.spec.mating or beside, spring.spec)
     if not 1 <= states <= 10000:
-        raise SpecError(error("bad-value", "states", f"{states} is not within 1 to 10000"))
+        raise refused("bad-value", "states", f"{states} is not within 1 to 10000")
     stops = stops_of(spring, mating)
     if stops.findings:
         # without working points there is no load to go with a length

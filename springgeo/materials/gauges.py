@@ -9,8 +9,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.materials import sizes
 from springgeo.materials.library import get
 
@@ -49,7 +48,7 @@ def diameter(text: str, material: str | Mapping[str, Any] | None = None) -> floa
     if table is None and material is not None:
         table = get(material if isinstance(material, Mapping) else str(material)).gauge_table
     if table is None:
-        raise SpecError(error("gauge-ambiguous", _FIELD, _choices(text, label)))
+        raise refused("gauge-ambiguous", _FIELD, _choices(text, label))
     return sizes.gauge(table, label)
 
 

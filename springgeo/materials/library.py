@@ -11,8 +11,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from springgeo.errors import SpecError
-from springgeo.findings import error, nearest
+from springgeo.errors import SpecError, refused
+from springgeo.findings import nearest
 from springgeo.materials.model import Material
 from springgeo.materials.schema import POISSON, MaterialData
 from springgeo.text import characters
@@ -76,9 +76,9 @@ def resolve(name: str) -> str:
     shown = characters.shown(name[:60])
     if found:
         text = f"'{shown}' may be {', '.join(found[:-1])} or {found[-1]}; name one of them"
-        raise SpecError(error("material-ambiguous", _FIELD, text))
+        raise refused("material-ambiguous", _FIELD, text)
     text = f"'{shown}' is not a material; {nearest(name, _names())}"
-    raise SpecError(error("unknown-material", _FIELD, text))
+    raise refused("unknown-material", _FIELD, text)
 
 
 @cache
@@ -196,4 +196,4 @@ def _require_moduli(material: Material, shown: str) -> None:
 
 def _problem(shown: str, words: str) -> SpecError:
     text = " ".join(f"{shown}: {words}".split())[:400]
-    return SpecError(error("bad-material-file", _FIELD, text))
+    return refused("bad-material-file", _FIELD, text)

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import ArrayLike
 
-from springgeo.errors import SpecError
+from springgeo.errors import SpecError, refused
 from springgeo.findings import Finding, error, nearest, source
 from springgeo.materials.schema import MaterialData, Modulus, ShareValue, Value
 from springgeo.materials.sizes import looks_like_inches
@@ -265,12 +265,12 @@ class Material:
         name = str(law)[:60]
         if law in RENAMED and RENAMED[law] in self.laws:
             text = f"'{law}' is now called '{RENAMED[law]}'; write that"
-            raise SpecError(error("renamed-tensile-law", "wire.tensile_law", text))
+            raise refused("renamed-tensile-law", "wire.tensile_law", text)
         if not self.laws:
             text = f"no tensile strength of {self.title} is at hand; give wire.tensile_strength"
         else:
             text = f"'{name}' is not a tensile law of {self.title}; {nearest(name, self.laws)}"
-        raise SpecError(error("unknown-tensile-law", "wire.tensile_law", text))
+        raise refused("unknown-tensile-law", "wire.tensile_law", text)
 
     def _outside(self, d: float, law: str, span: tuple[float, float]) -> Finding:
         others = [n for n in self.laws if n != law and self._law(n).covers(d)]

@@ -10,8 +10,8 @@ from typing import Literal
 import numpy as np
 from pydantic import Field
 
-from springgeo.errors import SpecError
-from springgeo.findings import error, nearest
+from springgeo.errors import refused
+from springgeo.findings import nearest
 from springgeo.materials.schema import Positive, Sourced
 from springgeo.materials.tensile import Array
 from springgeo.text import quantity as q
@@ -42,7 +42,7 @@ def _all() -> dict[str, _Series]:
 def _get(name: str) -> _Series:
     if name not in _all():
         text = f"'{str(name)[:60]}' is not a series of wire sizes; {nearest(name, _all())}"
-        raise SpecError(error("unknown-size-series", _FIELD, text))
+        raise refused("unknown-size-series", _FIELD, text)
     return _all()[name]
 
 
@@ -77,11 +77,11 @@ def gauge(name: str, label: str | int) -> float:
     key = str(label).strip()
     if not found.gauges:
         text = f"series '{name}' has no gauge numbers; give the diameter"
-        raise SpecError(error("unknown-gauge", _FIELD, text))
+        raise refused("unknown-gauge", _FIELD, text)
     if key not in found.gauges:
         labels = list(found.gauges)
         text = f"'{key[:20]}' is not a gauge of {found.title}; use {labels[0]} to {labels[-1]}"
-        raise SpecError(error("unknown-gauge", _FIELD, text))
+        raise refused("unknown-gauge", _FIELD, text)
     return found.gauges[key] * FACTORS["length"][found.length]
 
 
@@ -110,14 +110,12 @@ def nearest_size(d: float, name: str) -> float:
     """
     sizes = series(name)
     if not (math.isfinite(d) and d > 0):
-        raise SpecError(
-            error(
-                "wire-diameter",
-                _FIELD,
-                said(
-                    "needs a positive diameter, not {d}",
-                    d=q.length(d, 6),
-                ),
-            )
+        raise refused(
+            "wire-diameter",
+            _FIELD,
+            said(
+                "needs a positive diameter, not {d}",
+                d=q.length(d, 6),
+            ),
         )
     return float(sizes[np.argmin(np.abs(sizes - d))])

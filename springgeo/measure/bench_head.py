@@ -8,8 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from springgeo import units
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.text.characters import shown
 from springgeo.text.table import SEPARATORS, cells_of, number
 
@@ -186,4 +185,4 @@ def _unnamed(lines: Sequence[str], name: str, said: Said) -> SpecError:
 
 def bad(name: str, words: str) -> SpecError:
     """Return the error for a bench's CSV that cannot be read."""
-    return SpecError(error("bad-bench", shown(name), shown(" ".join(words.split()))[:500]))
+    return refused("bad-bench", shown(name), shown(" ".join(words.split()))[:500])

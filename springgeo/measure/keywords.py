@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from springgeo.measure.bench import BENCH_BYTES
-from springgeo.text.table import number, refused, rows, separator
+from springgeo.text.table import bad_table, number, rows, separator
 from springgeo.text.text_file import text_of
 
 # their values are words, whatever they look like
@@ -39,7 +39,7 @@ def read_keywords(path: Path, known: frozenset[str]) -> dict[str, Any]:
             continue
         key, *values = cells
         if key not in (known - {"pulls"}) | {"pull", "bench"}:
-            raise refused(
+            raise bad_table(
                 source,
                 f"line {line}: '{key[:40]}' is not a reading; write a keyword, then its values, "
                 "on each line, such as 'wire_diameter, 1.2 mm' or 'pull, 45, 9.4'. For the CSV of "
@@ -47,11 +47,11 @@ def read_keywords(path: Path, known: frozenset[str]) -> dict[str, Any]:
             )
         if not values:
             words = f"line {line}: '{key}' has no value; write a keyword, then its values"
-            raise refused(source, words)
+            raise bad_table(source, words)
         if key == "pull":
             data.setdefault("pulls", []).append(_pull(values, apart, source, line))
         elif key in data:
-            raise refused(source, f"line {line}: '{key}' is given twice; keep one of them")
+            raise bad_table(source, f"line {line}: '{key}' is given twice; keep one of them")
         else:
             data[key] = _values(key, values, apart)
     return data
@@ -60,7 +60,7 @@ def read_keywords(path: Path, known: frozenset[str]) -> dict[str, Any]:
 def _pull(values: list[str], apart: str, source: str, line: int) -> dict[str, Any]:
     if len(values) != 2:
         words = f"line {line}: 'pull' needs a length and a load, {len(values)} given"
-        raise refused(source, words)
+        raise bad_table(source, words)
     length, load = (_value(v, apart) for v in values)
     return {"length": length, "load": load}
 

@@ -7,8 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.mechanics.value import Array, Mask
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -81,13 +80,13 @@ def fit_line(
             count=int(used.sum()),
             free=q.length(free[0], 5),
         )
-        raise SpecError(error("too-few-pulls", "pulls", text))
+        raise refused("too-few-pulls", "pulls", text)
     x, y = length[used] - free[0], load[used]
     around = x - x.mean()
     rate = float((around * y).sum() / (around**2).sum())
     if not rate > 0:
         falling = "the load does not rise with length; read again"
-        raise SpecError(error("pulls-falling", "pulls", falling))
+        raise refused("pulls-falling", "pulls", falling)
     for _ in range(3):
         sigma = float(np.hypot(u_F, rate * u_L))
         (tension, rate), cov, chi2 = _least_squares(x, y, sigma, 1)

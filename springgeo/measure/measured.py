@@ -10,8 +10,8 @@ import numpy as np
 
 from springgeo import materials
 from springgeo.api import Spring
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, by_severity, error, note
+from springgeo.errors import refused
+from springgeo.findings import Finding, by_severity, note
 from springgeo.measure.line_fit import Interval, Line, fit_line, normal
 from springgeo.measure.readings import Readings
 from springgeo.measure.signs import signs
@@ -100,7 +100,7 @@ def _require_run(r: Readings, line: Line, free: Interval) -> None:
         "say that lengths count from the free one",
         **q.lengths(5, free=free.value, longest=run.longest),
     )
-    raise SpecError(error("bench-not-used", run.name, text))
+    raise refused("bench-not-used", run.name, text)
 
 
 def _unused(line: Line, free: Interval) -> Iterator[Finding]:

@@ -11,8 +11,8 @@ import numpy as np
 from pydantic import BeforeValidator, Field, PrivateAttr, ValidationError, model_validator
 
 from springgeo import materials, units
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, error
+from springgeo.errors import SpecError, refused
+from springgeo.findings import Finding
 from springgeo.measure.bench import read_bench
 from springgeo.measure.bench_head import Said
 from springgeo.measure.keywords import read_keywords
@@ -136,12 +136,12 @@ def read_readings(
         bench, said = said_of(data["bench"], place.parent, said)
     if bench is None and said != Said():
         text = "columns and units are those of a test-bench run; name it with --bench"
-        raise SpecError(error("bench-missing", "bench", text))
+        raise refused("bench-missing", "bench", text)
     data.pop("bench", None)
     pulls = data.get("pulls") or []
     if not isinstance(pulls, list):
         text = "needs a list, as [{length: 45, load: 9.4}, ...]"
-        raise SpecError(error("not-a-list", "pulls", text))
+        raise refused("not-a-list", "pulls", text)
     run, more = (None, []) if bench is None else _of_bench(bench, said, data)
     data["pulls"] = [*pulls, *more]
     if len(data["pulls"]) < FEWEST:
@@ -149,7 +149,7 @@ def read_readings(
             f"needs {FEWEST} readings of load at a length at least, as pulls: [{{length: 45, "
             "load: 9.4}, ...] or as a test-bench run with --bench"
         )
-        raise SpecError(error("too-few-pulls", "pulls", text))
+        raise refused("too-few-pulls", "pulls", text)
     if "material" in data:
         # a user's own material lies beside the readings
         data["material"] = materials.embedded(data["material"], place.parent)
@@ -170,7 +170,7 @@ def _of_bench(
             start = float(np.mean([units.parse(x, "length") for x in free]))
         except (KeyError, ValueError):
             text = "the bench gives extensions; add free_length, from which they count"
-            raise SpecError(error("missing-key", "free_length", text)) from None
+            raise refused("missing-key", "free_length", text) from None
     # a rig's readings before it pulls are no readings of the spring
     pairs = zip((run.length + start).tolist(), run.load.tolist(), strict=True)
     pulls = [{"length": x, "load": y} for x, y in pairs if x >= LEAST and y >= LEAST]

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from springgeo.errors import SpecError
-from springgeo.findings import error, nearest
+from springgeo.errors import SpecError, refused
+from springgeo.findings import nearest
 from springgeo.measure.bench_head import HOLDS, Said
 from springgeo.text.characters import shown
 
@@ -58,4 +58,4 @@ def _units(value: Any) -> tuple[str, str] | None:
 
 
 def _refuse(field: str, words: str) -> SpecError:
-    return SpecError(error("bad-bench", shown(field), shown(words)))
+    return refused("bad-bench", shown(field), shown(words))

@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 
 from springgeo.curve import Path
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -56,7 +55,7 @@ def density(path: Path, radius: float, chord: float) -> Density:
     ]
     wanted = 2 * corners * (sum(max(1.0, x) for x in steps) + 1)
     if not wanted <= MOST_TRIANGLES:
-        raise _refuse(
+        raise refused(
             "mesh-too-fine",
             "chord",
             said(
@@ -80,9 +79,9 @@ def _check(path: Path, radius: float, chord: float) -> None:
             text = said(
                 "the {size} is {value}; it must be above zero", size=words, value=q.length(size, 6)
             )
-            raise _refuse(f"{name}-not-positive", name, text)
+            raise refused(f"{name}-not-positive", name, text)
     if chord >= radius:
-        raise _refuse(
+        raise refused(
             "chord-too-large",
             "chord",
             said(
@@ -95,7 +94,7 @@ def _check(path: Path, radius: float, chord: float) -> None:
     for piece in path.pieces:
         k = piece.segment.max_curvature
         if k * radius >= 1:
-            raise _refuse(
+            raise refused(
                 "bend-too-tight",
                 piece.label,
                 said(
@@ -105,7 +104,3 @@ def _check(path: Path, radius: float, chord: float) -> None:
                     radius=q.length(radius, 6),
                 ),
             )
-
-
-def _refuse(code: str, field: str, message: str) -> SpecError:
-    return SpecError(error(code, field, message))

@@ -11,8 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.mechanics import section
 from springgeo.overload.closed import moment_of_curvature
 from springgeo.text import quantity as q
@@ -71,7 +70,7 @@ def springback(
         A value is out of range, or the wire does not keep any bend that wide.
     """
     if (free is None) == (wound is None):
-        raise _refused("one-of-two", "free", "give either the free or the wound mean diameter")
+        raise refused("one-of-two", "free", "give either the free or the wound mean diameter")
     given: dict[str, float | None] = {
         "wire_diameter": wire_diameter,
         "modulus": modulus,
@@ -80,14 +79,14 @@ def springback(
     given |= {"free": free} if wound is None else {"wound": wound}
     for name, value in given.items():
         if value is None or not 0 < value < math.inf:
-            raise _refused("bad-value", name, f"{value} is not a finite number above zero")
+            raise refused("bad-value", name, f"{value} is not a finite number above zero")
     if not 0 <= hardening < 1:
-        raise _refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
+        raise refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
     if wound is not None:
         left = curvature_left(2 / wound, wire_diameter, modulus, flow_stress, hardening)
         if left <= 1e-12 * 2 / wound:
             widest = wire_diameter * modulus / flow_stress
-            raise _refused(
+            raise refused(
                 "springs-straight",
                 "wound",
                 said(
@@ -129,7 +128,3 @@ def curvature_to_bend(
         else:
             high = at
     return high
-
-
-def _refused(code: str, field: str, text: str) -> SpecError:
-    return SpecError(error(code, field, text))

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 
 # narrowest wire that prints round and whole, in widths of the nozzle
 LEAST_WIDTHS = 2.0
@@ -48,7 +47,7 @@ class Options:
         ):
             if not (math.isfinite(value) and low <= value <= high):
                 text = f"{value:g} is not between {low:g} and {high:g}; choose one that is"
-                raise SpecError(error(f"bad-{name}", name, text))
+                raise refused(f"bad-{name}", name, text)
 
     @property
     def print_gap(self) -> float:

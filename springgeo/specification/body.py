@@ -9,6 +9,7 @@ from typing import Annotated, Self
 from pydantic import ValidationInfo, field_validator, model_validator
 
 from springgeo.curve import pitch_for_distance
+from springgeo.message import Message
 from springgeo.specification.base import (
     ROUNDING,
     SpecModel,
@@ -21,6 +22,7 @@ from springgeo.specification.base import (
 from springgeo.specification.quantity import Force, Length, Number, Stress
 from springgeo.specification.wire import Hand
 from springgeo.text import quantity as q
+from springgeo.text.quantity import Quantity
 from springgeo.text.shown import said
 from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
@@ -148,18 +150,21 @@ class Body(SpecModel):
 def _check_index(mean: float, wire_diameter: float) -> None:
     low, high = limits()["index"]
     index = mean / wire_diameter
-    shown = said(
-        "index {index} (mean diameter {mean} over wire {diameter})",
-        index=q.number(index),
-        **q.lengths(4, mean=mean, diameter=wire_diameter),
-    )
+    named: dict[str, Quantity | Message] = {
+        "index": said(
+            "index {index} (mean diameter {mean} over wire {diameter})",
+            index=q.number(index),
+            **q.lengths(4, mean=mean, diameter=wire_diameter),
+        ),
+        "low": q.number(low, 6),
+        "high": q.number(high, 6),
+    }
     if not index >= low * (1 - ROUNDING):
         raise rule(
             "index-too-small",
             said(
                 "{index} is below the limit {low}; raise the coil diameter or use thinner wire",
-                index=shown,
-                low=q.number(low, 6),
+                **named,
             ),
             "body",
         )
@@ -168,8 +173,7 @@ def _check_index(mean: float, wire_diameter: float) -> None:
             "index-too-large",
             said(
                 "{index} is above the limit {high}; reduce the coil diameter or use thicker wire",
-                index=shown,
-                high=q.number(high, 6),
+                **named,
             ),
             "body",
         )

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.specification.end_names import spelled_key
 from springgeo.specification.load import spec_of
 from springgeo.specification.specification import Spec
@@ -62,7 +61,7 @@ def _put(data: dict[str, Any], key: str, value: Any) -> None:
         data = data.setdefault(part, {})
         if not isinstance(data, dict):
             text = "lies below a value that has no keys; give the whole of it"
-            raise SpecError(error("bad-key", key[:60], text))
+            raise refused("bad-key", key[:60], text)
     if value is None:
         data.pop(last, None)
     else:

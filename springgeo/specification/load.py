@@ -11,8 +11,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from springgeo.errors import SpecError
-from springgeo.findings import error, nearest
+from springgeo.errors import SpecError, refused
+from springgeo.findings import nearest
 from springgeo.specification import Spec
 from springgeo.specification.bare import bare_fields, bare_finding
 from springgeo.specification.end_names import spelled
@@ -89,10 +89,8 @@ def read_preset_text(name: str) -> tuple[Spec, str]:
     """Return an embedded preset and its text; raises as `read_preset`."""
     known = presets()
     if name not in known:
-        raise SpecError(
-            error(
-                "unknown-preset", "preset", f"'{name[:60]}' is not a preset; {nearest(name, known)}"
-            )
+        raise refused(
+            "unknown-preset", "preset", f"'{name[:60]}' is not a preset; {nearest(name, known)}"
         )
     text = known[name].read_text(encoding="utf-8")
     return spec_of(read_yaml(text, name)), text

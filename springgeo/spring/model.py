@@ -12,8 +12,8 @@ from springgeo import materials
 from springgeo.curve import Approach, body_approach, hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, Turning
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, error
+from springgeo.errors import SpecError, refused
+from springgeo.findings import Finding
 from springgeo.materials import Material
 from springgeo.message import Message
 from springgeo.specification import EndChoice, ResolvedBody, Spec
@@ -105,20 +105,18 @@ class SpringModel:
             return
         here, there = (piece_words(label) for label in near.labels)
         side = next(s for label in near.labels for s in SIDES if label.startswith(f"{s}."))
-        raise SpecError(
-            error(
-                "wire-meets-itself",
-                f"ends.{side}",
-                said(
-                    "the wire of {here} would pass within {near} of {there}, {less} less than its "
-                    "diameter {wire}; {cure}",
-                    here=here,
-                    **q.lengths(4, near=near.distance, wire=d),
-                    there=there,
-                    less=q.length(d - near.distance, 2),
-                    cure=self._remedy,
-                ),
-            )
+        raise refused(
+            "wire-meets-itself",
+            f"ends.{side}",
+            said(
+                "the wire of {here} would pass within {near} of {there}, {less} less than its "
+                "diameter {wire}; {cure}",
+                here=here,
+                **q.lengths(4, near=near.distance, wire=d),
+                there=there,
+                less=q.length(d - near.distance, 2),
+                cure=self._remedy,
+            ),
         )
 
     @property
@@ -151,7 +149,7 @@ def _end(side: str, choice: EndChoice) -> End:
         raise SpecError(_under(f"ends.{side}", f) for f in exc.findings) from None
     numbers = [v for _, v in parameters if isinstance(v, float)]
     if any(not math.isfinite(v) for v in numbers):
-        raise SpecError(error("bad-value", f"ends.{side}", "needs finite numbers"))
+        raise refused("bad-value", f"ends.{side}", "needs finite numbers")
     return End(side, style, parameters)
 
 

@@ -8,8 +8,7 @@ from functools import cached_property
 
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.materials.schema import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate, static_limits
 from springgeo.results.handbook import InitialTension, Stresses, WorkingPoint
@@ -171,13 +170,11 @@ class Handbook:
             force = number(initial_tension.F_i(preferred.middle, self.D, self.d))
             assumed = True
         else:
-            raise SpecError(
-                error(
-                    "initial-tension-missing",
-                    "body.initial_tension",
-                    f"no preferred range is published for index {c:.3g} (4 to 16 only); give "
-                    "initial_tension or initial_stress",
-                )
+            raise refused(
+                "initial-tension-missing",
+                "body.initial_tension",
+                f"no preferred range is published for index {c:.3g} (4 to 16 only); give "
+                "initial_tension or initial_stress",
             )
         shown = preferred if not self.model.body.is_open else None
         return InitialTension(
@@ -349,21 +346,19 @@ def _require_moduli(G: float, E: float) -> None:
     ratio, (low, high) = E / (2 * G) - 1, POISSON
     if low <= ratio <= high:
         return
-    raise SpecError(
-        error(
-            "moduli-do-not-fit",
-            "wire.elastic_modulus",
-            said(
-                "{e} with a shear modulus of {g} makes Poisson's ratio E/(2G) - 1 = {ratio}, "
-                "but {low} to {high} is possible; give an elastic_modulus of {g_2} to {g_3}, or"
-                " another shear_modulus",
-                **q.stresses(5, e=E, g=G, g_3=2 * G * (1 + high)),
-                ratio=q.number(ratio, 3),
-                low=q.number(low, 6),
-                high=q.number(high, 6),
-                g_2=q.stress(2 * G * (1 + low), 5, unit=False),
-            ),
-        )
+    raise refused(
+        "moduli-do-not-fit",
+        "wire.elastic_modulus",
+        said(
+            "{e} with a shear modulus of {g} makes Poisson's ratio E/(2G) - 1 = {ratio}, "
+            "but {low} to {high} is possible; give an elastic_modulus of {g_2} to {g_3}, or"
+            " another shear_modulus",
+            **q.stresses(5, e=E, g=G, g_3=2 * G * (1 + high)),
+            ratio=q.number(ratio, 3),
+            low=q.number(low, 6),
+            high=q.number(high, 6),
+            g_2=q.stress(2 * G * (1 + low), 5, unit=False),
+        ),
     )
 
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.results.load_line import LoadLine, LoadPoint
 from springgeo.results.pull import Pull
 from springgeo.specification.tolerances import Tolerances
@@ -46,7 +45,7 @@ def given_loads(book: Handbook, asked: Tolerances | None) -> tuple[float | None,
         return (None,) * count
     if len(bands) not in (1, count):
         text = f"{len(bands)} tolerances for {count} working points: give one, or one for each"
-        raise SpecError(error("lists-differ", "tolerances.loads", text))
+        raise refused("lists-differ", "tolerances.loads", text)
     each = bands if len(bands) == count else bands * count
     return tuple(b.of(float(p.load))[1] for b, p in zip(each, book.points, strict=True))
 

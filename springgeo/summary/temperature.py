@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from springgeo.errors import SpecError
-from springgeo.findings import Finding, error, note
-from springgeo.materials.schema import Sourced
+from springgeo.errors import refused
+from springgeo.findings import Finding, note
+from springgeo.materials.schema import Sourced, Value
 from springgeo.message import Message
 from springgeo.results.material import Sourced as SourcedValue
 from springgeo.results.material import TemperatureFacts
@@ -48,35 +48,36 @@ def _sourced(value: float | None, block: Sourced | None) -> SourcedValue:
     return SourcedValue(value=value, source=block.source, known=block.known)
 
 
-def _named(model: SpringModel) -> dict[str, Quantity | Message]:
-    """Return what every text here names: the wire and the temperature."""
+def _named(model: SpringModel, limit: Value | None = None) -> dict[str, Quantity | Message]:
+    """Return what every text here names: the wire, the temperature, and a limit of it."""
     T = model.spec.service.temperature
-    return {"material": word(model.material.title), "T": q.temperature(T, 6)}
+    named: dict[str, Quantity | Message] = {
+        "material": word(model.material.title),
+        "T": q.temperature(T, 6),
+    }
+    if limit is None:
+        return named
+    return {**named, "limit": q.temperature(limit.value, 6), "source": word(limit.source)}
 
 
 def require_limits(model: SpringModel) -> None:
     """Raise SpecError where the service temperature is beyond what the wire is used at."""
     m, T = model.material, model.spec.service.temperature
-    named = _named(model)
     high, low = m.data.temperature_limit_degC, m.data.temperature_minimum_degC
     if high is not None and high.value < T:
         text = said(
             "{T} is above {limit}, the limit of {material} ({source}); choose another material, or "
             "give a material file of your own with its limit",
-            limit=q.temperature(high.value, 6),
-            source=word(high.source),
-            **named,
+            **_named(model, high),
         )
-        raise SpecError(error("too-hot", _FIELD, text))
+        raise refused("too-hot", _FIELD, text)
     if low is not None and low.value > T:
         text = said(
             "{T} is below {limit}, down to which {material} is used ({source}); choose another "
             "material, or give a material file of your own with its limit",
-            limit=q.temperature(low.value, 6),
-            source=word(low.source),
-            **named,
+            **_named(model, low),
         )
-        raise SpecError(error("too-cold", _FIELD, text))
+        raise refused("too-cold", _FIELD, text)
 
 
 def temperature_findings(model: SpringModel) -> Iterator[Finding]:

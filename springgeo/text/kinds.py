@@ -7,8 +7,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from springgeo.errors import FileError, SpecError
-from springgeo.findings import error
+from springgeo.errors import FileError, refused
 from springgeo.text.characters import shown
 
 
@@ -58,7 +57,7 @@ def require_kind(data: Mapping[str, Any], expected: str, source: str) -> None:
     other = max(KINDS.values(), key=lambda k: len(k.keys & data.keys()))
     if other.keys & data.keys():
         text = f"holds {other.title}, not {KINDS[expected].title}; it is for {other.reader}"
-        raise SpecError(error("wrong-kind", source, text))
+        raise refused("wrong-kind", source, text)
 
 
 def require_text(path: str | PathLike[str], expected: str, *, tables: bool = False) -> None:

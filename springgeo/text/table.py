@@ -8,8 +8,7 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.text.characters import shown
 
 # cells may be parted by any of these
@@ -52,7 +51,7 @@ def rows(text: str, apart: str, source: str, first: int = 1) -> Iterator[Row]:
                 if "field larger" in str(exc)
                 else f"line {line}: {exc}"
             )
-            raise refused(source, words) from None
+            raise bad_table(source, words) from None
         yield Row(reader.line_num + first - 1, [c.strip() for c in cells])
 
 
@@ -72,6 +71,6 @@ def number(cell: str, apart: str) -> float:
         return math.nan
 
 
-def refused(source: str, words: str) -> SpecError:
+def bad_table(source: str, words: str) -> SpecError:
     """Return the error for a table that cannot be read."""
-    return SpecError(error("bad-csv", shown(source), shown(" ".join(words.split()))[:400]))
+    return refused("bad-csv", shown(source), shown(" ".join(words.split()))[:400])

@@ -6,8 +6,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.text.characters import shown
 from springgeo.text.kinds import require_kind, require_text
 from springgeo.text.safe_yaml import LARGEST, parse_yaml
@@ -28,7 +27,7 @@ def read_yaml(text: str, source: str) -> dict[str, Any]:
         return parse_yaml(text)
     except ValueError as exc:
         words = shown(" ".join(str(exc).split()))[:300]
-        raise SpecError(error("bad-yaml", shown(source), words)) from None
+        raise refused("bad-yaml", shown(source), words) from None
 
 
 def yaml_of(path: str | PathLike[str], kind: str, *, tables: bool = False) -> dict[str, Any]:

@@ -51,6 +51,9 @@ class Plain:
     stacked = False
     # between two figures
     sign = " * "
+    quotient = "{}/{}"
+    power, power_of_one_word = "{}^({})", "{}^{}"
+    brackets = "({})"
 
     def __init__(self, dot: str = " ") -> None:
         self.dot = dot
@@ -67,15 +70,15 @@ class Plain:
         own = _TIGHT.get(x.op, 9)
         if x.op == "num":
             text = self._number(x.value)
-            return self._bracketed(text) if x.value < 0 and around > 1 else text
+            return self.brackets.format(text) if x.value < 0 and around > 1 else text
         if x.op == "name":
             text = names[x.name] if x.name in names else self._symbol(x.name)
             loose = 5 if self.stacked else 4
-            return self._bracketed(text) if around >= loose and _apart(text) else text
+            return self.brackets.format(text) if around >= loose and _apart(text) else text
         text = self._operation(x, names, own)
         if x.op == "/" and self.stacked:
-            return self._bracketed(text) if around >= 5 else text
-        return self._bracketed(text) if own < around else text
+            return self.brackets.format(text) if around >= 5 else text
+        return self.brackets.format(text) if own < around else text
 
     def _operation(self, x: Node, names: Mapping[str, str], own: int) -> str:
         def part(p: Node, around: int) -> str:
@@ -93,7 +96,7 @@ class Plain:
             return self._product([head, *(part(p, 3) for p in rest)], [_figure(p) for p in x.parts])
         if x.op == "/":
             top, under = (0, 0) if self.stacked else (3, own + 1)
-            return self._over(part(x.parts[0], top), part(x.parts[1], under))
+            return self.quotient.format(part(x.parts[0], top), part(x.parts[1], under))
         if x.op == "^":
             return self._raised(part(x.parts[0], 6), part(x.parts[1], 0))
         return self._called(x.op, [part(p, 0) for p in x.parts])
@@ -111,14 +114,9 @@ class Plain:
             text += (self.sign if figures[i - 1] and figures[i] else self.dot) + factor
         return text
 
-    def _over(self, top: str, under: str) -> str:
-        return f"{top}/{under}"
-
     def _raised(self, base: str, n: str) -> str:
-        return f"{base}^{n}" if n.replace(".", "").isalnum() else f"{base}^({n})"
-
-    def _bracketed(self, inner: str) -> str:
-        return f"({inner})"
+        one = n.replace(".", "").isalnum()
+        return (self.power_of_one_word if one else self.power).format(base, n)
 
     def _called(self, kind: str, inner: list[str]) -> str:
         return f"{kind}({', '.join(inner)})"
@@ -133,6 +131,7 @@ class Python(Plain):
     """``8*F*D/(pi*d**3)``: to be computed again."""
 
     sign = "*"
+    power = power_of_one_word = "{}**({})"
 
     def __init__(self) -> None:
         super().__init__("*")
@@ -140,15 +139,15 @@ class Python(Plain):
     def _number(self, x: float) -> str:
         return repr(int(x)) if x.is_integer() and abs(x) < 1e15 else repr(x)
 
-    def _raised(self, base: str, n: str) -> str:
-        return f"{base}**({n})"
-
 
 class Latex(Plain):
     r"""For Markdown: ``\frac{8 F D}{\pi d^{3}}``."""
 
     stacked = True
     sign = r" \cdot "
+    quotient = r"\frac{{{}}}{{{}}}"
+    power = power_of_one_word = "{}^{{{}}}"
+    brackets = r"\left({}\right)"
 
     def __init__(self, dot: str = r" \, ") -> None:
         super().__init__(dot)
@@ -157,15 +156,6 @@ class Latex(Plain):
         head, _, tail = name.partition("_")
         head = rf"\{head}" if head in GREEK else head if len(head) == 1 else rf"\mathrm{{{head}}}"
         return f"{head}_{{\\mathrm{{{tail.replace('_', ',')}}}}}" if tail else head
-
-    def _over(self, top: str, under: str) -> str:
-        return rf"\frac{{{top}}}{{{under}}}"
-
-    def _raised(self, base: str, n: str) -> str:
-        return f"{base}^{{{n}}}"
-
-    def _bracketed(self, inner: str) -> str:
-        return rf"\left({inner}\right)"
 
     def _called(self, kind: str, inner: list[str]) -> str:
         if kind == "sqrt":
@@ -180,6 +170,9 @@ class Typst(Plain):
 
     stacked = True
     sign = " dot "
+    quotient = "frac({}, {})"
+    power_of_one_word = "{}^({})"
+    brackets = "lr(({}))"
 
     def __init__(self, dot: str = " ") -> None:
         super().__init__(dot)
@@ -188,15 +181,6 @@ class Typst(Plain):
         head, _, tail = name.partition("_")
         head = head if head in GREEK or len(head) == 1 else f'"{head}"'
         return f'{head}_"{tail.replace("_", ",")}"' if tail else head
-
-    def _over(self, top: str, under: str) -> str:
-        return f"frac({top}, {under})"
-
-    def _raised(self, base: str, n: str) -> str:
-        return f"{base}^({n})"
-
-    def _bracketed(self, inner: str) -> str:
-        return f"lr(({inner}))"
 
     def _called(self, kind: str, inner: list[str]) -> str:
         if kind in ("sqrt", "abs"):
@@ -209,6 +193,9 @@ class MathML(Plain):
 
     stacked = True
     sign = "<mo>·</mo>"
+    quotient = "<mfrac><mrow>{}</mrow><mrow>{}</mrow></mfrac>"
+    power = power_of_one_word = "<msup><mrow>{}</mrow><mrow>{}</mrow></msup>"
+    brackets = "<mrow><mo>(</mo>{}<mo>)</mo></mrow>"
 
     def __init__(self, dot: str = "<mo>\u2062</mo>") -> None:
         super().__init__(dot)
@@ -221,15 +208,6 @@ class MathML(Plain):
         first = f"<mi>{GREEK.get(head, head)}</mi>"
         rest = f"<mtext>{tail.replace('_', ',')}</mtext>"
         return f"<msub>{first}{rest}</msub>" if tail else first
-
-    def _over(self, top: str, under: str) -> str:
-        return f"<mfrac><mrow>{top}</mrow><mrow>{under}</mrow></mfrac>"
-
-    def _raised(self, base: str, n: str) -> str:
-        return f"<msup><mrow>{base}</mrow><mrow>{n}</mrow></msup>"
-
-    def _bracketed(self, inner: str) -> str:
-        return f"<mrow><mo>(</mo>{inner}<mo>)</mo></mrow>"
 
     def _called(self, kind: str, inner: list[str]) -> str:
         if kind == "sqrt":

@@ -21,6 +21,7 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.tip import straight_on
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -80,7 +81,7 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
         return least
     height = limits.hook_length(length, end.coil_radius) + end.wire_diameter - r1
     if height < least * (1 - 1e-9):
-        raise limits.refuse(
+        raise refused(
             "hook-too-short",
             "hook_length",
             said(

@@ -28,6 +28,7 @@ from springgeo.curve.eased_coil import EasedCoil
 from springgeo.ends.fitted.held_coils import CLEARANCE, HeldCoils, closed_pitch, coil_count
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
 from springgeo.ends.shared import limits
+from springgeo.errors import refused
 from springgeo.fittings import Part, Turned
 from springgeo.specification.quantity import Length
 from springgeo.text import quantity as q
@@ -80,7 +81,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
     count = coil_count(p.coils, COILS, FEWEST, MOST)
     widest = 1.7 * end.coil_radius
     if widest < NARROWEST * d:
-        raise limits.refuse(
+        raise refused(
             "cone-does-not-fit",
             "end_diameter",
             said(
@@ -127,7 +128,7 @@ def cone(p: Coned, end: BodyEnd) -> Cone:
     top = coil.rise + d / 2 + max(beyond, PLAY * d)
     head = _head(coil, d, shank / 2)
     if head[0][0] < coil.end_radius - 0.4 * d:
-        raise limits.refuse(
+        raise refused(
             "head-slips-out",
             "end_diameter",
             said(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from springgeo.ends.shared import limits
+from springgeo.errors import refused
 from springgeo.trade.threads import Thread, by_diameter, named, nearest
 
 
@@ -19,12 +20,12 @@ def chosen(
     given: float | None = getattr(p, field)
     if p.thread is not None:
         if given is not None:
-            raise limits.refuse(
+            raise refused(
                 "two-forms", "thread", f"thread and {field} say the same thing; keep one of them"
             )
         thread = named(p.thread)
         if thread is None:
-            raise limits.refuse(
+            raise refused(
                 "unknown-thread",
                 "thread",
                 f"'{p.thread[:30]}' is none of the coarse series known here; write M10 or "

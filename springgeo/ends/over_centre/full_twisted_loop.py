@@ -31,6 +31,7 @@ from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.plan_bend import LARGEST, landing, plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -134,7 +135,7 @@ def foot(end: BodyEnd, r2: float, r1: float, height: float) -> tuple[Arc, Array,
 
     low, high = -2 * end.lead, math.radians(50)
     if excess(high) > 0:
-        raise limits.refuse(
+        raise refused(
             "hook-too-long",
             "hook_length",
             said(

@@ -21,6 +21,7 @@ from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -58,7 +59,7 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
     top = limits.hook_length(length, end.coil_radius) + d
     tail = _tail(p.opening, top - r1, d)
     if top - r1 < foot:
-        raise limits.refuse(
+        raise refused(
             "hook-too-short",
             "hook_length",
             said(

@@ -22,6 +22,7 @@ from springgeo.ends.shared.axial_hook import axial_hook, least_height, reachable
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.specification.quantity import Length
 
 
@@ -67,7 +68,7 @@ def loop_radius(value: float | None, end: BodyEnd) -> float:
 
 def _height(p: MachineHalfLoop, end: BodyEnd, r1: float, r2: float) -> float:
     if p.leg is not None and p.hook_length is not None:
-        raise limits.refuse(
+        raise refused(
             "two-forms", "leg", "leg and hook_length say the same thing; give one of them"
         )
     if p.hook_length is not None:

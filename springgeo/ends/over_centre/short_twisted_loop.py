@@ -23,6 +23,7 @@ from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenRisingHook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -103,7 +104,7 @@ def _height_and_run(
     run = -b + math.sqrt(rest) if rest > 0 else -1.0
     if run < 0 or abs(math.asin(max(-1, min(1, (base[1] + run * s - height) / (r1 - rb))))) > 1.0:
         natural = base[1] + (r1 - rb - base[0]) / c * s + r1 - end.wire_diameter
-        raise limits.refuse(
+        raise refused(
             "hook-length-does-not-fit",
             "hook_length",
             said(

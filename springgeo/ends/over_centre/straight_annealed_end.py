@@ -25,6 +25,7 @@ from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.sketch import sketch_in
+from springgeo.errors import refused
 from springgeo.text.shown import said
 
 SLOPE = math.radians(6)
@@ -58,7 +59,7 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
     start = (-math.hypot(q[0], q[1]), float(q[2]))
     run = (rise * s - rise - start[0]) / c
     if run < 0:
-        raise limits.refuse(
+        raise refused(
             "rise-does-not-fit",
             "loop_radius",
             said(
@@ -70,7 +71,7 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
         )
     foot = start[1] + run * s + rise * c
     if top < foot:
-        raise limits.refuse(
+        raise refused(
             "hook-too-short",
             "hook_length",
             said(

@@ -18,8 +18,8 @@ from springgeo.curve import CylinderBend, Piece, Segment
 from springgeo.curve.root import bisect
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane
-from springgeo.ends.shared.limits import refuse
 from springgeo.ends.shared.tip import straight_on
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -76,7 +76,7 @@ def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, heigh
         return height  # without asking how much lower it could go
     least = least_height(end, bend_radius, loop_radius)
     if height < least * (1 - 1e-9):
-        raise refuse(
+        raise refused(
             "hook-too-short",
             "hook_length",
             said(

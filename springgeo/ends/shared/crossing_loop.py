@@ -21,6 +21,7 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.plan_bend import LARGEST, plan_bend
 from springgeo.ends.shared.tip import straight_on
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -121,7 +122,7 @@ def leg(foot: Crossing, height: float, wire_diameter: float) -> list[Piece]:
     """Return the straight leg above the rise, or nothing; raises SpecError if it points down."""
     rise = height - foot.height
     if rise < -1e-9 * wire_diameter:
-        raise limits.refuse(
+        raise refused(
             "hook-too-short",
             "hook_length",
             said(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.text.quantity import Quantity, length
 from springgeo.text.shown import said, word
 
@@ -11,11 +10,6 @@ from springgeo.text.shown import said, word
 def mm(value: float) -> Quantity:
     """Return a length for a message."""
     return length(value, 4)
-
-
-def refuse(code: str, field: str, message: str) -> SpecError:
-    """Return the exception for a parameter that cannot be made."""
-    return SpecError(error(code, field, message))
 
 
 def between(field: str, value: float, low: float, high: float, what: str, advice: str) -> float:
@@ -32,13 +26,13 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
         "advice": word(advice),
     }
     if value < low - slack:
-        raise refuse(
+        raise refused(
             f"{field.replace('_', '-')}-too-small",
             field,
             said("{value} is below {low} (allowed: {low} to {high}, {what}); {advice}", **values),
         )
     if value > high + slack:
-        raise refuse(
+        raise refused(
             f"{field.replace('_', '-')}-too-large",
             field,
             said("{value} is above {high} (allowed: {low} to {high}, {what}); {advice}", **values),
@@ -53,7 +47,7 @@ def coils(
     count = usual if value is None else float(value)
     if not least <= count <= most:
         side, limit = ("few", least) if count < least else ("many", most)
-        raise refuse(
+        raise refused(
             f"too-{side}-{kind}-coils",
             "coils",
             f"{count:.4g} (allowed: {least:g} to {most:g} coils {what}, and {limit:g} is the "
@@ -79,7 +73,7 @@ def bend_radius(
 ) -> float:
     """Return r2, at least one wire diameter (common practice, DIN 2097 maker's sheets)."""
     if high < wire_diameter * (1 - 1e-9):
-        raise refuse(
+        raise refused(
             "bend-does-not-fit",
             "bend_radius",
             said(
@@ -92,7 +86,7 @@ def bend_radius(
         )
     chosen = min(max(default, wire_diameter), high) if value is None else value
     if chosen < wire_diameter * (1 - 1e-9):
-        raise refuse(
+        raise refused(
             "bend-radius-too-small",
             "bend_radius",
             said(

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from springgeo.curve import Arc
 from springgeo.curve.frame import Array, vector
 from springgeo.ends.protocol import BodyEnd
-from springgeo.ends.shared.limits import refuse
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -69,7 +69,7 @@ def landing(end: BodyEnd, bend_radius: float, slope: float) -> Landing:
     share2 = (bend_radius * math.cos(lead) / r) ** 2
     s = _first_root(a, b, share2)
     if s is None:
-        raise refuse(
+        raise refused(
             "bend-does-not-reach-axis",
             "bend_radius",
             said(

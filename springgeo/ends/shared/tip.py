@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from springgeo.curve import Arc, Line, Piece
-from springgeo.ends.shared.limits import refuse
+from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
@@ -71,7 +71,7 @@ def check(opening: float, low: float, high: float) -> None:
     """Raise SpecError unless ``opening`` mm lies in what the loop can give."""
     slack = 1e-9 * high
     if opening < low - slack:
-        raise refuse(
+        raise refused(
             "opening-too-small",
             "opening",
             said(
@@ -81,7 +81,7 @@ def check(opening: float, low: float, high: float) -> None:
             ),
         )
     if opening > high + slack:
-        raise refuse(
+        raise refused(
             "opening-too-large",
             "opening",
             said(

@@ -11,10 +11,9 @@ from springgeo.curve.frame import Array
 from springgeo.elements import Deck
 from springgeo.elements.section import Ints
 from springgeo.elements.support import Grip
-from springgeo.errors import SpecError
+from springgeo.errors import refused
 from springgeo.files.formats.inp_heading import heading
 from springgeo.files.publish.exporter import Exporter, ExportJob
-from springgeo.findings import error
 from springgeo.summary.wire import contacts_of
 from springgeo.text.shown import word
 
@@ -41,7 +40,7 @@ def deck_of(job: ExportJob) -> Deck:
             "a deck starts from the free spring, and its steps pull it; leave --state out, or take "
             "vtu or msh for the mesh of a loaded one"
         )
-        raise SpecError(error("deck-of-a-state", "state", text))
+        raise refused("deck-of-a-state", "state", text)
     m, s = job.summary.material, job.summary
     load = max((p.load for p in s.points), default=0.0) or s.pull.travel_stop_load
     return Deck.of(

@@ -9,8 +9,7 @@ from typing import Any, NamedTuple, Self
 from pydantic import ValidationError
 
 from springgeo.ends import registry
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.specification.problems import findings_of
 
 _PROPORTION = re.compile(r"\s*(\d+\.?\d*|\.\d+)\s*([dR])\s*")
@@ -39,7 +38,7 @@ class EndOption(NamedTuple):
         data = {"style": value} if isinstance(value, str) else value
         if not isinstance(data, Mapping) or not isinstance(data.get("style"), str):
             text = "needs a style by name, or {style: full-twisted-loop, bend_radius: 2.5 d}"
-            raise SpecError(error("bad-end", "choice.ends", text))
+            raise refused("bad-end", "choice.ends", text)
         style = registry.get(data["style"])
         rest = tuple(_proportion(str(k), v) for k, v in data.items() if k != "style")
         option = cls(style.name, rest)
@@ -71,5 +70,5 @@ def _proportion(name: str, value: object) -> tuple[str, float, str]:
             f"'{str(value)[:40]}' needs a number of wire diameters or coil radii, such as "
             "'2 d' or '0.8 R'"
         )
-        raise SpecError(error("bad-proportion", f"choice.ends.{name[:60]}", text))
+        raise refused("bad-proportion", f"choice.ends.{name[:60]}", text)
     return name, float(found[1]), found[2]

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.materials import Material, sizes
 from springgeo.mechanics import life, spectrum
 from springgeo.mechanics.value import Array
@@ -116,7 +115,7 @@ def wires_of(job: Job, cycle: Cycle) -> Wires:
             d=q.length(d[0], 4, unit=False),
             d_2=q.length(d[-1], 4),
         )
-        raise SpecError(error("no-wire", "choice", text))
+        raise refused("no-wire", "choice", text)
     return Wires.of(names, np.concatenate([columns for _, columns in found]))
 
 

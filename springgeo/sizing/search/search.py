@@ -7,8 +7,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import refused
 from springgeo.mechanics.value import Array, Mask
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.job.wires import Stock, Wires
@@ -79,7 +78,7 @@ def search(
     if stock is None:
         stock = Stock.of(job)
     if not job.choice.end_pairs:
-        raise SpecError(error("no-end", "choice.ends", "no end style is known; name one"))
+        raise refused("no-end", "choice.ends", "no end style is known; name one")
     low, high = job.choice.index
     factors = factors or {}
     seen = Obstacles()

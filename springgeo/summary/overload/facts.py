@@ -6,8 +6,7 @@ import math
 from collections.abc import Callable
 
 from springgeo.equilibrium.newton import NotSettledError
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.overload.after import After
 from springgeo.overload.law import Law
 from springgeo.overload.spring import Overloaded
@@ -35,7 +34,6 @@ _REMARKS = (
 
 def overload_facts(
     book: Handbook,
-    *,
     load: float | None = None,
     length: float | None = None,
     relieved: float = 1.0,
@@ -44,17 +42,7 @@ def overload_facts(
 ) -> Overload:
     """Return what an overload leaves of the spring, and which load costs 0.1 % of its length.
 
-    Parameters
-    ----------
-    book : Handbook
-    load, length : float, N or mm
-        One of them, or neither: then only the load that costs length is looked for.
-    relieved : float
-        Share of the residual stress of coiling that heat treatment has taken away, 0 to 1.
-    hardening : float
-        Rise of the stress beyond the elastic limit over the plastic strain, as a share of E.
-    told : callable, optional
-        Is told every load that is looked at, N.
+    What is asked is as for ``Spring.overload``.
 
     Raises
     ------
@@ -65,7 +53,7 @@ def overload_facts(
     _require(load, length, relieved, hardening)
     limits = book.model.material.data.elastic_limits
     if limits is None:
-        raise _refused(
+        raise refused(
             "elastic-limit-missing",
             "wire.material",
             said(
@@ -144,15 +132,15 @@ def _require_within(spring: Overloaded, load: float) -> None:
 
 def _require(load: float | None, length: float | None, relieved: float, hardening: float) -> None:
     if load is not None and length is not None:
-        raise _refused("one-of-two", "overload", "give either a load or a length")
+        raise refused("one-of-two", "overload", "give either a load or a length")
     for name, value, unit in (("load", load, "N"), ("length", length, "mm")):
         if value is not None and not 0 <= value < math.inf:
             text = f"{value} {unit} is not a finite number from zero up"
-            raise _refused("bad-value", name, text)
+            raise refused("bad-value", name, text)
     if not 0 <= relieved <= 1:
-        raise _refused("bad-value", "relieved", f"{relieved} is not from 0 to 1")
+        raise refused("bad-value", "relieved", f"{relieved} is not from 0 to 1")
     if not 0 <= hardening < 1:
-        raise _refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
+        raise refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
 
 
 def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError:
@@ -164,7 +152,7 @@ def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError
             load=q.force(at.costs.load),
             share=q.percent(100 * SHARE),
         )
-    return _refused(
+    return refused(
         "yields-through",
         "load" if load is not None else "length",
         said(
@@ -174,7 +162,3 @@ def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError
             lower=lower,
         ),
     )
-
-
-def _refused(code: str, field: str, text: str) -> SpecError:
-    return SpecError(error(code, field, text))

@@ -11,8 +11,7 @@ from springgeo.cli.progress import Progress
 from springgeo.cli.reader import asked, language_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_file
-from springgeo.errors import SpecError
-from springgeo.findings import error
+from springgeo.errors import SpecError, refused
 from springgeo.text.shown import Language
 from springgeo.units import split
 
@@ -79,4 +78,4 @@ def _varied(text: str, count: int) -> tuple[str, list[Any]]:
 
 
 def _refused(text: str, why: str) -> SpecError:
-    return SpecError(error("explore-values", "explore", f"'{text[:60]}': {why}"))
+    return refused("explore-values", "explore", f"'{text[:60]}': {why}")
