@@ -25,20 +25,10 @@ SMALL = 0.01
 class Deck:
     """A spring ready to be pulled by a finite-element solver; mm, N, MPa, t/mm³.
 
-    Attributes
-    ----------
-    wire : MeshedWire
-    nodes : (n, 3) float, mm
-        Of the wire, then those of the ends; turned so that the pull is along +z.
-    turned : bool
-        Whether that is another frame than the spring's own.
-    grips : (Grip, Grip)
-    gauge : int or None
-        Node held along y, so that nothing turns about the pull.
-    elastic, poisson, density : float
-        MPa, 1, t/mm³.
-    load : float, N
-        Of the second, non-linear step.
+    ``nodes`` (n, 3), of the wire, then those of the ends, are turned so that the pull is along
+    +z; ``turned`` says whether that is another frame than the spring's own. The node ``gauge``
+    is held along y, so that nothing turns about the pull; None where none need be. ``load`` is
+    that of the second, non-linear step.
     """
 
     wire: MeshedWire

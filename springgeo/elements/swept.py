@@ -37,18 +37,11 @@ FACES = (
 
 @dataclass(frozen=True, eq=False)
 class Swept:
-    """A wire in hexahedra, its sections across the centreline.
+    """A wire of ``diameter`` mm in hexahedra, its sections across the centreline.
 
-    Attributes
-    ----------
-    path : Path
-    diameter : float, mm
-    section : Section
-    edges : (n + 1,) float, mm
-        Arc lengths between the layers of elements.
-    order : 1 or 2
-        Eight or twenty nodes to an element. With eight the rim is a polygon of the wire's own
-        area, so that its rate is about right: corners stand out a little.
+    ``edges`` (n + 1,), mm: arc lengths between the layers of elements. ``order`` 1 or 2: eight
+    or twenty nodes to an element. With eight the rim is a polygon of the wire's own area, so
+    that its rate is about right: corners stand out a little.
     """
 
     path: Path

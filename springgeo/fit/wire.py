@@ -23,17 +23,10 @@ _TURN = 0.2
 
 @dataclass(frozen=True, eq=False)
 class Wire:
-    """Stations on chosen pieces of a path.
+    """Stations on chosen pieces of a path: arc lengths ``s`` (n,) and ``point`` (n, 3), mm.
 
-    Attributes
-    ----------
-    path : Path
-    wire_radius : float, mm
-    s : (n,) float, mm
-    point : (n, 3) float, mm
-    low, high : (n,) float, mm
-        The stretch of the station's piece between its neighbours.
-    piece : (n,) int
+    Each lies in the stretch ``low`` to ``high`` (n,) of its ``piece`` (n,) int, up to its
+    neighbours there; mm.
     """
 
     path: Path

@@ -22,16 +22,10 @@ _SAME = 1e-7
 
 @dataclass(frozen=True, eq=False)
 class Asked:
-    """Sections that are asked, and where the others lie between two of them.
+    """Sections that are asked, numbers ``rows`` (k,) int, and where the others lie between two.
 
-    Attributes
-    ----------
-    rows : (k,) int
-        Numbers of the sections that are asked.
-    low, high : (n,) int
-        Places in ``rows`` that each section lies between; its own twice if it is asked.
-    share : (n,) float
-        Of ``high``.
+    ``low`` and ``high`` (n,) int: places in ``rows`` that each section lies between, its own
+    twice if it is asked; ``share`` (n,) of ``high``.
     """
 
     rows: npt.NDArray[np.intp]

@@ -30,22 +30,12 @@ _BLOCK = 16
 
 @dataclass(frozen=True, eq=False)
 class Sections:
-    """Sections of one wire along its length, with what each fibre has flowed so far.
+    """Sections of one wire along its length, with what each fibre has flowed so far; mm, MPa.
 
-    Attributes
-    ----------
-    law : Law
-    wire_diameter : float, mm
-    curvature : (n, 2) float, 1/mm
-        As made, about y and z.
-    plastic : (n, f, 3) float
-        Plastic strains of the fibres.
-    locked : (n, f, 3) float, MPa
-        Residual stress of making.
-    elastic : (n, 6, 6) float
-        Stiffness before they yield.
-    aside : (n, 3) float
-        Stretch and shears by which they differed from elastic sections when last asked: a start.
+    ``curvature`` (n, 2), as made, about y and z; ``plastic`` strains of the fibres and
+    ``locked``, the residual stress of making, (n, f, 3); ``elastic`` (n, 6, 6), their stiffness
+    before they yield; ``aside`` (n, 3), stretch and shears by which they differed from elastic
+    sections when last asked: a start.
     """
 
     law: Law

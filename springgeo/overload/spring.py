@@ -33,17 +33,10 @@ _POWER = 2.0
 
 @dataclass(frozen=True, eq=False)
 class Overloaded:
-    """A spring under loads beyond its elastic limit.
+    """A spring, elastic by its ``curve``, under loads beyond the elastic limit.
 
-    Parameters
-    ----------
-    curve : LoadCurve
-        The elastic spring.
-    law : Law
-    relieved : float
-        Share of the residual stress of coiling that heat treatment has taken away, 0 to 1.
-    told : callable, optional
-        Is told every load that is looked at, N.
+    ``relieved`` is the share of the residual stress of coiling that heat treatment has taken
+    away, 0 to 1; ``told``, if any, is told every load that is looked at, N.
     """
 
     curve: LoadCurve

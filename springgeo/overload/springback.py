@@ -24,14 +24,9 @@ _ROUNDS = 200
 class Bent:
     """Wire bent to one diameter of its centreline, that springs back to another; mm.
 
-    Attributes
-    ----------
-    wound : float
-        Mean coil diameter while it is held on the arbor.
-    free : float
-        Mean coil diameter when let go.
-    arbor : float
-        ``wound`` less the wire: the diameter of the arbor. Zero or less: no arbor does it.
+    ``wound``: mean coil diameter while it is held on the arbor; ``free``: when let go;
+    ``arbor``: ``wound`` less the wire, the diameter of the arbor. Zero or less: no arbor does
+    it.
     """
 
     wound: float

@@ -24,17 +24,10 @@ _ALIKE = 0.08
 
 @dataclass(frozen=True, eq=False)
 class Body:
-    """The coils.
+    """The coils, from azimuth ``low`` to ``high``, rad.
 
-    Attributes
-    ----------
-    tube : HelixTube
-    low, high : float, rad
-        Azimuths of both ends.
-    noise : float, mm
-        Standard error of the points, as they scatter about the surface.
-    errors : (8,) float
-        Standard errors of the numbers of `HelixTube.moved`, by the scatter alone.
+    ``noise``, mm, is the standard error of the points, as they scatter about the surface;
+    ``errors`` (8,) are those of the numbers of `HelixTube.moved`, by the scatter alone.
     """
 
     tube: HelixTube

@@ -22,16 +22,11 @@ _BODY = 0.12
 
 @dataclass(frozen=True, eq=False)
 class Trace:
-    """A centreline as followed.
+    """A centreline as followed; mm, rad.
 
-    Attributes
-    ----------
-    delta : float, rad
-        How much further on than thought the body ends.
-    points : (n, 3) float, mm
-        From the last point of the coil outward, less that point, in the frame of the body end.
-    unseen : float, mm
-        Wire that was bridged without points.
+    ``delta``: how much further on than thought the body ends; ``points`` (n, 3), from the last
+    point of the coil outward, less that point, in the frame of the body end; ``unseen``: wire
+    that was bridged without points.
     """
 
     delta: float

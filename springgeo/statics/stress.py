@@ -21,17 +21,10 @@ from springgeo.statics.section_stress import SectionStress
 
 @dataclass(frozen=True, eq=False)
 class Bent:
-    """Sections of wire with the curvature they feel, ready for any forces on them.
+    """Sections of wire with the curvature they feel, ready for any forces on them; mm.
 
-    Attributes
-    ----------
-    frame : Frames
-        n toward the inside of the curvature that bending feels.
-    felt : Felt
-    kappa : (n,) float, 1/mm
-    wire_diameter : float, mm
-    nu : float
-        Poisson's ratio.
+    ``frame``: n toward the inside of the curvature that bending feels; ``kappa`` (n,), 1/mm;
+    ``nu``, Poisson's ratio.
     """
 
     frame: Frames
