@@ -44,6 +44,18 @@ def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
+def json_option(what: str = "") -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Return a decorator that adds ``--json`` to a command that prints ``what``."""
+    words = " ".join(["Print", *what.split(), "as JSON, in mm and N."])
+    return click.option("--json", "as_json", is_flag=True, help=words)
+
+
+def strict_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--strict`` to a command."""
+    text = "Leave with 1 if any warning was found."
+    return click.option("--strict", is_flag=True, help=text)(command)
+
+
 class SheetAsked(TypedDict):
     """How a sheet is wanted, as the façade takes it."""
 

@@ -24,9 +24,9 @@ from springgeo.curve import Blend, Path, Piece, Role, tube_box
 from springgeo.curve.frame import Array
 from springgeo.ends.measured import measured_shape
 from springgeo.ends.over_centre import machine_half_loop
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
 from springgeo.ends.shared.limits import mm
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.specification.quantity import Length
 from springgeo.text.shown import said
@@ -135,12 +135,9 @@ def _labelled(blends: list[Blend], end: BodyEnd) -> list[Piece]:
     return pieces
 
 
-END = EndStyle(
-    name="traced",
-    title="traced centreline",
-    summary="Wire through given points, as read off a part or a scan that is like no style.",
-    sketch=sketch_in(__doc__),
-    parameters=Traced,
-    shape=shape,
+END = written_out(
+    shape,
+    "traced centreline",
+    "Wire through given points, as read off a part or a scan that is like no style.",
     offered=False,
 )

@@ -63,12 +63,7 @@ def drawn_tolerance(t: Tolerance, shown: Shown = PLAIN) -> Figure:
 def write_plot(t: Tolerance, target: str | os.PathLike[str], shown: Shown = PLAIN) -> Path:
     """Write the picture as PNG, SVG or PDF by its ending; the same bytes for the same answer.
 
-    Raises
-    ------
-    FileError
-        The ending is another, or the file cannot be written.
-    MissingLibraryError
-        matplotlib is not installed.
+    Raises FileError as `springgeo.chart.mpl.written`, MissingLibraryError without matplotlib.
     """
     from springgeo.chart import mpl
 

@@ -25,15 +25,10 @@ class Surface(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Greatest:
-    """Greatest stresses round the wire at each station.
+    """Greatest stresses round the wire at each station, (n,), MPa, and where, rad.
 
-    Attributes
-    ----------
-    axial, shear, von_mises : (n,) float, MPa
-        Greatest absolute axial stress; greatest shear stress in any direction (half of Tresca's
-        equivalent stress); von Mises.
-    axial_angle, shear_angle, von_mises_angle : (n,) float, rad
-        Where, in (−π, π]: 0 at the inside of the bend, positive toward b.
+    ``axial``: absolute; ``shear``: in any direction (half of Tresca's equivalent stress). Angles
+    lie in (−π, π]: 0 at the inside of the bend, positive toward b.
     """
 
     axial: Array

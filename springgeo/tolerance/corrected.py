@@ -20,15 +20,8 @@ from springgeo.tolerance.truth import MARGINS, Answer, Asked, Truth
 class Corrected:
     """The model that springs are drawn from.
 
-    Attributes
-    ----------
-    nominal : Nominal
-    answers : tuple of Answer
-        What may be asked of a spring.
-    response : Response
-        Corrections, by the numbers of the answers.
-    adjusts : str
-        What the maker sets anew for each lot of wire, or none.
+    ``answers``: what may be asked of a spring; ``response``: corrections, by the numbers of the
+    answers; ``adjusts``: what the maker sets anew for each lot of wire, or none.
     """
 
     nominal: Nominal

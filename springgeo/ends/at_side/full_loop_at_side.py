@@ -14,10 +14,10 @@ beside the axis by about R: more stress in the body than a loop over the centre 
 from __future__ import annotations
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 
 class FullLoopAtSide(SideLoop):
@@ -43,13 +43,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="full-loop-at-side",
-    title="full loop at side",
-    summary="The last coil bent straight up: cheap, but it pulls beside the axis.",
-    sketch=sketch_in(__doc__),
-    parameters=FullLoopAtSide,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(0.9, 1.1, "about 1.0: EN 13906-2 Annex A, as spring makers quote it"),
+END = written_out(
+    shape,
+    "full loop at side",
+    "The last coil bent straight up: cheap, but it pulls beside the axis.",
+    RANGES,
 )

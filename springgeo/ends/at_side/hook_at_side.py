@@ -15,10 +15,10 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # how far the hook goes past its apex: common practice
 PAST = math.radians(110)
@@ -55,12 +55,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="hook-at-side",
-    title="hook at side",
-    summary="A small open hook at the side of the body: hooks in easily, pulls off the axis.",
-    sketch=sketch_in(__doc__),
-    parameters=HookAtSide,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "hook at side",
+    "A small open hook at the side of the body: hooks in easily, pulls off the axis.",
+    RANGES,
 )

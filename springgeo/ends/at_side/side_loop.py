@@ -21,9 +21,6 @@ from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.tip import straight_on
-from springgeo.errors import refused
-from springgeo.text import quantity as q
-from springgeo.text.shown import said
 
 
 class SideLoop(OpenHook):
@@ -81,13 +78,5 @@ def _height(length: float | None, end: BodyEnd, r1: float, r2: float) -> float:
         return least
     height = limits.hook_length(length, end.coil_radius) + end.wire_diameter - r1
     if height < least * (1 - 1e-9):
-        raise refused(
-            "hook-too-short",
-            "hook_length",
-            said(
-                "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
-                "reduce bend_radius",
-                **q.lengths(4, value=length, limit=least + r1 - end.wire_diameter),
-            ),
-        )
+        raise limits.hook_too_short(length, least + r1 - end.wire_diameter)
     return max(height, least)

@@ -12,10 +12,10 @@ Guaranteed for index ≥ 5, d ≤ r2 ≤ 0.4 R, 0.4 R (1.5 d) ≤ r1 ≤ 0.65 R,
 from __future__ import annotations
 
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
 from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 
 class SmallEyeAtSide(SideLoop):
@@ -41,12 +41,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="small-eye-at-side",
-    title="small eye at side",
-    summary="A closed eye of reduced diameter at the side of the body: takes a thin pin.",
-    sketch=sketch_in(__doc__),
-    parameters=SmallEyeAtSide,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "small eye at side",
+    "A closed eye of reduced diameter at the side of the body: takes a thin pin.",
+    RANGES,
 )

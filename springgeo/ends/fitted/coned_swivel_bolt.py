@@ -17,8 +17,8 @@ from dataclasses import replace
 
 from springgeo.ends.fitted import coned, threads
 from springgeo.ends.fitted.coned import Beyond, Cone, Coned
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.ends.shared.written_out import written_out
 from springgeo.specification.making import Line
 from springgeo.specification.quantity import Length
 
@@ -54,13 +54,10 @@ def shape(p: ConedSwivelBolt, end: BodyEnd) -> EndShape:
     return replace(made, built={**said, **threads.built("shank_diameter", shank, thread)})
 
 
-END = EndStyle(
-    name="coned-swivel-bolt",
-    title="coned end with swivel bolt",
-    summary="The last coils close to a cone that holds a bolt, free to turn: no hook stress.",
-    sketch=sketch_in(__doc__),
-    parameters=ConedSwivelBolt,
-    shape=shape,
-    ranges=coned.ranges,
+END = written_out(
+    shape,
+    "coned end with swivel bolt",
+    "The last coils close to a cone that holds a bolt, free to turn: no hook stress.",
+    coned.ranges,
     holds_load=False,
 )

@@ -20,10 +20,10 @@ import math
 from springgeo.curve import Helix
 from springgeo.ends.fitted import screwed_in
 from springgeo.ends.fitted.held_coils import HeldCoils
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part, Plate
 from springgeo.specification.quantity import Length
 
@@ -142,14 +142,11 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="screwed-in-shackle",
-    title="screwed-in shackle",
-    summary="A flat plate with a hole, screwed into the last coils: no hook stress.",
-    sketch=sketch_in(__doc__),
-    parameters=ScrewedInShackle,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "screwed-in shackle",
+    "A flat plate with a hole, screwed into the last coils: no hook stress.",
+    RANGES,
     holds_load=False,
     turning="held",
 )

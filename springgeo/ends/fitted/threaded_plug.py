@@ -17,10 +17,10 @@ load at which it pulls out must be proven by test.
 from __future__ import annotations
 
 from springgeo.ends.fitted import screwed_in, threads
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part, Turned
 from springgeo.specification.making import Line
 from springgeo.specification.quantity import Length
@@ -106,14 +106,11 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="threaded-plug",
-    title="screwed-in threaded plug",
-    summary="A plug with collar and stud, screwed into the last coils: no hook stress.",
-    sketch=sketch_in(__doc__),
-    parameters=ThreadedPlug,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "screwed-in threaded plug",
+    "A plug with collar and stud, screwed into the last coils: no hook stress.",
+    RANGES,
     holds_load=False,
     turning="held",
 )

@@ -15,12 +15,12 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenRisingHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # how steeply the wire crosses the body's end: common practice
 SLOPE = math.radians(6)
@@ -58,13 +58,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="crossover-centre-loop",
-    title="crossover centre loop",
-    summary="Crosses the body's end and stands up into an open loop over the centre.",
-    sketch=sketch_in(__doc__),
-    parameters=CrossoverCentreLoop,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(0.95, 1.05, "about 1.0: common practice of US spring makers, from memory"),
+END = written_out(
+    shape,
+    "crossover centre loop",
+    "Crosses the body's end and stands up into an open loop over the centre.",
+    RANGES,
 )

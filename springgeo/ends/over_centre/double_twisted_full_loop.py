@@ -23,12 +23,12 @@ from springgeo.curve import Frame, Piece
 from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, vector
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop, foot, loop_and_length
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import Hook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # distance of the two turns across the wire, in wire diameters, and the angle of the step aside
 BESIDE, STEP = 1.06, math.radians(150)
@@ -108,13 +108,9 @@ RANGES = from_index(
     5, lambda d, r: {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
 )
 
-END = EndStyle(
-    name="double-twisted-full-loop",
-    title="double twisted full loop",
-    summary="Two turns side by side over the centre: the pin cannot slip out.",
-    sketch=sketch_in(__doc__),
-    parameters=DoubleTwistedFullLoop,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(0.8, 1.1, "EN 13906-2 Annex A, as spring makers quote it"),
+END = written_out(
+    shape,
+    "double twisted full loop",
+    "Two turns side by side over the centre: the pin cannot slip out.",
+    RANGES,
 )

@@ -15,12 +15,12 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # hook length over the coil's inside diameter: EN 13906-2 Annex A as spring makers quote it
 LENGTH = 1.1
@@ -73,13 +73,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="english-loop",
-    title="English loop",
-    summary="A whole turn over the centre, bent up sharply at the coil's side.",
-    sketch=sketch_in(__doc__),
-    parameters=EnglishLoop,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(1.05, 1.15, "about 1.1: EN 13906-2 Annex A, as spring makers quote it"),
+END = written_out(
+    shape,
+    "English loop",
+    "A whole turn over the centre, bent up sharply at the coil's side.",
+    RANGES,
 )

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
-from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import RisingHook
+from springgeo.ends.shared.written_out import usual
 
 SLOPE = math.radians(6)
 
@@ -22,8 +24,23 @@ class Extended(RisingHook):
     """
 
 
-def extended(p: Extended, end: BodyEnd, past: float) -> EndShape:
-    """Return a long leg with a loop that goes ``past`` rad beyond its apex."""
+def style(
+    name: str, title: str, summary: str, past: Callable[[Extended, BodyEnd], float], sketch: str
+) -> EndStyle:
+    """Return the style of a long leg whose loop goes ``past`` rad beyond its apex."""
+    return EndStyle(
+        name=name,
+        title=title,
+        summary=summary,
+        sketch=sketch,
+        parameters=Extended,
+        shape=lambda p, end: _shape(p, end, past(p, end)),
+        ranges=RANGES,
+        usual=usual(name),
+    )
+
+
+def _shape(p: Extended, end: BodyEnd, past: float) -> EndShape:
     d, r = end.wire_diameter, end.coil_radius
     r2 = bend_radius(p.bend_radius, end)
     r1, rise = loop_and_rise(p.loop_radius, p.rise_radius, (0.5, 1.0), end)

@@ -16,16 +16,17 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.over_centre.extended import RANGES, Extended, extended
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.over_centre import extended
+from springgeo.ends.over_centre.extended import Extended
+from springgeo.ends.protocol import BodyEnd
 from springgeo.ends.shared.sketch import sketch_in
 
 # the gap left between the cut end of the eye and its own leg, in wire diameters
 GAP = 0.3
 
 
-def shape(p: Extended, end: BodyEnd) -> EndShape:
-    """Return the wire of an extended eye: it closes as far as its own leg allows.
+def _past(p: Extended, end: BodyEnd) -> float:
+    """Return how far the eye goes past its apex, rad: it closes as far as its own leg allows.
 
     The cut end comes to 1 + ``GAP`` wire diameters of the leg, centre to centre: past the apex
     by φ it lies at u = −r1 sin φ, the leg at u = r1.
@@ -38,17 +39,13 @@ def shape(p: Extended, end: BodyEnd) -> EndShape:
     reach = 1.0 - (1.0 + GAP) * end.wire_diameter / max(
         r1, end.wire_diameter
     )  # r1 is checked below
-    past = math.pi + math.asin(max(0.0, min(0.95, reach)))
-    return extended(p, end, past)
+    return math.pi + math.asin(max(0.0, min(0.95, reach)))
 
 
-END = EndStyle(
-    name="extended-eye",
-    title="extended eye",
-    summary="A long leg beside the axis carries a small eye that holds its pin captive.",
-    sketch=sketch_in(__doc__),
-    parameters=Extended,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(1.1, 12.0, "common practice of US spring makers, from memory"),
+END = extended.style(
+    "extended-eye",
+    "extended eye",
+    "A long leg beside the axis carries a small eye that holds its pin captive.",
+    _past,
+    sketch_in(__doc__),
 )

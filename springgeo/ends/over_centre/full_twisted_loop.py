@@ -24,13 +24,13 @@ import math
 from springgeo.curve import Arc, Piece
 from springgeo.curve.frame import Array
 from springgeo.curve.root import bisect
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape, Range
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.plan_bend import LARGEST, landing, plan_bend
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -165,13 +165,9 @@ def ranges(end: BodyEnd) -> Range:
     }
 
 
-END = EndStyle(
-    name="full-twisted-loop",
-    title="full twisted loop",
-    summary="A whole turn standing over the centre: holds its pin from all sides.",
-    sketch=sketch_in(__doc__),
-    parameters=FullTwistedLoop,
-    shape=shape,
-    ranges=ranges,
-    usual=Usual(0.8, 1.1, "EN 13906-2 Annex A, as spring makers quote it"),
+END = written_out(
+    shape,
+    "full twisted loop",
+    "A whole turn standing over the centre: holds its pin from all sides.",
+    ranges,
 )

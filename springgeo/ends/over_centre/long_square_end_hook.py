@@ -15,12 +15,12 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import CylinderBend, Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -105,12 +105,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="long-square-end-hook",
-    title="long square-end hook",
-    summary="A straight leg and a square turn: lies flat on a bar or in a slot.",
-    sketch=sketch_in(__doc__),
-    parameters=LongSquareEndHook,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "long square-end hook",
+    "A straight leg and a square turn: lies flat on a bar or in a slot.",
+    RANGES,
 )

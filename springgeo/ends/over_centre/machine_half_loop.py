@@ -16,12 +16,12 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, least_height, reachable_height
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.specification.quantity import Length
 
@@ -96,13 +96,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="machine-half-loop",
-    title="machine half loop",
-    summary="Half a coil bent up over the centre, open: simple to make, easy to hook in.",
-    sketch=sketch_in(__doc__),
-    parameters=MachineHalfLoop,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(0.55, 0.8, "EN 13906-2 Annex A, as spring makers quote it"),
+END = written_out(
+    shape,
+    "machine half loop",
+    "Half a coil bent up over the centre, open: simple to make, easy to hook in.",
+    RANGES,
 )

@@ -17,12 +17,12 @@ from __future__ import annotations
 import math
 
 from springgeo.ends.over_centre.machine_half_loop import loop_radius
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # how far past its apex a raised hook goes unless an opening is asked for: common practice
 PAST = math.radians(115)
@@ -68,12 +68,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="raised-hook",
-    title="raised hook",
-    summary="A straight leg carries the hook clear of the body: reaches pins further away.",
-    sketch=sketch_in(__doc__),
-    parameters=RaisedHook,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "raised hook",
+    "A straight leg carries the hook clear of the body: reaches pins further away.",
+    RANGES,
 )

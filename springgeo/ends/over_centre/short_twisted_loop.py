@@ -15,14 +15,14 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Usual
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius, loop_and_rise
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenRisingHook
 from springgeo.ends.shared.plan_bend import plan_bend
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -125,13 +125,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="short-twisted-loop",
-    title="short twisted loop",
-    summary="Crosses the body's end and turns half a loop over the centre: short and strong.",
-    sketch=sketch_in(__doc__),
-    parameters=ShortTwistedLoop,
-    shape=shape,
-    ranges=RANGES,
-    usual=Usual(0.5, 1.7, "common practice of US spring makers, from memory"),
+END = written_out(
+    shape,
+    "short twisted loop",
+    "Crosses the body's end and turns half a loop over the centre: short and strong.",
+    RANGES,
 )

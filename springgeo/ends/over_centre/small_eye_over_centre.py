@@ -14,10 +14,10 @@ from __future__ import annotations
 
 from springgeo.ends.over_centre import full_twisted_loop
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 
 class SmallEyeOverCentre(OpenHook):
@@ -48,12 +48,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="small-eye-over-centre",
-    title="small eye over centre",
-    summary="A full loop of reduced diameter on the axis: less bending in the hook.",
-    sketch=sketch_in(__doc__),
-    parameters=SmallEyeOverCentre,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "small eye over centre",
+    "A full loop of reduced diameter on the axis: less bending in the hook.",
+    RANGES,
 )

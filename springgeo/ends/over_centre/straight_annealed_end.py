@@ -17,14 +17,14 @@ from __future__ import annotations
 import math
 
 from springgeo.curve import Piece
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
 from springgeo.text.shown import said
 
@@ -111,12 +111,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="straight-annealed-end",
-    title="straight annealed end",
-    summary="Soft straight wire on the axis, to be formed or gripped where it is fitted.",
-    sketch=sketch_in(__doc__),
-    parameters=StraightAnnealedEnd,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "straight annealed end",
+    "Soft straight wire on the axis, to be formed or gripped where it is fitted.",
+    RANGES,
 )

@@ -14,12 +14,12 @@ from __future__ import annotations
 
 import math
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_hook import axial_hook, leg_for, reachable_height
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.parameters import OpenHook
-from springgeo.ends.shared.sketch import sketch_in
+from springgeo.ends.shared.written_out import written_out
 
 # the free side's length over the leg's, unless an opening is asked for
 FREE_SIDE = 0.55
@@ -78,12 +78,9 @@ RANGES = from_index(
     },
 )
 
-END = EndStyle(
-    name="v-hook",
-    title="V-hook",
-    summary="Leans in to a small round on the axis: centres itself on a thin pin or wire.",
-    sketch=sketch_in(__doc__),
-    parameters=VHook,
-    shape=shape,
-    ranges=RANGES,
+END = written_out(
+    shape,
+    "V-hook",
+    "Leans in to a small round on the axis: centres itself on a thin pin or wire.",
+    RANGES,
 )

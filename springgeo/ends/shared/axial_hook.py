@@ -18,10 +18,8 @@ from springgeo.curve import CylinderBend, Piece, Segment
 from springgeo.curve.root import bisect
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.limits import hook_too_short
 from springgeo.ends.shared.tip import straight_on
-from springgeo.errors import refused
-from springgeo.text import quantity as q
-from springgeo.text.shown import said
 
 # how far a leg may lean in, rad: beyond it the loop sits on the body
 STEEPEST = 1.2
@@ -76,19 +74,8 @@ def reachable_height(end: BodyEnd, bend_radius: float, loop_radius: float, heigh
         return height  # without asking how much lower it could go
     least = least_height(end, bend_radius, loop_radius)
     if height < least * (1 - 1e-9):
-        raise refused(
-            "hook-too-short",
-            "hook_length",
-            said(
-                "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
-                "reduce bend_radius",
-                **q.lengths(
-                    4,
-                    value=height + loop_radius - end.wire_diameter,
-                    limit=least + loop_radius - end.wire_diameter,
-                ),
-            ),
-        )
+        beyond = loop_radius - end.wire_diameter
+        raise hook_too_short(height + beyond, least + beyond)
     return max(height, least)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from springgeo.errors import refused
+from springgeo.errors import SpecError, refused
 from springgeo.text.quantity import Quantity, length
 from springgeo.text.shown import said, word
 
@@ -65,6 +65,20 @@ def hook_length(value: float, coil_radius: float) -> float:
         20 * coil_radius,
         "from nothing to ten coil diameters",
         "choose a length within it",
+    )
+
+
+def hook_too_short(value: float, limit: float) -> SpecError:
+    """Return the refusal of a hook shorter than bend and loop make it at least, mm."""
+    return refused(
+        "hook-too-short",
+        "hook_length",
+        said(
+            "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
+            "reduce bend_radius",
+            value=mm(value),
+            limit=mm(limit),
+        ),
     )
 
 

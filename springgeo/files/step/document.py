@@ -30,14 +30,9 @@ from springgeo.solid.tube_properties import SolidProperties
 class StepPart:
     """One solid of the file.
 
-    Attributes
-    ----------
-    name : str
-    shape : TopoDS_Shape
-    colour : (red, green, blue) float, 0..1, sRGB
-    properties : SolidProperties, optional
-        What a reader shall check the solid against; measured on the shape (a second for a
-        hundred coils) unless given, as ``tube_properties`` of the centreline gives it at once.
+    ``colour`` is red, green, blue, 0 to 1, sRGB; ``properties`` are what a reader shall check the
+    solid against: measured on the shape (a second for a hundred coils) unless given, as
+    ``tube_properties`` of the centreline gives it at once.
     """
 
     name: str

@@ -6,14 +6,14 @@ import click
 
 from springgeo.cli import table
 from springgeo.cli.commands.files.build import exit_code
-from springgeo.cli.reader import reader
+from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
 
 
 @click.command("check")
 @spec_argument
-@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
-@click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
+@json_option("the summary")
+@strict_option
 def command(source: Source, as_json: bool, strict: bool) -> int:
     """Check SPEC without building it: stresses, lengths, findings."""
     summary = source.spring().summary()

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import language_option, reader, units_option
+from springgeo.cli.reader import json_option, language_option, reader, units_option
 from springgeo.cli.rows import rows
 from springgeo.cli.source import spring_from
 from springgeo.cli.target import out_file
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 @click.option("--preset", "presets", multiple=True, metavar="NAME", help="An embedded example too.")
 @out_file(".html", ".htm", says="Also write a page, with curves and shapes overlaid.")
 @click.option("--all", "everything", is_flag=True, help="Print also what is alike.")
-@click.option("--json", "as_json", is_flag=True, help="Print as JSON, in mm and N.")
+@json_option()
 @units_option
 @language_option
 def command(

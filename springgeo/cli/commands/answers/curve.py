@@ -7,6 +7,7 @@ import json
 import click
 
 from springgeo.cli.progress import Progress
+from springgeo.cli.reader import json_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
@@ -32,7 +33,7 @@ _STEPS = 11
     metavar="D1,D2",
     help="Diameters of the pins: .xml and .mo then count from middle to middle.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print the points as JSON.")
+@json_option("the points")
 def command(
     source: Source,
     out: str,

@@ -6,7 +6,7 @@ import json
 
 import click
 
-from springgeo.cli.reader import reader
+from springgeo.cli.reader import json_option, reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.explanation.lines import listed
@@ -16,7 +16,7 @@ from springgeo.results.facts import CAUTIONS
 @click.command("explain")
 @spec_argument
 @click.argument("quantity", required=False)
-@click.option("--json", "as_json", is_flag=True, help="Print the steps as JSON.")
+@json_option("the steps")
 def command(source: Source, quantity: str | None, as_json: bool) -> int:
     """Explain QUANTITY, a number of SPEC's summary, or list all.
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import click
 
-from springgeo.cli.reader import reader
+from springgeo.cli.reader import json_option, reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import OutFile
@@ -21,7 +21,7 @@ LEAST = 1e-4
 
 @click.command("fit")
 @spec_argument
-@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@json_option("the report")
 @click.option(
     "--states",
     default=9,

@@ -10,7 +10,7 @@ from typing import Any
 
 import click
 
-from springgeo.cli.reader import reader, units_option
+from springgeo.cli.reader import json_option, reader, units_option
 from springgeo.cli.table import caution, rows
 from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
@@ -22,7 +22,7 @@ from springgeo.text.quantity import Quantity
 @click.command("inspect")
 @units_option
 @click.argument("file")
-@click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
+@json_option("everything")
 @click.option("--strict", is_flag=True, help="Leave with 1 if the geometry does not match.")
 def command(file: str, as_json: bool, strict: bool) -> int:
     """Show the summary inside FILE, and check it."""

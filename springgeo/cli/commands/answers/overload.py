@@ -9,7 +9,7 @@ import click
 from springgeo.cli.given import given
 from springgeo.cli.overloaded import lines
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import language_option, reader
+from springgeo.cli.reader import json_option, language_option, reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.text.shown import Language
@@ -31,7 +31,7 @@ _USUAL = 16
     help="Share of coiling stress that heat treatment took away; 0: as coiled.",
 )
 @language_option
-@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+@json_option("the result")
 def command(
     source: Source,
     load: str | None,

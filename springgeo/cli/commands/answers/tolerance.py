@@ -8,7 +8,7 @@ from typing import Any, get_args
 import click
 
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import language_option, reader
+from springgeo.cli.reader import json_option, language_option, reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import OutFile
@@ -51,7 +51,7 @@ _USUAL = 11
     help="Also draw loads against their limits, and what costs most.",
 )
 @language_option
-@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+@json_option("the result")
 def command(
     source: Source,
     hold: tuple[str, ...],

@@ -10,7 +10,7 @@ import click
 from springgeo.cli import table
 from springgeo.cli.given import given
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import reader
+from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_folder
 from springgeo.elements import KINDS, Elements, Kind
@@ -67,8 +67,8 @@ def _formats(
 @click.option(
     "--element-size", "size", metavar="LENGTH", help="Of an element across the wire [d/6.5]."
 )
-@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
-@click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
+@json_option("the summary")
+@strict_option
 @click.option("--no-overwrite", is_flag=True, help="Refuse to replace files.")
 def command(
     source: Source,

@@ -12,7 +12,7 @@ import click
 
 from springgeo import units
 from springgeo.cli.commands.files.build import warn
-from springgeo.cli.reader import reader
+from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import out_file
@@ -54,8 +54,8 @@ def _bed(
 @click.option("--flat", is_flag=True, help="Flats on the underside.")
 @click.option("--bed", callback=_bed, metavar="WxD", help="Bed, such as 220x220; mm if bare.")
 @click.option("--state", "states", multiple=True, metavar="STATE", help="free, 25N, 60mm; repeat.")
-@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
-@click.option("--strict", is_flag=True, help="Leave with 1 if any warning was found.")
+@json_option("the report")
+@strict_option
 def command(
     source: Source,
     out: str,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from springgeo.cli.reader import reader, units_option
+from springgeo.cli.reader import json_option, reader, units_option
 from springgeo.cli.target import OutFile
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     metavar="FILE",
     help="Draw STYLE as SVG, with r1, r2, LH, m, contact and the points A and B marked.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+@json_option()
 def command(style: str | None, compare: str | None, picture: str | None, as_json: bool) -> int:
     """List every end style, plug-ins included, or STYLE alone.
 

@@ -12,7 +12,7 @@ import click
 from springgeo import materials
 from springgeo.cli import table
 from springgeo.cli.given import given
-from springgeo.cli.reader import reader, units_option
+from springgeo.cli.reader import json_option, reader, units_option
 from springgeo.errors import SpecError
 from springgeo.materials.coverage import holes, sources
 from springgeo.text.quantity import Quantity
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 @click.command("materials")
 @units_option
 @click.option("--diameter", metavar="LENGTH", help="Show strengths and moduli at this diameter.")
-@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+@json_option()
 def command(diameter: str | None, as_json: bool) -> int:
     """List the wire materials; strengths are the standard's minimum."""
     facts = [_facts(materials.get(name), _diameter(diameter)) for name in materials.names()]

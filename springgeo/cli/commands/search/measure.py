@@ -11,7 +11,7 @@ import click
 import yaml
 
 from springgeo.cli import table
-from springgeo.cli.reader import ask, look_into, of_file, reader
+from springgeo.cli.reader import ask, json_option, look_into, of_file, reader
 from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
 from springgeo.publish.atomic import atomic_write
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     help="Units of the run, such as mm,N or in,lbf; inch or mm alone: those of what is printed.",
 )
 @out_file(".yaml", ".yml", says="Write the best-fit specification (YAML).", metavar="SPEC")
-@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+@json_option("the result")
 def command(
     readings: str,
     bench: str | None,

@@ -12,7 +12,7 @@ import yaml
 
 from springgeo.cli import table
 from springgeo.cli.progress import Progress
-from springgeo.cli.reader import reader, units_option
+from springgeo.cli.reader import json_option, reader, units_option
 from springgeo.cli.target import OutFile, out_file
 from springgeo.publish.atomic import atomic_write
 from springgeo.results.facts import CAUTIONS
@@ -45,7 +45,7 @@ _STEPS = 8
     "--readings", metavar="FILE", help="Loads at lengths, as springgeo measure reads them."
 )
 @click.option("--bench", metavar="CSV", help="A test-bench run, beside --readings.")
-@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+@json_option("the result")
 def command(
     file: str,
     out: str | None,

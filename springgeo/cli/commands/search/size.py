@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.cli import table
-from springgeo.cli.reader import look_into, of_file, reader, units_option
+from springgeo.cli.reader import json_option, look_into, of_file, reader, units_option
 from springgeo.cli.target import out_folder
 from springgeo.errors import SpecError
 from springgeo.results.facts import CAUTIONS
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Write choices.html too: the front to click, each choice's shape, or why nothing fits.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+@json_option("the result")
 def command(job: str, out: str, top: int, build: bool, page: bool, as_json: bool) -> int:
     """Find the springs that do a job best.
 
