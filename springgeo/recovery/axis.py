@@ -11,6 +11,8 @@ from springgeo.curve.frame import Array
 # directions tried over half a sphere, and points looked at for each
 _DIRECTIONS, _LOOKED_AT = 180, 900
 _ROUNDS = 9
+# of Gauss–Newton, at each scale
+_STEPS = 12
 
 
 class Axis(NamedTuple):
@@ -134,27 +136,38 @@ def _apart(tried: Array, score: Array, most: int) -> list[int]:
 
 
 def refined(points: Array, start: Axis) -> Axis:
-    """Return the cylinder that fits nearest to ``start``, by robust least squares."""
-    from scipy.optimize import least_squares
+    """Return the cylinder that fits nearest to ``start``, by robust least squares.
 
-    def placed(x: Array) -> Axis:
-        tilt = frame_along(start.frame @ np.array([x[0], x[1], 1.0]))
-        return Axis(tilt, start.origin + start.frame[:, :2] @ x[2:4], float(x[4]))
-
-    def away(x: Array) -> Array:
-        axis = placed(x)
-        result: Array = np.linalg.norm(axis.local(points)[:, :2], axis=1) - axis.radius
-        return result
-
-    size = start.radius
-    x0 = np.array([0.0, 0.0, 0.0, 0.0, size])
+    Gauss–Newton steps on the distance from it, with Cauchy's weights.
+    """
+    axis = start
     for _ in range(3):
         # points far from the cylinder are hooks and others: the scale is that of those near
-        off = np.abs(away(x0))
-        scale = max(0.6 * float(np.median(off[off <= max(0.45 * x0[4], off.min() * 2)])), 1e-6)
-        fit = least_squares(
-            away, x0, loss="cauchy", f_scale=scale, x_scale=[0.1, 0.1, *[size / 5] * 3],
-            max_nfev=25,
-        )  # fmt: skip
-        x0 = fit.x
-    return placed(x0)
+        off = np.abs(np.linalg.norm(axis.local(points)[:, :2], axis=1) - axis.radius)
+        near = off[off <= max(0.45 * axis.radius, off.min() * 2)]
+        axis = _settled(points, axis, max(0.6 * float(np.median(near)), 1e-6))
+    return axis
+
+
+def _settled(points: Array, axis: Axis, scale: float) -> Axis:
+    for _ in range(_STEPS):
+        x, y, z = axis.local(points).T
+        rho = np.maximum(np.hypot(x, y), 1e-12)
+        off = rho - axis.radius
+        n, size = np.column_stack([x, y]) / rho[:, None], max(float(np.ptp(z)), axis.radius)
+        slopes = np.column_stack([-n * (z / size)[:, None], -n, np.full(len(z), -1.0)])
+        weight = (slopes / (1 + (off / scale) ** 2)[:, None]).T
+        normal = weight @ slopes
+        normal += 1e-6 * np.trace(normal) * np.eye(5)
+        step = np.linalg.solve(normal, -weight @ off)
+        # at most so far that most points come to lie on the other side
+        step /= max(1.0, float(np.abs(step).max()) / (0.5 * axis.radius))
+        tilt = axis.frame @ np.array([step[0] / size, step[1] / size, 1.0])
+        axis = Axis(
+            frame_along(tilt),
+            axis.origin + axis.frame[:, :2] @ step[2:4],
+            max(axis.radius + float(step[4]), 0.1 * axis.radius),
+        )
+        if np.abs(step).max() < 1e-5 * axis.radius:
+            break
+    return axis

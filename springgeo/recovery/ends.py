@@ -15,7 +15,7 @@ from springgeo.recovery.end.fit import Candidate, EndPoints, Judged, built, fit,
 from springgeo.recovery.valley import clear_points
 
 _STARTS, _ROUGH, _FINALISTS = 14, 8, 4
-_FEWEST, _COARSE, _MIDDLE = 40, 700, 3000
+_FEWEST, _FEW, _COARSE, _MIDDLE = 40, 350, 700, 3000
 # where nothing of an end is seen
 PLAIN = Candidate(registry.get("plain"), {}, 0.0)
 # another style whose sum of squares is no greater than this above the best's fits as well
@@ -79,9 +79,11 @@ def _tried(
 ) -> list[Judged]:
     """Return the best candidates of one go, best first; ``most`` are fitted more than roughly."""
     wire = coarse.wire
-    starts = [fit(c, coarse, 0.3 * wire, 8) for c in likeliest]
-    starts.sort(key=lambda c: c.cost)
-    kept = starts[:most]
+    # a race: few steps with few points for all, more for those that are ahead
+    few = coarse.some(_FEW, np.random.default_rng(0))
+    starts = sorted((fit(c, few, 0.3 * wire, 4) for c in likeliest), key=lambda c: c.cost)
+    ahead = starts[: (len(starts) + most) // 2]
+    kept = sorted((fit(c, few, 0.3 * wire, 4) for c in ahead), key=lambda c: c.cost)[:most]
     rough = [fit(c, coarse, 1.5 * max(error, 0.03 * wire), 6) for c in kept]
     best = _of_each(_ranked(rough, coarse, error), _FINALISTS)
     finalists = [fit(j.candidate, middle, 1.5 * error, 12) for j in best]

@@ -115,20 +115,30 @@ class EndWire:
         high = np.concatenate([gap, [0.0]])
         return low, high
 
-    def displaced(self, feet: Feet, counts: tuple[int, ...], s: Array) -> Array | None:
-        """Return where the feet found on another wire lie on this one, ``(n, 3)``.
+    def displaced(self, feet: Feet, other: EndWire) -> Array | None:
+        """Return how far the feet found on this wire lie from there on another, ``(n, 3)``.
 
-        By the same share of the same piece; None where the pieces are others. ``s`` are the
-        arc lengths of the other wire's stations.
+        By the same share of the same piece, straight between stations; None where the pieces are
+        others.
         """
-        if len(self.pieces) != len(counts):
+        if len(self.pieces) != len(other.pieces):
             return None
-        point, tangent, curvature, own = self.at(counts)
-        span, others = np.gradient(own), np.gradient(s)
-        ratio = np.divide(span, others, out=np.ones_like(span), where=others > 1e-12)
-        ds = feet.ds * ratio[feet.near]
-        moved: Array = point[feet.near] + _moved(tangent[feet.near], curvature[feet.near], ds)
-        return moved
+        points = [
+            p.segment.point(np.linspace(0.0, p.segment.length, n))
+            for p, n in zip(other.pieces[1:], self.counts[1:], strict=True)
+        ]
+        own = self.stations[0]
+        moved = np.zeros_like(own)  # the body's coils stay where they are
+        if points:
+            moved[self.counts[0] :] = np.concatenate(points) - own[self.counts[0] :]
+        low, high = self._room
+        back = feet.ds < 0
+        gap = np.where(back, low[feet.near], high[feet.near])
+        share = np.divide(feet.ds, gap, out=np.zeros_like(gap), where=np.abs(gap) > 1e-12)
+        here = moved[feet.near]
+        beside = moved[np.clip(feet.near + np.where(back, -1, 1), 0, len(own) - 1)]
+        result: Array = here + (beside - here) * share[:, None]
+        return result
 
 
 @dataclass(frozen=True, eq=False)

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
 
 from pydantic import create_model
 
@@ -71,10 +71,23 @@ def coils(p: Reduced, end: BodyEnd) -> tuple[EasedCoil, BodyEnd]:
     share = radius / end.coil_radius
     gap = turn_distance(end.coil_radius, end.pitch) - end.wire_diameter
     pitch = pitch_for_distance(radius, end.wire_diameter + gap * share**3)
-    coil = EasedCoil(
-        radius=end.coil_radius, end_radius=radius, pitch=end.pitch, end_pitch=pitch, turns=count
-    )
+    coil = _falling(end.coil_radius, radius, end.pitch, pitch, count)
     return coil, BodyEnd(end.wire_diameter, radius, pitch)
+
+
+# whoever tries loops on the same coils measures their wire once
+@lru_cache(maxsize=16)
+def _falling(
+    radius: float, end_radius: float, pitch: float, end_pitch: float, turns: float
+) -> EasedCoil:
+    return EasedCoil(
+        radius=radius, end_radius=end_radius, pitch=pitch, end_pitch=end_pitch, turns=turns
+    )
+
+
+@lru_cache(maxsize=16)
+def _worth(coil: EasedCoil, radius: float) -> float:
+    return worth([coil], radius)
 
 
 def _span(d: float, mean: float) -> tuple[float, float]:
@@ -115,7 +128,7 @@ def shape(inner: EndStyle, p: Reduced, end: BodyEnd) -> EndShape:
         contact_s=None if loop.contact_s is None else loop.contact_s + coil.length,
         opening=None if loop.opening is None else loop.opening + coil.rise,
         working_coils=coil.turns,
-        active_coils=worth([coil], end.coil_radius),
+        active_coils=_worth(coil, end.coil_radius),
         active_wire=coil.length,
         hook_radius=narrow.coil_radius,
         built={"coils": coil.turns, "end_diameter": 2 * narrow.coil_radius},

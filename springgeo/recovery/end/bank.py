@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from springgeo.curve.frame import Array, rotation_z
+from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndStyle
 from springgeo.errors import SpecError
@@ -35,9 +35,9 @@ def likely(
             wire = built(start, data.end, 0.5)
             if isinstance(wire, SpecError):
                 continue
-            for delta in _turns(wire, azimuths):
-                turned = Candidate(style, start.values, delta)
-                found.append((_misfit(wire, some, delta), turned))
+            deltas = list(_turns(wire, azimuths))
+            turned = (Candidate(style, start.values, delta) for delta in deltas)
+            found += zip(_misfits(wire, some, deltas), turned, strict=True)
     found.sort(key=lambda f: f[0])
     chosen: list[Candidate] = []
     for misfit, c in found:
@@ -137,30 +137,29 @@ def _own(style: EndStyle, end: BodyEnd, ranges: dict[str, tuple[float, float]]) 
     return {k: float(v) for k, v in found.items() if not isinstance(v, str)}
 
 
-def _misfit(wire: EndWire, some: EndPoints, delta: float) -> float:
-    """Return how far points lie off the wire and how much of the wire has no points, about 0..1."""
-    point = wire.stations[0]
-    x = some.x @ rotation_z(delta)
-    x[:, 2] -= some.end.pitch * delta / (2 * math.pi)
-    square = (
-        np.einsum("nk,nk->n", x, x)[:, None] + np.einsum("mk,mk->m", point, point) - 2 * x @ point.T
-    )
-    r = some.wire
-    gone = np.sqrt(np.maximum(square.min(axis=1), 0.0))
-    off = np.minimum(np.abs(gone - 1.08 * r) / r, 1.0)
+def _misfits(wire: EndWire, some: EndPoints, deltas: list[float]) -> list[float]:
+    """Return how far points lie off the wire and how much of the wire has no points, about 0..1.
+
+    Of each of several turns of the end; in single precision, of which nothing here needs more.
+    """
+    if not deltas:
+        return []
+    point, r = wire.stations[0].astype(np.float32), some.wire
+    x = np.stack([some.turned(delta) for delta in deltas]).astype(np.float32)
+    square = x.reshape(-1, 3) @ (-2 * point.T)
+    square += np.einsum("mk,mk->m", point, point)
+    square = square.reshape(len(deltas), -1, len(point))
+    own2 = np.einsum("dnk,dnk->dn", x, x)
+    gone = np.sqrt(np.maximum(square.min(axis=2) + own2, 0.0))
+    off = np.minimum(np.abs(gone - 1.08 * r) / r, 1.0).mean(axis=1)
     own = wire.stations[3] > 0
-    if not own.any():
-        return float(off.mean())
-    nearest = np.sqrt(np.maximum(square.min(axis=0)[own], 0.0))
-    return float(off.mean()) + _UNSEEN * float((nearest > 2.5 * r).mean())
+    if own.any():
+        nearest = (square[:, :, own] + own2[:, :, None]).min(axis=1)
+        off = off + _UNSEEN * (nearest > (2.5 * r) ** 2).mean(axis=1)
+    return [float(m) for m in off]
 
 
 def _differ(a: Candidate, b: Candidate, data: EndPoints) -> bool:
     if abs(a.delta - b.delta) > 0.5:
         return True
     return any(abs(a.values[n] - b.values[n]) > data.end.wire_diameter for n in a.values)
-
-
-def spread(x: Array) -> float:
-    """Return the greatest extent of points, mm."""
-    return float(np.ptp(x, axis=0).max())

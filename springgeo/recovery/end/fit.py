@@ -18,6 +18,8 @@ from springgeo.recovery.wire import EndWire, Feet, off_surface
 # the loss saturates at so many scales (Tukey)
 _SATURATED = 4.685
 _TIP = 12.0
+# how near to the limit of a value is near enough, in scales of the loss
+_NEAR = 0.02
 # so many points beyond the cut end are no accident
 _FURTHER = 6
 
@@ -132,7 +134,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
             normal = normal + _TIP * np.outer(tip, tip)
             side = side + _TIP * tip * state.excess
         better = None
-        for candidate, wire, size in _steps(now, data, names, normal, side, damp):
+        for candidate, wire, size in _steps(now, data, names, normal, side, damp, _NEAR * scale):
             after = _state(candidate, data, wire, bias)
             new = _cost(after, scale)
             if new < cost:
@@ -176,7 +178,7 @@ def _slopes(
     """Return how each distance changes with each number, and how the cut end advances."""
     A, out = np.zeros((len(state.off), len(names))), np.zeros(len(names))
     wire, feet = state.wire, state.feet
-    point, tangent, curvature, s = wire.stations
+    point, tangent, curvature, _ = wire.stations
     ahead = feet.ds[:, None]
     here = point[feet.near] + tangent[feet.near] * ahead + curvature[feet.near] * ahead**2 / 2
     rise = data.end.pitch / (2 * np.pi)
@@ -189,8 +191,8 @@ def _slopes(
         if found is None:
             continue
         other, change = found
-        there = other.displaced(feet, wire.counts, s)
-        if there is None:
+        gone = wire.displaced(feet, other)
+        if gone is None:
             moved = off_surface(
                 other.feet(data.turned(now.delta)), other.stations[1][-1], data.wire, other.length
             )[0]
@@ -198,18 +200,24 @@ def _slopes(
             A[:, k] = np.clip((moved - same) / change, -5, 5)
             out[k] = float(along @ (other.stations[0][-1] - tip)) / change
         else:
-            A[:, k] = -np.einsum("nk,nk->n", state.n, there - here) / change
+            A[:, k] = -np.einsum("nk,nk->n", state.n, gone) / change
             out[k] = float(along @ (other.end_point - tip)) / change
     return A, out
 
 
 def _steps(
-    now: Candidate, data: EndPoints, names: tuple[str, ...], normal: Array, side: Array, damp: float
+    now: Candidate,
+    data: EndPoints,
+    names: tuple[str, ...],
+    normal: Array,
+    side: Array,
+    damp: float,
+    near: float,
 ) -> Iterator[tuple[Candidate, EndWire, float]]:
     """Yield candidates one step on, each with its wire and the step's size in wire radii.
 
-    Where a style refuses a value, first with that value moved to the nearest it takes, then with
-    it held and the others stepped without it.
+    Where a style refuses a value, first with that value moved to the nearest it takes, to within
+    ``near`` mm, then with it held and the others stepped without it.
     """
     free = np.diag(normal) > 1e-12 * max(float(np.trace(normal)), 1e-300)
     limit = np.array([0.6, *[2.5 * data.wire] * (len(names) - 1)])
@@ -228,7 +236,7 @@ def _steps(
         if not isinstance(wire, SpecError):
             yield moved, wire, size
             return
-        mended = _mended(moved, wire, data)
+        mended = _mended(moved, wire, data, near)
         if mended is not None:
             yield *mended, size
         named = [names.index(f.field) for f in wire.findings if f.field in values]
@@ -238,20 +246,24 @@ def _steps(
         free[held] = False
 
 
-def _mended(c: Candidate, refusal: SpecError, data: EndPoints) -> tuple[Candidate, EndWire] | None:
+def _mended(
+    c: Candidate, refusal: SpecError, data: EndPoints, near: float
+) -> tuple[Candidate, EndWire] | None:
     """Return a refused candidate with the values it was refused for at the nearest it takes."""
     for _ in range(3):
         name = next((f.field for f in refusal.findings if f.field in c.values), None)
         if name is None:
             return None
-        found = _nearest(c, name, data)
+        found = _nearest(c, name, data, near)
         if not isinstance(found, SpecError):
             return found
         refusal = found
     return None
 
 
-def _nearest(c: Candidate, name: str, data: EndPoints) -> tuple[Candidate, EndWire] | SpecError:
+def _nearest(
+    c: Candidate, name: str, data: EndPoints, near: float
+) -> tuple[Candidate, EndWire] | SpecError:
     def at(shift: float) -> tuple[Candidate, EndWire | SpecError]:
         moved = replace(c, values={**c.values, name: c.values[name] + shift})
         return moved, built(moved, data.end)
@@ -267,6 +279,8 @@ def _nearest(c: Candidate, name: str, data: EndPoints) -> tuple[Candidate, EndWi
             low, high = (0.0 if reach < 0.006 * data.wire else reach / 3), reach
             best = moved, wire
             for _ in range(14):
+                if high - low < near:
+                    break
                 middle = (low + high) / 2
                 moved, wire = at(sign * middle)
                 if isinstance(wire, SpecError):
