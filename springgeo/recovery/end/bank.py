@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd, EndStyle
 from springgeo.errors import SpecError
