@@ -36,6 +36,7 @@ LAYERS: list[set[str]] = [
     {"files"},
     {"drawing"},
     {"state"},
+    {"summarised"},
     {"computed"},
     {"cad"},
     {"plots", "prototype", "testing"},
