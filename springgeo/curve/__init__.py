@@ -4,14 +4,14 @@ Ground floor: imports numpy alone. Everything that needs the shape of the wire r
 """
 
 from springgeo.curve.approach.wire import Approach, body_approach, hook_approach
-from springgeo.curve.arc import Arc
-from springgeo.curve.blend import Blend
 from springgeo.curve.box import tube_box
-from springgeo.curve.conical_helix import ConicalHelix
-from springgeo.curve.cylinder_bend import CylinderBend
 from springgeo.curve.frame import Frame
-from springgeo.curve.helix import Helix, lead_angle, pitch_for_distance, turn_distance
-from springgeo.curve.line import Line
+from springgeo.curve.kinds.arc import Arc
+from springgeo.curve.kinds.blend import Blend
+from springgeo.curve.kinds.conical_helix import ConicalHelix
+from springgeo.curve.kinds.cylinder_bend import CylinderBend
+from springgeo.curve.kinds.helix import Helix, lead_angle, pitch_for_distance, turn_distance
+from springgeo.curve.kinds.line import Line
 from springgeo.curve.measured import measured_radius
 from springgeo.curve.path import Path, Samples
 from springgeo.curve.piece import Piece, Role

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix import Helix
+from springgeo.curve.kinds.helix import Helix
 from springgeo.curve.path import Path
 from springgeo.curve.piece import Piece
 

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from springgeo.curve.arc import Arc
-from springgeo.curve.cylinder_bend import CylinderBend
+from springgeo.curve.kinds.arc import Arc
+from springgeo.curve.kinds.cylinder_bend import CylinderBend
 from springgeo.curve.piece import Piece
 
 

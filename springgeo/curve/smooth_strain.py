@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds, arc_ends
+from springgeo.curve.kinds.helix_arc import ArcEnds, arc_ends
 from springgeo.curve.motion import Index, apply, chained, cross, rotation_vector, skew, transposed
 
 # the two arcs of a stretch differ by this times the strain's difference between its Gauss points:

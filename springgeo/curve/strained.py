@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array, Frame
-from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, chained
 from springgeo.curve.segment import Segment
 from springgeo.curve.smooth_strain import STEPS, Ending, Runs, endings, two_arcs

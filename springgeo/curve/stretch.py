@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from springgeo.curve.arc import Arc
 from springgeo.curve.frame import Array, Frame, rotation_z
-from springgeo.curve.line import Line
+from springgeo.curve.kinds.arc import Arc
+from springgeo.curve.kinds.line import Line
 from springgeo.curve.segment import Segment
 
 

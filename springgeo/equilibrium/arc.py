@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import SERIES, ArcEnds, polynomials
+from springgeo.curve.kinds.helix_arc import SERIES, ArcEnds, polynomials
 from springgeo.curve.motion import apply, skew, transposed
 
 # the series, and the slopes of the latter two over the squared angle, twice

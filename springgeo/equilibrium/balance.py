@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, rotation
 from springgeo.equilibrium.branch import from_the_drawn, same_branch
 from springgeo.equilibrium.contact import FELT

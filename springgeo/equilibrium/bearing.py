@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from springgeo.curve import Samples
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds, arc_ends
+from springgeo.curve.kinds.helix_arc import ArcEnds, arc_ends
 from springgeo.curve.motion import apply, cross, transposed
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.load_curve import LoadCurve

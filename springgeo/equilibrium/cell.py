@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds, arc_ends
+from springgeo.curve.kinds.helix_arc import ArcEnds, arc_ends
 from springgeo.curve.motion import (
     adjoint_inverse,
     apply,

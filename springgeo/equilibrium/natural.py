@@ -11,7 +11,7 @@ import numpy.typing as npt
 from springgeo.curve import Arc as CircularArc
 from springgeo.curve import Helix, Line, Path, Piece
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import chained, cross, orthonormal, rotation_vector, transposed
 from springgeo.equilibrium.arc import with_slopes
 from springgeo.equilibrium.cell import Strain, ends

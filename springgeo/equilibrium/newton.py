@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.curve.helix_arc import ArcEnds
+from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain, linearised

@@ -10,9 +10,9 @@ import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve import Path, Piece
-from springgeo.curve.arc import Arc
 from springgeo.curve.frame import Array
-from springgeo.curve.helix import Helix
+from springgeo.curve.kinds.arc import Arc
+from springgeo.curve.kinds.helix import Helix
 
 Mask = npt.NDArray[np.bool_]
 

@@ -9,9 +9,9 @@ import numpy as np
 from OCP.Geom import Geom_Circle, Geom_CylindricalSurface, Geom_Line, Geom_ToroidalSurface
 from OCP.gp import gp_Ax2, gp_Ax3, gp_Dir, gp_Pnt
 
-from springgeo.curve.arc import Arc
 from springgeo.curve.frame import Array
-from springgeo.curve.line import Line
+from springgeo.curve.kinds.arc import Arc
+from springgeo.curve.kinds.line import Line
 from springgeo.solid.strip import Strip
 from springgeo.solid.tube_spline import frames
 

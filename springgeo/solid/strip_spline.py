@@ -11,7 +11,7 @@ from OCP.TColgp import TColgp_Array1OfPnt, TColgp_Array2OfPnt
 from OCP.TColStd import TColStd_Array1OfInteger, TColStd_Array1OfReal
 
 from springgeo.curve.frame import Array, rotation_z
-from springgeo.curve.helix import Helix
+from springgeo.curve.kinds.helix import Helix
 from springgeo.curve.segment import Segment
 from springgeo.errors import BuildError
 from springgeo.solid.spline_basis import ALONG, AROUND

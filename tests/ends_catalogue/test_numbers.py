@@ -11,7 +11,7 @@ import pytest
 
 from springgeo import Spring
 from springgeo.curve import hook_approach
-from springgeo.curve.eased_coil import EasedCoil
+from springgeo.curve.kinds.eased_coil import EasedCoil
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
 from springgeo.mechanics.hook import K_A

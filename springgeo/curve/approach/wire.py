@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from springgeo.curve.approach.turns import turn_approach
 from springgeo.curve.frame import Array
-from springgeo.curve.helix import Helix, turn_distance, turn_offset
+from springgeo.curve.kinds.helix import Helix, turn_distance, turn_offset
 from springgeo.curve.path import Path
 from springgeo.curve.piece import Piece
 from springgeo.curve.strained import Strained

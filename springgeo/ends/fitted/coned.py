@@ -24,7 +24,7 @@ from typing import Any
 import numpy as np
 
 from springgeo.curve import Path, pitch_for_distance
-from springgeo.curve.eased_coil import EasedCoil
+from springgeo.curve.kinds.eased_coil import EasedCoil
 from springgeo.ends.fitted.held_coils import CLEARANCE, HeldCoils, closed_pitch, coil_count
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, Range
 from springgeo.ends.shared import limits

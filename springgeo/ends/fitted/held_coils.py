@@ -12,8 +12,8 @@ import math
 from dataclasses import dataclass
 
 from springgeo.curve import Path, Piece, Segment, pitch_for_distance
-from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, rotation_z, vector
+from springgeo.curve.kinds.eased_coil import EasedCoil
 from springgeo.ends.protocol import BodyEnd
 from springgeo.ends.shared import limits
 from springgeo.trade.practice import practice

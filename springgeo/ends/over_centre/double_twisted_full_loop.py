@@ -20,8 +20,8 @@ import math
 import numpy as np
 
 from springgeo.curve import Frame, Piece
-from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import Array, vector
+from springgeo.curve.kinds.eased_coil import EasedCoil
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop, foot, loop_and_length
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane

@@ -22,9 +22,9 @@ from functools import lru_cache, partial
 from pydantic import create_model
 
 from springgeo.curve import Path, Piece
-from springgeo.curve.eased_coil import EasedCoil
 from springgeo.curve.frame import rotation_z, vector
-from springgeo.curve.helix import pitch_for_distance, turn_distance
+from springgeo.curve.kinds.eased_coil import EasedCoil
+from springgeo.curve.kinds.helix import pitch_for_distance, turn_distance
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.working_coils import worth

@@ -1,0 +1,1 @@
+"""The kinds of segment, one a file."""
