@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Self
 
@@ -11,6 +12,7 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError, refused
 from springgeo.files.states import parse_state, require_distinct
+from springgeo.fit.laps import lap_findings
 from springgeo.specification.change import changed
 from springgeo.state import State
 from springgeo.statics.profile import StressProfile
@@ -55,7 +57,8 @@ class ComputedSpring(SummarisedSpring):
             at = curve.state(load=State.asked(curve, load=load, length=length))
         except SpecError as exc:
             raise out_of_reach(self.along_the_wire, load, exc) from None
-        return self._state(at)
+        state = self._state(at)
+        return replace(state, findings=(*state.findings, *lap_findings(state.geometry)))
 
     def states(
         self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
@@ -86,10 +89,11 @@ class ComputedSpring(SummarisedSpring):
         if place is None:
             return self.states(loads=loads, lengths=lengths)
         there = WireMounted(wire.book, place)
-        return tuple(
+        states = (
             State.of(there, at, state_findings(wire, at.load))
             for at in place.states(loads=loads, lengths=lengths)
         )
+        return tuple(replace(s, findings=(*s.findings, *lap_findings(s.geometry))) for s in states)
 
     def named_states(
         self, wanted: Sequence[str | State], *, as_mounted: bool = False

@@ -12,6 +12,7 @@ import pytest
 
 import springgeo as sg
 from springgeo.cli.main import run
+from springgeo.curve import hook_approach
 from springgeo.errors import SpecError
 from springgeo.fit import end_frame, mechanism
 
@@ -172,3 +173,19 @@ def test_hooks_beside_each_other_on_a_lever() -> None:
     assert motion.rotation @ np.swapaxes(motion.rotation, 1, 2) == pytest.approx(
         np.tile(np.eye(3), (101, 1, 1)), abs=1e-12
     )
+
+
+def test_wire_pulled_into_held_coils_is_told() -> None:
+    """Plugs far out of line press coils on those they hold: no equilibrium keeps them apart."""
+    plug = {"first": {"style": "threaded-plug"}, "second": {"style": "threaded-plug"}}
+    spring = _spring(first=PIN, second=PIN, offset=[6.0, 0.0]).with_(
+        {"body.pitch": None, "body.initial_stress": 50.0, "body.coils": 6.0, "ends": plug}
+    )
+    (state,) = spring.mounted(loads=[6.0])
+    near = hook_approach(state.geometry.path, 1.2)
+    assert near is not None
+    assert near.distance < 0.99 * 1.2
+    (told,) = (f for f in state.findings if f.code == "wire-in-itself")
+    assert "held coils" in told.message
+    assert "wire-in-itself" in [f.code for f in spring.fit(states=3).findings]
+    assert spring.at(load=6.0).findings == ()

@@ -1,0 +1,36 @@
+"""Where loaded wire would lie in itself: contact that no equilibrium knows of."""
+
+from __future__ import annotations
+
+from springgeo.curve import body_approach, hook_approach
+from springgeo.findings import Finding, warning
+from springgeo.spring.geometry import Geometry
+from springgeo.text import quantity as q
+from springgeo.text.shown import said
+from springgeo.text.words import piece_words
+
+# of a wire diameter: less is within what coils are wound to (trade.clearance)
+_LAP = 2e-3
+
+
+def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
+    """Return a warning where the wire of a state lies in other wire of it by 0.002 d and more.
+
+    Coils of the body press on their neighbours as they do in a spring. Hooks, bends and coils held
+    by a fitting are not kept from wire that they are pulled against: askew pins may do so.
+    """
+    d = geometry.wire_diameter
+    every = (hook_approach(geometry.path, d, 1.0), body_approach(geometry.path))
+    near = min((x for x in every if x is not None), key=lambda x: x.distance, default=None)
+    if near is None or near.distance >= (1 - _LAP) * d:
+        return ()
+    here, there = (piece_words(label) for label in near.labels)
+    text = said(
+        "the wire of {here} would lie {lap} deep in that of {there}: they touch before, which is "
+        "not computed, so the spring is stiffer and stressed otherwise there; bring the pins into "
+        "line, leave the ends free to turn, or change the end",
+        here=here,
+        there=there,
+        lap=q.length(d - near.distance, 2),
+    )
+    return (warning("wire-in-itself", "state", text),)
