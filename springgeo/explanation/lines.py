@@ -20,6 +20,14 @@ _DIGITS = 6
 # inside units in inches, pounds force and pounds per square inch
 _INCH = {"mm": 25.4, "N": 4.4482216152605, "MPa": 0.00689475729317}
 _INCH |= {"N/mm": _INCH["N"] / _INCH["mm"], "N mm": _INCH["N"] * _INCH["mm"], "": 1.0}
+# pounds, so that formulas of mass hold in them; and how each of these is written
+_POUND = 0.45359237
+_MASSES = {
+    "kg": (_POUND, "lb"),
+    "kg/mm^3": (_POUND / _INCH["mm"] ** 3, "lb/in^3"),
+    "kg mm/(N s^2)": (_POUND * _INCH["mm"] / _INCH["N"], "lb in/(lbf s^2)"),
+}
+_INCH |= {unit: factor for unit, (factor, _) in _MASSES.items()} | {"Hz": 1.0}
 _OF_UNIT = {unit: kind for kind, unit in UNITS.items()} | KINDS
 
 
@@ -33,10 +41,14 @@ def listed(every: Iterable[Leaf], shown: Shown = PLAIN) -> Iterator[str]:
 
 def value(x: float, unit: str, shown: Shown, digits: int = _DIGITS) -> str:
     """Return a value with its unit; units that have no other form stand as they are."""
-    # formulas are in kilograms: grams would be a thousand off
+    # formulas are in kilograms or pounds: grams would be a thousand off, ounces sixteen
+    if unit in _MASSES and shown.units == "inch":
+        factor, unit = _MASSES[unit]
+        x /= factor
     kind = None if unit == "kg" else _OF_UNIT.get(unit)
     if kind is None:
-        return f"{x:.{digits}g} {unit.replace('^3', '³') if shown.typeset else unit}"
+        sign = unit.replace("^3", "³").replace("^2", "²") if shown.typeset else unit
+        return f"{x:.{digits}g} {sign}"
     if 0 < abs(x) < 1e-3 or abs(x) >= 1e6:
         sign = shown.unit(kind)
         return f"{shown.convert(kind, x):.{digits}g}{' ' if sign else ''}{sign}"

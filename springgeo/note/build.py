@@ -43,8 +43,17 @@ def note(spring: ComputedSpring, shown: Shown | None = None) -> Note:
         ),
         blocks=blocks,
         language=shown.language,
+        paper=_paper(spring, shown),
         foot=f"{spring.spec.name} · springgeo {__version__} · {digest}",
     )
+
+
+def _paper(spring: ComputedSpring, shown: Shown) -> str:
+    """Return the paper of the specification's sheet; without one, that of the reader's units."""
+    letter = shown.units == "inch"
+    if (asked := spring.spec.drawing.paper) is not None:
+        letter = asked == "Letter"
+    return "us-letter" if letter else "a4"
 
 
 def _verdict(w: Written) -> tuple[tuple[str, str], ...]:

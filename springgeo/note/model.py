@@ -103,6 +103,8 @@ class Note:
     language : str
     foot : str
         At the foot of every page.
+    paper : str
+        As Typst names it.
     words : mapping of str to str
         What the formats themselves say: of pages.
     """
@@ -113,6 +115,7 @@ class Note:
     blocks: tuple[Block, ...]
     language: str
     foot: str
+    paper: str = "a4"
     words: Mapping[str, str] = field(default_factory=dict)
 
 

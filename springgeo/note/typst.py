@@ -17,7 +17,7 @@ _WIDEST = 52
 # columns from which on a table is a wide one
 _MANY = 6
 _HEAD = """#set document(title: {title}, date: none)
-#set page(paper: "a4", margin: (x: 22mm, top: 20mm, bottom: 22mm), footer: context [
+#set page(paper: "{paper}", margin: (x: 22mm, top: 20mm, bottom: 22mm), footer: context [
   #set text(8pt, fill: luma(90))
   #grid(columns: (1fr, auto), {foot}, counter(page).display("1 / 1", both: true))
 ])
@@ -51,7 +51,9 @@ def pdf(note: m.Note) -> bytes:
 
 def source(note: m.Note) -> str:
     """Return the note as Typst."""
-    head = _HEAD.format(title=_string(note.title), foot=_text(note.foot), language=note.language)
+    head = _HEAD.format(
+        title=_string(note.title), foot=_text(note.foot), language=note.language, paper=note.paper
+    )
     rows = ",\n".join(f"{_cell(a)}, {_cell(b)}" for a, b in note.facts)
     lines = [
         head,

@@ -39,7 +39,7 @@ def geometry_facts(book: Handbook) -> GeometryFacts:
         free_length=book.L_0,
         overall_length=g.overall_length,
         wire_length=wire,
-        mass=area * wire * origin.density(model),
+        mass=origin.named(area * wire * origin.density(model), "m", "mass of the wire", "kg"),
         loop_radius_first=g.first.loop_radius,
         loop_radius_second=g.second.loop_radius,
         bend_radius_first=g.first.bend_radius,

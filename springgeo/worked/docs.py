@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
-_UNITS = "N/mm|N mm|MPa|mm|N|kg/mm\\^3|kg|Hz|rad|°C|1/K"
+_UNITS = r"kg mm/\(N s\^2\)|N/mm|N mm|MPa|mm|N|kg/mm\^3|kg|Hz|rad|°C|1/K"
 _UNIT = re.compile(rf"(?:, |^|: )({_UNITS})(?=[\s.,;:)]|$)")
 _ITEM = re.compile(r"^(\w[\w, *]*?) : ")
 _SYMBOL = re.compile(r"^\(?([A-Za-z]+(?:_\w+)*)\)?(?=,| or )")

@@ -75,8 +75,13 @@ def test_in_inches_values_are_put_in_where_the_formula_holds_in_any_unit(
     name = "natural_frequency_both_held"
     assert run(["explain", "--preset", "gate-latch", "--units", "inch", name]) == 0
     out = capsys.readouterr().out
-    assert "sqrt(1000 * 1.26" in out  # a formula with figures of its own unit stays in mm and N
+    # a pound-force is what a pound weighs: 386.089 in/s^2 (NIST SP 811, standard acceleration)
+    assert "sqrt(386.089 lb in/(lbf s^2) * 7.20" in out
     assert "0.0472441 in" in out
+    assert run(["explain", "--preset", "gate-latch", "--units", "inch", "geometry.mass"]) == 0
+    out = capsys.readouterr().out
+    assert "lb/in^3" in out
+    assert "kg" not in out
 
 
 def test_json_holds_the_steps(capsys: pytest.CaptureFixture[str]) -> None:

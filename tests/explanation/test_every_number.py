@@ -128,4 +128,4 @@ def test_the_handbooks_figures_of_every_material_and_style(name: str) -> None:
 
 
 # arguments with a default of the book, and lives, which stand in the table's own rows
-ALONE = {"K", "ratio", "hooks", "n_inactive", "s_a", "s_m", "N", "N_1", "N_2", "N_k", "m"}
+ALONE = {"K", "ratio", "hooks", "n_inactive", "s_a", "s_m", "N", "N_1", "N_2", "N_k", "m", "g_c"}

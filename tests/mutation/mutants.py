@@ -47,7 +47,7 @@ MUTANTS: tuple[Mutant, ...] = (
     *of(
         "mechanics/dynamics.py",
         "mechanics",
-        ("0.5 * np.sqrt(1000.0 * k / m)", "0.25 * np.sqrt(1000.0 * k / m)"),
+        ("0.5 * np.sqrt(g_c * k / m)", "0.25 * np.sqrt(g_c * k / m)"),
         ("0.5 * (F + F_i) * s", "0.5 * (F - F_i) * s"),
         ("np.asarray(F_min) > np.asarray(F_i)", "np.asarray(F_min) < np.asarray(F_i)"),
     ),

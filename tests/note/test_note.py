@@ -145,9 +145,11 @@ def test_a_spring_without_loads_has_a_note(tmp_path: Path) -> None:
     assert spring.note(tmp_path / "n.md").read_text(encoding="utf-8").startswith("# Calculation")
 
 
-def test_a_reader_in_inches_is_told_what_the_formulas_of_frequency_are_in(
-    spring: sg.Spring,
-) -> None:
-    words = "formulas of mass and frequency are in mm, N and kg"
-    assert words in markdown(note(spring, Shown("inch", typeset=True)))
-    assert words not in markdown(note(spring))
+def test_a_note_in_inches_is_in_pounds_and_on_letter(spring: sg.Spring) -> None:
+    found = note(spring, Shown("inch", typeset=True))
+    text = markdown(found).partition("```")[0]
+    assert "386.09 lb in/(lbf s²)" in text
+    assert "lb/in³" in text
+    assert not re.search(r"\d (?:kg|N|mm|MPa)\b", text)
+    assert found.paper == "us-letter"
+    assert note(spring).paper == "a4"

@@ -71,13 +71,6 @@ def dynamics(w: Written) -> Iterator[Block]:
     """Yield natural frequency and stored energy."""
     shown, d = w.shown, w.s.dynamics
     yield Heading(shown.say("Vibration and stored energy"))
-    if shown.units == "inch":
-        yield Text(
-            shown.say(
-                "The formulas of mass and frequency are in mm, N and kg: the thousand in the "
-                "frequency makes them metres."
-            )
-        )
     yield w.steps.formulas("dynamics.natural_frequency_both_held")
     if d.stored_energy is not None:
         yield Text(
