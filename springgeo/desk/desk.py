@@ -58,7 +58,7 @@ class Desk:
     def __post_init__(self) -> None:
         self.file = SpecFile(self.path)
         self.was = self.file.text
-        for name, nice in (("near", 0), ("shape", 0), ("whole", 3), ("files", 5)):
+        for name, nice in (("near", 0), ("shape", 0), ("whole", 10), ("files", 10)):
             alone = self.apart and name != "near"
             self._lanes[name] = Lane(process(nice) if alone else thread)
         self._asks: dict[str, Callable[[dict[str, Any]], Awaitable[Answer]]] = {
@@ -150,7 +150,8 @@ class Desk:
         return await self._asked("near", question, work.near_of)
 
     async def _shape(self, question: dict[str, Any]) -> Answer:
-        return await self._asked("shape", question, work.shape_of, _load(question))
+        rough = question.get("rough") is True
+        return await self._asked("shape", question, work.shape_of, _load(question), rough)
 
     async def _whole(self, question: dict[str, Any]) -> Answer:
         return await self._asked("whole", question, work.whole_of)

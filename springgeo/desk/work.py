@@ -28,9 +28,9 @@ def near_of(source: Source, shown: Shown) -> Answer:
     return _answered(lambda: near(spring_of(*source), shown), shown)
 
 
-def shape_of(source: Source, load: float, shown: Shown) -> Answer:
-    """Return the spring's state under a load, N."""
-    return _answered(lambda: shape(spring_of(*source), load, shown), shown)
+def shape_of(source: Source, load: float, rough: bool, shown: Shown) -> Answer:
+    """Return the spring's state under a load, N, finely or ``rough``."""
+    return _answered(lambda: shape(spring_of(*source), load, shown, rough=rough), shown)
 
 
 def whole_of(source: Source, shown: Shown) -> Answer:

@@ -30,7 +30,11 @@ MOST_RINGS = 45_000
 
 
 def view_data(
-    spring: ComputedSpring, stroke: Stroke, shown: Shown = PLAIN, chord: float = CHORD
+    spring: ComputedSpring,
+    stroke: Stroke,
+    shown: Shown = PLAIN,
+    chord: float = CHORD,
+    around: int = AROUND,
 ) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
@@ -42,6 +46,8 @@ def view_data(
         The reader's language, for names.
     chord : float
         How far a facet may lie off the wire, in wire diameters.
+    around : int
+        Corners of a ring.
 
     Returns
     -------
@@ -54,13 +60,9 @@ def view_data(
     """
     free, wires = stroke.states[0], [spring.along_the_wire.at(x.load) for x in stroke.states]
     last = wires[-1]
-    s = rings_at(
-        spring.centreline,
-        free.geometry.wire_diameter,
-        [spring.along_the_wire.unit, last],
-        len(wires),
-        chord,
-    )
+    # on the way to the last state the peaks go from where a small load has them
+    ways = [spring.along_the_wire.unit, last] if len(wires) > 1 else [last]
+    s = rings_at(spring.centreline, free.geometry.wire_diameter, ways, len(wires), chord)
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
     low = centre.min(axis=(0, 1))
@@ -77,7 +79,7 @@ def view_data(
     nu = m.elastic_modulus / (2 * m.shear_modulus) - 1
     allowable = book.allowable
     painted = [paint(w, s, allowable) for w in wires]
-    spread = corners(last, spring.centreline, free.geometry.wire_diameter, nu, s, AROUND, allowable)
+    spread = corners(last, spring.centreline, free.geometry.wire_diameter, nu, s, around, allowable)
     mates = parts(stroke.states, spring.spec.mating)
     held = [p.box for state in stroke.states for p in state.geometry.parts]
     wire = np.stack(
@@ -85,7 +87,7 @@ def view_data(
     )
     boxes = np.stack([wire, *held, *map(np.stack, map(extent, mates))])
     return {
-        "around": AROUND,
+        "around": around,
         "radius": free.geometry.wire_diameter / 2,
         "states": [x.length for x in stroke.states],
         "loads": [x.load for x in stroke.states],

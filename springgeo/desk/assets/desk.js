@@ -1,3 +1,6 @@
+// so long nothing moves before the picture is drawn finely, ms
+const STILL = 200;
+
 // The desk: keeps file, form, view, diagrams and numbers in step.
 class Desk {
   constructor(asker) {
@@ -42,8 +45,21 @@ class Desk {
   touched(key, text, done) {
     this.changes[key] = text.trim() === "" ? null : text;
     this.form.nodes.get(key)?.node.classList.add("pending");
-    this.nearPump.need();
+    this.anew();
     if (done) this.write();
+  }
+
+  // Ask for numbers and shape at once: neither waits for the other.
+  anew() {
+    this.nearPump.need();
+    if (this.now) this.hurry();
+  }
+
+  // Ask for the newest shape, roughly drawn; finely as soon as nothing moves for a while.
+  hurry() {
+    clearTimeout(this.rest);
+    this.fine = false;
+    this.shapePump.need();
   }
 
   // Wait until the newest numbers are there; return whether the spring can be made.
@@ -78,7 +94,7 @@ class Desk {
     at("forth").disabled = !answer.forth;
     if (!answer.unreadable) this.form.fill(answer.values, this.changes);
     if (!quiet) this.news(answer);
-    if (moved) this.nearPump.need();
+    if (moved) this.anew();
   }
 
   news({ gone, unreadable }) {
@@ -132,25 +148,32 @@ class Desk {
     this.stops();
     this.drawTension();
     this.times.near = performance.now() - began;
-    this.shapePump.need();
+    // the first one, or the load shown is another one now
+    if (!this.stage?.ready || this.loadNow() !== this.pulled) this.hurry();
     this.later = setTimeout(() => this.whole(), 350);
   }
 
   async shape() {
     if (!this.stage) return;
-    const began = performance.now(), load = this.loadNow(), answer = await this.asker.ask("shape", { changes: this.changes, load });
+    const began = performance.now(), { fine } = this, load = this.pulled = this.loadNow();
+    const answer = await this.asker.ask("shape", { changes: this.changes, load, rough: !fine });
     if (answer.stale) { this.shapePump.wanted = true; return; }
+    // the fine picture takes longest to draw: not where it is old already
+    if (fine && this.shapePump.wanted) return;
     if (answer.refused) { at("reading").textContent = answer.refused[0].message; return; }
     this.times.answer = performance.now() - began;
     try {
       const first = !this.stage.ready;
-      await new Promise((d) => { this.stage.after = d; this.stage.take(answer); if (first) this.stage.view.frame(); setTimeout(d, 500); });
+      this.stage.take(answer);
+      if (first) this.stage.view.frame();
+      this.stage.view.stage.now();
     } catch (e) { this.stage = null; standIn(); return; }
     this.times.shape = performance.now() - began;
     this.times.shapedone = performance.now();
     this.times.shapes = (this.times.shapes || 0) + 1;
     this.read();
     this.ghostPump.need();
+    if (!fine && !this.shapePump.wanted) this.rest = setTimeout(() => { this.fine = true; this.shapePump.need(); }, STILL);
   }
 
   async ghost() {
@@ -158,7 +181,10 @@ class Desk {
     if (!at("ghost").checked || !this.differs()) { this.stage.ghost(null); return; }
     const load = this.loadNow(), known = this.ghosted;
     if (known && known.load === load && known.was === this.wasNear) { this.stage.ghost(known.answer); return; }
-    const answer = await this.asker.ask("shape", { was: true, load });
+    // under another load it is no ghost of this spring; asked once the hand rests
+    this.stage.ghost(null);
+    if (this.stage.answer.rough) return;
+    const answer = await this.asker.ask("shape", { was: true, load, rough: true });
     if (answer.stale || answer.refused) return;
     this.ghosted = { load, was: this.wasNear, answer };
     this.stage.ghost(answer);
@@ -215,7 +241,7 @@ class Desk {
 
   pull(load) {
     this.load = load;
-    this.shapePump.need();
+    this.hurry();
   }
 
   stops() {

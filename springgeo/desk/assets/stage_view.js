@@ -12,7 +12,7 @@ class Shown3D {
   take(answer) {
     if (!this.view) {
       this.view = new View(at("canvas"), at("tags"), answer.view);
-      this.view.stage.drawn.push(() => { root.dataset.drawn = "yes"; if (this.after) this.after(); });
+      this.view.stage.drawn.push(() => { root.dataset.drawn = "yes"; });
       at("canvas").addEventListener("webglcontextlost", standIn);
       at("canvas").view = this.view;
     } else this.view.take(answer.view);
@@ -21,7 +21,8 @@ class Shown3D {
   }
 
   show() {
-    const { load, length } = this.answer;
+    const { load, length, rough } = this.answer;
+    this.view.stage.rough = Boolean(rough);
     this.view.show(load, length, this.kind);
   }
 

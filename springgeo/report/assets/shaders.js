@@ -56,9 +56,9 @@ const SURFACE = `${HEAD}
 in vec3 place, facing;
 in float value;
 uniform sampler2D ramp;
-uniform float top;
+uniform float top, hatched;
 uniform vec4 tint, plane;
-uniform bool painted, lit, cut, hatched;
+uniform bool painted, lit, cut;
 uniform vec3 right, up, back;
 out vec4 seen;
 void main() {
@@ -73,7 +73,7 @@ void main() {
     base = base * (0.36 + 0.66 * key + 0.2 * soft) + 0.1 * shine;
     base *= mix(0.45, 1.0, smoothstep(0.0, 0.5, n.z));
   }
-  if (hatched && mod(gl_FragCoord.x + gl_FragCoord.y, 10.0) < 1.5) base *= 0.35;
+  if (hatched > 0.0 && mod(gl_FragCoord.x + gl_FragCoord.y, 2.0 * hatched) < 0.3 * hatched) base *= 0.35;
   vec3 shown = mix(12.92 * base, 1.055 * pow(max(base, 1e-6), vec3(1.0 / 2.4)) - 0.055, step(0.0031308, base));
   seen = vec4(clamp(shown, 0.0, 1.0) * tint.a, tint.a);
 }`;

@@ -1,8 +1,13 @@
+// pixels of the canvas to one of the screen, each way, and the most there are in all
+const FINER = 2, MOST_PIXELS = 6e6;
+
 // The canvas: draws what stands on it when asked, cut by a plane or whole.
 class Stage {
   constructor(canvas, box) {
     this.canvas = canvas;
-    const gl = this.gl = canvas.getContext("webgl2", { antialias: true, alpha: true, stencil: true });
+    // no multisampling: without a graphics card it makes every triangle several times as dear; the
+    // canvas has more pixels than the screen instead
+    const gl = this.gl = canvas.getContext("webgl2", { antialias: false, alpha: true, stencil: true });
     if (!gl) throw new Error("no WebGL 2");
     this.wire = program(gl, WIRE, SURFACE);
     this.shape = program(gl, SHAPE, SURFACE);
@@ -12,6 +17,8 @@ class Stage {
     this.solids = [];
     this.lines = [];
     this.cutting = false;
+    // a quick picture, for as long as something moves
+    this.rough = false;
     this.drawn = [];
     const far = 3 * this.camera.size, [x, , z] = this.camera.middle;
     // the section looks along y: everything nearer than y = 0 goes
@@ -23,12 +30,19 @@ class Stage {
   }
 
   resize() {
-    const place = this.canvas.parentElement, dense = Math.min(window.devicePixelRatio || 1, 2);
+    const place = this.canvas.parentElement;
     const [wide, high] = [Math.max(place.clientWidth, 1), Math.max(place.clientHeight, 1)];
-    this.canvas.width = Math.round(wide * dense);
-    this.canvas.height = Math.round(high * dense);
     this.camera.resize(wide, high);
     this.ask();
+  }
+
+  // Give the canvas its pixels.
+  pixels() {
+    const { width, height } = this.camera, dense = (this.rough ? 1 : FINER) * Math.min(window.devicePixelRatio || 1, 2);
+    this.dense = Math.min(dense, Math.sqrt(MOST_PIXELS / width / height));
+    const [wide, high] = [width, height].map((v) => Math.round(v * this.dense));
+    if (this.canvas.width !== wide) this.canvas.width = wide;
+    if (this.canvas.height !== high) this.canvas.height = high;
   }
 
   look(name) {
@@ -38,13 +52,15 @@ class Stage {
 
   // Draw once before the next frame, however often asked.
   ask() {
-    if (this.asked) return;
-    this.asked = true;
-    requestAnimationFrame(() => {
-      this.asked = false;
-      this.draw();
-      for (const call of this.drawn) call();
-    });
+    this.asked ??= requestAnimationFrame(() => this.now());
+  }
+
+  // Draw at once.
+  now() {
+    cancelAnimationFrame(this.asked);
+    this.asked = null;
+    this.draw();
+    for (const call of this.drawn) call();
   }
 
   // A colour of the page's style, as linear light.
@@ -54,6 +70,7 @@ class Stage {
 
   draw() {
     const { gl, canvas } = this, shown = this.solids.filter((s) => s.shown);
+    this.pixels();
     this.view = { camera: this.camera.matrix, ...this.camera.axes };
     gl.viewport(0, 0, canvas.width, canvas.height);
     gl.clearColor(0, 0, 0, 0);
@@ -63,7 +80,7 @@ class Stage {
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT | gl.STENCIL_BUFFER_BIT);
     for (const s of shown.filter((s) => s.opacity === 1)) this.solid(s);
-    for (const s of this.lines.filter((s) => s.shown)) this.item(s, { lit: false, cut: false });
+    for (const s of this.lines.filter((s) => s.shown)) this.line(s);
     if (this.cutting) for (const s of shown.filter((s) => s.opacity === 1)) this.face(s);
     for (const s of shown.filter((s) => s.opacity < 1)) this.glass(s);
   }
@@ -71,9 +88,20 @@ class Stage {
   item(s, values) {
     this.gl.frontFace(s.mirrored ? this.gl.CW : this.gl.CCW);
     s.draw({
-      ...this.view, plane: this.plane, cut: this.cutting, lit: true, hatched: false, painted: s.painted,
+      ...this.view, plane: this.plane, cut: this.cutting, lit: true, hatched: 0, painted: s.painted,
       tint: [...this.tone(s.tone), s.opacity], ...values,
     });
+  }
+
+  // As wide on the screen as a pixel of it: side by side as often as the canvas is finer.
+  line(s) {
+    const { canvas, view } = this, wide = Math.max(1, Math.round(this.dense));
+    for (let k = 0; k < wide * wide; k++) {
+      const camera = [...view.camera];
+      camera[12] += 2 * (k % wide) / canvas.width;
+      camera[13] += 2 * Math.floor(k / wide) / canvas.height;
+      this.item(s, { lit: false, cut: false, camera });
+    }
   }
 
   solid(s) {
@@ -92,6 +120,14 @@ class Stage {
       gl.depthMask(false);
       this.item(s, {});
       gl.depthMask(true);
+    } else if (this.rough) {
+      // what is drawn first stands: once over every pixel, in one go
+      gl.enable(gl.STENCIL_TEST);
+      gl.stencilFunc(gl.EQUAL, 0, 255);
+      gl.stencilOp(gl.KEEP, gl.KEEP, gl.INCR);
+      this.solid(s);
+      gl.disable(gl.STENCIL_TEST);
+      gl.clear(gl.STENCIL_BUFFER_BIT);
     } else {
       gl.colorMask(false, false, false, false);
       this.solid(s);
@@ -121,7 +157,7 @@ class Stage {
     gl.stencilFunc(gl.NOTEQUAL, 0, 255);
     gl.stencilOp(gl.ZERO, gl.ZERO, gl.ZERO);
     this.sheet.draw({
-      ...this.view, model: PLACED, lit: false, cut: false, painted: false, hatched: !s.painted,
+      ...this.view, model: PLACED, lit: false, cut: false, painted: false, hatched: s.painted ? 0 : 5 * this.dense,
       tint: [...this.tone(s.painted ? "cut-wire" : "cut-part"), 1],
     });
     gl.disable(gl.STENCIL_TEST);
