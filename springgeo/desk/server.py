@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import signal
 import socket
+import sys
 from collections.abc import Callable
 from typing import Any
 
@@ -15,6 +16,8 @@ from springgeo.optional import need
 from springgeo.report.document import policy_of
 
 LOOPBACK = "127.0.0.1"
+# s
+SWITCH = 0.0005
 
 
 def application(desk: Desk) -> Any:
@@ -105,6 +108,9 @@ def serve(desk: Desk, opened: Callable[[str], object], port: int = 0) -> None:
                 desk.closing = True
                 super().handle_exit(sig, frame)
 
+        # quick numbers share this process with the questions that go on to others: these wait no
+        # longer than this for the interpreter
+        sys.setswitchinterval(SWITCH)
         # uvicorn raises the signal that ended it once more: this way it ends nothing else first
         before = signal.signal(signal.SIGTERM, _leave)
         try:

@@ -13,10 +13,11 @@ from springgeo.state import State
 from springgeo.summary.reach import out_of_reach
 from springgeo.text.shown import Shown
 
-# facets a little coarser than on the report: how far off the wire, in its diameters, and corners
-FINE = 0.04, AROUND
-# while a hand moves: the same state in a fifth of the facets
-ROUGH = 0.16, 8
+# how far facets lie off the wire, in its diameters, corners of a ring, and share of the rings that
+# this asks for: a little coarser than on the report
+FINE = 0.04, AROUND, 1.0
+# while a hand moves: the same state in a seventh of the facets, within 0.15 d of the wire
+ROUGH = 0.1, 7, 0.75
 # states kept: the spring as it is and as it was, roughly and then finely
 _KEPT = 4
 

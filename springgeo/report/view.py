@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -35,6 +37,7 @@ def view_data(
     shown: Shown = PLAIN,
     chord: float = CHORD,
     around: int = AROUND,
+    share: float = 1.0,
 ) -> dict[str, Any]:
     """Return what the page's script draws from, ready for JSON.
 
@@ -48,6 +51,8 @@ def view_data(
         How far a facet may lie off the wire, in wire diameters.
     around : int
         Corners of a ring.
+    share : float
+        Of the rings that ``chord`` asks for: with fewer, facets lie further off as its square.
 
     Returns
     -------
@@ -62,7 +67,7 @@ def view_data(
     last = wires[-1]
     # on the way to the last state the peaks go from where a small load has them
     ways = [spring.along_the_wire.unit, last] if len(wires) > 1 else [last]
-    s = rings_at(spring.centreline, free.geometry.wire_diameter, ways, len(wires), chord)
+    s = rings_at(spring.centreline, free.geometry.wire_diameter, ways, len(wires), chord, share)
     cast = [_frames(state, s / free.centreline.length) for state in stroke.states]
     centre = np.stack([c[0] for c in cast])
     low = centre.min(axis=(0, 1))
@@ -129,14 +134,16 @@ def rings_at(
     wires: Sequence[WireStress],
     states: int,
     chord: float = CHORD,
+    share: float = 1.0,
 ) -> Array:
     """Return the arc lengths of the rings, mm: as many as the curvature asks for, and all peaks.
 
-    ``chord`` is in wire diameters.
+    ``chord`` is in wire diameters; ``share`` of the rings that it asks for are given.
     """
     chord = chord * wire_diameter
     while True:
-        s = stations(path, density(path, wire_diameter / 2, chord))
+        plan = density(path, wire_diameter / 2, chord)
+        s = stations(path, replace(plan, steps=tuple(math.ceil(share * n) for n in plan.steps)))
         if len(s) * states <= MOST_RINGS or chord >= 0.4 * wire_diameter:
             break
         chord *= 1.3

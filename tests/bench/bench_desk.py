@@ -34,6 +34,8 @@ ends:
   second: {style: machine-half-loop, bend_radius: 2.4 mm}
 service: {loads: [15 N, 30 N]}
 """
+# as a browser composes pages on a machine without a graphics card
+BARE = ("--disable-gpu-compositing", "--disable-gpu-rasterization")
 DESK = "document.getElementById('canvas').desk"
 # moved by random edits, with what their values lie between
 MOVED = {
@@ -73,7 +75,7 @@ def opened(folder: Path) -> Iterator[tuple[Page, Path]]:
     """Give a page of the desk, and the file that it shows."""
     path = folder / "spring.yaml"
     path.write_text(SPEC)
-    browser = Browser()
+    browser = Browser(*BARE)
     try:
         page = browser.page()
         page.size(1400, 900)
@@ -209,7 +211,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--moves", type=int, default=60)
     parser.add_argument("--pause", type=float, default=0.0)
-    parser.add_argument("--first", action="store_true", help="the browser before all other work (root)")
+    parser.add_argument(
+        "--first", action="store_true", help="the browser before all other work (root)"
+    )
     parser.add_argument("--minutes", type=float, default=0.0)
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import asyncio
+import base64
 import json
 
+import numpy as np
 import pytest
 
 from springgeo import Spring
@@ -62,6 +64,37 @@ def test_numbers_are_those_of_the_summary(desk):
     whole = {r["key"]: r["value"] for r in ask(desk, "whole")["rows"]}
     assert whole["wire.1.body_shear"] == summary.along_the_wire.points[0].margin.body_shear
     assert whole["stop"] == summary.pull.travel_stop
+
+
+def test_a_rough_picture_is_of_the_same_state_and_stress(desk):
+    """Fewer facets, within 0.15 d of the wire; the same equilibrium, the same greatest stress."""
+    fine, rough = (ask(desk, "shape", load=8, rough=r) for r in (False, True))
+    for key in ("load", "length"):
+        assert rough[key] == fine[key]
+    state = Spring.from_file(desk.path).at(load=8)
+    path, radius = state.centreline, state.geometry.wire_diameter / 2
+    facets = {}
+    for name, answer in (("fine", fine), ("rough", rough)):
+        data = answer["view"]
+        s, use = (
+            floats(data[k]) if k == "arc" else floats(data[k]["judged"]) for k in ("arc", "use")
+        )
+        facets[name] = 2 * len(s) * data["around"]
+        rings = np.frombuffer(base64.b64decode(data["rings"]), "<i2").reshape(-1, 9)
+        centre = np.array(data["low"]) + np.array(data["span"]) * (rings[:, :3] + 32768.0) / 65535
+        s = s / s[-1] * path.length
+        assert np.linalg.norm(centre - path.point(s), axis=1).max() < 1e-3 * radius
+        middle = path.point((s[1:] + s[:-1]) / 2)
+        sag = np.linalg.norm((centre[1:] + centre[:-1]) / 2 - middle, axis=1).max()
+        off = sag + radius * (1 - np.cos(np.pi / data["around"]))
+        assert off < (0.04 if name == "fine" else 0.15) * 2 * radius
+        answer["most"] = use.max()
+    assert rough["most"] == pytest.approx(fine["most"], rel=1e-6)
+    assert facets["rough"] < facets["fine"] / 4
+
+
+def floats(text):
+    return np.frombuffer(base64.b64decode(text), "<f4").astype(float)
 
 
 def test_the_answers_are_json(desk):

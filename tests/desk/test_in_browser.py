@@ -83,6 +83,31 @@ def test_a_slider_moves_spring_and_numbers_and_writes_when_let_go(desk, path):
     assert value(desk, "body.coils") == "6"
 
 
+def test_a_moving_hand_sees_a_rough_picture_that_becomes_fine_by_itself(desk):
+    desk.until(f"{DESK}.stage.answer.rough === false")
+    fine = desk.run(f"{DESK}.stage.view.wire.count")
+    desk.run(
+        f"(() => {{ window.seen = []; const s = {DESK}.stage, take = s.take.bind(s); "
+        "s.take = (a) => { seen.push([a.rough, a.load, a.length]); take(a); }; })()"
+    )
+    typed(desk, "wire.diameter", "1.01 mm", done=False)
+    desk.until("seen.length === 2")
+    rough, after = desk.run("seen")
+    assert (rough[0], after[0]) == (True, False)
+    assert rough[1:] == after[1:]
+    assert desk.run(f"{DESK}.stage.view.wire.count") > fine / 2
+    assert desk.run("document.getElementById('canvas').width") == pytest.approx(
+        2 * desk.run("document.getElementById('canvas').clientWidth"), abs=1
+    )
+
+
+def test_a_spring_that_grows_stays_in_the_picture(desk):
+    desk.until(f"{DESK}.stage.answer.rough === false")
+    typed(desk, "body.coils", "24", done=False)
+    desk.until(f"{DESK}.stage.answer.length > 40 && {DESK}.stage.answer.rough === false")
+    assert not desk.run(f"{DESK}.stage.view.stage.camera.cropped")
+
+
 def test_what_is_refused_is_said_beside_its_field_and_not_written(desk, path):
     typed(desk, "wire.diameter", "90 mm")
     desk.until("document.getElementById('saved').textContent.startsWith('not written')")

@@ -42,14 +42,14 @@ def find_browser() -> str | None:
 
 
 class Browser:
-    """One process; ``page`` opens a tab."""
+    """One process; ``page`` opens a tab. More ``flags`` than ``FLAGS`` may be given."""
 
-    def __init__(self) -> None:
+    def __init__(self, *flags: str) -> None:
         program = find_browser()
         assert program is not None
         self._home = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
         self._process = subprocess.Popen(
-            [program, *FLAGS, f"--user-data-dir={self._home.name}", "about:blank"],
+            [program, *FLAGS, *flags, f"--user-data-dir={self._home.name}", "about:blank"],
             stderr=subprocess.PIPE,
             stdout=subprocess.DEVNULL,
             text=True,

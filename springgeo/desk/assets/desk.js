@@ -49,10 +49,10 @@ class Desk {
     if (done) this.write();
   }
 
-  // Ask for numbers and shape at once: neither waits for the other.
+  // Ask for shape and numbers at once, first for what takes longer: neither waits for the other.
   anew() {
-    this.nearPump.need();
     if (this.now) this.hurry();
+    this.nearPump.need();
   }
 
   // Ask for the newest shape, roughly drawn; finely as soon as nothing moves for a while.
@@ -165,7 +165,9 @@ class Desk {
     try {
       const first = !this.stage.ready;
       this.stage.take(answer);
-      if (first) this.stage.view.frame();
+      // the eye stays where it is, unless the spring has grown out of a picture that showed all
+      const { camera } = this.stage.view.stage;
+      if (first || (fine && camera.zoom === 1 && camera.cropped)) this.stage.view.frame();
       this.stage.view.stage.now();
     } catch (e) { this.stage = null; standIn(); return; }
     this.times.shape = performance.now() - began;

@@ -50,6 +50,14 @@ class Camera {
     this.centre = [(left + far) / 2, (low + high) / 2];
   }
 
+  // Whether something that every picture shows lies beyond the edge.
+  get cropped() {
+    return this.cover.some(([point]) => {
+      const [u, v] = this.screen(point);
+      return u < 0 || v < 0 || u > this.width || v > this.height;
+    });
+  }
+
   resize(width, height) {
     this.width = width;
     this.height = height;

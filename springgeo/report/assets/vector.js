@@ -10,7 +10,9 @@ const mixed = (a, b, share) => a + share * (b - a);
 const clamped = (x, low, high) => Math.min(Math.max(x, low), high);
 
 function bytes(text) {
-  return Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  const read = atob(text), made = new Uint8Array(read.length);
+  for (let i = 0; i < read.length; i++) made[i] = read.charCodeAt(i);
+  return made;
 }
 
 // #rrggbb to shares of full light, linear: IEC 61966-2-1.
