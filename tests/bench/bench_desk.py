@@ -122,7 +122,7 @@ def processor(pids: list[int]) -> float:
 
 
 def go_first(pids: list[int]) -> None:
-    """Let every thread of a browser go before other work, which `nice` does not: it sets its own."""
+    """Let a browser go before other work; `nice` cannot: its threads set their own."""
     for pid in pids:
         for thread in Path(f"/proc/{pid}/task").iterdir():
             with suppress(OSError):
