@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from field_figures import field_figures
 from theory_figures import theory_figures
 
 import springgeo as sg
@@ -33,6 +34,7 @@ def figures() -> dict[str, str]:
     found["spring.svg"] = spring.picture(720)
     found["section.svg"] = section(shown)
     found |= theory_figures(spring, shown)
+    found |= field_figures(spring, shown)
     for style in styles():
         found[f"end-{style}.svg"] = end_drawing(style)
     return found

@@ -8,13 +8,14 @@ import json
 import math
 import pkgutil
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 import click
 import numpy as np
+import specification_page as fields_page
 from figures import styles
 
 import springgeo as sg
@@ -23,11 +24,10 @@ from springgeo import materials
 from springgeo.cli.main import _COMMANDS, _group
 from springgeo.computed import ComputedSpring
 from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd
 from springgeo.explanation.quantities import UNITS, quantities
 from springgeo.plots.end_drawing import drawn_on
-from springgeo.spring.schema import specification_schema
 from springgeo.trade.bibliography import bibliography
-from springgeo.trade.limits import limits
 from springgeo.worked.docs import docs
 from springgeo.worked.reading import expressions
 from springgeo.worked.written import Latex
@@ -126,57 +126,21 @@ def commands() -> str:
 
 
 def specification() -> str:
-    """Return every field of a specification: kind, meaning, and the limits of the trade."""
-    schema = specification_schema()
+    """Return every field of a specification: what it is, unit, limits, default, picture."""
     parts = [
         "# Specification",
-        "A YAML file. Every quantity takes a unit (`0.047 in`, `5.6 lbf`); bare numbers are mm, N, "
-        "MPa, degrees Celsius and degrees. `springgeo schema` prints this as JSON Schema for "
-        "editors.",
-        *_object("", schema, schema, set()),
-        "## Limits",
-        table(
-            ("what", "least", "greatest"),
-            ((k, f"{v[0]:g}", f"{v[1]:g}") for k, v in sorted(limits().items())),
-        ),
+        "A YAML file. Every quantity takes a unit (`0.047 in`, `5.6 lbf`); bare numbers are in the "
+        "unit of the table. `springgeo schema` prints this as JSON Schema for editors. The limits "
+        "are what the tool takes; what is unwise within them is a finding.",
     ]
-    return "\n\n".join(parts) + "\n"
-
-
-def _object(
-    path: str, part: dict[str, Any], schema: dict[str, Any], seen: set[str]
-) -> Iterator[str]:
-    rows, deeper = [], []
-    for name, about in part.get("properties", {}).items():
-        found = _resolved(about, schema)
-        rows.append((f"`{name}`", _kind(about, schema), found.get("description", "")))
-        if found.get("properties") and (key := json.dumps(found)[:200]) not in seen:
-            seen.add(key)
-            deeper.append((f"{path}.{name}".lstrip("."), found))
-    yield f"## {path or 'The file'}"
-    if text := part.get("description"):
-        yield _cell(text)
-    yield table(("key", "kind", "meaning"), rows)
-    for name, found in deeper:
-        yield from _object(name, found, schema, seen)
-
-
-def _resolved(about: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
-    if "$ref" in about:
-        found: dict[str, Any] = schema["$defs"][about["$ref"].rpartition("/")[2]]
-        return found
-    for choice in about.get("anyOf", ()):
-        if "$ref" in choice:
-            return _resolved(choice, schema)
-    return about
-
-
-def _kind(about: dict[str, Any], schema: dict[str, Any]) -> str:
-    found = _resolved(about, schema)
-    if "enum" in found:
-        return ", ".join(map(str, found["enum"]))
-    kinds = [c.get("type", "") for c in about.get("anyOf", ()) if c.get("type") != "null"]
-    return found.get("title", "") or ", ".join(k for k in kinds if k) or str(found.get("type", ""))
+    for path, part in fields_page.sections().items():
+        parts.append(f"## {path or 'The file'}")
+        if text := part.get("description"):
+            parts.append(_cell(text))
+        parts.append(fields_page.picture(path))
+        head = ("key", "what", "unit, or choices", "limits", "left out", "in the picture")
+        parts.append(table(head, fields_page.rows(path, part["properties"])))
+    return "\n\n".join(x for x in parts if x) + "\n"
 
 
 def summary() -> str:
@@ -266,10 +230,25 @@ def ends() -> str:
         parts += [f"## {name}", f"{_cell(style.title)}. {_cell(style.summary)}"]
         parts.append(f"![{style.title}](../figures/end-{name}.svg)")
         parts.append(_put_together(name))
-        fields = style.parameters.model_fields
-        if fields:
-            parts.append("Parameters: " + ", ".join(f"`{f}`" for f in fields) + ".")
+        if style.parameters.model_fields:
+            parts.append(_cell(inspect.getdoc(style.parameters) or ""))
+            parts.append(_parameters(name))
     return "\n\n".join(parts) + "\n"
+
+
+def _parameters(name: str) -> str:
+    """Return the parameters of a style: unit or choices, and the range that is guaranteed."""
+    style = registry.get(name)
+    g = drawn_on(name).model.geometry
+    held = style.ranges(BodyEnd(g.wire_diameter, g.coil_radius, g.pitch))
+    properties = style.parameters.model_json_schema().get("properties", {})
+    rows = []
+    for key in style.parameters.model_fields:
+        unit = fields_page.unit(properties.get(key, {}), {"$defs": {}})
+        low, high = held.get(key, (math.nan, math.nan))
+        span = "–" if math.isnan(low) else f"{low:.3g} to {high:.3g}"
+        rows.append((f"`{key}`", unit, span))
+    return table(("parameter", "unit, or choices", "guaranteed on this coil"), rows)
 
 
 def _put_together(style: str) -> str:

@@ -246,9 +246,9 @@ def parting(curve: LoadCurve) -> Chart:
 def knee(curve: LoadCurve) -> Chart:
     """Return the load curve round the initial tension, and its straight part carried back."""
     tension = curve.initial_tension
-    loads = tension * np.linspace(0.0, 1.6, 33)
+    loads = tension * np.linspace(0.0, 1.6, 17)
     points = [(curve.length(float(x)), float(x)) for x in loads]
-    (x1, y1), (x2, y2) = points[-4], points[-1]
+    (x1, y1), (x2, y2) = points[-3], points[-1]
     slope = (y2 - y1) / (x2 - x1)
     free = curve.free_length
     back = ((free, y2 - slope * (x2 - free)), (x2, y2))
@@ -262,8 +262,8 @@ def knee(curve: LoadCurve) -> Chart:
             Line(points, "wire", "load curve"),
             Marks(((free, tension),), "point", "initial tension, as it is named"),
             Label(free, tension, "F_i"),
-            Label(*points[9], "the hooks give"),
-            Label(*points[-5], "all coils give"),
+            Label(*points[5], "the hooks give"),
+            Label(*points[-3], "all coils give"),
         ),
         name="knee",
     )

@@ -14,6 +14,7 @@ from springgeo import materials
 from springgeo.cli.main import run
 from springgeo.specification.load import spec_of
 from springgeo.spring.model import SpringModel
+from springgeo.trade.limits import limits
 from tests.verification import CHECKS, Recorder
 
 DOCS = Path(__file__).parents[2] / "gallery" / "docs"
@@ -73,6 +74,22 @@ def test_every_page_is_in_the_navigation() -> None:
     assert written | tutorials <= listed
 
 
+def test_every_field_of_a_specification_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Words, unit or choices and default for each; a picture for each section that has a shape."""
+    monkeypatch.syspath_prepend(str(DOCS))
+    page = importlib.import_module("specification_page")
+    sections, told = page.sections(), page.fields()
+    assert {k: set(v["properties"]) for k, v in sections.items()} == {
+        k: set(v) for k, v in told.items()
+    }
+    for path, part in sections.items():
+        rows = list(page.rows(path, part["properties"]))
+        assert all(all(row) for row in rows), path
+        assert path == "" or "." in path or page.picture(path), path
+    named = {words[1] for part in told.values() for words in part.values() if len(words) > 1}
+    assert all(x in limits() or x == "" or " " in x for x in named), named
+
+
 def test_tutorials_are_kept_without_outputs() -> None:
     for file in (DOCS / "tutorials").glob("*.ipynb"):
         for cell in json.loads(file.read_text(encoding="utf-8"))["cells"]:
@@ -107,25 +124,20 @@ def test_a_comparison_is_written_down_as_it_is_made() -> None:
     assert (second["expected"], second["holds"]) == (3.0, False)
 
 
-def test_its_pages_build_without_a_warning(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Tutorials as they are written: what executes them is the slow test below."""
-    for needed in ("mkdocs", "latex2mathml", "nbformat"):
-        pytest.importorskip(needed, reason="the extra dev has it")
-    monkeypatch.syspath_prepend(str(DOCS))
-    build = importlib.import_module("build")
-    assert build.build(tmp_path / "site", notebooks=False) == 0
-    assert (tmp_path / "site" / "walk" / "opened.png").is_file()
-
-
-@pytest.mark.slow
 def test_it_builds_without_a_warning_and_asks_the_network_for_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """The tutorials executed by nbclient, a cell that fails stops it; 9 CPU s."""
     for needed in ("mkdocs", "latex2mathml", "nbclient", "nbformat", "ipykernel"):
-        pytest.importorskip(needed)
+        pytest.importorskip(needed, reason="the extra dev has it")
     monkeypatch.syspath_prepend(str(DOCS))
     build = importlib.import_module("build")
     assert build.build(tmp_path / "site") == 0
+    assert (tmp_path / "site" / "walk" / "opened.png").is_file()
+    lesson = (tmp_path / "site" / "tutorials" / "hooks_break_first.html").read_text("utf-8")
+    margins = dict(re.findall(r"(body_shear|hook_bending) +.*margin ([\d.]+)", lesson))
+    assert float(margins["hook_bending"]) < float(margins["body_shear"])
+    assert "<svg" in lesson
     pages = list((tmp_path / "site").rglob("*.html"))
     assert len(pages) > 25
     for page in pages:
