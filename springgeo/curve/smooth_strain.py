@@ -33,7 +33,7 @@ _AT_GAUSS = np.array(
     ]
 )
 # corrections of the strain until the wire ends where it should, of its size and in rad
-_ROUNDS, _MET = 6, 1e-9
+_ROUNDS, MET = 6, 1e-9
 # corrections that would have to be a hundred times as large as what they mend are left alone:
 # nearly straight wire cannot be bent longer; nor is one made that mends less than this share
 _WEAKEST, _WORTH = 0.01, 0.1
@@ -213,12 +213,14 @@ def endings(
     middle: Array,
     slope: Array,
     correction: tuple[Array, Array] | None = None,
+    met: float = MET,
 ) -> list[Ending]:
     """Return the smooth strains of runs, so corrected that their wires end at ``end``.
 
     The correction is the least of those that vary linearly along the run in space, or are
     constant in the wire's own axes: as smooth as the strain, and it leaves the wire's length.
-    ``correction`` is that of nearly the same strain, to begin with.
+    ``correction`` is that of nearly the same strain, to begin with; ``met`` is what may be missed,
+    in rad and of a run's size.
     """
     more, steeper = (x.copy() for x in correction or (np.zeros_like(middle), np.zeros_like(slope)))
     found: dict[int, Ending] = {}
@@ -232,7 +234,7 @@ def endings(
         missed, size = _missed(now, wire, ArcEnds(end.R[left], end.p[left]))
         change, mended = _correction(now, wire, missed, size)
         most = np.abs(missed).max(axis=1)
-        stays = (most < _MET) | (np.abs(mended).max(axis=1) < _WORTH * most) | (i == _ROUNDS - 1)
+        stays = (most < met) | (np.abs(mended).max(axis=1) < _WORTH * most) | (i == _ROUNDS - 1)
         parts = _each(now, strain, wire, (more[cells], steeper[cells]))
         found |= {int(left[k]): parts[k] for k in np.flatnonzero(stays)}
         if stays.all():

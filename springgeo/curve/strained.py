@@ -16,7 +16,7 @@ from springgeo.curve.frame import Array, Frame
 from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, chained
 from springgeo.curve.segment import Segment
-from springgeo.curve.smooth_strain import STEPS, Ending, Runs, endings, two_arcs
+from springgeo.curve.smooth_strain import MET, STEPS, Ending, Runs, endings, two_arcs
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -46,18 +46,27 @@ class Strained(Segment):
 
     @classmethod
     def endings(
-        cls, runs: Runs, middle: Array, slope: Array, near: Sequence[Segment | None]
+        cls,
+        runs: Runs,
+        middle: Array,
+        slope: Array,
+        begun: Sequence[tuple[Array, Array] | None],
+        met: float = MET,
     ) -> list[Ending]:
-        """Return the wires of runs of cells; ``near`` may be runs of nearly the same strain."""
-        first, second = two_arcs(runs.cells, middle, slope)
-        cell = first.then(second)
+        """Return the wires of runs of cells.
+
+        ``begun`` are corrections of runs of nearly the same strain, where known; ``met`` is what
+        may be missed of their ends, in rad and of their size.
+        """
+        near, far = two_arcs(runs.cells, middle, slope)
+        cell = near.then(far)
         R, p = chained(cell.R, cell.p, runs.within)
         last = runs.start[1:] - 1
-        begun = np.zeros((2, *middle.shape))
-        for at, known in zip(pairwise(runs.start.tolist()), near, strict=True):
-            if isinstance(known, Strained):
-                begun[:, slice(*at)] = known.ending.correction
-        return endings(runs, ArcEnds(R[last], p[last]), middle, slope, (begun[0], begun[1]))
+        first = np.zeros((2, *middle.shape))
+        for at, known in zip(pairwise(runs.start.tolist()), begun, strict=True):
+            if known is not None:
+                first[:, slice(*at)] = known
+        return endings(runs, ArcEnds(R[last], p[last]), middle, slope, (first[0], first[1]), met)
 
     @classmethod
     def of(cls, frame: Frame, cells: Array, middle: Array, slope: Array) -> Self:

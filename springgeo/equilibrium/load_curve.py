@@ -31,8 +31,8 @@ from springgeo.equilibrium.refusals import (
     too_much,
 )
 from springgeo.equilibrium.solved import Solved
-from springgeo.equilibrium.state.spring_state import SpringState
-from springgeo.equilibrium.sweep import Stretch, swept
+from springgeo.equilibrium.state.spring_state import SHORT, SpringState
+from springgeo.equilibrium.sweep import FEW, Stretch, swept
 from springgeo.errors import SpecError
 
 # the share of the wire's length between the contacts to which a spring may be drawn
@@ -46,8 +46,9 @@ _STRAIGHT = 0.4
 _LEASTS = 4
 # so many times the load of the state it starts from is a leap
 _LEAP = 2.0
-# so many states are drawn at once: more do not go faster
-_AT_ONCE = 32
+# so many states are drawn at once: more do not go faster; each is drawn as long as it is but for
+# this share
+_AT_ONCE, _DRAWN = 32, 3e-7
 # the share of a load that is a small step
 _SMALL = 1 / 50
 _load, _extension = attrgetter("load"), attrgetter("extension")
@@ -248,9 +249,11 @@ class LoadCurve:
         taut = [at for at in found if at is not None]
         rest = [SpringState.at_rest(geometry, self.balance)] * (len(found) - len(taut))
         parts = [taut[i : i + _AT_ONCE] for i in range(0, len(taut), _AT_ONCE)]
+        # what is interpolated is worth no more
+        short = _DRAWN if len(taut) > FEW else SHORT
         return [
             *rest,
-            *(x for part in parts for x in SpringState.many(geometry, self.balance, part)),
+            *(x for part in parts for x in SpringState.many(geometry, self.balance, part, short)),
         ]
 
     def solve_many(

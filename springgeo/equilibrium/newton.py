@@ -40,6 +40,8 @@ _PRESSED = 0.03
 # to the true one: fewer steps, and never many. Not where the load changes by less than this
 # share of what presses
 _WIDE, _NARROWER, _NEAR = 200.0, 0.3, 0.07
+# so many steps share how lines of centres turn, but where the last step was below this size
+_KEPT, _ROUGHLY = 4, 1e-3
 # across the pull
 _ASIDE = np.array([1.0, 1.0, 0.0])
 
@@ -165,8 +167,13 @@ class Problem:
     ) -> tuple[Shape, Rates]:
         astray = before = np.inf
         wide = _WIDE if far and self.rod.felt(shape.pressing) else 1.0
+        turned: Pressing | None = None
         for i in range(ROUNDS):
-            step, rates, load = self._step(shape, height, self.rod.law.widened(wide))
+            # nearly there, all is exact: the rates are those of the last step
+            if i % _KEPT == 0 or before < _ROUGHLY:
+                turned = None
+            law = self.rod.law.widened(wide)
+            step, rates, load, turned = self._step(shape, height, law, turned)
             size, share = self._size(step)
             shape = self._moved(shape, step, share, load)
             if i == 0:
@@ -182,7 +189,13 @@ class Problem:
             before, wide = size, max(1.0, wide * _NARROWER)
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
 
-    def _step(self, shape: Shape, height: float | None, law: Law) -> tuple[Rates, Rates, float]:
+    def _step(
+        self, shape: Shape, height: float | None, law: Law, turned: Pressing | None
+    ) -> tuple[Rates, Rates, float, Pressing | None]:
+        """Return a step, rates, the load it leads to, and how coils press.
+
+        ``turned`` is how they did some steps before, if what they press by may be taken from there.
+        """
         rod, ends = self.rod, self.rod.supports
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
@@ -194,7 +207,7 @@ class Problem:
         press = None
         if rod.felt(shape.pressing):
             stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
-            press = pressing(stand, law, shape.pressing)
+            press = pressing(stand, law, shape.pressing, turned)
         band, off = assembled(cells, press)
         right = np.zeros((2, *off.shape))
         force, slope = ends.b.load(shape.R[-1], self.pull.times(shape.load))
@@ -226,7 +239,7 @@ class Problem:
                 strain = Strain(*cells.strain_rate(wrench))
             force = self._pair_step(shape, press, twist, aim=i == 0)
             rates.append(Rates(twist, strain, wrench, force, rises[i]))
-        return rates[0], rates[1], load
+        return rates[0], rates[1], load, press
 
     def _rises(self, shape: Shape, twists: Array) -> list[float]:
         """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""

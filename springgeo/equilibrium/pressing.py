@@ -32,6 +32,8 @@ class Pressing:
         What the places do to these nodes, each in its own axes.
     tangent : (m, 4, 6, 4, 6) float
         Its change per twist of these nodes.
+    turned : (m, 24, 24) float
+        What the turning of lines and tangents has of that.
     """
 
     rows: Index
@@ -41,6 +43,7 @@ class Pressing:
     opens: Array
     on_nodes: Array
     tangent: Array
+    turned: Array
 
     def step(self, twist: Array) -> Array:
         """Return the change of the forces with a motion of the nodes, ``(m, PLACES) N``."""
@@ -49,18 +52,26 @@ class Pressing:
         return change
 
 
-def pressing(stand: Stand, law: Law, trial: Array) -> Pressing:
-    """Return the places' forces and their tangent at trial forces ``(k PLACES,) N``."""
+def pressing(stand: Stand, law: Law, trial: Array, before: Pressing | None = None) -> Pressing:
+    """Return the places' forces and their tangent at trial forces ``(k PLACES,) N``.
+
+    The tangent is exact but for the turning of lines and tangents, which takes long and changes
+    little, where that is taken from ``before``.
+    """
     trial = law.awake(trial.reshape(stand.gap.shape), stand.gap)
     rows = np.flatnonzero(trial.max(axis=1) > _ASLEEP * law.scale)
     if len(rows) < len(trial):
         stand, trial = stand.only(rows), trial[rows]
     force, slope = law.linearised(trial, stand.gap)
     opens = stand.opens.reshape(-1, 24, PLACES)
-    tangent = _turned(stand, stand.weight * trial)
-    tangent += opens * (stand.weight * slope)[:, None, :] @ transposed(opens)
+    if before is not None and np.array_equal(before.rows, rows):
+        turned = before.turned
+    else:
+        turned = _turned(stand, stand.weight * trial)
+    tangent = opens * (stand.weight * slope)[:, None, :] @ transposed(opens) + turned
     borne = (opens @ (stand.weight * force)[:, :, None]).reshape(-1, 4, 6)
-    return Pressing(rows, force, slope, stand.nodes, opens, borne, tangent.reshape(-1, 4, 6, 4, 6))
+    shaped = tangent.reshape(-1, 4, 6, 4, 6)
+    return Pressing(rows, force, slope, stand.nodes, opens, borne, shaped, turned)
 
 
 def _turned(stand: Stand, trial: Array) -> Array:

@@ -23,8 +23,10 @@ from springgeo.equilibrium.solved import Solved
 
 # greatest distance of a node from where it belongs in the middle of a stretch, wire diameters
 EXACT = 5e-3
+# a load that is wanted, so near the middle of a stretch by its length, is solved in its place
+_OFF = 0.15
 # so few states are solved rather than interpolated
-_FEW = 2
+FEW = 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,7 +129,7 @@ def swept(
     key : callable
         What ``wanted`` counts in: a state's load or extension.
     """
-    if len(wanted) <= _FEW:
+    if len(wanted) <= FEW:
         return [solve(x) for x in wanted]
     first, last = solve(wanted[0]), solve(wanted[-1])
     inner = _between(balance, wanted[1:-1], first, last, solve, at_load, key)
@@ -143,9 +145,9 @@ def _between(
     at_load: Callable[[float], Solved],
     key: Callable[[Solved], float],
 ) -> list[Solved]:
-    if len(wanted) <= _FEW:
+    if len(wanted) <= FEW:
         return [solve(x) for x in wanted]
-    middle = at_load((a.load + b.load) / 2)
+    middle = _middle(wanted, a, b, solve, at_load, key)
     parts = [x for x in wanted if x < key(middle)], [x for x in wanted if x >= key(middle)]
     if Stretch(balance, a, b).met(middle):
         halves = Stretch(balance, a, middle), Stretch(balance, middle, b)
@@ -159,3 +161,20 @@ def _between(
         *_between(balance, parts[0], a, middle, solve, at_load, key),
         *_between(balance, parts[1], middle, b, solve, at_load, key),
     ]
+
+
+def _middle(
+    wanted: Sequence[float],
+    a: Solved,
+    b: Solved,
+    solve: Callable[[float], Solved],
+    at_load: Callable[[float], Solved],
+    key: Callable[[Solved], float],
+) -> Solved:
+    """Return a state about the middle of a stretch: one of the loads wanted that is near it."""
+    half, span = (a.load + b.load) / 2, b.load - a.load
+    if key(a) == a.load:
+        near = min(wanted, key=lambda x: abs(x - half))
+        if abs(near - half) <= _OFF * span:
+            return solve(near)
+    return at_load(half)

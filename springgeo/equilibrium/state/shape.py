@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from springgeo.curve import Arc, Frame, Helix, Line, Path, Piece, Segment
 from springgeo.curve.frame import Array
-from springgeo.curve.smooth_strain import Ending, Runs
+from springgeo.curve.smooth_strain import MET, Ending, Runs
 from springgeo.curve.strained import Strained
 from springgeo.curve.stretch import stretch
 from springgeo.equilibrium.cell import Strain, ends
@@ -21,6 +21,13 @@ from springgeo.equilibrium.natural import Drawn, placed
 
 # cells whose strain differs by less than this, as a share of the greatest, are one helix
 _EQUAL = 1e-7
+# of many states, every so many are drawn first
+_EVERY = 10
+
+# a strain, and which runs of it are one helix
+Evened = tuple[Strain, list[bool]]
+# of mean and slope of each cell
+Correction = tuple[Array, Array]
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,6 +107,7 @@ class Wire:
         strains: Sequence[Strain],
         firsts: Sequence[Pose],
         near: Sequence[Loaded] | None = None,
+        met: float = MET,
     ) -> list[Loaded]:
         """Return the wire in many states at once.
 
@@ -111,22 +119,49 @@ class Wire:
             Of the first node.
         near : sequence of Loaded, optional
             The same wire in nearly the same states, to begin with.
+        met : float
+            What a smooth run may miss of its end, in rad and of its size; it moves the rest.
         """
         evened = [self._evened(strain) for strain in strains]
-        smooth = self._smooth(evened, near)
+        if near is None:
+            smooth = self._one_by_the_next(evened, met)
+        else:
+            smooth = self._smooth(evened, [_corrections(x) for x in near], met)
         return [
             self._drawn(strain, first, wire)
             for (strain, _), first, wire in zip(evened, firsts, smooth, strict=True)
         ]
 
-    def _evened(self, strain: Strain) -> tuple[Strain, list[bool]]:
+    def _evened(self, strain: Strain) -> Evened:
         """Return a strain with runs of nearly equal strain made equal, and which those are."""
         even = Strain(strain.middle.copy(), strain.slope.copy())
         length = self.cells.length
         return even, [_evened(even.middle[r], even.slope[r], length[r]) for r in self.runs]
 
+    def _one_by_the_next(self, evened: list[Evened], met: float) -> list[list[Ending | None]]:
+        """Return the smooth wire of states that follow each other: some first, then the others.
+
+        Those between two begin with corrections between theirs.
+        """
+        few = sorted({*range(0, len(evened), _EVERY), len(evened) - 1})
+        none = [None] * len(self.runs)
+        found = dict(
+            zip(few, self._smooth([evened[i] for i in few], [none] * len(few), met), strict=True)
+        )
+        rest, begun = [], []
+        for low, high in pairwise(few):
+            for i in range(low + 1, high):
+                share = (i - low) / (high - low)
+                rest.append(i)
+                begun.append(
+                    [_blend(a, b, share) for a, b in zip(found[low], found[high], strict=True)]
+                )
+        others = self._smooth([evened[i] for i in rest], begun, met)
+        found |= dict(zip(rest, others, strict=True))
+        return [found[i] for i in range(len(evened))]
+
     def _smooth(
-        self, evened: list[tuple[Strain, list[bool]]], near: Sequence[Loaded] | None
+        self, evened: list[Evened], begun: Sequence[Sequence[Correction | None]], met: float
     ) -> list[list[Ending | None]]:
         """Return the smooth wire of each run in each state; None where it is one helix."""
         found: list[list[Ending | None]] = [[None] * len(self.runs) for _ in evened]
@@ -138,9 +173,9 @@ class Wire:
         runs = Runs.of([self.cells.length[self.runs[k]] for _, k in uneven])
         middle = np.concatenate([evened[i][0].middle[self.runs[k]] for i, k in uneven])
         slope = np.concatenate([evened[i][0].slope[self.runs[k]] for i, k in uneven])
-        begun = [near[i].runs[k] if near else None for i, k in uneven]
+        first = [begun[i][k] for i, k in uneven]
         for (i, k), ending in zip(
-            uneven, Strained.endings(runs, middle, slope, begun), strict=True
+            uneven, Strained.endings(runs, middle, slope, first, met), strict=True
         ):
             found[i][k] = ending
         return found
@@ -171,6 +206,18 @@ class Wire:
         after = _rest(self.path, float(s[-1]), self.path.length, b)
         segments = tuple(p.segment for p in pieces)
         return Loaded(Path([*before, *pieces, *after]), a, b, segments)
+
+
+def _corrections(wire: Loaded) -> list[Correction | None]:
+    return [x.ending.correction if isinstance(x, Strained) else None for x in wire.runs]
+
+
+def _blend(a: Ending | None, b: Ending | None, share: float) -> Correction | None:
+    """Return the corrections a share of the way from the one to the other."""
+    if a is None or b is None:
+        return None
+    (m, s), (n, t) = a.correction, b.correction
+    return m + share * (n - m), s + share * (t - s)
 
 
 def uniform(bend: Array, length: float, at: Pose) -> Segment:

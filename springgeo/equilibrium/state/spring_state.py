@@ -24,7 +24,7 @@ from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
 
 # by what share the length that is drawn may be off
-_SHORT = 1e-9
+SHORT = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,26 +103,27 @@ class SpringState:
 
     @classmethod
     def many(
-        cls, geometry: Geometry, balance: Balance, solved: Sequence[Solved]
+        cls, geometry: Geometry, balance: Balance, solved: Sequence[Solved], short: float = SHORT
     ) -> list[SpringState]:
         """Return the spring in many solved states.
 
         The wire's own stretch is not drawn: the shape is that of the length, drawn with as much
-        more pull as the stretch would ask for.
+        more pull as the stretch would ask for. ``short`` is by what share that length may be off,
+        and any run of wire by its size.
         """
         start, _ = place = pull_points(geometry)
         wire = Wire(geometry.path, balance.rod.drawn)
         strained = [_Strained(place, balance, at) for at in solved]
         pulls = [x.pull(wire) for x in strained]
-        drawn = wire.loaded(*_of_all(strained, pulls))
+        drawn = wire.loaded(*_of_all(strained, pulls), met=short)
         # by what smooth runs miss of their ends
         off = [x.missed(found.b) for x, found in zip(strained, drawn, strict=True)]
-        short = [i for i, x in enumerate(strained) if abs(off[i]) > _SHORT * x.whole]
-        if short:
-            pulls = [pulls[i] + off[i] / solved[i].rates.chord for i in short]
-            near = [drawn[i] for i in short]
-            again = wire.loaded(*_of_all([strained[i] for i in short], pulls), near)
-            for i, found in zip(short, again, strict=True):
+        missed = [i for i, x in enumerate(strained) if abs(off[i]) > short * x.whole]
+        if missed:
+            pulls = [pulls[i] + off[i] / solved[i].rates.chord for i in missed]
+            near = [drawn[i] for i in missed]
+            again = wire.loaded(*_of_all([strained[i] for i in missed], pulls), near, short)
+            for i, found in zip(missed, again, strict=True):
                 drawn[i] = found
         up = np.eye(3), start
         states = []
