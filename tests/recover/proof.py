@@ -31,6 +31,8 @@ from tests.recover.thinned import thinned
 POINTS = 600_000
 BOUNDS = {"wire_diameter": 0.01, "mean_diameter": 0.003, "coils": 0.02, "r1": 0.05, "r2": 0.05}
 CLEAN = dict.fromkeys(BOUNDS, 1e-3)
+# whose stated 95 % intervals are held against the truth
+INTERVALS = "wire_diameter", "mean_diameter", "coils", "pitch"
 
 
 @dataclass(frozen=True)
@@ -90,10 +92,7 @@ def run(t: Trial) -> dict[str, Any]:
         _end(found.ends[k if same else 1 - k], truth, k, shape.ends[k if same else 1 - k])
         for k in (0, 1)
     ]
-    out["inside"] = [
-        abs(v[n].value - truth[n]) <= v[n].uncertainty
-        for n in ("wire_diameter", "mean_diameter", "coils")
-    ]
+    out["inside"] = {n: abs(v[n].value - truth[n]) <= v[n].uncertainty for n in INTERVALS}
     return out
 
 
@@ -110,6 +109,9 @@ def _end(end: Any, truth: dict[str, Any], k: int, found: Any) -> dict[str, Any]:
     for name, key in (("loop_radius", "r1"), ("bend_radius", "r2")):
         value, true = getattr(wire, name), truth[name][k]
         row[key] = None if value is None or true is None else value / true - 1
+        said = end.values.get(name)
+        if said is not None and true is not None:
+            row[f"{key} inside"] = abs(said.value - true) <= said.uncertainty
     row["r2/d"] = (
         None
         if truth["bend_radius"][k] is None
@@ -129,6 +131,7 @@ def counted(rows: list[dict[str, Any]], bounds: dict[str, float]) -> Iterator[tu
     yield "style", sum(e["found"] == e["style"] for e in ends), len(ends)
     named = sum(e["style"] in (e["found"], *e["equal"]) for e in ends)
     yield "style, or named as equal", named, len(ends)
+    yield from _covered(done, ends)
     for key in ("r1", "r2"):
         had = [e[key] for e in ends if e["found"] == e["style"] and e[key] is not None]
         yield (
@@ -136,6 +139,17 @@ def counted(rows: list[dict[str, Any]], bounds: dict[str, float]) -> Iterator[tu
             sum(abs(x) <= bounds[key] for x in had),
             len(had),
         )
+
+
+def _covered(
+    done: list[dict[str, Any]], ends: list[dict[str, Any]]
+) -> Iterator[tuple[str, int, int]]:
+    """Yield how many true values lie in the stated intervals; of radii, of the right styles."""
+    for name in INTERVALS:
+        yield f"{name}, in its interval", sum(r["inside"][name] for r in done), len(done)
+    for key in ("r1 inside", "r2 inside"):
+        told = [e[key] for e in ends if e["found"] == e["style"] and key in e]
+        yield f"{key[:2]}, in its interval", sum(told), len(told)
 
 
 def main() -> None:
