@@ -206,9 +206,12 @@ def extent(tube: HelixTube, points: Array, noise: float) -> tuple[float, float]:
         there = count[k::_BINS][full[k::_BINS]]
         due[k] = there.mean() if len(there) else turn.max() / _BINS
     due = np.maximum(due, 0.02 * due.mean())
-    gain = count - _PRESENT * due[np.arange(len(count)) % _BINS]
+    due = due[np.arange(len(count)) % _BINS]
     # no coil counts for more than it should have: a hook may cross here
-    gain = np.minimum(gain, (1 - _PRESENT) * due[np.arange(len(count)) % _BINS])
+    there = np.minimum(count, due)
+    # where a scan has holes, that much of the coils is missing too
+    whole = float(there[full].sum() / due[full].sum()) if full.any() else 1.0
+    gain = there - _PRESENT * whole * due
     up, down = np.cumsum(gain[core:]), np.cumsum(gain[:core][::-1])
     high = core + int(np.argmax(up)) + 1
     low = core - (int(np.argmax(down)) + 1 if len(down) and down.max() > 0 else 0)

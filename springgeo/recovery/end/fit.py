@@ -17,7 +17,7 @@ from springgeo.recovery.wire import EndWire, Feet, off_surface
 
 # the loss saturates at so many scales (Tukey)
 _SATURATED = 4.685
-_TIP = 12.0
+_TIP, _TIP_POINTS = 12.0, 6000
 # how near to the limit of a value is near enough, in scales of the loss
 _NEAR = 0.02
 # so many points beyond the cut end are no accident
@@ -131,8 +131,9 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
         w = A * weight[:, None]
         normal, side = A.T @ w, w.T @ state.off
         if state.excess and state.wire.length > 0:
-            normal = normal + _TIP * np.outer(tip, tip)
-            side = side + _TIP * tip * state.excess
+            heavy = _tip_weight(state)
+            normal = normal + heavy * np.outer(tip, tip)
+            side = side + heavy * tip * state.excess
         better = None
         for candidate, wire, size in _steps(now, data, names, normal, side, damp, _NEAR * scale):
             after = _state(candidate, data, wire, bias)
@@ -157,7 +158,12 @@ def _cost(state: _State, scale: float) -> float:
     inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
     rho = (1 - (1 - inner**2) ** 3) / 3
     tip = (state.excess / (_SATURATED * scale)) ** 2
-    return float(rho.sum()) + _TIP * tip / (1 + tip / 4)
+    return float(rho.sum()) + _tip_weight(state) * tip / (1 + tip / 4)
+
+
+def _tip_weight(state: _State) -> float:
+    """Return what the cut end counts for: of few points less, or it alone would place the wire."""
+    return _TIP * min(1.0, len(state.off) / _TIP_POINTS)
 
 
 def _perturbed(
