@@ -116,14 +116,16 @@ def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
     ]
     if len(starts) > 1:
         some = data.some(_MIDDLE, np.random.default_rng(0))
-        starts = [
-            j.candidate for j in _ranked([_close(c, some, 8) for c in starts], some, judged_by)
-        ]
-    best = judged(_close(starts[0], data, rounds), data, judged_by) if starts else None
-    if best is None:
+        ranked = _ranked([_close(c, some, 8) for c in starts], some, judged_by)
+        # all points decide between those that these do not tell apart
+        starts = [j.candidate for j in ranked if j.total - ranked[0].total < _EQUAL]
+    close = _ranked([_close(c, data, rounds) for c in starts], data, judged_by)
+    if not close:
         return found
-    if best.candidate.style.name != found.candidate.style.name:
-        found = replace(found, equal=())
+    best, *others = close
+    if len(starts) > 1 or best.candidate.style.name != found.candidate.style.name:
+        alike = (j for j in others if j.total - best.total < _EQUAL)
+        found = replace(found, equal=tuple(j.candidate.style.name for j in alike))
     found = replace(found, rivals=())
     # other things lying about are among these points: what is strange was judged before
     best = replace(best, strange=found.best.strange)

@@ -15,7 +15,7 @@ from springgeo.files.surface import Surface, read_surface
 from springgeo.findings import error
 from springgeo.recovery.body import Body, believed, fitted_body
 from springgeo.recovery.coils import LEAST, find_coils
-from springgeo.recovery.end.points import end_points
+from springgeo.recovery.end.points import alone, end_points
 from springgeo.recovery.ends import EndFound, find_end, polished
 from springgeo.recovery.helix import HelixTube
 from springgeo.recovery.result import Recovered
@@ -166,7 +166,7 @@ def _again_end(
     if len(near.x) < 300:
         near = end_points(body, points, bool(second), noise=_scatter(body, points[:ENDS]))
     start = replace(found.best, candidate=replace(found.candidate, delta=0.0))
-    return polished(replace(found, best=start), near.some(POLISHED, rng), rounds)
+    return polished(replace(found, best=start), alone(near.some(POLISHED, rng)), rounds)
 
 
 def _upright(tube: HelixTube) -> HelixTube:

@@ -121,7 +121,11 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
     bias = data.noise**2 / (2 * data.wire)
     wire = built(start, data.end)
     if isinstance(wire, SpecError):
-        return start
+        # at a limit of the style, which the last digits of the body have moved
+        mended = _mended(start, wire, data, _NEAR * scale)
+        if mended is None:
+            return start
+        start, wire = mended
     now, state = start, _state(start, data, wire, bias)
     cost, damp = _cost(state, scale), 1e-3
     for _ in range(rounds):

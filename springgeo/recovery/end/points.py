@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -43,8 +44,13 @@ def end_points(
     if not second:
         x = x @ FLIP.T
     near = x[:, 2] > -_COILS * tube.pitch - tube.wire_radius
-    kept = _together(x[near], tube.wire_radius) if together else x[near]
-    return EndPoints(kept, body_end(body), body.noise if noise is None else noise)
+    found = EndPoints(x[near], body_end(body), body.noise if noise is None else noise)
+    return alone(found) if together else found
+
+
+def alone(data: EndPoints) -> EndPoints:
+    """Return the points of the wire alone: what lies about by itself would be fitted with it."""
+    return replace(data, x=_together(data.x, data.wire))
 
 
 def _together(x: Array, r: float) -> Array:
@@ -60,7 +66,8 @@ def _together(x: Array, r: float) -> Array:
     # the distance within which the surface has some eight points, where it was seen
     apart, _ = tree.query(looked, k=min(9, len(x)))
     reach = min(max(3 * float(np.median(apart[:, -1])), 0.5 * r), 1.5 * r)
-    crowd = np.array([len(n) for n in tree.query_ball_point(x, reach)]) if len(x) < 20000 else None
+    few = len(x) < 20000
+    crowd = tree.query_ball_point(x, reach, return_length=True) if few else None
     if crowd is not None:
         keep = crowd >= max(4, 0.25 * float(np.median(crowd)))
         x = x[keep]
