@@ -112,10 +112,10 @@ class SummarisedSpring:
         SpecError
             No such number; the nearest names are offered.
         """
-        from springgeo.explanation import explained, named
+        from springgeo.explanation import explained, known, named
 
         numbers = self._numbers_near(quantity)
-        return explained(numbers[named(quantity, numbers)])
+        return explained(numbers[named(quantity, numbers, elsewhere=known(quantity))])
 
     def _numbers_near(self, quantity: str) -> dict[str, Leaf]:
         """Return the numbers of the sections that can hold the one meant; all where none does."""

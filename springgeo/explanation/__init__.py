@@ -13,8 +13,8 @@
 
 from springgeo.explanation.asked import answered, named
 from springgeo.explanation.chain import explained
-from springgeo.explanation.homes import homes
+from springgeo.explanation.homes import homes, known
 from springgeo.explanation.leaves import Leaf, leaves
 from springgeo.explanation.model import Explanation
 
-__all__ = ["Explanation", "Leaf", "answered", "explained", "homes", "leaves", "named"]
+__all__ = ["Explanation", "Leaf", "answered", "explained", "homes", "known", "leaves", "named"]

@@ -11,11 +11,11 @@ from springgeo.findings import error, nearest
 _SHOWN = 6
 
 
-def named(name: str, paths: Iterable[str]) -> str:
+def named(name: str, paths: Iterable[str], *, elsewhere: bool = False) -> str:
     """Return the path that a name means.
 
     ``hook_bending`` means the shortest path that ends so; of those that differ in the places of
-    lists alone, the last, which is that of the highest load.
+    lists alone, the last, which is that of the highest load. ``elsewhere``: other springs have it.
 
     Raises
     ------
@@ -32,6 +32,13 @@ def named(name: str, paths: Iterable[str]) -> str:
     if not ends:
         # or anything between
         ends = [p for p in every if _between(wanted.split("."), p.casefold().split("."))]
+    if not ends and elsewhere:
+        text = (
+            f"'{name[:60]}' is nothing that this spring has: it needs what the specification does "
+            "not give (service.loads or lengths, a duty, mating parts, or published data of the "
+            "wire)"
+        )
+        raise SpecError(error("quantity-not-here", "quantity", text))
     if not ends:
         words = {bare(p) for p in every} | {p.rpartition(".")[2] for p in every}
         text = f"'{name[:60]}' is no number of the summary; {_near(wanted, words)}"

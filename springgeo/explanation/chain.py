@@ -19,7 +19,7 @@ def explained(leaf: Leaf) -> Explanation:
     told.add(first, first.symbol, first.title)
     return Explanation(
         quantity=leaf.path,
-        title=leaf.about.title,
+        title=leaf.about.title + _where(leaf),
         value=float(leaf.value),
         unit=UNITS[leaf.about.kind],
         steps=tuple(sorted(told.steps, key=lambda s: s.number)),
@@ -45,6 +45,14 @@ def first_step(leaf: Leaf) -> Step:
     )
 
 
+def _where(leaf: Leaf) -> str:
+    """Return the place and the method that a least margin, or a travel stop, is of."""
+    place, way = (getattr(leaf.owner, name, None) for name in ("place", "way"))
+    if place is None or way is None or leaf.field not in ("margin", *_STOP):
+        return ""
+    return f" ({place.words}, {way})"
+
+
 def _beside(leaf: Leaf) -> tuple[str, str]:
     """Return source and confidence where the result itself holds them."""
     stem = leaf.field.removesuffix("percent")
@@ -54,6 +62,10 @@ def _beside(leaf: Leaf) -> tuple[str, str]:
         if known:
             return str(source), str(known)
     return "", ""
+
+
+# what tells of a pull's first limit
+_STOP = ("travel_stop", "travel_stop_load")
 
 
 class _Told:

@@ -34,6 +34,12 @@ def homes(name: str) -> Iterator[tuple[int, tuple[str, ...]]]:
     yield 0, tuple(dict.fromkeys(path[0] for path in _paths() if path[0] == wanted[0]))
 
 
+def known(name: str) -> bool:
+    """Return whether the summary of some spring has a number whose path ends so."""
+    wanted = tuple(bare(written(name)).split("."))
+    return any(path[-len(wanted) :] == wanted for path in _paths())
+
+
 @cache
 def _paths() -> tuple[tuple[str, ...], ...]:
     """Return the paths that the numbers of a summary can have, without places in lists."""

@@ -73,8 +73,8 @@ def S_e_gerber(S_a: Value, S_m: Value, S_u: Value) -> Value:
     Parameters
     ----------
     S_a, S_m, S_u : float or array
-        Alternating and mean strength of the same life, MPa; ultimate strength of the same kind,
-        above S_m, MPa.
+        Alternating strength, MPa; mean strength of the same life, MPa; ultimate strength of the
+        same kind of stress, above S_m, MPa.
     """
     q = S_m / S_u
     return S_a / (1.0 - q * q)
@@ -89,8 +89,8 @@ def S_e_goodman(S_a: Value, S_m: Value, S_u: Value) -> Value:
     Parameters
     ----------
     S_a, S_m, S_u : float or array
-        Alternating and mean strength of the same life, MPa; ultimate strength of the same kind,
-        above S_m, MPa.
+        Alternating strength, MPa; mean strength of the same life, MPa; ultimate strength of the
+        same kind of stress, above S_m, MPa.
     """
     return S_a / (1.0 - S_m / S_u)
 

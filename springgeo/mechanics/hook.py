@@ -16,8 +16,8 @@ from springgeo.worked.formula import formula
 def bend_index(r: Value, d: Value) -> Value:
     """Return the curvature index of a loop or bend, C_1 = 2 r_1/d or C_2 = 2 r_2/d.
 
-    A full round loop (r_1 = D/2) has C_1 = C. Source: Shigley eq. 10-35, 10-37. Known: read.
-    Dimensionless.
+    Of a full round loop, r_1 = D/2, it is the spring index. Source: Shigley eq. 10-35, 10-37.
+    Known: read. Dimensionless.
 
     Parameters
     ----------

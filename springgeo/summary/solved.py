@@ -12,7 +12,7 @@ from springgeo.statics.energy import rate_of
 from springgeo.worked.number import recording, switched, told
 
 EQUILIBRIUM = (
-    "the wire in equilibrium as a rod that stretches, shears, bends and twists, its coils pressing "
+    "the wire in equilibrium as a rod that bends, twists and stretches, its coils pressing "
     "until they part, its ends turning on their pins as their styles say"
 )
 _EVIDENCE = (
@@ -70,7 +70,20 @@ def length(book: Sought, load: float, found: float) -> float:
         unit="mm",
         source=EQUILIBRIUM,
         known="own method, measured",
-        more=lambda: {"operands": {"F": load, **_from(book)}, "notes": notes(book)},
+        more=lambda: {
+            "operands": {"F": load, **_from(book)},
+            "notes": (*_below(book, load), *notes(book)),
+        },
+    )
+
+
+def _below(book: Sought, load: float) -> tuple[str, ...]:
+    """Return what holds for a load that does not part the coils."""
+    if not 0 < load <= book.initial_tension.force:
+        return ()
+    return (
+        "not above the initial tension: the coils press on each other, the hooks alone give; by "
+        "the textbook's straight line the spring stays at its free length",
     )
 
 

@@ -111,7 +111,9 @@ def _arguments(text: str) -> dict[str, Argument]:
         for n, part in zip(names, each, strict=True):
             units = set(_UNIT.findall(part))
             unit = units.pop() if len(units) == 1 else ""
-            found[n] = Argument(part, unit, *_range(part if len(names) > 1 else said))
+            alone = part.removesuffix(f", {unit}") if unit else part
+            span = _range(part if len(names) > 1 else said)
+            found[n] = Argument(alone, unit, *span)
 
     for line in text.splitlines()[1:]:
         head = _ITEM.match(line)

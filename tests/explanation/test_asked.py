@@ -52,6 +52,35 @@ def test_a_misspelt_name_is_offered_its_neighbours() -> None:
     assert caught.value.findings[0].code == "unknown-quantity"
 
 
+def test_a_number_that_other_springs_have_is_no_slip_of_the_pen() -> None:
+    """Without loads there is no verdict: what is missing is said, and no neighbour offered."""
+    spring = sg.Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1},
+            "body": {"index": 8, "coils": 4},
+            "ends": {"first": {"style": "plain"}, "second": {"style": "plain"}},
+        }
+    )
+    with pytest.raises(SpecError, match=r"verdict\.margin.*service\.loads") as caught:
+        spring.explain("verdict.margin")
+    assert caught.value.findings[0].code == "quantity-not-here"
+
+
+def test_a_length_below_the_initial_tension_says_so() -> None:
+    spring = sg.Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1},
+            "body": {"index": 8, "coils": 4, "initial_tension": 5},
+            "ends": {"first": "machine-half-loop", "second": "machine-half-loop"},
+            "service": {"loads": [3, 12]},
+        }
+    )
+    first, second = (str(spring.explain(f"points.{i}.length")) for i in (0, 1))
+    assert "not above the initial tension" in first
+    assert "not above the initial tension" not in second
+    assert spring.explain("verdict.margin").title.endswith("both ends, handbook)")
+
+
 def test_several_numbers_of_one_name_are_named() -> None:
     with pytest.raises(SpecError, match=r"fatigue\.margin, verdict\.margin"):
         named("margin", PATHS)
