@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,12 @@ SPEC = {
 MARK = "DOES NOT HOLD ITS LOAD: NOT FOR MAKING"
 
 
+@cache
+def good() -> Spring:
+    """Return the spring of `SPEC`, computed once for all tests that only read it."""
+    return Spring.from_dict(SPEC)
+
+
 def texts(spring: Spring, paper: str = "A4") -> list[set[str]]:
     pages = sheets(spring.model, spring.summary(), paper)  # type: ignore[arg-type]
     return [{t.text for t in page.texts} for page in pages]
@@ -38,9 +45,8 @@ def texts(spring: Spring, paper: str = "A4") -> list[set[str]]:
 
 @pytest.mark.parametrize("paper", list(PAPERS))
 def test_every_sheet_of_a_failing_spring_is_marked(paper: str) -> None:
-    good = Spring.from_dict(SPEC)
-    assert not any(MARK in found for found in texts(good, paper))
-    assert all(MARK in found for found in texts(good.with_(service__loads=[12, 90]), paper))
+    assert not any(MARK in found for found in texts(good(), paper))
+    assert all(MARK in found for found in texts(good().with_(service__loads=[12, 90]), paper))
 
 
 def test_draw_says_so_and_leaves_with_1_if_strict(
@@ -59,19 +65,19 @@ def test_draw_says_so_and_leaves_with_1_if_strict(
 
 
 def test_all_loads_stand_on_the_sheet() -> None:
-    found = set().union(*texts(Spring.from_dict(SPEC)))
+    found = set().union(*texts(good()))
     assert {f"F{k}, L{k}" for k in range(1, 8)} <= found
 
 
 def test_the_title_block_is_the_files() -> None:
-    for found in texts(Spring.from_dict(SPEC)):
+    for found in texts(good()):
         assert set(SPEC["drawing"].values()) <= found  # type: ignore[attr-defined]
     bare = {k: v for k, v in SPEC.items() if k != "drawing"}
     assert not set(SPEC["drawing"].values()) & texts(Spring.from_dict(bare))[0]  # type: ignore[attr-defined]
 
 
 def test_what_is_asked_of_the_maker_stands_on_the_sheet() -> None:
-    spring = Spring.from_dict(SPEC)
+    spring = good()
     rows = {q: v for _, q, v in rows_of(sheets(spring.model, spring.summary(), "A4"))}
     assert rows["surface, finish"] == "oiled"
     assert rows["stress relief"].replace("\u00a0", " ") == "250 °C, 20 min"
@@ -93,7 +99,7 @@ def test_bore_and_rod_decide_which_diameter_rules() -> None:
 
 def test_us_outside_diameters_on_letter_only() -> None:
     # US commercial tolerances as given in a spring maker's sheet: d 0.051 in, C 8: ±0.007 in
-    spring = Spring.from_dict(SPEC)
+    spring = good()
     label = {
         paper: next(
             d.label
@@ -107,7 +113,7 @@ def test_us_outside_diameters_on_letter_only() -> None:
 
 
 def test_more_sheets_are_pages_or_files() -> None:
-    spring = Spring.from_dict(SPEC)
+    spring = good()
     args = spring.model, spring.summary()
     pages = len(sheets(*args, "A4"))
     assert pages == 2

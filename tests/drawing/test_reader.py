@@ -44,7 +44,7 @@ def test_every_style_is_made_again_from_its_sheet(style: str, hand: str, seed: i
     spring = Spring.from_dict(
         {
             "wire": {"diameter": d},
-            "body": {**form, "coils": 12 + 1 / 3, "hand": hand},
+            "body": {**form, "coils": 5 + 1 / 3, "hand": hand},
             "ends": {"first": asked(style, seed, mean, d), "second": "machine-half-loop"},
             "service": {"loads": [20, 30]},
         }

@@ -12,7 +12,7 @@ from springgeo.results.fatigue import Fatigue
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
-    "body": {"index": 8, "coils": 18, "initial_stress": 100},
+    "body": {"index": 8, "coils": 6, "initial_stress": 100},
     "ends": {"first": {"style": "machine-half-loop"}, "second": {"style": "machine-half-loop"}},
 }
 

@@ -25,7 +25,7 @@ def spring(
     ends = [e if isinstance(e, dict) else {"style": e} for e in (a, b)]
     data: dict[str, Any] = {
         "wire": {"material": "astm-a228", "diameter": 1.2, **changes.get("wire", {})},
-        "body": {"index": 8, "coils": 12, "initial_stress": 100, **changes.get("body", {})},
+        "body": {"index": 8, "coils": 5, "initial_stress": 100, **changes.get("body", {})},
         "ends": {"first": ends[0], "second": ends[1]},
         "service": {"loads": [15, 25], **changes.get("service", {})},
     }
