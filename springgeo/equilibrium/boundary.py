@@ -62,7 +62,10 @@ class Support:
             tip = cross(now, axis)
             size = float(np.sqrt(tip @ tip))
             angle = math.atan2(size, float(now @ axis))
-            return axes, axes.T @ (tip * (angle / size if size > _ROUNDING else 1.0))
+            back = tip * (angle / size if size > _ROUNDING else 1.0)
+            # about its own axis, where that is held, it stands as drawn, whatever the way there
+            about = float(axis @ (R @ rotation_vector((R.T @ wanted)[None])[0]))
+            return axes, np.array([*(axes.T[:2] @ back), about])
         axes, about = facing(R, wanted)
         if self.turning == "held":
             return axes, axes.T @ (R @ rotation_vector((R.T @ wanted)[None])[0])
@@ -120,22 +123,24 @@ class Supports:
     """Both ends: A's point held in space, B's pulled along +z.
 
     ``aside``: where B's point stands beside A's, x and y, ``(2,) mm``; None where it may move
-    aside, so that the pull runs from the one to the other.
+    aside, so that the pull runs from the one to the other. ``spins``: whether the whole spring may
+    turn about the pull where neither end is kept from it.
     """
 
     a: Support
     b: Support
     aside: Array | None = None
+    spins: bool = False
 
     @property
     def held_a(self) -> list[int]:
         """Held motions of A: its point, and turning; the last is about the pull.
 
-        Where neither end is kept from turning about the pull, A is. Of a straight pull no moment
-        comes of it, for that passes through both points.
+        Where neither end is kept from turning about the pull, A is, unless the spring ``spins``.
+        Of a straight pull no moment comes of it, for that passes through both points.
         """
         turns = list(self.a.held)
-        if 2 not in turns and 2 not in self.b.held:
+        if 2 not in turns and 2 not in self.b.held and not self.spins:
             turns.append(2)
         return [0, 1, 2, *(3 + t for t in turns)]
 

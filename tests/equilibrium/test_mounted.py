@@ -210,3 +210,22 @@ def test_pins_beyond_the_wire_are_refused() -> None:
     with pytest.raises(SpecError) as told:
         place.solve(5.0)
     assert [f.code for f in told.value.findings] == ["pins-too-far"]
+
+
+def test_ends_that_swivel_bear_no_moment_about_their_axes() -> None:
+    """Side loops between skew swivels turn to where none is left, by load and by length alike.
+
+    A swivel bears no moment about its own axis: statics.
+    """
+    curve = curve_of(spring("full-loop-at-side", 13.0, 6.0), ("swivelling", "swivelling"))
+    turned = [rotation(np.array([v]))[0] for v in ([-0.13, -0.02, 0.0], [-0.17, -0.01, 0.0])]
+    mounting = Mounting(np.array([8.7, 1.4, 0.0]), *turned)
+    place = Mounted(curve, mounting)
+    for load in (1.0, 6.0, 10.0):
+        at = place.solve(load)
+        a, b = place.pins(at)
+        ends = place.balance.rod.supports
+        for pin, end in ((a, ends.a), (b, ends.b)):
+            assert abs(pin.moment @ end.turned[:, 2]) < 1e-9 * load * 13.0
+        again = place.solve_length(curve.free_length + at.extension)
+        assert again.load == pytest.approx(load, rel=1e-8)

@@ -28,8 +28,8 @@ from .wild import Random, pick
 
 # of the initial tension and of the static limit
 BELOW, ABOVE = 0.6, (0.3, 0.7)
-# of load times coil diameter; of the load
-MOMENT, FORCE = 1e-3, 1e-6
+# of load times coil diameter, for the shape is drawn without the stretch of its wire; of the load
+MOMENT, FORCE = 4e-3, 1e-6
 # what wire may lap unsaid, wire diameters: as coils are wound
 LAP = 2.1e-3
 PIECES = 4000

@@ -9,6 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
+from springgeo.curve.motion import rotation_vector
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
@@ -25,6 +26,8 @@ from springgeo.text.shown import said
 # that wakes coils
 _SMALLEST, _AWAKE = 2e-3, 1e-6
 _FAILED = (NotSettledError, np.linalg.LinAlgError)
+# how far a spring on two swivels turns to lie better between its pins, rad
+_MOST = np.pi / 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,7 +136,38 @@ class Mounted:
                     raise _not_reached(near.load, self.curve, near) from None
                 continue
             done, step = aim, 2 * step
-        return near
+        return self._spun(near, onward)
+
+    @cached_property
+    def _spinning(self) -> Balance | None:
+        """The rod with both ends free to turn about their own axes, if they are; None elsewhere.
+
+        Of a straight pull it would not matter how far the spring has turned.
+        """
+        ends = self.balance.rod.supports
+        if {ends.a.turning, ends.b.turning} != {"swivelling"}:
+            return None
+        return Balance(replace(self.balance.rod, supports=replace(ends, spins=True)))
+
+    def _spun(self, near: Solved, onward: Callable[[Balance, Solved], Solved]) -> Solved:
+        """Return the state with no moment about the axes that ends swivel about.
+
+        The spring turns to where it finds none, with the moment it had, by ``_MOST`` at the most;
+        where there is no such place it stands as it was hooked in, by the friction of its ends.
+        """
+        if self._spinning is None:
+            return near
+        try:
+            found = onward(self._spinning, near)
+        except _FAILED:
+            return near
+        a = self.balance.rod.supports.a
+        axis = a.turned[:, 2]
+        turned = found.shape.R[0] @ near.shape.R[0].T
+        about = float(axis @ rotation_vector(turned[None])[0])
+        moment = float(axis @ self.pins(near)[0].moment)
+        along = about * moment <= 0.0
+        return found if along and abs(about) <= _MOST else near
 
 
 def _touching(balance: Balance, near: Solved, at: Callable[[Shape], Solved]) -> Solved:
