@@ -268,7 +268,7 @@ def _put_together(style: str) -> str:
                 piece.role,
                 f"{piece.segment.length:.3g} mm",
                 radius,
-                f"{turned:.3g}°" if turned > 0.01 else "–",
+                f"{turned:.0f}°" if turned > 0.5 else "–",
             )
         )
     return table(("piece", "role", "length", "radius of curvature", "turns by"), rows)

@@ -16,7 +16,7 @@ from springgeo.trade.limits import limits
 
 # the picture of a section, and what it shows
 PICTURES = {
-    "wire": ("spec-body.svg", "d is the wire's diameter"),
+    "wire": ("spec-body.svg", "the letter d is the wire's diameter"),
     "body": ("spec-body.svg", "an open body, so that pitch p and gap g are seen"),
     "ends": ("spec-ends.svg", "seen along the axis, from the first end"),
     "service": ("load-length.svg", "working points, initial tension Fi and tolerance of the loads"),

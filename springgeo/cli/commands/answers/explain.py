@@ -20,9 +20,9 @@ from springgeo.results.facts import CAUTIONS
 def command(source: Source, quantity: str | None, as_json: bool) -> int:
     """Explain QUANTITY, a number of SPEC's summary, or list all.
 
-    A name is the path in the summary, as ``points.0.margin.body_shear``, or its end, as
-    ``body_shear``; of several loads the highest is meant. Each step names its formula, what was
-    put in, source and range.
+    A name is the path in the summary, as points.0.margin.body_shear, or its end, as body_shear;
+    of several loads the highest is meant. Each step names its formula, what was put in, source
+    and range.
     """
     if source.preset is not None and source.spec is not None and quantity is None:
         source, quantity = Source(None, source.preset), source.spec
