@@ -13,12 +13,12 @@ from importlib import import_module
 
 import click
 
-from springgeo import __version__
 from springgeo.cli.output import OutputError, guarded, open_closed, silence
 from springgeo.cli.reader import forget, reader
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.findings import nearest
 from springgeo.text.characters import shown
+from springgeo.version import __version__
 
 CANNOT_PRINT = 3
 # one module per command, loaded only when that command runs; and the folder it is in

@@ -10,9 +10,9 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from springgeo import __version__
 from springgeo.text.quantity import SYSTEMS, Units
 from springgeo.text.shown import Shown
+from springgeo.version import __version__
 
 RECORD = "member.json"
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 
-from springgeo import __version__
 from springgeo.computed import ComputedSpring
 from springgeo.note.model import Note
 from springgeo.note.sections import SECTIONS
 from springgeo.note.sections.written import Written
 from springgeo.note.steps import Sources, Steps
 from springgeo.text.shown import Shown
+from springgeo.version import __version__
 
 
 def note(spring: ComputedSpring, shown: Shown | None = None) -> Note:

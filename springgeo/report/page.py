@@ -26,6 +26,7 @@ from springgeo.report.words import glance, verdict
 from springgeo.summary.verdict import WAY_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
+from springgeo.version import __version__
 
 
 def page(spring: ComputedSpring, shown: Shown | None = None, sign: Sign | None = None) -> str:
@@ -92,8 +93,6 @@ def _body(
     view: dict[str, Any],
     fit: FitReport | None,
 ) -> Markup:
-    from springgeo import __version__
-
     s = spring.summary()
     load = s.points[-1].load if s.points else stroke.load
     cycle = s.fatigue and diagrams.fatigue(s, v.shown) + tables.fatigue_table(s, v)
