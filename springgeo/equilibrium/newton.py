@@ -16,9 +16,9 @@ from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, tr
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain, linearised
 from springgeo.equilibrium.contact import PLACES, Law, Stand
+from springgeo.equilibrium.linear.system import Band, assembled
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
-from springgeo.equilibrium.system import Band, assembled
 
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6

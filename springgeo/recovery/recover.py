@@ -13,11 +13,11 @@ from springgeo.curve.frame import FLIP, Array
 from springgeo.errors import SpecError
 from springgeo.files.surface import Surface, read_surface
 from springgeo.findings import error
-from springgeo.recovery.body import Body, believed, fitted_body
-from springgeo.recovery.coils import LEAST, find_coils
+from springgeo.recovery.coiled.body import Body, believed, fitted_body
+from springgeo.recovery.coiled.coils import LEAST, find_coils
+from springgeo.recovery.coiled.helix import HelixTube
 from springgeo.recovery.end.points import alone, end_points
 from springgeo.recovery.ends import EndFound, find_end, polished
-from springgeo.recovery.helix import HelixTube
 from springgeo.recovery.result import Recovered
 from springgeo.recovery.shape import Shape
 from springgeo.recovery.specification import recovered

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.helix import HelixTube, frame_like
+from springgeo.recovery.coiled.helix import HelixTube, frame_like
 
 _TURN = 2 * np.pi
 # sectors about the axis, stretches along it; pairs of points tried in each, points looked at

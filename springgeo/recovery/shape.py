@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.body import Body
+from springgeo.recovery.coiled.body import Body
 from springgeo.recovery.ends import EndFound
 from springgeo.recovery.units import Unit
 

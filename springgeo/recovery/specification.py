@@ -14,7 +14,7 @@ from springgeo.curve.frame import MIRROR, Array, rotation_z
 from springgeo.errors import SpecError
 from springgeo.files.surface import Surface
 from springgeo.findings import Finding, by_severity
-from springgeo.recovery.body import Body
+from springgeo.recovery.coiled.body import Body
 from springgeo.recovery.distance import off_path
 from springgeo.recovery.end.written import HONEST, TRUEST, EndWritten, rounded
 from springgeo.recovery.residual import Residual

@@ -6,9 +6,9 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.errors import SpecError
-from springgeo.recovery.body import clear_of_next
+from springgeo.recovery.coiled.body import clear_of_next
+from springgeo.recovery.coiled.helix import HelixTube
 from springgeo.recovery.end.fit import Candidate, EndPoints, built
-from springgeo.recovery.helix import HelixTube
 
 # errors of a point, in its standard errors, and below which error of the wire's radius none counts
 _FAR, _EXACT = 3.0, 0.01

@@ -8,7 +8,7 @@ from typing import Literal
 
 import pytest
 
-from springgeo.equilibrium import lapack
+from springgeo.equilibrium.linear import lapack
 from springgeo.process import child_environment
 
 PROBE = """

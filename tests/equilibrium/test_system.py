@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from springgeo.curve.frame import Array
-from springgeo.equilibrium.system import Band
+from springgeo.equilibrium.linear.system import Band
 
 NODES = 15
 

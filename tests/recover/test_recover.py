@@ -20,8 +20,8 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import FileError, SpecError
 from springgeo.files.surface import Surface
 from springgeo.mesh.tube import frames
-from springgeo.recovery.body import fitted_body
-from springgeo.recovery.coils import find_coils
+from springgeo.recovery.coiled.body import fitted_body
+from springgeo.recovery.coiled.coils import find_coils
 from springgeo.recovery.end.fit import EndPoints
 from springgeo.recovery.recover import shape_of_surface
 from springgeo.recovery.specification import recovered

@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import FLIP, Array, rotation_z
 from springgeo.ends.protocol import BodyEnd
-from springgeo.recovery.body import Body
+from springgeo.recovery.coiled.body import Body
 from springgeo.recovery.end.fit import EndPoints
 
 # coils of the body that an end's points include

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.axis import frame_along
+from springgeo.recovery.coiled.axis import frame_along
 
 _TURN = 2 * np.pi
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.axis import Axis
-from springgeo.recovery.helix import HelixTube
+from springgeo.recovery.coiled.axis import Axis
+from springgeo.recovery.coiled.helix import HelixTube
 
 _LOOKED_AT = 4000
 # cells of the folded half-plane, in phase and in distance from the axis

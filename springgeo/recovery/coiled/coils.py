@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.axis import axes
-from springgeo.recovery.body import inner
-from springgeo.recovery.fold import folded
-from springgeo.recovery.helix import HelixTube, fitted
+from springgeo.recovery.coiled.axis import axes
+from springgeo.recovery.coiled.body import inner
+from springgeo.recovery.coiled.fold import folded
+from springgeo.recovery.coiled.helix import HelixTube, fitted
 from springgeo.recovery.sections import by_sections
 
 _AXES, _PITCHES, _KEPT = 4, 4, 3

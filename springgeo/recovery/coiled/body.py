@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.recovery.helix import HelixTube, scale_of
+from springgeo.recovery.coiled.helix import HelixTube, scale_of
 
 _TURN = 2 * np.pi
 # the least error that points are taken to have, in wire radii: coordinates are rounded

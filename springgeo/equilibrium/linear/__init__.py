@@ -1,0 +1,1 @@
+"""Systems of equations with a band along the diagonal."""
