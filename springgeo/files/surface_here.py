@@ -36,6 +36,8 @@ def surface_here(path: Path, kept: Path) -> dict[str, Any]:
         raise
     except OSError as exc:
         raise FileError(f"cannot read {path}: {(exc.strerror or str(exc)).lower()}") from None
+    except ImportError:  # it guesses the letters of what is neither its binary nor its text form
+        raise FileError(f"cannot recover {path}: it is damaged, or no {kind[1:]}") from None
     except Exception as exc:  # a reader for many formats raises many things
         reason = " ".join(str(exc).split())[:150] or type(exc).__name__
         raise FileError(
@@ -116,7 +118,7 @@ def _layout(lines: list[str]) -> tuple[str | None, tuple[int, int, int], int]:
             if any(n is None for n in numbers):
                 names = [c.lower() for c in cells]
                 break
-    raise FileError("no line of it holds three numbers")
+    raise ValueError("no line of it holds three numbers")
 
 
 def _number(cell: str, apart: str | None) -> float | None:

@@ -27,6 +27,8 @@ from springgeo.text.characters import shown
 # points over the whole surface, of each stage: what is more tells nothing new
 SPREAD, EXACT, ENDS, POLISHED = 60_000, 300_000, 20_000, 16_000
 _SEED = 0
+# least extent over the greatest, below which points are no solid's
+_FLAT = 1e-4
 
 Told = Callable[[str], None]
 
@@ -83,11 +85,7 @@ def shape_of_surface(
     rng = np.random.default_rng(_SEED)
     points = surface.spread(SPREAD, _SEED)
     told("coils")
-    middle = points.mean(axis=0)
-    found = find_coils(points - middle)
-    if found is None or found[1] < LEAST:
-        raise _not_coiled(name)
-    tube = _upright(replace(found[0], origin=found[0].origin + middle))
+    tube = _coils(points, name)
     unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
     points, tube = points * unit.factor, _scaled(tube, unit.factor)
     exact = surface.points * unit.factor
@@ -123,6 +121,21 @@ def shape_of_surface(
         for e in ends
     ]  # fmt: skip
     return Shape(replace(body, low=low, high=high), (ends[0], ends[1]), points, exact, unit)
+
+
+def _coils(points: Array, name: str) -> HelixTube:
+    """Return the tube of the coils; of points made one in size, whatever their unit is."""
+    middle = points.mean(axis=0)
+    apart = points - middle
+    sizes = np.linalg.svd(apart, compute_uv=False) / np.sqrt(len(points))
+    # all in a plane, on a line, or in one place
+    if not sizes[-1] > _FLAT * sizes[0]:
+        raise _not_coiled(name)
+    found = find_coils(apart / sizes[0])
+    if found is None or found[1] < LEAST:
+        raise _not_coiled(name)
+    tube = _scaled(found[0], float(sizes[0]))
+    return _upright(replace(tube, origin=tube.origin + middle))
 
 
 def _not_coiled(name: str) -> SpecError:

@@ -1,0 +1,69 @@
+"""What the search for a spring must not be led astray by, each from data made for it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from springgeo.curve.frame import Array
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd
+from springgeo.errors import SpecError
+from springgeo.files.surface import Surface
+from springgeo.recovery.body import extent
+from springgeo.recovery.end.fit import Candidate, EndPoints, built, fit
+from springgeo.recovery.helix import HelixTube
+from springgeo.recovery.recover import shape_of_surface
+
+_TURN = 2 * np.pi
+
+
+@pytest.mark.parametrize("seed", range(8, 12))
+def test_coils_end_where_they_do_though_most_of_them_was_not_seen(seed: int) -> None:
+    """Thirteen coils, 60 % of their surface in holes: each end to a quarter of a coil."""
+    rng = np.random.default_rng(seed)
+    tube = HelixTube(np.eye(3), np.zeros(3), 5.0, 1.002, 0.5, 1)
+    t, phi = rng.uniform(0, 13 * _TURN, 12_000), rng.uniform(0, _TURN, 12_000)
+    out = np.column_stack([np.cos(t), np.sin(t), np.zeros_like(t)])
+    x = tube.point(t) + 0.5 * (np.cos(phi)[:, None] * out + np.sin(phi)[:, None] * np.eye(3)[2])
+    seen = np.ones(len(x), dtype=bool)
+    while 1 - seen.mean() < 0.6:
+        middle = x[rng.integers(len(x))]
+        seen &= np.linalg.norm(x - middle, axis=1) > rng.uniform(0.7, 2.0)
+    low, high = extent(tube, x[seen], 0.03)
+    assert low == pytest.approx(0.0, abs=0.25 * _TURN)
+    assert high == pytest.approx(13 * _TURN, abs=0.25 * _TURN)
+
+
+def _on(c: Candidate, end: BodyEnd, rng: np.random.Generator) -> Array:
+    """Return points on the wire of a candidate."""
+    wire = built(c, end)
+    assert not isinstance(wire, SpecError)
+    point, tangent, _, _ = wire.stations
+    k = rng.integers(len(point), size=900)
+    across = rng.normal(size=(900, 3))
+    across -= tangent[k] * np.einsum("nk,nk->n", across, tangent[k])[:, None]
+    across /= np.linalg.norm(across, axis=1)[:, None]
+    found: Array = point[k] + end.wire_diameter / 2 * across
+    return found
+
+
+def test_a_style_refused_by_a_digit_is_fitted_from_the_nearest_that_it_takes() -> None:
+    """As when the body, fitted anew, is a little thicker than the hook was found with."""
+    end = BodyEnd(1.0, 4.0, 1.002)
+    style, rng = registry.get("machine-half-loop"), np.random.default_rng(0)
+    values = {"bend_radius": 1.0, "loop_radius": 4.0}
+    x = _on(Candidate(style, values, 0.0), end, rng)
+    refused = Candidate(style, {**values, "bend_radius": 0.499}, 0.0)
+    assert isinstance(built(refused, end), SpecError)
+    found = fit(refused, EndPoints(x, end, 0.01), 0.3, 12)
+    assert np.isfinite(found.cost)
+    assert found.values["bend_radius"] == pytest.approx(1.0, abs=0.02)
+
+
+@pytest.mark.parametrize("shape", ["plane", "line", "place"])
+def test_points_of_no_solid_are_refused_by_name(shape: str) -> None:
+    x = np.random.default_rng(0).random((900, 3))
+    x[:, {"plane": [2], "line": [1, 2], "place": [0, 1, 2]}[shape]] = 0.0
+    with pytest.raises(SpecError, match="nothing in it is coiled"):
+        shape_of_surface(Surface("point cloud", x, None, None), shape, None)
