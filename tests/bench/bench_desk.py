@@ -88,7 +88,7 @@ def opened(folder: Path) -> Iterator[tuple[Page, Path]]:
         browser.close()
 
 
-def began(part: str) -> list[int]:
+def descendants(part: str) -> list[int]:
     """Return the processes that this one began, and theirs, of programs with ``part`` in them."""
     parents: dict[int, list[int]] = {}
     for entry in Path("/proc").iterdir():
@@ -138,16 +138,16 @@ def resident(pids: list[int]) -> list[float]:
 def speed(page: Page, moves: int, pause: float, *, first: bool) -> None:
     """Print how long numbers and shape take to come, so many ms after the one before stands."""
     if first:
-        go_first(began("chrom"))
+        go_first(descendants("chrom"))
     page.run(CLOCK)
     times = []
     for i in range(moves + 3):
         if i == 3:  # the first ones warm up
             times.clear()
-            before = processor(began("springgeo"))
+            before = processor(descendants("springgeo"))
         value = f"{1.2 + 0.001 * ((i * 7) % 50):.3f} mm"
         times.append(page.run(f"move('wire.diameter', '{value}', {pause})"))
-    used = 1e3 * (processor(began("springgeo")) - before) / moves
+    used = 1e3 * (processor(descendants("springgeo")) - before) / moves
     names = "numbers", "answer", "shape"
     for name, column in zip(names, zip(*times, strict=True), strict=True):
         p95 = statistics.quantiles(column, n=20)[-1]
@@ -167,7 +167,7 @@ def endurance(page: Page, path: Path, minutes: float, seed: int) -> None:
             told = minute
             page.call("HeapProfiler.collectGarbage")
             heap = page.run("performance.memory.usedJSHeapSize") / 1e6
-            each = sorted(resident(began("springgeo")), reverse=True)
+            each = sorted(resident(descendants("springgeo")), reverse=True)
             listed = " ".join(f"{x:.0f}" for x in each)
             print(f"{minute:3} min, {edits:5} edits: scripts {heap:4.1f} MB, ", end="")
             print(f"processes {sum(each):.0f} MB ({listed})", flush=True)

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import pytest
 
+from springgeo import Spring
+from springgeo.comparing import compare
+from springgeo.comparing.page import page as comparison_page
 from springgeo.comparing.sizes import sizes_page
+from springgeo.desk.explore import explored
 from springgeo.report import write
 from springgeo.sizing import size
 from springgeo.text.shown import Shown
 from tests.comparing.test_sizes import JOB
 from tests.desk.conftest import _browser, _page  # noqa: F401
 from tests.desk.test_explore import small
+from tests.report.acting import cut
 from tests.report.axe import violations
 
 pytestmark = pytest.mark.slow
@@ -22,6 +27,25 @@ def _choices(tmp_path_factory):
     file = tmp_path_factory.mktemp("sizes") / "choices.html"
     file.write_text(sizes_page(size(JOB, top=3), Shown()), encoding="utf-8")
     return file
+
+
+@pytest.fixture(name="pages", scope="module")
+def _pages(tmp_path_factory):
+    folder, found = tmp_path_factory.mktemp("pages"), {}
+    spring = Spring.from_dict(small())
+    result = size(JOB, top=3)
+    both = compare({"short": spring, "long": spring.with_({"body.coils": "9"})})
+    for shown in (Shown(), Shown("inch", "de")):
+        made = {
+            "choices": sizes_page(result, shown),
+            "compare": comparison_page(both, shown),
+            "explore": explored(spring, {"body.coils": [6, 8]}, shown),
+        }
+        for name, text in made.items():
+            file = folder / f"{name}-{shown.language}.html"
+            file.write_text(text, encoding="utf-8")
+            found[shown.language, name] = file
+    return found
 
 
 def attribute(page, name):
@@ -68,19 +92,24 @@ def test_the_front_is_walked_and_choices_are_made_with_keys_alone(page, choices)
     assert page.log == []
 
 
-@pytest.mark.parametrize(("wide", "scheme"), [(1280, "light"), (1280, "dark"), (390, "light")])
-def test_nothing_is_wrong_for_readers_of_the_choices(page, choices, wide, scheme):
-    page.size(wide, 844)
+@pytest.mark.parametrize(
+    ("wide", "density", "scheme"),
+    [(1280, 1, "light"), (640, 2, "dark"), (390, 3, "light")],
+)
+@pytest.mark.parametrize("name", ["choices", "compare", "explore"])
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_all_is_whole_and_named(page, pages, language, name, wide, density, scheme):
+    """On a desk's screen, at 200 % of one, on a phone; light and dark; axe-core finds nothing."""
+    page.size(wide, 600, density=density)
     page.media(prefers_color_scheme=scheme)
-    page.open(choices)
-    assert page.run("document.documentElement.scrollWidth") <= wide
+    page.open(pages[language, name])
+    assert cut(page) == []
+    assert page.log == []
     assert violations(page) == []
 
 
 def test_a_watched_report_keeps_what_was_set_on_it(page, tmp_path):
     """The page loads itself anew when it was written again: camera and controls stay."""
-    from springgeo import Spring
-
     spring, file = Spring.from_dict(small()), tmp_path / "watched.html"
     write(spring, file, number=1)
     page.open(file)

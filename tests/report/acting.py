@@ -92,3 +92,8 @@ def paper(page):
 def script(name):
     """Return the code in a file beside this one."""
     return (Path(__file__).parent / f"{name}.js").read_text("utf-8")
+
+
+def cut(page):
+    """Return what does not fit on a page as it stands: nothing is cut, nothing scrolls sideways."""
+    return page.run((Path(__file__).parent / "cut.js").read_text("utf-8"))

@@ -121,13 +121,16 @@ class Page:
         elif name == "Log.entryAdded" and what["entry"]["level"] in ("error", "warning"):
             self.log.append(what["entry"]["text"])
 
-    def size(self, width: int, height: int, *, phone: bool = False) -> None:
-        """Set the window, px."""
+    def size(self, width: int, height: int, *, phone: bool = False, density: float = 1.0) -> None:
+        """Set the window, px, and the pixels of the screen to one of these.
+
+        A page at a zoom of 200 % has half the window's pixels each way, and a density of 2.
+        """
         self.call(
             "Emulation.setDeviceMetricsOverride",
             width=width,
             height=height,
-            deviceScaleFactor=1,
+            deviceScaleFactor=density,
             mobile=phone,
         )
 
