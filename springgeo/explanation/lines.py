@@ -10,7 +10,7 @@ from springgeo.explanation.leaves import Leaf
 from springgeo.explanation.quantities import KINDS, UNITS
 from springgeo.explanation.steps import ExplainedStep, Operand
 from springgeo.text.quantity import Quantity
-from springgeo.text.shown import PLAIN, Shown
+from springgeo.text.shown import DECIMAL, PLAIN, Shown
 from springgeo.worked import expression as e
 from springgeo.worked.number import Worked
 from springgeo.worked.reading import parsed
@@ -48,7 +48,7 @@ def value(x: float, unit: str, shown: Shown, digits: int = _DIGITS) -> str:
     kind = None if unit == "kg" else _OF_UNIT.get(unit)
     if kind is None:
         sign = unit.replace("^3", "³").replace("^2", "²") if shown.typeset else unit
-        return f"{x:.{digits}g} {sign}"
+        return f"{x:.{digits}g}".replace(".", DECIMAL[shown.language]) + f" {sign}"
     if 0 < abs(x) < 1e-3 or abs(x) >= 1e6:
         sign = shown.unit(kind)
         return f"{shown.convert(kind, x):.{digits}g}{' ' if sign else ''}{sign}"

@@ -39,10 +39,10 @@ def html(note: Note) -> str:
 
 
 def _equation(line: FormulaLine) -> Markup:
-    style, text = MathML(), Markup("<mtext>{}</mtext>")
+    style, text = MathML(point=line.point), Markup("<mtext>{}</mtext>")
     names = {n: str(text.format(v)) for n, v in line.names.items()}
     plain = style.write(line.node)
-    filled = MathML("<mo>·</mo>").write(line.node, names)
+    filled = MathML("<mo>·</mo>", line.point).write(line.node, names)
     middle = f"<mo>=</mo>{filled}" if filled != plain else ""
     result = f"<mo>=</mo>{text.format(line.result)}"
     return Markup(f"{style.symbol(line.symbol)}<mo>=</mo>{plain}{middle}{result}")

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from springgeo.message import Message
-from springgeo.text.shown import word
+from springgeo.text import quantity as q
+from springgeo.text.shown import said, word
 
 _WORDS = (
     word("spring index"),
@@ -42,3 +45,13 @@ _WORDS = (
     word("lowest natural frequency with both ends held"),
 )
 LABELS: dict[str, Message] = {str(w): w for w in _WORDS}
+# a row of the repeated-load table
+_ROW = re.compile(r"stress endured from zero for (\S+) cycles")
+
+
+def label_of(title: str) -> Message | None:
+    """Return what the catalogues know a step by; None if they do not."""
+    if row := _ROW.fullmatch(title):
+        cycles = q.number(float(row.group(1)), 3)
+        return said("stress endured from zero for {cycles} cycles", cycles=cycles)
+    return LABELS.get(title)

@@ -56,7 +56,8 @@ def _table(t: m.Table) -> Iterator[str]:
 
 def _formula(line: m.FormulaLine) -> str:
     names = {n: _quoted(v) for n, v in line.names.items()}
-    plain, filled = Latex().write(line.node), Latex(r" \cdot ").write(line.node, names)
+    plain = Latex(point=line.point).write(line.node)
+    filled = Latex(r" \cdot ", line.point).write(line.node, names)
     middle = f" = {filled}" if filled != plain else ""
     equation = f"{Latex().symbol(line.symbol)} = {plain}{middle} = {_quoted(line.result)}"
     return f"{_safe(line.told)}: ${equation}$"

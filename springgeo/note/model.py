@@ -45,7 +45,7 @@ class FormulaLine:
     """A formula in symbols, with values put in, and its result.
 
     ``names``: the value that stands for each name. ``inside``: whether the formula's range is
-    kept; None where it states none.
+    kept; None where it states none. ``point``: the decimal sign of the formula's own figures.
     """
 
     symbol: str
@@ -55,6 +55,7 @@ class FormulaLine:
     result: str
     sources: str
     inside: bool | None = None
+    point: str = "."
 
     @property
     def told(self) -> str:

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from springgeo.explanation import Explanation, Leaf, explained
 from springgeo.explanation.lines import put_in, result
 from springgeo.explanation.steps import ExplainedStep
-from springgeo.note.labels import LABELS
+from springgeo.note.labels import label_of
 from springgeo.note.model import FormulaLine, Formulas
-from springgeo.text.shown import Shown
+from springgeo.text.shown import DECIMAL, Shown
 from springgeo.trade.bibliography import Work, works
 from springgeo.worked.reading import parsed
 
@@ -68,7 +68,7 @@ class Steps:
 
     def _line(self, step: ExplainedStep) -> FormulaLine:
         assert step.expression is not None
-        label = LABELS.get(step.title)
+        label = label_of(step.title)
         return FormulaLine(
             symbol=step.symbol,
             words=step.title if label is None else self.shown.text(label),
@@ -77,6 +77,7 @@ class Steps:
             result=result(step, self.shown, _DIGITS),
             sources=self.sources.marks(step.source),
             inside=step.inside,
+            point=DECIMAL[self.shown.language],
         )
 
 

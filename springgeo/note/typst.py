@@ -128,10 +128,10 @@ def _formulas(lines: tuple[m.FormulaLine, ...]) -> str:
 
 
 def _equation(line: m.FormulaLine) -> str:
-    style = Typst()
+    style = Typst(point=line.point)
     symbol, plain = style.symbol(line.symbol), style.write(line.node)
     names = {n: _string(v) for n, v in line.names.items()}
-    filled = Typst(" dot ").write(line.node, names)
+    filled = Typst(" dot ", line.point).write(line.node, names)
     first = f"{symbol} = {plain}"
     end = f"= {_string(line.result)}"
     if plain == filled:

@@ -55,8 +55,11 @@ class Plain:
     power, power_of_one_word = "{}^({})", "{}^{}"
     brackets = "({})"
 
-    def __init__(self, dot: str = " ") -> None:
-        self.dot = dot
+    # what stands for the point of a figure that is written with a comma
+    comma = ","
+
+    def __init__(self, dot: str = " ", point: str = ".") -> None:
+        self.dot, self.point = dot, point
 
     def write(self, x: Node, names: Mapping[str, str] | None = None) -> str:
         """Return an expression; ``names`` stand for names, symbols where left out."""
@@ -102,7 +105,10 @@ class Plain:
         return self._called(x.op, [part(p, 0) for p in x.parts])
 
     def _number(self, x: float) -> str:
-        return figure(x)
+        return self._figure(x)
+
+    def _figure(self, x: float) -> str:
+        return figure(x) if self.point == "." else figure(x).replace(".", self.comma)
 
     def _symbol(self, name: str) -> str:
         return name
@@ -149,8 +155,10 @@ class Latex(Plain):
     power = power_of_one_word = "{}^{{{}}}"
     brackets = r"\left({}\right)"
 
-    def __init__(self, dot: str = r" \, ") -> None:
-        super().__init__(dot)
+    comma = "{,}"
+
+    def __init__(self, dot: str = r" \, ", point: str = ".") -> None:
+        super().__init__(dot, point)
 
     def _symbol(self, name: str) -> str:
         head, _, tail = name.partition("_")
@@ -174,8 +182,10 @@ class Typst(Plain):
     power_of_one_word = "{}^({})"
     brackets = "lr(({}))"
 
-    def __init__(self, dot: str = " ") -> None:
-        super().__init__(dot)
+    def _figure(self, x: float) -> str:
+        # a bare comma would set two figures
+        text = super()._figure(x)
+        return f'"{text}"' if "," in text else text
 
     def _symbol(self, name: str) -> str:
         head, _, tail = name.partition("_")
@@ -197,11 +207,11 @@ class MathML(Plain):
     power = power_of_one_word = "<msup><mrow>{}</mrow><mrow>{}</mrow></msup>"
     brackets = "<mrow><mo>(</mo>{}<mo>)</mo></mrow>"
 
-    def __init__(self, dot: str = "<mo>\u2062</mo>") -> None:
-        super().__init__(dot)
+    def __init__(self, dot: str = "<mo>\u2062</mo>", point: str = ".") -> None:
+        super().__init__(dot, point)
 
     def _number(self, x: float) -> str:
-        return f"<mn>{figure(x)}</mn>"
+        return f"<mn>{self._figure(x)}</mn>"
 
     def _symbol(self, name: str) -> str:
         head, _, tail = name.partition("_")
