@@ -9,7 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
-from springgeo.curve.motion import rotation_vector
+from springgeo.curve.motion import rotation
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
@@ -26,8 +26,9 @@ from springgeo.text.shown import said
 # that wakes coils
 _SMALLEST, _AWAKE = 2e-3, 1e-6
 _FAILED = (NotSettledError, np.linalg.LinAlgError)
-# how far a spring on two swivels turns to lie better between its pins, rad
-_MOST = np.pi / 3
+# how far a spring on two swivels turns to lie better between its pins, rad; by which steps that is
+# looked for, and how often it is cut down to it
+_MOST, _STEP, _ROUNDS = math.radians(76), math.radians(15), 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,35 +140,72 @@ class Mounted:
         return self._spun(near, onward)
 
     @cached_property
-    def _spinning(self) -> Balance | None:
-        """The rod with both ends free to turn about their own axes, if they are; None elsewhere.
-
-        Of a straight pull it would not matter how far the spring has turned.
-        """
+    def _swivels(self) -> bool:
+        """Whether both ends are free to turn about their own axes, and no more."""
         ends = self.balance.rod.supports
-        if {ends.a.turning, ends.b.turning} != {"swivelling"}:
-            return None
-        return Balance(replace(self.balance.rod, supports=replace(ends, spins=True)))
+        return {ends.a.turning, ends.b.turning} == {"swivelling"}
 
     def _spun(self, near: Solved, onward: Callable[[Balance, Solved], Solved]) -> Solved:
         """Return the state with no moment about the axes that ends swivel about.
 
-        The spring turns to where it finds none, with the moment it had, by ``_MOST`` at the most;
-        where there is no such place it stands as it was hooked in, by the friction of its ends.
+        The spring turns the way of the moment it had to the first place where it has none, by
+        ``_MOST`` at the most; where there is no such place it stands as it was hooked in, by the
+        friction of its ends.
         """
-        if self._spinning is None:
+        moment = self._moment(near)
+        if not self._swivels or moment == 0.0:
             return near
         try:
-            found = onward(self._spinning, near)
+            at, low, high = self._nearest(near, moment, onward)
+            for _ in range(_ROUNDS):
+                angle = (low[0] * high[1] - high[0] * low[1]) / (high[1] - low[1])
+                at = onward(self._turned(angle), at)
+                moment = self._moment(at)
+                if moment * high[1] > 0.0:
+                    low, high = (low[0], low[1] / 2), (angle, moment)
+                else:
+                    low, high = (angle, moment), (high[0], high[1] / 2)
+            ends = self.balance.rod.supports
+            free = replace(self.balance.rod, supports=replace(ends, spins=True))
+            return onward(Balance(free), at)
         except _FAILED:
             return near
-        a = self.balance.rod.supports.a
-        axis = a.turned[:, 2]
-        turned = found.shape.R[0] @ near.shape.R[0].T
-        about = float(axis @ rotation_vector(turned[None])[0])
-        moment = float(axis @ self.pins(near)[0].moment)
-        along = about * moment <= 0.0
-        return found if along and abs(about) <= _MOST else near
+
+    def _nearest(
+        self, at: Solved, moment: float, onward: Callable[[Balance, Solved], Solved]
+    ) -> tuple[Solved, tuple[float, float], tuple[float, float]]:
+        """Return the state, turn and moment before and after it changes its sign.
+
+        Raises NotSettledError where it does not.
+        """
+        low, step = (0.0, moment), -math.copysign(_STEP, moment)
+        while True:
+            angle = low[0] + step
+            if abs(angle) > _MOST:
+                raise NotSettledError("no turn leaves no moment")
+            try:
+                found = onward(self._turned(angle), at)
+            except _FAILED:
+                step /= 2
+                if abs(step) < _STEP / 10:
+                    raise
+                continue
+            at, high = found, (angle, self._moment(found))
+            if high[1] * low[1] <= 0.0:
+                return at, low, high
+            low = high
+
+    def _moment(self, at: Solved) -> float:
+        """Return the moment of A's pin about its own axis, N mm."""
+        axis = self.balance.rod.supports.a.turned[:, 2]
+        return float(axis @ self.pins(at)[0].moment)
+
+    def _turned(self, angle: float) -> Balance:
+        """Return the rod with A turned about its own axis from where it was drawn, rad."""
+        ends = self.balance.rod.supports
+        turn = rotation((angle * ends.a.turned[:, 2])[None])[0]
+        a = replace(ends.a, turned=turn @ ends.a.turned)
+        return Balance(replace(self.balance.rod, supports=replace(ends, a=a)))
 
 
 def _touching(balance: Balance, near: Solved, at: Callable[[Shape], Solved]) -> Solved:
