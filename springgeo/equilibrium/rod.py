@@ -21,12 +21,8 @@ from springgeo.mechanics import section
 class Answer:
     """How cells answer a strain, linear about a state.
 
-    Attributes
-    ----------
-    natural : Strain
-        At which they bear no moment.
-    stiffness : (n, 3) or (n, 6, 6) float, N mm²
-        As ``cell.linearised`` takes it.
+    At ``natural`` they bear no moment; ``stiffness``, (n, 3) or (n, 6, 6), N mm², is as
+    ``cell.linearised`` takes it.
     """
 
     natural: Strain

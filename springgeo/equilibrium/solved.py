@@ -9,17 +9,10 @@ from springgeo.equilibrium.newton import Rates, Shape
 
 @dataclass(frozen=True, eq=False)
 class Solved:
-    """A spring in equilibrium.
+    """A spring in equilibrium: its ``shape``, and its ``rates`` per newton.
 
-    Attributes
-    ----------
-    shape : Shape
-    rates : Rates
-        Per newton.
-    extension : float, mm
-        Of the distance between the points of pull, the wire's own stretch included.
-    compliance : float, mm/N
-        Of the extension: the tangent of the load curve.
+    ``extension``, mm, is that of the distance between the points of pull, the wire's own stretch
+    included; ``compliance``, mm/N, of the extension: the tangent of the load curve.
     """
 
     shape: Shape

@@ -2,6 +2,13 @@
 
 The frequencies hold only while every coil is open, that is above the initial tension: see
 `coils_open`. Below it the body is a rigid bar.
+
+Parameters
+----------
+k, m : float or array
+    Rate, N/mm; mass of the active wire, kg.
+g_c : float or array
+    What makes a mass times an acceleration a force, kg mm/(N s^2).
 """
 
 from __future__ import annotations
@@ -28,34 +35,20 @@ def active_wire_mass(D: Value, d: Value, N_a: Value, rho: Value) -> Value:
 
 
 @formula
-def f_both_held(k: Value, m: Value, g_c: float = 1000.0) -> Value:
+def f_both_held(k: Value, m: Value, g_c: Value = 1000.0) -> Value:
     """Return the lowest natural frequency with both ends held, f = (1/2) sqrt(g_c k/m).
 
     Books ask for 13 to 20 times the frequency of the load. Source: Norton eq. 14.12; Shigley
     eq. 10-25. Known: from memory. In Hz.
-
-    Parameters
-    ----------
-    k, m : float or array
-        Rate, N/mm; mass of the active wire, kg.
-    g_c : float
-        What makes a mass times an acceleration a force, kg mm/(N s^2).
     """
     return 0.5 * np.sqrt(g_c * k / m)
 
 
 @formula
-def f_one_free(k: Value, m: Value, g_c: float = 1000.0) -> Value:
+def f_one_free(k: Value, m: Value, g_c: Value = 1000.0) -> Value:
     """Return the lowest natural frequency with one end free, f = (1/4) sqrt(g_c k/m).
 
     Source: Norton ch. 14; Shigley eq. 10-26. Known: from memory. In Hz.
-
-    Parameters
-    ----------
-    k, m : float or array
-        Rate, N/mm; mass of the active wire, kg.
-    g_c : float
-        What makes a mass times an acceleration a force, kg mm/(N s^2).
     """
     return 0.25 * np.sqrt(g_c * k / m)
 

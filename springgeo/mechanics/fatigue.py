@@ -1,6 +1,11 @@
 """Safety factors under a load that goes up and down: alternating and mean stress against S_e.
 
 Every factor serves shear (body, B) and bending (A): stress and strengths of one kind, corrected.
+
+Parameters
+----------
+s_max, s_min : float or array
+    Greatest and least value, N or MPa.
 """
 
 from __future__ import annotations
@@ -17,11 +22,6 @@ def alternating(s_max: Value, s_min: Value) -> Value:
     """Return the alternating part of a stress or force, s_a = (s_max - s_min)/2.
 
     Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7. In N or MPa.
-
-    Parameters
-    ----------
-    s_max, s_min : float or array
-        Greatest and least value, N or MPa.
     """
     return 0.5 * (s_max - s_min)
 
@@ -31,11 +31,6 @@ def mean(s_max: Value, s_min: Value) -> Value:
     """Return the mean part of a stress or force, s_m = (s_max + s_min)/2.
 
     Source: Shigley eq. 10-31. Known: from memory; reproduces Example 10-7. In N or MPa.
-
-    Parameters
-    ----------
-    s_max, s_min : float or array
-        Greatest and least value, N or MPa.
     """
     return 0.5 * (s_max + s_min)
 

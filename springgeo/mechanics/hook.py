@@ -2,6 +2,11 @@
 
 r_1 and r_2 are radii of the wire's centreline, as Shigley means them (Fig. 10-6). Collins prints
 inner ones, d/2 less.
+
+Parameters
+----------
+F, D, d : float or array
+    The whole axial force, initial tension included, N; mean coil diameter, mm; wire diameter, mm.
 """
 
 from __future__ import annotations
@@ -65,9 +70,8 @@ def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
 
     Parameters
     ----------
-    F, D, d, K_A : float or array
-        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
-        mm; factor from `K_A`.
+    K_A : float or array
+        Factor from `K_A`.
     """
     return F * (16.0 * K_A * D / d + 4.0) / (np.pi * d * d)
 
@@ -80,8 +84,7 @@ def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
 
     Parameters
     ----------
-    F, D, d, K_B : float or array
-        The whole axial force, initial tension included, N; mean coil diameter and wire diameter,
-        mm; factor from `K_B` of this file, not the one of the body.
+    K_B : float or array
+        Factor from `K_B` of this file, not the one of the body.
     """
     return K_B * 8.0 * F * D / (np.pi * (d * d * d))

@@ -3,6 +3,11 @@
 The stress is always the uncorrected one; a range published with a factor is divided by it. The
 ranges are advice with margins: all are fits of charts and differ by up to 10 % at their edges.
 Outside `valid_index` they mean nothing.
+
+Parameters
+----------
+C : float or array
+    Spring index, 4 to 16: see `valid_index`.
 """
 
 from __future__ import annotations
@@ -86,11 +91,6 @@ def preferred_shigley(C: Value) -> Range:
 
     Source: Shigley eq. 10-41, US constants. Known: from memory; reproduces Example 10-6.
 
-    Parameters
-    ----------
-    C : float or array
-        Spring index, 4 to 16: see `valid_index`.
-
     Returns
     -------
     Range
@@ -107,11 +107,6 @@ def preferred_norton(C: Value) -> Range:
     - 3427 C + 38404 psi: there a stress with the direct-shear factor K_s = 1 + 0.5/C, which is
     divided out here, so that F_i = pi d^3 tau_i/(8 K_s D) as in Norton's Example 14-5. Source:
     Norton eq. 14.21. Known: read.
-
-    Parameters
-    ----------
-    C : float or array
-        Spring index, 4 to 16: see `valid_index`.
 
     Returns
     -------

@@ -95,19 +95,8 @@ Block = Heading | Text | Bullets | Table | Formulas | Picture | Verbatim
 class Note:
     """A calculation note.
 
-    Attributes
-    ----------
-    title, subtitle : str
-    facts : tuple of (str, str)
-        What stands in the head: verdict, digest, version.
-    blocks : tuple of Block
-    language : str
-    foot : str
-        At the foot of every page.
-    paper : str
-        As Typst names it.
-    words : mapping of str to str
-        What the formats themselves say: of pages.
+    ``facts`` stand in its head: verdict, digest, version; ``foot`` at the foot of every page;
+    ``paper`` is named as Typst does; ``words`` are what the formats themselves say: of pages.
     """
 
     title: str

@@ -33,19 +33,11 @@ class Stop:
 
 @dataclass(frozen=True)
 class Stroke:
-    """The stroke as shown.
+    """The stroke as shown: ``stops`` are free, the working points, over-travel.
 
-    Attributes
-    ----------
-    states : tuple of State
-        The free one, then about evenly from the initial tension to the longest length, the stops
-        among them; one where nothing moves.
-    stops : tuple of Stop
-        Free, the working points, over-travel.
-    load : float, N
-        At the end of the stroke.
-    remark : str
-        Why the stroke ends where it does, if that is not the highest load; or nothing.
+    ``states``: the free one, then about evenly from the initial tension to the longest length, the
+    stops among them; one where nothing moves. ``load``, N, is that at its end; ``remark`` says why
+    it ends there, if that is not the highest load; or nothing.
     """
 
     states: tuple[State, ...]

@@ -218,6 +218,19 @@ class Handbook:
         wound = Wound(model.geometry, E, G, tension)
         return LoadCurve(wound, model.turning)
 
+    @property
+    def found_from(self) -> dict[str, float]:
+        """What an equilibrium is found from, by symbols: mm, N, MPa."""
+        m = self.material
+        return {
+            "L_0": self.L_0,
+            "F_i": self.initial_tension.force,
+            "E": m.elastic_modulus,
+            "G": m.shear_modulus,
+            "D": self.D,
+            "d": self.d,
+        }
+
     def length_at(self, load: float) -> float:
         """Length inside hooks, mm, under a load in N, by the load curve."""
         return solved.length(self, load, self.curve.length(float(load)))

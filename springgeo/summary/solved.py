@@ -6,8 +6,6 @@ from collections.abc import Callable, Mapping
 from typing import Any, Protocol
 
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.results.handbook import InitialTension
-from springgeo.results.material import MaterialFacts
 from springgeo.statics.energy import rate_of
 from springgeo.worked.number import recording, switched, told
 
@@ -30,28 +28,8 @@ class Sought(Protocol):
     """What an equilibrium is found from; a handbook has it."""
 
     @property
-    def L_0(self) -> float:
-        """Length inside hooks without load, mm."""
-        ...
-
-    @property
-    def D(self) -> float:
-        """Mean coil diameter, mm."""
-        ...
-
-    @property
-    def d(self) -> float:
-        """Wire diameter, mm."""
-        ...
-
-    @property
-    def material(self) -> MaterialFacts:
-        """Moduli and strength."""
-        ...
-
-    @property
-    def initial_tension(self) -> InitialTension:
-        """As wound."""
+    def found_from(self) -> Mapping[str, float]:
+        """Free length, initial tension, moduli and diameters, by their symbols; mm, N, MPa."""
         ...
 
     @property
@@ -71,7 +49,7 @@ def length(book: Sought, load: float, found: float) -> float:
         source=EQUILIBRIUM,
         known="own method, measured",
         more=lambda: {
-            "operands": {"F": load, **_from(book)},
+            "operands": {"F": load, **book.found_from},
             "notes": (*_below(book, load), *notes(book)),
         },
     )
@@ -79,7 +57,7 @@ def length(book: Sought, load: float, found: float) -> float:
 
 def _below(book: Sought, load: float) -> tuple[str, ...]:
     """Return what holds for a load that does not part the coils."""
-    if not 0 < load <= book.initial_tension.force:
+    if not 0 < load <= book.found_from["F_i"]:
         return ()
     return (
         "not above the initial tension: the coils press on each other, the hooks alone give; by "
@@ -97,7 +75,7 @@ def load(book: Sought, length: float, found: float) -> float:
         unit="N",
         source=EQUILIBRIUM,
         known="own method, measured",
-        more=lambda: {"operands": {"L": length, **_from(book)}, "notes": notes(book)},
+        more=lambda: {"operands": {"L": length, **book.found_from}, "notes": notes(book)},
     )
 
 
@@ -110,7 +88,7 @@ def of_state(book: Sought, found: float, title: str, unit: str, load: float, *ho
         unit=unit,
         source=EQUILIBRIUM,
         known="own method, measured",
-        more=lambda: {"operands": {"F": load, **_from(book)}, "notes": (*how, *notes(book))},
+        more=lambda: {"operands": {"F": load, **book.found_from}, "notes": (*how, *notes(book))},
     )
 
 
@@ -128,7 +106,7 @@ def small_rate(book: Sought, compliance: Mapping[str, float]) -> float:
         "bending, tension and shear along the centreline",
         known="own method, measured",
         notes=(*rows, "finite elements of nine springs: rate within 0.1 %"),
-        more=lambda: {"operands": _from(book)},
+        more=lambda: {"operands": book.found_from},
     )
 
 
@@ -168,15 +146,3 @@ def reaching(
         notes=("a body wound at more than the limit cannot be pulled: then the initial tension",),
         more=more,
     )
-
-
-def _from(book: Sought) -> dict[str, float]:
-    m, tension = book.material, book.initial_tension
-    return {
-        "L_0": book.L_0,
-        "F_i": tension.force,
-        "E": m.elastic_modulus,
-        "G": m.shear_modulus,
-        "D": book.D,
-        "d": book.d,
-    }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import re
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -63,8 +64,12 @@ def docs(function: Callable[..., Any]) -> Docs:
         It names no source.
     """
     text = inspect.getdoc(function) or ""
-    head, _, rest = text.partition("\nParameters\n")
-    parameters, _, returns = rest.partition("\nReturns\n")
+    file = inspect.getdoc(sys.modules[function.__module__]) or ""
+    # what several formulas of a file take is said once, in the file's docstring
+    shared = _arguments(file.partition("\nParameters\n")[2])
+    taken = inspect.signature(function).parameters
+    text, _, returns = text.partition("\nReturns\n")
+    head, _, parameters = text.partition("\nParameters\n")
     head = " ".join(head.split())
     said = re.search(r"Source: (.*?)\. Known: ([^.]*)\.(?: (.*))?$", head)
     if said is None:
@@ -79,7 +84,7 @@ def docs(function: Callable[..., Any]) -> Docs:
         source=said.group(1),
         known=said.group(2),
         remark=remark,
-        arguments=_arguments(parameters),
+        arguments={n: a for n, a in (shared | _arguments(parameters)).items() if n in taken},
     )
 
 
