@@ -3,24 +3,31 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from springgeo.note import model as m
 from springgeo.worked.written import Latex
 
+# letters of a column after which it goes on to the next line
+_WIDEST = 50
 _SPECIAL = str.maketrans({c: f"\\{c}" for c in "\\`*_[]<>#|$"})
 
 
-def markdown(note: m.Note) -> str:
-    """Return the note as Markdown."""
+def as_data(picture: m.Picture) -> str:
+    """Return a picture as an address that holds it."""
+    return f"data:image/svg+xml;base64,{base64.b64encode(picture.svg.encode()).decode()}"
+
+
+def markdown(note: m.Note, address: Callable[[m.Picture], str] = as_data) -> str:
+    """Return the note as Markdown; ``address`` says where a picture is found."""
     lines = [f"# {_safe(note.title)}", "", _safe(note.subtitle), ""]
-    lines += [*_table(m.Table(("", ""), note.facts)), ""]
+    lines += [*_table(m.Table(("", ""), note.facts, words=(1,))), ""]
     for block, number in m.numbered(note):
-        lines += [*_block(block, number), ""]
+        lines += [*_block(block, number, address), ""]
     return "\n".join([*lines, "---", "", _safe(note.foot), ""])
 
 
-def _block(block: m.Block, number: int) -> Iterator[str]:
+def _block(block: m.Block, number: int, address: Callable[[m.Picture], str]) -> Iterator[str]:
     if isinstance(block, m.Heading):
         yield f"## {number} {_safe(block.text)}"
     elif isinstance(block, m.Text):
@@ -33,8 +40,7 @@ def _block(block: m.Block, number: int) -> Iterator[str]:
         for line in block.lines:
             yield from (_formula(line), "")
     elif isinstance(block, m.Picture):
-        data = base64.b64encode(block.svg.encode()).decode()
-        yield f"![{_safe(block.caption)}](data:image/svg+xml;base64,{data})"
+        yield f"![{_safe(block.caption)}]({address(block)})"
     elif isinstance(block, m.Verbatim):
         fence = "```"
         while fence in block.text:
@@ -48,7 +54,9 @@ def _table(t: m.Table) -> Iterator[str]:
     if t.caption:
         yield from (_safe(t.caption), "")
     yield "| " + " | ".join(map(_safe, head)) + " |"
-    marks = ("---" if i == 0 or i in t.words else "---:" for i in range(count))
+    # dashes as long as the column: some readers take its width from them
+    long = [min(_WIDEST, max(9, *(len(row[i]) for row in (head, *t.rows)))) for i in range(count)]
+    marks = ("-" * n + ("" if i == 0 or i in t.words else ":") for i, n in enumerate(long))
     yield "| " + " | ".join(marks) + " |"
     for row in t.rows:
         yield "| " + " | ".join(map(_safe, row)) + " |"

@@ -1,20 +1,29 @@
-"""The note as a file: PDF, HTML or Markdown, complete or not at all."""
+"""The note as a file: PDF, DOCX, HTML or Markdown, complete or not at all."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from os import PathLike
 from pathlib import Path
 
 from springgeo.computed import ComputedSpring
 from springgeo.errors import FileError
 from springgeo.note.build import note
+from springgeo.note.docx import docx
 from springgeo.note.html import html
 from springgeo.note.markdown import markdown
+from springgeo.note.model import Note
 from springgeo.note.typst import pdf
 from springgeo.publish.atomic import atomic_write
 from springgeo.text.shown import Shown
 
-ENDINGS = (".pdf", ".html", ".md")
+_WRITERS: dict[str, Callable[[Note], bytes]] = {
+    ".pdf": pdf,
+    ".docx": docx,
+    ".html": lambda made: html(made).encode("utf-8"),
+    ".md": lambda made: markdown(made).encode("utf-8"),
+}
+ENDINGS = tuple(_WRITERS)
 
 
 def write(spring: ComputedSpring, path: str | PathLike[str], shown: Shown | None = None) -> Path:
@@ -25,14 +34,12 @@ def write(spring: ComputedSpring, path: str | PathLike[str], shown: Shown | None
     FileError
         The name has another ending, or the file cannot be written.
     MissingLibraryError
-        It is to be a PDF, and the extra ``note`` is not installed.
+        It is to be a PDF or DOCX, and the extra ``note`` or ``word`` is not installed.
     """
     target = Path(path)
     ending = target.suffix.lower()
     if ending not in ENDINGS:
         raise FileError(f"'{target}' must end in {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]}")
     made = note(spring, shown)
-    data = pdf(made) if ending == ".pdf" else None
-    text = "" if data is not None else html(made) if ending == ".html" else markdown(made)
-    atomic_write(target, data if data is not None else text.encode("utf-8"))
+    atomic_write(target, _WRITERS[ending](made))
     return target

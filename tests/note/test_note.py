@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import re
 import sys
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -93,6 +95,22 @@ def test_same_bytes_in_every_format(tmp_path: Path) -> None:
     assert pdf.startswith(b"%PDF-")
     assert 4 <= int(re.findall(rb"/Type/Pages/Count (\d+)", pdf)[0]) <= 8
     assert b"/CreationDate" not in pdf
+
+
+def test_a_docx_has_formulas_pictures_and_the_same_bytes(spring: sg.Spring, tmp_path: Path) -> None:
+    """Formulas as Office Open XML has them (ECMA-376 part 1, 22.1), no time of day anywhere."""
+    pytest.importorskip("pypandoc", reason="the extra word")
+    pytest.importorskip("typst")
+    first, second = (spring.note(tmp_path / f"{name}.docx").read_bytes() for name in "ab")
+    assert first == second
+    with zipfile.ZipFile(io.BytesIO(first)) as file:
+        assert {x.date_time[0] for x in file.infolist()} == {1980}
+        text = file.read("word/document.xml").decode("utf-8")
+        pictures = [n for n in file.namelist() if n.endswith(".png")]
+        assert "1970-01-01" in file.read("docProps/core.xml").decode("utf-8")
+    wanted = sum(len(b.lines) for b in note(spring).blocks if isinstance(b, Formulas))
+    assert text.count("<m:oMath>") == wanted
+    assert len(pictures) == sum(isinstance(b, Picture) for b in note(spring).blocks)
 
 
 def test_german_and_french_leave_no_english_heading(spring: sg.Spring) -> None:

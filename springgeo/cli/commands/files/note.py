@@ -13,14 +13,18 @@ from springgeo.text.shown import Language
 
 @click.command("note")
 @spec_argument
-@out_file(".pdf", ".html", ".md", default="note.pdf", says="Ends in .pdf, .html or .md.")
+@out_file(
+    *(".pdf", ".docx", ".html", ".md"),
+    default="note.pdf",
+    says="Ends in .pdf, .docx, .html or .md.",
+)
 @language_option
 def command(source: Source, out: str, language: Language | None) -> int:
     """Write the calculation note on SPEC, to be signed and filed.
 
     Job, material, every check with its formulas, pictures, findings and sources.
 
-    A PDF needs the extra ``note``; HTML and Markdown need nothing more.
+    A PDF needs the extra note, DOCX the extra word; HTML and Markdown need nothing more.
     """
     with Progress(1) as say:
         say("computing and typesetting")
