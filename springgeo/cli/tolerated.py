@@ -78,7 +78,7 @@ def _spreads(t: Tolerance, shown: Shown) -> list[list[str]]:
                 shown.value(Quantity(kind, x, digits)) for x in (s.limit_low, s.limit_high)
             )
             limits = f"{low}..{high}"
-        elif s.quantity == "margin":
+        elif s.place is not None:
             limits = ">= 1"
         inside = "-" if s.inside is None else shown.quantity(_percent(s.inside))
         table.append([shown.text(_words(s)), *cells, shown.unit(kind), limits, inside])
@@ -90,8 +90,10 @@ def _words(s: Spread) -> str:
         return said("load {n} at {length}", n=s.number or 0, length=q.length(s.length or 0.0, 4))
     if s.quantity == "length":
         return said("length {n} under {load}", n=s.number or 0, load=q.force(s.load or 0.0, 4))
-    if s.quantity == "margin" and s.place is not None:
+    if s.place is not None:
         place = KIND_WORDS[KINDS[s.place]]
+        if s.quantity == "fatigue_factor":
+            return said("fatigue, {place}, {way}", place=place, way=word(s.way or ""))
         return said("margin, {place}, {way}", place=place, way=word(s.way or ""))
     return word("free length") if s.quantity == "free_length" else word("rate")
 

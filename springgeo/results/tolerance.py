@@ -47,8 +47,8 @@ class Straying(Facts):
     """What is looked at of a spring.
 
     ``quantity``: load at the length, or length under the load, of working point ``number``; rate;
-    free_length; or a margin at the highest load, of a ``place`` by a ``way``. ``load`` and
-    ``length`` are those of the working point.
+    free_length; or a margin at the highest load, or the fatigue_factor of the cycle up to it, of
+    a ``place`` by a ``way``. ``load`` and ``length`` are those of the working point.
     """
 
     quantity: str
@@ -63,7 +63,8 @@ class Spread(Straying):
     """How one quantity strays.
 
     ``low`` and ``high`` hold 99.73 % of the springs.
-    ``inside``: the share within the limits, None without any; of a margin, the share not below 1.
+    ``inside``: the share within the limits, None without any; of a margin or a factor, the share
+    not below 1.
     ``off_percent``: the greatest difference of drawn springs from their equilibrium, per cent of
     the nominal value.
     ``first``, ``total``: Sobol' indices by what strays.

@@ -15,6 +15,7 @@ from springgeo.mechanics.value import Array, Mask
 from springgeo.specification.end_names import SIDES
 from springgeo.specification.making import Diameter
 from springgeo.summary.handbook import Handbook
+from springgeo.tolerance.repeated import Repeated
 
 # coils with less than a wire inside, or so wide that they do not hold their shape, are not wound
 _LEAST_INDEX, _MOST_INDEX = 2.0, 50.0
@@ -46,7 +47,7 @@ class Made(NamedTuple):
 class Nominal:
     """What the closed form starts from, all of it the summary's.
 
-    ``hooks_rule``: the free length follows from body and hooks. ``k_0``: rate before coils part,
+    ``repeated``: its cycle, None for a static duty. ``hooks_rule``: the free length follows from body and hooks. ``k_0``: rate before coils part,
     N/mm, when the hooks give alone; infinite without initial tension.
     """
 
@@ -65,6 +66,7 @@ class Nominal:
     hooks_rule: bool
     is_open: bool
     k_0: float
+    repeated: Repeated | None
 
     @classmethod
     def of(cls, book: Handbook, *, hooks_rule: bool) -> Nominal:
@@ -92,6 +94,7 @@ class Nominal:
             hooks_rule,
             book.model.body.is_open,
             _before(book),
+            Repeated.of(book),
         )
 
     def made(self, off: Off) -> Made:
@@ -173,9 +176,21 @@ class Nominal:
         Stress by Shigley eq. 10-7 (Bergsträsser), 10-34 and 10-36; radii of loops go with the
         coil. The worse of both ends.
         """
+        strength = self.strength(off)
+        with np.errstate(divide="ignore"):
+            return [
+                None if stress is None else share * strength / stress
+                for share, stress in zip(self.shares, self.stresses(made, load, off), strict=True)
+            ]
+
+    def strength(self, off: Off) -> Array:
+        """Return tensile strengths, MPa."""
+        return np.asarray(self.S_ut + off.get("tensile_strength", np.zeros(())))
+
+    def stresses(self, made: Made, load: Array, off: Off) -> list[Array | None]:
+        """Return the stresses under a load of the places of `margins`, MPa."""
         zero = np.zeros(())
         d, D = made.d, made.D
-        strength = self.S_ut + off.get("tensile_strength", zero)
         unit = np.asarray(body.tau_uncorrected(1.0, D, d))
         index = D / d
         bent, twisted = [], []
@@ -188,18 +203,15 @@ class Nominal:
                 r_2 = h.r_2 + off.get(f"bend_radius_{h.side}", zero)
                 K = hook.K_B(np.maximum(hook.bend_index(r_2, d), 1.001))
                 twisted.append(np.asarray(scale * unit * K))
-        with np.errstate(divide="ignore"):
-            found: list[Array | None] = [
-                self.shares[0] * strength / (np.maximum(load, made.F_i) * unit * body.K_B(index))
-            ]
-            for share, stresses in ((self.shares[1], bent), (self.shares[2], twisted)):
-                if not stresses:
-                    found.append(None)
-                    continue
-                stress = stresses[0]
-                for other in stresses[1:]:
-                    stress = np.maximum(stress, other)
-                found.append(share * strength / (load * stress))
+        found: list[Array | None] = [np.maximum(load, made.F_i) * unit * body.K_B(index)]
+        for stresses in (bent, twisted):
+            if not stresses:
+                found.append(None)
+                continue
+            worst = stresses[0]
+            for other in stresses[1:]:
+                worst = np.maximum(worst, other)
+            found.append(load * worst)
         return found
 
 

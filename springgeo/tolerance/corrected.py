@@ -13,7 +13,7 @@ from springgeo.tolerance.adjusting import LOT, adjusted
 from springgeo.tolerance.closed_form import Made, Nominal, Off
 from springgeo.tolerance.inputs import Input
 from springgeo.tolerance.response import Response, fitted
-from springgeo.tolerance.truth import MARGINS, Answer, Asked, Truth
+from springgeo.tolerance.truth import FATIGUE, MARGINS, Answer, Asked, Truth
 
 
 @dataclass(frozen=True)
@@ -79,13 +79,14 @@ class _Springs:
         self.made: Made = nominal.made(off)
         self._loads: dict[Asked, Array] = {}
         self._known: dict[Asked, list[Array | None]] = {}
+        self._stresses: dict[Asked | None, list[Array | None]] = {}
 
     def value(self, answer: Answer) -> Array:
         """Return an answer, corrected; a length by its extension."""
         if answer.kind == "load":
             assert answer.point is not None
             return self.load(answer.point)
-        if answer.point is not None and answer.to is not None:
+        if answer.kind == "rate" and answer.point is not None and answer.to is not None:
             apart = answer.to.length - answer.point.length
             return (self.load(answer.to) - self.load(answer.point)) / apart
         found = self.base(answer) * self._ratio(answer)
@@ -110,15 +111,34 @@ class _Springs:
             return self.nominal.load(self.made, p.length)
         if answer.kind == "length":
             return self.nominal.extension(self.made, p.load)
+        if answer.kind == FATIGUE:
+            return self._factor(answer, p)
         found = self._margins(p)[MARGINS.index(answer.place)]
         assert found is not None
         return found
 
     def _margins(self, p: Asked) -> list[Array | None]:
         if p not in self._known:
-            load = self.load(p) if p.by_length and p.judged else np.asarray(p.load)
-            self._known[p] = self.nominal.margins(self.made, load, self.off)
+            self._known[p] = self.nominal.margins(self.made, self._pull(p), self.off)
         return self._known[p]
+
+    def _pull(self, p: Asked) -> Array:
+        """Return the load at a working point, N: that at its length, or the one given."""
+        return self.load(p) if p.by_length and p.judged else np.asarray(p.load)
+
+    def _factor(self, answer: Answer, p: Asked) -> Array:
+        repeated = self.nominal.repeated
+        assert repeated is not None
+        high = self._pull(p)
+        low = np.minimum(self.made.F_i, high) if answer.to is None else self._pull(answer.to)
+        for at, load in ((answer.to, low), (p, high)):
+            if at not in self._stresses:
+                self._stresses[at] = self.nominal.stresses(self.made, load, self.off)
+        n = MARGINS.index(answer.place)
+        least, most = self._stresses[answer.to][n], self._stresses[p][n]
+        assert least is not None
+        assert most is not None
+        return repeated.factor(answer.place, least, most, self.nominal.strength(self.off))
 
     def _ratio(self, answer: Answer) -> Array:
         if self.model is None:

@@ -12,10 +12,10 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.tolerance.inputs import WORDS
 from springgeo.tolerance.strayed import Drawn
-from springgeo.tolerance.truth import Asked
+from springgeo.tolerance.truth import FATIGUE, Asked
 
 # per cent that the correction may be off before somebody must be told
-_OFF = {"margin": 2.0}
+_OFF = {"margin": 2.0, FATIGUE: 2.0}
 _USUALLY = 0.5
 _ADJUSTED = {
     "initial-tension": word("initial tension"),

@@ -11,7 +11,7 @@ from springgeo.results.tolerance import Histogram, Spread
 from springgeo.tolerance.indices import Indices
 from springgeo.tolerance.limited import Limit
 from springgeo.tolerance.strayed import Drawn
-from springgeo.tolerance.truth import Answer
+from springgeo.tolerance.truth import FATIGUE, Answer
 
 # beyond which a normal distribution has 0.135 % on either side
 _TAIL = 0.00135
@@ -42,20 +42,21 @@ def spread(
     all_of_them = drawn.values[answer]
     values = all_of_them[drawn.possible]
     low, high = _tails(values)
+    judged = answer.kind in ("margin", FATIGUE)
     inside = None
     if limit is not None:
         inside = drawn.inside({answer: limit})
-    elif answer.kind == "margin":
+    elif judged:
         inside = float(((all_of_them >= 1.0) & drawn.possible).mean())
     names, found, n = shares
-    p = answer.point if answer.to is None else None
+    p = answer.point if answer.to is None or judged else None
     return Spread(
         quantity=answer.kind,
         number=None if p is None else p.number,
         load=None if p is None else p.load,
         length=None if p is None else p.length,
         place=answer.place or None,
-        way=("along the wire" if answer.wire else "handbook") if answer.kind == "margin" else None,
+        way=("along the wire" if answer.wire else "handbook") if judged else None,
         nominal=nominal,
         mean=float(values.mean()),
         deviation=float(values.std()),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -20,11 +20,12 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import ways
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.tolerance.closed_form import Nominal
+from springgeo.tolerance.repeated import Repeated
 
 # margins in the order of `Nominal.margins`: by the handbook, then along the wire
 MARGINS = tuple(name for name, _ in PLACES.values())
-# kinds of what is answered
-Kind = str
+# the kind of an answer: the factor of repeated load
+FATIGUE = "fatigue_factor"
 
 
 class Asked(NamedTuple):
@@ -44,7 +45,8 @@ class Asked(NamedTuple):
 class Answer(NamedTuple):
     """Something that is answered: ``load`` or ``length`` of a working point, ``rate``, a margin.
 
-    ``to``: the rate is that between the lengths of two points; else that of small loads.
+    ``to``: the rate is that between the lengths of two points; else that of small loads. Of the
+    factor of repeated load the point of the lowest load; else the cycle starts where coils part.
     """
 
     kind: str
@@ -104,9 +106,16 @@ class Truth:
             return curve.length(p.load) - curve.free_length
         if x.kind == "load":
             return _load(wire, p, away)
-        nominal = not (p.by_length and p.judged) or (wire.book is self.book and away == 0.0)
-        load = p.load if nominal else _load(wire, p, away)
+        load = self._pull(wire, p, away)
+        if x.kind == FATIGUE:
+            tension = min(float(wire.book.initial_tension.force), load)
+            low = tension if x.to is None else self._pull(wire, x.to, away)
+            return self._factor(wire, x, (low, load), strong)
         return strong * self._margin(wire, x, load)
+
+    def _pull(self, wire: AlongWire, p: Asked, away: float) -> float:
+        nominal = not (p.by_length and p.judged) or (wire.book is self.book and away == 0.0)
+        return p.load if nominal else _load(wire, p, away)
 
     def _rate(self, wire: AlongWire, x: Answer, away: float) -> float:
         if x.point is None or x.to is None:
@@ -116,9 +125,16 @@ class Truth:
 
     def _margin(self, wire: AlongWire, x: Answer, load: float) -> float:
         allow = float(getattr(self.book.allowable, x.place))
-        way = ways(wire.book, wire)["along the wire" if x.wire else "handbook"]
-        stress = way.stress[x.place](load)
+        stress = _stress(wire, x, load)
         return allow / stress if stress else math.inf
+
+    def _factor(
+        self, wire: AlongWire, x: Answer, ends: tuple[float, float], strong: float
+    ) -> float:
+        repeated = self.nominal.repeated
+        assert repeated is not None
+        low, high = (_stress(wire, x, load) for load in ends)
+        return float(repeated.factor(x.place, low, high, strong * self.nominal.S_ut))
 
     def _wire(self, off: Mapping[str, float]) -> AlongWire:
         ruling = f"{self.nominal.rules}_diameter"
@@ -133,6 +149,11 @@ class Truth:
 
     def _kept(self, key: tuple[float, ...], book: Handbook) -> AlongWire:
         return self._wires.setdefault(key, AlongWire(book))
+
+
+def _stress(wire: AlongWire, x: Answer, load: float) -> float:
+    way = ways(wire.book, wire)["along the wire" if x.wire else "handbook"]
+    return float(way.stress[x.place](load) or 0.0)
 
 
 def _load(wire: AlongWire, p: Asked, away: float) -> float:
@@ -163,7 +184,7 @@ def _model(book: Handbook, nominal: Nominal, off: Mapping[str, float]) -> Spring
 
 
 def answers_of(book: Handbook, points: tuple[Asked, ...]) -> tuple[Answer, ...]:
-    """Return what is answered of a spring: loads, lengths, rate, free length, margins."""
+    """Return what is answered: loads, lengths, rate, free length, margins, factors of fatigue."""
     judged = [p for p in points if p.judged]
     found = [Answer("load", p) for p in judged]
     found += [Answer("length", p) for p in judged if not p.by_length]
@@ -173,9 +194,26 @@ def answers_of(book: Handbook, points: tuple[Asked, ...]) -> tuple[Answer, ...]:
     if points and points[-1].load > 0:
         last, margin = points[-1], book.points[-1].margin
         places = [name for name in MARGINS if _given(book.points[-1], name)]
-        found += [Answer("margin", last, n) for n in places if getattr(margin, n)]
+        by_book = [n for n in places if getattr(margin, n)]
+        found += [Answer("margin", last, n) for n in by_book]
         found += [Answer("margin", last, n, wire=True) for n in places]
+        found += _repeated(book, points, {False: by_book, True: places})
     return tuple(found)
+
+
+def _repeated(
+    book: Handbook, points: tuple[Asked, ...], places: Mapping[bool, Sequence[str]]
+) -> Iterator[Answer]:
+    """Yield the factors of repeated load that are known of the nominal spring."""
+    repeated = Repeated.of(book)
+    if repeated is None:
+        return
+    start = points[0] if len(points) > 1 else None
+    S_ut = float(book.material.tensile_strength)
+    for wire, names in places.items():
+        for name in names:
+            if np.isfinite(repeated.factor(name, 1.0, 2.0, S_ut)):
+                yield Answer(FATIGUE, points[-1], name, wire, start)
 
 
 def _given(point: WorkingPoint, name: str) -> bool:
