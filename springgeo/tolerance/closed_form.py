@@ -47,8 +47,9 @@ class Made(NamedTuple):
 class Nominal:
     """What the closed form starts from, all of it the summary's.
 
-    ``repeated``: its cycle, None for a static duty. ``hooks_rule``: the free length follows from body and hooks. ``k_0``: rate before coils part,
-    N/mm, when the hooks give alone; infinite without initial tension.
+    ``repeated``: its cycle, None for a static duty. ``hooks_rule``: the free length follows from
+    body and hooks. ``k_0``: rate before coils part, N/mm, when the hooks give
+    alone; infinite without initial tension.
     """
 
     d: float
