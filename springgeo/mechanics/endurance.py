@@ -2,6 +2,11 @@
 
 S_s... are strengths in shear, S_... in tension; subscript a alternating, m mean, e for a fully
 reversed load, ut ultimate in tension, su (us in Norton) ultimate in shear.
+
+Parameters
+----------
+peened : bool
+    Whether the wire's surface was shot-peened.
 """
 
 from __future__ import annotations
@@ -26,11 +31,6 @@ def zimmerli(peened: bool = False) -> FatiguePoint:
     For steel of any grade, d < 10 mm, with the corrected stress; in kpsi 35 and 55, peened 57.5
     and 77.5. Close-wound coils can hardly be peened. Source: Shigley eq. 10-28, 10-29. Known:
     read.
-
-    Parameters
-    ----------
-    peened : bool
-        Whether the wire's surface was shot-peened.
 
     Returns
     -------
@@ -137,11 +137,6 @@ def S_ew_norton(peened: bool = False) -> float:
 
     45 and 67.5 kpsi, as a maximum stress; steel, d < 10 mm, infinite life. Extension springs
     cannot be peened or set for strength. Source: Norton eq. 14.13. Known: from memory.
-
-    Parameters
-    ----------
-    peened : bool
-        Whether the wire's surface was shot-peened.
 
     Returns
     -------

@@ -7,6 +7,8 @@ Parameters
 ----------
 F, D, d : float or array
     The whole axial force, initial tension included, N; mean coil diameter, mm; wire diameter, mm.
+K_A, K_B : float or array
+    Factor from `K_A`; factor from `K_B` of this file, not the one of the body.
 """
 
 from __future__ import annotations
@@ -67,11 +69,6 @@ def sigma_A(F: Value, D: Value, d: Value, K_A: Value) -> Value:
     """Return the tensile stress at A, sigma_A = F [K_A 16 D/(pi d^3) + 4/(pi d^2)].
 
     Source: Shigley eq. 10-34. Known: read. In MPa.
-
-    Parameters
-    ----------
-    K_A : float or array
-        Factor from `K_A`.
     """
     return F * (16.0 * K_A * D / d + 4.0) / (np.pi * d * d)
 
@@ -81,10 +78,5 @@ def tau_B(F: Value, D: Value, d: Value, K_B: Value) -> Value:
     """Return the shear stress at B, tau_B = K_B 8 F D/(pi d^3).
 
     Source: Shigley eq. 10-36. Known: read. In MPa.
-
-    Parameters
-    ----------
-    K_B : float or array
-        Factor from `K_B` of this file, not the one of the body.
     """
     return K_B * 8.0 * F * D / (np.pi * (d * d * d))

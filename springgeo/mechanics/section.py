@@ -1,4 +1,10 @@
-"""How stiff round wire is: in torsion, in bending, along its axis."""
+"""How stiff round wire is: in torsion, in bending, along its axis.
+
+Parameters
+----------
+d, E, G, curvature : float or array
+    Wire diameter, mm; Young's modulus, MPa; shear modulus, MPa; curvature of the wire κ, 1/mm.
+"""
 
 from __future__ import annotations
 
@@ -12,11 +18,6 @@ def torsional_stiffness(d: Value, G: Value, curvature: Value = 0.0) -> Value:
 
     Source: the first term of Göhner's series for the bent round bar. Known: from memory;
     measured on whole springs (``statics.energy``). In N mm².
-
-    Parameters
-    ----------
-    d, G, curvature : float or array
-        Wire diameter, mm; shear modulus, MPa; curvature of the wire κ, 1/mm.
     """
     half: Value = curvature * d / 2
     stiff: Value = G * math.pi * d**4 / 32 / (1 - 3 / 16 * half**2)
@@ -27,11 +28,6 @@ def bending_stiffness(d: Value, E: Value) -> Value:
     """Return EI = E π d⁴/64.
 
     Source: the theory of beams. Known: common practice. In N mm².
-
-    Parameters
-    ----------
-    d, E : float or array
-        Wire diameter, mm; Young's modulus, MPa.
     """
     stiff: Value = E * math.pi * d**4 / 64
     return stiff
@@ -41,11 +37,6 @@ def axial_stiffness(d: Value, E: Value) -> Value:
     """Return EA = E π d²/4.
 
     Source: the theory of beams. Known: common practice. In N.
-
-    Parameters
-    ----------
-    d, E : float or array
-        Wire diameter, mm; Young's modulus, MPa.
     """
     stiff: Value = E * math.pi * d**2 / 4
     return stiff

@@ -40,17 +40,40 @@ class Sought(Protocol):
 
 def length(book: Sought, load: float, found: float) -> float:
     """Return a length of the load curve, mm, at a load, N."""
+    words = "length inside hooks under the load"
+    return _of(book, found, ("L", words, "mm"), {"F": load}, lambda: _below(book, load))
+
+
+def load(book: Sought, length: float, found: float) -> float:
+    """Return a load of the load curve, N, at a length, mm."""
+    return _of(book, found, ("F", "load that holds the length inside hooks", "N"), {"L": length})
+
+
+def of_state(book: Sought, found: float, title: str, unit: str, load: float, *how: str) -> float:
+    """Return anything else that the equilibrium at a load, N, tells."""
+    return _of(book, found, ("", title, unit), {"F": load}, lambda: how)
+
+
+def _of(
+    book: Sought,
+    found: float,
+    what: tuple[str, str, str],
+    given: Mapping[str, float],
+    how: Callable[[], tuple[str, ...]] = tuple,
+) -> float:
+    """Return what equilibrium found: its symbol, title and unit, and what it was found for."""
+    symbol, title, unit = what
     return told(
         found,
         "solved",
-        symbol="L",
-        title="length inside hooks under the load",
-        unit="mm",
+        symbol=symbol,
+        title=title,
+        unit=unit,
         source=EQUILIBRIUM,
         known="own method, measured",
         more=lambda: {
-            "operands": {"F": load, **book.found_from},
-            "notes": (*_below(book, load), *notes(book)),
+            "operands": {**given, **book.found_from},
+            "notes": (*how(), *notes(book)),
         },
     )
 
@@ -62,33 +85,6 @@ def _below(book: Sought, load: float) -> tuple[str, ...]:
     return (
         "not above the initial tension: the coils press on each other, the hooks alone give; by "
         "the textbook's straight line the spring stays at its free length",
-    )
-
-
-def load(book: Sought, length: float, found: float) -> float:
-    """Return a load of the load curve, N, at a length, mm."""
-    return told(
-        found,
-        "solved",
-        symbol="F",
-        title="load that holds the length inside hooks",
-        unit="N",
-        source=EQUILIBRIUM,
-        known="own method, measured",
-        more=lambda: {"operands": {"L": length, **book.found_from}, "notes": notes(book)},
-    )
-
-
-def of_state(book: Sought, found: float, title: str, unit: str, load: float, *how: str) -> float:
-    """Return anything else that the equilibrium at a load, N, tells."""
-    return told(
-        found,
-        "solved",
-        title=title,
-        unit=unit,
-        source=EQUILIBRIUM,
-        known="own method, measured",
-        more=lambda: {"operands": {"F": load, **book.found_from}, "notes": (*how, *notes(book))},
     )
 
 

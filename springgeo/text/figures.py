@@ -22,23 +22,12 @@ def figures(x: float, digits: int = 4) -> str:
     return "0" if text == "-0" else text
 
 
-def millimetres(x: float) -> str:
-    """Return a length in mm to the hundredth, below 1 mm to four figures.
+def places(x: float, behind: int) -> str:
+    """Return a length to so many places behind the point, below 1 to four figures.
 
     Examples
     --------
-    >>> millimetres(277.95946), millimetres(0.123456), millimetres(-0.001), millimetres(12.0)
-    ('277.96', '0.1235', '-0.001', '12')
+    >>> places(277.95946, 2), places(10.94329, 3), places(0.123456, 2), places(12.0, 2)
+    ('277.96', '10.943', '0.1235', '12')
     """
-    return figures(x, 4) if abs(x) < 1 else figures(round(x, 2), 15)
-
-
-def inches(x: float) -> str:
-    """Return a length in inches to the thousandth, below 1 in to four figures.
-
-    Examples
-    --------
-    >>> inches(10.94329), inches(0.0472441), inches(-0.001), inches(2.0)
-    ('10.943', '0.04724', '-0.001', '2')
-    """
-    return figures(x, 4) if abs(x) < 1 else figures(round(x, 3), 15)
+    return figures(x, 4) if abs(x) < 1 else figures(round(x, behind), 15)
