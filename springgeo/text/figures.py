@@ -22,12 +22,12 @@ def figures(x: float, digits: int = 4) -> str:
     return "0" if text == "-0" else text
 
 
-def places(x: float, behind: int) -> str:
+def to_places(x: float, behind: int) -> str:
     """Return a length to so many places behind the point, below 1 to four figures.
 
     Examples
     --------
-    >>> places(277.95946, 2), places(10.94329, 3), places(0.123456, 2), places(12.0, 2)
+    >>> to_places(277.95946, 2), to_places(10.94329, 3), to_places(0.123456, 2), to_places(12.0, 2)
     ('277.96', '10.943', '0.1235', '12')
     """
     return figures(x, 4) if abs(x) < 1 else figures(round(x, behind), 15)

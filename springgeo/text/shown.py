@@ -21,7 +21,7 @@ from typing import Any, ClassVar, Literal, get_args
 from springgeo.message import Message
 from springgeo.text import number as typeset
 from springgeo.text.catalogue import catalogue
-from springgeo.text.figures import figures, places
+from springgeo.text.figures import figures, to_places
 from springgeo.text.quantity import FINER, UNITS, Quantity, Units, convert
 
 Language = Literal["en", "de", "fr"]
@@ -151,7 +151,7 @@ class Shown:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)
             text = f"{round(value, places) + 0.0:.{places}f}"
         elif q.kind == "length" and q.digits is None:
-            text = places(value, 2 if units == "mm" else 3)
+            text = to_places(value, 2 if units == "mm" else 3)
         else:
             text = figures(value, q.digits or 4)
         if q.signed and value > 0 and text.strip("0.") != "":
