@@ -65,9 +65,9 @@ def set_value(page: Any, key: str, text: str, *, done: bool = True) -> None:
 
 
 def stands(page: Any) -> None:
-    """Wait until shape and ghost are drawn."""
+    """Wait until shape and ghost are drawn, and finely."""
     busy = " || ".join(f"{DESK}.{p}Pump.busy" for p in ("near", "shape", "ghost"))
-    page.until(f"!!{DESK}.stage.answer && !({busy})")
+    page.until(f"{DESK}.stage.answer?.rough === false && !({busy})")
     page.settle()
 
 

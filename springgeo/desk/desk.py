@@ -60,7 +60,7 @@ class Desk:
         self.was = self.file.text
         for name, nice in (("near", 0), ("shape", 0), ("whole", 10), ("files", 10)):
             alone = self.apart and name != "near"
-            self._lanes[name] = Lane(process(nice) if alone else thread)
+            self._lanes[name] = Lane(process(nice) if alone else thread, apart=alone)
         self._asks: dict[str, Callable[[dict[str, Any]], Awaitable[Answer]]] = {
             "start": self._start,
             "near": self._near,

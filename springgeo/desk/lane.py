@@ -7,6 +7,7 @@ an older, which is answered as stale. So no answer is late by more than one ques
 from __future__ import annotations
 
 import asyncio
+import gc
 import multiprocessing
 import os
 import time
@@ -14,6 +15,7 @@ from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
 from typing import Any
 
 Answer = dict[str, Any]
@@ -29,10 +31,13 @@ class Lane:
     ----------
     make : callable
         Makes the executor, and makes it again if its process dies.
+    apart : bool
+        Whether it has a process of its own, which is tidied whenever nothing waits.
     """
 
-    def __init__(self, make: Callable[[], Executor]) -> None:
+    def __init__(self, make: Callable[[], Executor], *, apart: bool = False) -> None:
         self._make = make
+        self._apart = apart
         self._executor: Executor | None = None
         self._busy = False
         self._waiting: OrderedDict[str, tuple[asyncio.Future[Answer], Callable[..., Answer], Any]]
@@ -62,6 +67,10 @@ class Lane:
                     continue
                 if not mine.done():
                     mine.set_result(answer)
+                if self._apart and self._executor is not None and not self._waiting:
+                    # who asked has the answer: this delays nobody
+                    with suppress(RuntimeError):
+                        self._executor.submit(tidied)
         finally:
             self._busy = False
 
@@ -99,6 +108,17 @@ def process(nice: int) -> Callable[[], Executor]:
 def thread() -> Executor:
     """Return one thread."""
     return ThreadPoolExecutor(1)
+
+
+def tidied() -> None:
+    """Give back the springs of earlier answers, which hold each other and many MB.
+
+    Left alone, Python looks for them only when there are many; what was there when this was first
+    called is not looked at again.
+    """
+    gc.collect()
+    if not gc.get_freeze_count():
+        gc.freeze()
 
 
 def _begin(nice: int, parent: int) -> None:

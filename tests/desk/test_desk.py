@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import asyncio
 import base64
+import gc
 import json
+import weakref
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 import pytest
 
 from springgeo import Spring
+from springgeo.desk import lane
 from springgeo.desk.desk import BadQuestionError, Desk
 
 pytest.importorskip("ruamel.yaml", reason="the extra live has it")
@@ -304,3 +308,45 @@ def test_fields_are_all_of_the_specification(desk):
                 yield above + name
 
     assert keys == set(leaves(spec))
+
+
+class Knot:
+    """Something that holds itself, as springs and their curves do."""
+
+    def __init__(self):
+        self.own = self
+
+
+def test_springs_of_earlier_answers_are_given_back():
+    """Of what holds itself nothing is left once an answer is out, however few there are."""
+    frozen = gc.get_freeze_count()
+    try:
+        gc.disable()
+        knot = weakref.ref(Knot())
+        assert knot() is not None
+        lane.tidied()
+        assert knot() is None
+        assert gc.get_freeze_count() > 0
+    finally:
+        gc.enable()
+        if not frozen:
+            gc.unfreeze()
+
+
+def test_a_lane_of_its_own_is_tidied_once_nothing_waits(path):
+    made = []
+
+    class Told(ThreadPoolExecutor):
+        def submit(self, call, /, *arguments, **more):
+            made.append(call)
+            return super().submit(int if call is lane.tidied else call, *arguments, **more)
+
+    async def asked():
+        found = lane.Lane(lambda: Told(1), apart=True)
+        answers = await asyncio.gather(*(found.ask(page, int) for page in ("p", "q")))
+        await asyncio.sleep(0)
+        found.close()
+        return answers
+
+    assert asyncio.run(asked()) == [0, 0]
+    assert made == [int, int, lane.tidied]

@@ -109,6 +109,18 @@ def test_a_spring_that_grows_stays_in_the_picture(desk):
     assert not desk.run(f"{DESK}.stage.view.stage.camera.cropped")
 
 
+def test_lengths_of_service_are_stops_and_the_longest_is_shown(page, path):
+    path.write_text(TEXT.replace("loads: [10 N]", "lengths: [27 mm, 32 mm]"))
+    with served(path) as address:
+        page.call("Page.navigate", url=address)
+        page.until(f"document.documentElement?.dataset.drawn && {DESK}.curves.now")
+        page.until(f"Math.abs({DESK}.stage.answer.length - 32) < 1e-6")
+        assert page.run("document.getElementById('stops').children.length") == 3
+        page.run("document.getElementById('stops').children[1].click()")
+        page.until(f"Math.abs({DESK}.stage.answer.length - 27) < 1e-6")
+        assert page.log == []
+
+
 def test_what_is_refused_is_said_beside_its_field_and_not_written(desk, path):
     typed(desk, "wire.diameter", "90 mm")
     desk.until("document.getElementById('saved').textContent.startsWith('not written')")

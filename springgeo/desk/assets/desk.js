@@ -203,6 +203,9 @@ class Desk {
     at("verdict").className = "verdict " + answer.verdict.kind;
     at("verdict").textContent = answer.verdict.words;
     this.curves.now = answer;
+    // lengths given are loads only now
+    this.stops();
+    if (this.loadNow() !== this.pulled) this.hurry();
     this.drawCurve();
     this.times.whole = (this.times.whole || 0) + 1;
   }
@@ -227,9 +230,13 @@ class Desk {
 
   // Loads ------------------------------------------------------------------------------------
 
+  // The loads of service, N: those given, or those of the lengths given, once they are known.
+  loads() {
+    return this.now.loads.length ? this.now.loads : (this.curves.now?.points ?? []).map(([force]) => force);
+  }
+
   last() {
-    const { loads, tension } = this.now;
-    return loads.length ? loads[loads.length - 1] : this.curves.now?.curve.at(-1)[0] ?? Math.max(2 * tension.force, 1);
+    return this.loads().at(-1) ?? this.curves.now?.curve.at(-1)[0] ?? Math.max(2 * this.now.tension.force, 1);
   }
 
   most() {
@@ -247,7 +254,7 @@ class Desk {
   }
 
   stops() {
-    const each = [[0, said("free")], ...this.now.loads.map((x, i) => [x, `F${i + 1}, ${quantity("force", x, 3)}`])];
+    const each = [[0, said("free")], ...this.loads().map((x, i) => [x, `F${i + 1}, ${quantity("force", x, 3)}`])];
     at("stops").replaceChildren(...each.map(([x, name]) => made("button", { type: "button", onclick: () => this.pull(x) }, name)));
     at("load").value = Math.round(1000 * this.loadNow() / this.most());
   }
