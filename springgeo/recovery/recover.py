@@ -107,7 +107,7 @@ def shape_of_surface(
         high = body.high + ends[1].candidate.delta
         body = _again(body, low, high, exact)
         ends = [
-            _again_end(body, end, exact, points, second, rounds, rng)
+            _again_end(body, end, exact, points, second, rounds, rng, surface.faces is None)
             for second, end in enumerate(ends)
         ]
     low, high = (
@@ -174,12 +174,15 @@ def _again_end(
     second: int,
     rounds: int,
     rng: np.random.Generator,
+    cloud: bool,
 ) -> EndFound:
     near = end_points(body, exact, bool(second), together=False)
     if len(near.x) < 300:
         near = end_points(body, points, bool(second), noise=_scatter(body, points[:ENDS]))
     start = replace(found.best, candidate=replace(found.candidate, delta=0.0))
-    return polished(replace(found, best=start), alone(near.some(POLISHED, rng)), rounds)
+    some = near.some(POLISHED, rng)
+    # the corners of triangles hang together by these: along a straight leg there may be none
+    return polished(replace(found, best=start), alone(some) if cloud else some, rounds)
 
 
 def _upright(tube: HelixTube) -> HelixTube:

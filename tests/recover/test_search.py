@@ -14,6 +14,7 @@ from springgeo.errors import SpecError
 from springgeo.files.surface import Surface
 from springgeo.recovery.end.fit import Candidate, EndPoints, built, fit
 from springgeo.recovery.recover import shape_of_surface
+from tests.recover.proof import run, trial
 
 _TURN = 2 * np.pi
 
@@ -67,3 +68,13 @@ def test_points_of_no_solid_are_refused_by_name(shape: str) -> None:
     x[:, {"plane": [2], "line": [1, 2], "place": [0, 1, 2]}[shape]] = 0.0
     with pytest.raises(SpecError, match="nothing in it is coiled"):
         shape_of_surface(Surface("point cloud", x, None, None), shape, None)
+
+
+@pytest.mark.slow
+def test_a_hook_hangs_together_over_a_leg_that_has_no_corners() -> None:
+    """Triangles of a straight leg reach from end to end: no corner lies between."""
+    found = run(trial(27, clean=True))
+    for end in found["ends"]:
+        assert end["found"] == end["style"]
+        assert abs(end["r1"]) < 1e-3
+        assert abs(end["r2"]) < 1e-3
