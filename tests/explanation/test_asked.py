@@ -126,7 +126,19 @@ def test_json_holds_the_steps(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize("section", SECTIONS)
 def test_a_section_alone_has_the_numbers_of_the_whole(section: str, whole: dict[str, Leaf]) -> None:
     """To the last digit, whatever states the others have sought."""
-    spring = sg.Spring.from_preset("gate-latch")
+    _alone("gate-latch", section, whole)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["relay-armature", "letter-scale", "damper-flap"])
+def test_of_springs_whose_states_hang_on_their_order_too(name: str) -> None:
+    whole = sg.Spring.from_preset(name).explained_numbers()
+    for section in SECTIONS:
+        _alone(name, section, whole)
+
+
+def _alone(name: str, section: str, whole: dict[str, Leaf]) -> None:
+    spring = sg.Spring.from_preset(name)
     with recorded():
         alone = Sections(spring.model, centreline_checks(spring.model))[section]
     found, there = leaves({section: alone}), [p for p in whole if p.split(".")[0] == section]
