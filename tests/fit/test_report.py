@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -21,9 +22,14 @@ PIN = {"pin": {"diameter": 7, "length": 20}}
 
 
 def report(style: str = "machine-half-loop", states: int = 1, **extra: Any) -> FitReport:
-    mating = extra.pop("mating", {"first": PIN})
-    spring = Spring.from_dict(specification(style, mating=mating, **extra))
-    return fit(spring, states=states)
+    mating = Mating.model_validate(extra.pop("mating", {"first": PIN}))
+    return fit(_spring(style, json.dumps(extra)), mating, states=states)
+
+
+@cache
+def _spring(style: str, extra: str) -> Spring:
+    """Return a spring that many tests put between parts of their own."""
+    return Spring.from_dict(specification(style, **json.loads(extra)))
 
 
 def codes(found: FitReport) -> set[str]:
