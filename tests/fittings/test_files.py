@@ -20,7 +20,7 @@ FORMATS = ("step", "stl", "3mf", "glb", "brep", "obj", "ply", "json")
 
 @pytest.mark.parametrize("style", FITTED)
 def test_every_format(style: str, tmp_path: Path) -> None:
-    s = spring(style, "machine-half-loop")
+    s = spring(style, "machine-half-loop", coils=4)
     g = s.model.geometry
     bundle = export_bundle(s.model, tmp_path, formats=FORMATS)
     files = {f.suffix[1:]: f for f in bundle.files}
@@ -44,7 +44,7 @@ def test_every_format(style: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("style", thinned(3, FITTED))
 def test_the_same_bytes_twice(style: str, tmp_path: Path) -> None:
-    made = spring(style, "machine-half-loop").model
+    made = spring(style, "machine-half-loop", coils=4).model
     one, two = (export_bundle(made, tmp_path / n, formats=FORMATS).files for n in "12")
     for a, b in zip(one, two, strict=True):
         assert a.read_bytes() == b.read_bytes(), a.name
@@ -55,7 +55,7 @@ def test_a_light_loaded_state(style: str, detail: Detail, tmp_path: Path) -> Non
     from springgeo.files.publish.bundle import NamedState
     from springgeo.files.publish.exporter import StateFacts
 
-    s = spring(style)
+    s = spring(style, coils=4)
     state = s.at(load=15)
     shown = NamedState(StateFacts("15N", 15.0, state.length), state.geometry)
     bundle = export_bundle(
