@@ -33,7 +33,7 @@ _HOME = {
     "Elements": "springgeo.elements.choice",
     "Piece": "springgeo.curve",
     "Table": "springgeo.sweeping",
-    "end_style": "springgeo.ends.simple",
+    "end_style": "springgeo.ends.from_function",
     "register": "springgeo.ends.registry",
     "recover": "springgeo.recovery.recover",
     "size": "springgeo.sizing.size",
@@ -70,9 +70,9 @@ if TYPE_CHECKING:
     from springgeo.api import Spring
     from springgeo.curve import Piece
     from springgeo.elements.choice import Elements
+    from springgeo.ends.from_function import end_style
     from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
     from springgeo.ends.registry import register
-    from springgeo.ends.simple import end_style
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding
     from springgeo.recovery.recover import recover

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any, Self
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError, refused
-from springgeo.files.states import parse_state, require_distinct
 from springgeo.fit.laps import lap_findings
 from springgeo.specification.change import changed
 from springgeo.state import State
@@ -21,6 +20,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounting import WireMounted, mounted
 from springgeo.summary.reach import out_of_reach, state_findings
 from springgeo.summary.wire import AlongWire
+from springgeo.text.state_words import parse_state, require_distinct
 
 if TYPE_CHECKING:
     from cadquery import Solid

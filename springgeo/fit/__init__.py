@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from springgeo.fit.plot import plot_fit, write_plot
     from springgeo.fit.seat import Attached, EndFrame, end_frame, seated
     from springgeo.fit.state import state_fit
-    from springgeo.fit.sweep import fit, mating_or_refused, safe_length
+    from springgeo.fit.stroke import fit, mating_or_refused, safe_length
     from springgeo.fit.wire import Wire
     from springgeo.specification.mating import Around, Bore, EndMate, Mating, Pin, Plate, Rod, Stud
 
@@ -39,7 +39,7 @@ _HOME = {
     "springgeo.fit.plot": ("plot_fit", "write_plot"),
     "springgeo.fit.seat": ("Attached", "EndFrame", "end_frame", "seated"),
     "springgeo.fit.state": ("state_fit",),
-    "springgeo.fit.sweep": ("fit", "mating_or_refused", "safe_length"),
+    "springgeo.fit.stroke": ("fit", "mating_or_refused", "safe_length"),
     "springgeo.fit.wire": ("Wire",),
     "springgeo.specification.mating": (
         "Around",

@@ -28,7 +28,8 @@ from springgeo.statics import (
 )
 from springgeo.statics.bands import band
 from springgeo.statics.regions import REGIONS, Peak
-from springgeo.summary import section, solved
+from springgeo.summary import section_worked as section
+from springgeo.summary import solved
 from springgeo.summary.handbook import Handbook, worse
 from springgeo.text.words import piece_words
 from springgeo.worked.number import number

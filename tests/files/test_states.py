@@ -7,7 +7,7 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.errors import SpecError
-from springgeo.files.states import parse_state
+from springgeo.text.state_words import parse_state
 from tests.springs import kept
 
 PRESET = ["--preset", "gate-latch"]

@@ -224,7 +224,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ("if way.width >= passage(part)", "if way.width >= 2 * passage(part)"),
     ),
     *of(
-        "fit/sweep.py",
+        "fit/stroke.py",
         "fit/test_report.py",
         ("max(free, *lengths)", "max(free, min(lengths))"),
         ("last > stops.safe * (1 + 1e-9)", "last > 1.2 * stops.safe"),

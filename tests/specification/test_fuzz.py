@@ -17,13 +17,13 @@ from springgeo.cli.commands.lists.new import STARTER
 from springgeo.cli.starters import FAMILY, JOB, READINGS
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.family import read_family
-from springgeo.files.states import parse_state
 from springgeo.materials import gauges
 from springgeo.measure import read_readings
 from springgeo.sizing import read_job
 from springgeo.sizing.job.quantity import parse_product
 from springgeo.specification.load import read_spec
 from springgeo.text.characters import hidden
+from springgeo.text.state_words import parse_state
 from springgeo.text.yaml_text import read_yaml
 
 MATERIAL = (Path(materials.__file__).parent / "data" / "astm-a228.yaml").read_text("utf-8")

@@ -11,8 +11,8 @@ from springgeo.cli.reader import json_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
-from springgeo.files.states import parse_state
 from springgeo.results.facts import CAUTIONS
+from springgeo.text.state_words import parse_state
 from springgeo.units import parse
 
 # stretches of the curve that a table is made of

@@ -48,7 +48,7 @@ def command(
     Units: mm, N, deg; in, lbf with --units inch.
     """
     from springgeo.fit.plot import write_plot
-    from springgeo.fit.sweep import fit
+    from springgeo.fit.stroke import fit
 
     report = fit(source.spring(), states=states)
     if plot is not None:

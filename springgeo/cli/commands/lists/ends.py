@@ -19,7 +19,7 @@ from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown
 
 if TYPE_CHECKING:
-    from springgeo.summary.compare import EndFacts
+    from springgeo.summary.ends_compared import EndFacts
 
 
 @units_option
@@ -102,7 +102,7 @@ def _list_json(styles: Iterable[EndStyle]) -> None:
 def _compare(spec: str, as_json: bool) -> None:
     from springgeo.cli import table
     from springgeo.cli.source import spring_from
-    from springgeo.summary.compare import compare_ends
+    from springgeo.summary.ends_compared import compare_ends
 
     spring = spring_from(spec, None)
     facts = compare_ends(spring.model)
