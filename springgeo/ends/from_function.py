@@ -71,7 +71,7 @@ def end_style(
         return EndStyle(
             name=word,
             title=title or word.replace("-", " "),
-            summary=summary or lines[0],
+            summary=summary or lines[0].replace("``", ""),
             sketch=sketch,
             parameters=_parameters(draw, word),
             shape=shape,
