@@ -141,6 +141,8 @@ def _values(body: Body, ends: list[EndWritten], spring: Spring) -> dict[str, Val
     g, e = spring.model.geometry, body.errors
     least = TRUEST * g.wire_diameter
     wire, mean, pitch = (HONEST * float(k * e[i]) for k, i in ((2, 7), (2, 5), (1, 6)))
+    # coils written as touching lie a wire apart, and not as measured
+    pitch = math.hypot(pitch, g.pitch - body.tube.pitch)
     turned = [end.errors.get("delta", 0.0) / (2 * math.pi) for end in ends]
     coils = math.hypot(*turned, 1e-4)
     hooks = [
