@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from springgeo.recovery.body import extent
-from springgeo.recovery.helix import HelixTube
 
 from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from springgeo.files.surface import Surface
+from springgeo.recovery.coiled.body import extent
+from springgeo.recovery.coiled.helix import HelixTube
 from springgeo.recovery.end.fit import Candidate, EndPoints, built, fit
 from springgeo.recovery.recover import shape_of_surface
 from tests.recover.proof import run, trial
