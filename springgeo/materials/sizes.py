@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import cache
 from importlib.resources import files
 from typing import Literal
@@ -14,9 +13,7 @@ from springgeo.errors import refused
 from springgeo.findings import nearest
 from springgeo.materials.schema import Positive, Sourced
 from springgeo.materials.tensile import Array
-from springgeo.text import quantity as q
 from springgeo.text.safe_yaml import parse_own
-from springgeo.text.shown import said
 from springgeo.units import FACTORS
 
 _FIELD = "wire.diameter"
@@ -98,24 +95,3 @@ def looks_like_inches(d: float) -> bool:
         return False
     gauges = [np.array(list(s.gauges.values())) for s in _all().values() if s.gauges]
     return any(bool(np.isclose(values, d, rtol=1e-6).any()) for values in gauges)
-
-
-def nearest_size(d: float, name: str) -> float:
-    """Return the size of a series nearest to ``d``, mm; the smaller one if two are as near.
-
-    Raises
-    ------
-    SpecError
-        No such series, or ``d`` is not a positive number.
-    """
-    sizes = series(name)
-    if not (math.isfinite(d) and d > 0):
-        raise refused(
-            "wire-diameter",
-            _FIELD,
-            said(
-                "needs a positive diameter, not {d}",
-                d=q.length(d, 6),
-            ),
-        )
-    return float(sizes[np.argmin(np.abs(sizes - d))])

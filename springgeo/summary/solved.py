@@ -49,11 +49,6 @@ def load(book: Sought, length: float, found: float) -> float:
     return _of(book, found, ("F", "load that holds the length inside hooks", "N"), {"L": length})
 
 
-def of_state(book: Sought, found: float, title: str, unit: str, load: float, *how: str) -> float:
-    """Return anything else that the equilibrium at a load, N, tells."""
-    return _of(book, found, ("", title, unit), {"F": load}, lambda: how)
-
-
 def _of(
     book: Sought,
     found: float,

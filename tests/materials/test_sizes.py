@@ -39,12 +39,6 @@ def test_gauges(name: str, label: str | int, inches: float) -> None:
     assert sizes.gauge(name, label) == pytest.approx(inches * 25.4)
 
 
-def test_nearest_size() -> None:
-    assert sizes.nearest_size(1.23, "en-iso") == 1.25
-    assert sizes.nearest_size(0.001, "metric-preferred") == 0.1
-    assert sizes.nearest_size(99, "en-iso") == 20
-
-
 def test_refusals() -> None:
     with pytest.raises(SpecError, match="did you mean 'en-iso'"):
         sizes.series("en_iso")
@@ -52,6 +46,3 @@ def test_refusals() -> None:
         sizes.gauge("music-wire-gauge", "99")
     with pytest.raises(SpecError, match="no gauge numbers"):
         sizes.gauge("en-iso", "1")
-    for d in (0.0, float("nan"), float("inf")):
-        with pytest.raises(SpecError, match="positive"):
-            sizes.nearest_size(d, "en-iso")

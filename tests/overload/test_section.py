@@ -12,14 +12,11 @@ from hypothesis import strategies as st
 
 from springgeo.mechanics.body import K_B
 from springgeo.mechanics.hook import K_A
-from springgeo.overload.closed import (
-    full_plastic_moment,
-    full_plastic_torque,
-    moment_of_curvature,
-    torque_of_twist,
-)
+from springgeo.overload.closed import moment_of_curvature
 from springgeo.overload.law import Law, returned
 from springgeo.overload.section import Sections, solved
+
+from .closed import full_plastic_moment, full_plastic_torque, torque_of_twist
 
 E, G, LIMIT, D = 206000.0, 79230.77, 1000.0, 2.0
 LAW = Law.von_mises(E, G, LIMIT)
