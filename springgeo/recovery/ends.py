@@ -24,6 +24,8 @@ _EQUAL = 30.0
 _RIVAL = 0.4
 # share of strange points up to which an end is the style it was taken for
 _STRANGE = 0.14
+# and above which it may lie along its own legs
+_ASTRAY = 0.03
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
 
@@ -88,7 +90,24 @@ def _tried(
     best = _of_each(_ranked(rough, coarse, error), _FINALISTS)
     finalists = [fit(j.candidate, middle, 1.5 * error, 12) for j in best]
     more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]
-    return _ranked([*finalists, *more], middle, error)
+    ranked = _ranked([*finalists, *more], middle, error)
+    again = [c for j in _of_each(ranked, _FINALISTS) for c in _other_lengths(j, coarse, error)]
+    fitted = _ranked([fit(c, middle, 1.5 * error, 12) for c in again], middle, error)
+    return sorted([*ranked, *fitted], key=lambda j: j.total)
+
+
+def _other_lengths(found: Judged, data: EndPoints, error: float) -> list[Candidate]:
+    """Return the candidate with another hook length, where that lies better on the points.
+
+    Along straight legs a hook slides freely, and its cut end comes to lie anywhere on them.
+    """
+    c = found.candidate
+    if found.strange < _ASTRAY or "hook_length" not in c.values:
+        return []
+    lengths = c.values["hook_length"] + np.linspace(-8, 8, 21) * data.wire
+    tried = [replace(c, values={**c.values, "hook_length": float(x)}) for x in lengths]
+    best = _ranked([c, *tried], data, error)[0].candidate
+    return [] if best is c else [best]
 
 
 def _shared(c: Candidate) -> list[Candidate]:
