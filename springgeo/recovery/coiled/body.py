@@ -200,7 +200,8 @@ def extent(tube: HelixTube, points: Array, noise: float) -> tuple[float, float]:
     count = np.concatenate([count, np.zeros(pad)])
     turn = np.convolve(count, np.ones(_BINS), mode="same")
     core = int(np.argmax(np.convolve(turn, np.ones(3 * _BINS), mode="same")))
-    full = turn > 0.5 * np.quantile(turn[turn > 0], 0.8)
+    # not those that a leg along the coils' cylinder crosses, of which there may be more
+    full = turn > 0.5 * np.quantile(turn[turn > 0.25 * turn.max()], 0.8)
     due = np.zeros(_BINS)
     for k in range(_BINS):
         there = count[k::_BINS][full[k::_BINS]]
