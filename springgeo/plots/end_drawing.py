@@ -16,8 +16,11 @@ from springgeo.chart.element import Value, element, escaped
 from springgeo.colours import INKS, WIRE
 from springgeo.computed import ComputedSpring
 from springgeo.curve.frame import Array
+from springgeo.errors import SpecError
 from springgeo.picture.parts import View
 from springgeo.picture.svg import spring_svg
+from springgeo.specification.change import changed
+from springgeo.specification.end_names import Side
 from springgeo.specification.load import spec_of
 from springgeo.statics.regions import Peak
 from springgeo.summary.wire import deciding
@@ -26,7 +29,8 @@ from springgeo.text.words import piece_words
 
 # the body an end is drawn on, if none is given: mm
 _WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75
-_WIDE = 720
+# pixels: of a document, and of a picture on a page
+_WIDE, _NARROW = 720, 480
 _LETTER = 15.0
 _LINE = {"stroke": WIRE.edge, "stroke_width": "1.1", "fill": "none"}
 _GROUND = INKS["card"].light
@@ -51,6 +55,24 @@ def end_drawing(
         No such style, or parameters that it cannot be made with.
     """
     return _Drawing(drawn_on(style, parameters), shown or Shown(typeset=True)).svg()
+
+
+def own_end_drawing(spring: ComputedSpring, side: Side, shown: Shown) -> str:
+    """Return an SVG document of one end of a spring, as it is, with its measures marked."""
+    return _Drawing(_shortened(spring, side), shown).svg(_NARROW)
+
+
+def _shortened(spring: ComputedSpring, side: Side) -> ComputedSpring:
+    """Return the spring with this end alone on a short body; on all of it where it needs that."""
+    own = getattr(spring.spec.ends, side).model_dump(exclude_none=True)
+    nothing = {"ends.angle": None, "ends.facing": None, "service": {}, "mating": None}
+    ends = {"ends.first": own, "ends.second": {"style": "plain"}}
+    whole = spring.spec.body.coils
+    try:
+        short = {"body.coils": min(_COILS, whole)}
+        return ComputedSpring(changed(spring.spec, nothing | ends | short))
+    except SpecError:
+        return ComputedSpring(changed(spring.spec, nothing | ends))
 
 
 def drawn_on(style: str, parameters: Mapping[str, Any] | None = None) -> ComputedSpring:
@@ -83,16 +105,16 @@ class _Drawing:
         self.g = spring.model.geometry
         self.d = self.g.wire_diameter
 
-    def svg(self) -> str:
+    def svg(self, width: int = _WIDE) -> str:
         """Return the document."""
         style = self.spring.model.first.style
         return spring_svg(
             self.g.path,
             self.d,
             parts=self.g.parts,
-            width=_WIDE,
+            width=width,
             turn=0.0,
-            title=style.title,
+            title=self.shown.text(style.title),
             edge=(4.0 if self._labels or self._bears else 1.0) * self.d,
             over=self.marks,
         )

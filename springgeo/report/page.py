@@ -14,6 +14,7 @@ from springgeo.picture import spring_svg
 from springgeo.report import diagrams, tables
 from springgeo.report.controls import view_section
 from springgeo.report.document import Sign, document, json_of
+from springgeo.report.ends import ends_part
 from springgeo.report.fit_part import fit_part
 from springgeo.report.html import Markup, render
 from springgeo.report.overload import overload_table
@@ -117,6 +118,7 @@ def _body(
         pull=tables.pull_table(s, v) + overload_table(s, v),
         fit="" if fit is None else fit_part(fit, v),
         cycle=cycle,
+        ends=ends_part(spring, v),
         facts=tables.key_facts(s, v),
         ways=tables.ways_table(s, v) + tables.compliance_table(s, v),
         checks=tables.checks_table(s, v),
