@@ -32,7 +32,7 @@ from springgeo.equilibrium.refusals import (
 )
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.spring_state import SHORT, SpringState
-from springgeo.equilibrium.sweep import FEW, Stretch, swept
+from springgeo.equilibrium.sweep import FEW, Stretch, Sweep
 from springgeo.errors import SpecError
 
 # the share of the wire's length between the contacts to which a spring may be drawn
@@ -266,7 +266,8 @@ class LoadCurve:
         else:
             wanted, least, key = sorted(loads), self.least, _load
         solve = self._at_extension if lengths else self.solve
-        found = swept(self.balance, [x for x in wanted if x >= least], solve, self.solve, key)
+        sweep = Sweep(self.balance, solve, self.solve, key)
+        found = sweep.states([x for x in wanted if x >= least])
         return [*(None for x in wanted if x < least), *found]
 
     def _at_extension(self, extension: float) -> Solved:

@@ -108,73 +108,54 @@ class Stretch:
         return float(np.abs(off).max()) <= bound
 
 
-def swept(
-    balance: Balance,
-    wanted: Sequence[float],
-    solve: Callable[[float], Solved],
-    at_load: Callable[[float], Solved],
-    key: Callable[[Solved], float],
-) -> list[Solved]:
-    """Return the states at ``wanted`` loads or extensions, in rising order.
+@dataclass(frozen=True, eq=False)
+class Sweep:
+    """Many states of a rod.
 
     Parameters
     ----------
     balance : Balance
-    wanted : sequence of float
-        Rising.
     solve : callable
-        The state at one of ``wanted``.
+        The state at a load or an extension that is wanted.
     at_load : callable
         The state at a load, N.
     key : callable
         What ``wanted`` counts in: a state's load or extension.
     """
-    if len(wanted) <= FEW:
-        return [solve(x) for x in wanted]
-    first, last = solve(wanted[0]), solve(wanted[-1])
-    inner = _between(balance, wanted[1:-1], first, last, solve, at_load, key)
-    return [first, *inner, last]
 
+    balance: Balance
+    solve: Callable[[float], Solved]
+    at_load: Callable[[float], Solved]
+    key: Callable[[Solved], float]
 
-def _between(
-    balance: Balance,
-    wanted: Sequence[float],
-    a: Solved,
-    b: Solved,
-    solve: Callable[[float], Solved],
-    at_load: Callable[[float], Solved],
-    key: Callable[[Solved], float],
-) -> list[Solved]:
-    if len(wanted) <= FEW:
-        return [solve(x) for x in wanted]
-    middle = _middle(wanted, a, b, solve, at_load, key)
-    parts = [x for x in wanted if x < key(middle)], [x for x in wanted if x >= key(middle)]
-    if Stretch(balance, a, b).met(middle):
-        halves = Stretch(balance, a, middle), Stretch(balance, middle, b)
-        by_load = key(middle) == middle.load
-        return [
-            half.at(x if by_load else half.load(x))
-            for half, part in zip(halves, parts, strict=True)
-            for x in part
-        ]
-    return [
-        *_between(balance, parts[0], a, middle, solve, at_load, key),
-        *_between(balance, parts[1], middle, b, solve, at_load, key),
-    ]
+    def states(self, wanted: Sequence[float]) -> list[Solved]:
+        """Return the states at ``wanted`` loads or extensions, in rising order."""
+        if len(wanted) <= FEW:
+            return [self.solve(x) for x in wanted]
+        first, last = self.solve(wanted[0]), self.solve(wanted[-1])
+        return [first, *self._between(wanted[1:-1], first, last), last]
 
+    def _between(self, wanted: Sequence[float], a: Solved, b: Solved) -> list[Solved]:
+        if len(wanted) <= FEW:
+            return [self.solve(x) for x in wanted]
+        middle = self._middle(wanted, a, b)
+        at = self.key(middle)
+        parts = [x for x in wanted if x < at], [x for x in wanted if x >= at]
+        if Stretch(self.balance, a, b).met(middle):
+            halves = Stretch(self.balance, a, middle), Stretch(self.balance, middle, b)
+            by_load = at == middle.load
+            return [
+                half.at(x if by_load else half.load(x))
+                for half, part in zip(halves, parts, strict=True)
+                for x in part
+            ]
+        return [*self._between(parts[0], a, middle), *self._between(parts[1], middle, b)]
 
-def _middle(
-    wanted: Sequence[float],
-    a: Solved,
-    b: Solved,
-    solve: Callable[[float], Solved],
-    at_load: Callable[[float], Solved],
-    key: Callable[[Solved], float],
-) -> Solved:
-    """Return a state about the middle of a stretch: one of the loads wanted that is near it."""
-    half, span = (a.load + b.load) / 2, b.load - a.load
-    if key(a) == a.load:
-        near = min(wanted, key=lambda x: abs(x - half))
-        if abs(near - half) <= _OFF * span:
-            return solve(near)
-    return at_load(half)
+    def _middle(self, wanted: Sequence[float], a: Solved, b: Solved) -> Solved:
+        """Return a state about the middle of a stretch: one of the loads wanted if near it."""
+        half, span = (a.load + b.load) / 2, b.load - a.load
+        if self.key(a) == a.load:
+            near = min(wanted, key=lambda x: abs(x - half))
+            if abs(near - half) <= _OFF * span:
+                return self.solve(near)
+        return self.at_load(half)
