@@ -65,7 +65,12 @@ def own_end_drawing(spring: ComputedSpring, side: Side, shown: Shown) -> str:
 def _shortened(spring: ComputedSpring, side: Side) -> ComputedSpring:
     """Return the spring with this end alone on a short body; on all of it where it needs that."""
     own = getattr(spring.spec.ends, side).model_dump(exclude_none=True)
-    nothing = {"ends.angle": None, "ends.facing": None, "service": {}, "mating": None}
+    nothing: dict[str, Any] = {
+        "ends.angle": None,
+        "ends.facing": None,
+        "service": {},
+        "mating": None,
+    }
     ends = {"ends.first": own, "ends.second": {"style": "plain"}}
     whole = spring.spec.body.coils
     try:
