@@ -78,3 +78,11 @@ def test_a_hook_hangs_together_over_a_leg_that_has_no_corners() -> None:
         assert end["found"] == end["style"]
         assert abs(end["r1"]) < 1e-3
         assert abs(end["r2"]) < 1e-3
+
+
+@pytest.mark.slow
+def test_a_hook_whose_bend_was_not_seen_is_the_wires_own() -> None:
+    """Seed 9: joined holes over the second end's bend, 4 d and more across."""
+    found = run(trial(9, clean=False))
+    assert abs(found["coils"]) < 0.02
+    assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]

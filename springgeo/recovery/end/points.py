@@ -14,6 +14,8 @@ from springgeo.recovery.end.fit import EndPoints
 
 # coils of the body that an end's points include
 _COILS = 1.3
+# share of the points from which a part of them is no clutter
+_MUCH = 0.05
 
 
 def body_end(body: Body) -> BodyEnd:
@@ -80,5 +82,11 @@ def _together(x: Array, r: float) -> Array:
     if not low.any():
         return x
     main = np.bincount(part[low]).argmax()
-    kept: Array = x[part[member] == main]
+    inside = part == main
+    # what much was seen of may hang on over a longer gap: holes of a scan join
+    for other in np.flatnonzero(np.bincount(part[member]) > _MUCH * len(x)):
+        if other != main:
+            gap, _ = cKDTree(middles[part == main]).query(middles[part == other])
+            inside |= (part == other) & (gap.min() < 24 * r)
+    kept: Array = x[inside[member]]
     return kept
