@@ -41,6 +41,6 @@ def shape(spring: ComputedSpring, load: float, shown: Shown, *, rough: bool) -> 
 @lru_cache(maxsize=_KEPT)
 def _state(spring: ComputedSpring, load: float) -> State:
     try:
-        return State.of(spring.along_the_wire, spring.load_curve.state(load=load))
+        return State.of(spring.along_the_wire, spring.load_curve.state(load=load, for_view=True))
     except SpecError as exc:
         raise out_of_reach(spring.along_the_wire, load, exc) from None

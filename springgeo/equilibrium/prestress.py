@@ -9,7 +9,7 @@ the side still presses there is taken to be apart.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -59,12 +59,12 @@ def wound(rod: Rod, tension: float) -> tuple[Rod, Measured]:
     Newton's method, the slope by reciprocity: a strain wound in moves the ends by the moments
     that a newton of pull would put there. The straight part is that of the last trial.
     """
-    rod = replace(rod, pressing=_first(rod, tension))
+    rod = rod.pressing_with(_first(rod, tension))
     line = measured(Balance(rod), tension)
     for _ in range(_ROUNDS):
         off = tension - line.force
         before, wanted = rod.pressing, rod.pressing + off / _slope(rod, line)
-        rod = replace(rod, pressing=min(max(wanted, before / 2), _MOST * tension))
+        rod = rod.pressing_with(min(max(wanted, before / 2), _MOST * tension))
         if abs(off) <= _NEAR * tension:
             break
         alike = abs(rod.pressing - before) <= _ALIKE * before

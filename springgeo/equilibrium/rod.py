@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -86,6 +86,20 @@ class Rod:
     def rest_wrench(self) -> Array:
         """The wire's wrench as drawn, ``(n, 6)``."""
         return self.pairs.wrench(self.rest_force, self.drawn.R, self.drawn.p)
+
+    def pressing_with(self, pressing: float) -> Rod:
+        """Return the rod wound so that its coils press with another force, N, above zero.
+
+        What they do to the drawn wire is proportional to it, and not found anew.
+        """
+        share, relief = pressing / self.pressing, self.relief
+        other = replace(self, pressing=pressing)
+        vars(other).update(
+            rest_force=share * self.rest_force,
+            rest_wrench=share * self.rest_wrench,
+            relief=Strain(share * relief.middle, share * relief.slope),
+        )
+        return other
 
     def felt(self, force: Array) -> bool:
         """Return whether any place presses with a force, of ``(k PLACES,) N``, that is felt."""
