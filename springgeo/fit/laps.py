@@ -20,7 +20,8 @@ def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
     by a fitting are not kept from wire that they are pulled against: askew pins may do so.
     """
     d = geometry.wire_diameter
-    every = (hook_approach(geometry.path, d, 1.0), body_approach(geometry.path))
+    # stations stand a quarter of a diameter apart: what is near is looked for further out
+    every = (hook_approach(geometry.path, d, 1.5), body_approach(geometry.path))
     near = min((x for x in every if x is not None), key=lambda x: x.distance, default=None)
     if near is None or near.distance >= (1 - _LAP) * d:
         return ()
