@@ -40,6 +40,8 @@ _STEPS = 250
 INKS: dict[str, Ink] = {
     "paper": Ink("#fbfbf9", "#14171b"),
     "card": Ink("#ffffff", "#1c2026"),
+    # under drawings whose lines are dark in any light
+    "sheet": Ink("#ffffff", "#ffffff"),
     "ink": Ink("#1b1f24", "#e9ebee"),
     "soft": Ink("#555d67", "#aeb6c0"),
     "rule": Ink("#d8dade", "#3a414a"),

@@ -33,7 +33,7 @@ _WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75
 _WIDE, _NARROW = 720, 480
 _LETTER = 15.0
 _LINE = {"stroke": WIRE.edge, "stroke_width": "1.1", "fill": "none"}
-_GROUND = INKS["card"].light
+_GROUND = INKS["sheet"].light
 
 
 def end_drawing(
