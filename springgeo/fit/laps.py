@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from springgeo.curve import body_approach, hook_approach
 from springgeo.findings import Finding, warning
+from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
 from springgeo.text.words import piece_words
 
-# of a wire diameter: less is within what coils are wound to (trade.clearance)
-_LAP = 2e-3
-
 
 def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
-    """Return a warning where the wire of a state lies in other wire of it by 0.002 d and more.
+    """Return a warning where a state's wire lies in other wire by more than coils are drawn apart.
 
     Coils of the body press on their neighbours as they do in a spring. Hooks, bends and coils held
     by a fitting are not kept from wire that they are pulled against: askew pins may do so.
@@ -23,7 +21,7 @@ def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
     # stations stand a quarter of a diameter apart: what is near is looked for further out
     every = (hook_approach(geometry.path, d, 1.5), body_approach(geometry.path))
     near = min((x for x in every if x is not None), key=lambda x: x.distance, default=None)
-    if near is None or near.distance >= (1 - _LAP) * d:
+    if near is None or near.distance >= (1 - COIL_CLEARANCE) * d:
         return ()
     here, there = (piece_words(label) for label in near.labels)
     text = said(
