@@ -7,6 +7,8 @@ processor time of the desk's processes stands beside, which a busy machine chang
 
 ``--minutes 60`` makes random edits instead, steps back and other end styles among them, and
 prints memory once a minute: resident, of every process of the desk, and of the page's scripts.
+``--pause`` is then waited after each edit. At the end every question must have its answer, and
+the numbers on the page must be those of the file.
 """
 
 from __future__ import annotations
@@ -68,6 +70,26 @@ CLOCK = f"""(() => {{
     return [marks.near - began, marks.answer - began, marks.shapedone - began];
   }};
 }})()"""  # noqa: E501
+
+# counts questions and answers; the last one, what is new in the file, waits for its answer
+COUNTED = """(() => {
+  const way = window.fetch, told = window.told = { asked: 0, answered: 0, failed: 0, kinds: {} };
+  window.fetch = async (...what) => {
+    told.asked++;
+    const kind = JSON.parse(what[1].body).what;
+    told.kinds[kind] = (told.kinds[kind] || 0) + 1;
+    try {
+      const answer = await way(...what);
+      told[answer.ok ? 'answered' : 'failed']++;
+      return answer;
+    } catch (e) { told.failed++; throw e; }
+  };
+})()"""
+# what the page shows, and what it would show of the file as it is
+SHOWN = f"""(async () => {{
+  const desk = {DESK}, fresh = await desk.asker.ask('near', {{ changes: {{}} }});
+  return JSON.stringify(desk.now.rows) === JSON.stringify(fresh.rows);
+}})()"""
 
 
 @contextmanager
@@ -155,24 +177,43 @@ def speed(page: Page, moves: int, pause: float, *, first: bool) -> None:
     print(f"processor time of the desk's processes: {used:.0f} ms a move")
 
 
-def endurance(page: Page, path: Path, minutes: float, seed: int) -> None:
-    """Make random edits and print memory once a minute."""
+def endurance(page: Page, path: Path, minutes: float, seed: int, pause: float) -> None:
+    """Make random edits, so many ms after each other; print memory once a minute."""
     draw, edits, began = random.Random(seed), 0, time.monotonic()
     told = -1
+    page.run(COUNTED)
     while time.monotonic() - began < 60 * minutes:
         edit(page, path, draw)
+        time.sleep(pause / 1e3)
         edits += 1
         minute = int((time.monotonic() - began) / 60)
         if minute > told:
             told = minute
-            page.call("HeapProfiler.collectGarbage")
-            heap = page.run("performance.memory.usedJSHeapSize") / 1e6
-            each = sorted(resident(descendants("springgeo")), reverse=True)
-            listed = " ".join(f"{x:.0f}" for x in each)
-            print(f"{minute:3} min, {edits:5} edits: scripts {heap:4.1f} MB, ", end="")
-            print(f"processes {sum(each):.0f} MB ({listed})", flush=True)
-    if page.log:
-        print("the page's log:", *page.log[:5], sep="\n")
+            print(f"{minute:3} min, {edits:5} edits: {memory(page)}", flush=True)
+    settled(page)
+    print(f"  at the end, {edits:5} edits: {memory(page)}")
+
+
+def memory(page: Page) -> str:
+    """Return in words what the page's scripts and the desk's processes hold."""
+    page.call("HeapProfiler.collectGarbage")
+    heap = page.run("performance.memory.usedJSHeapSize") / 1e6
+    each = sorted(resident(descendants("springgeo")), reverse=True)
+    listed = " ".join(f"{x:.0f}" for x in each)
+    return f"scripts {heap:4.1f} MB, processes {sum(each):.0f} MB ({listed})"
+
+
+def settled(page: Page) -> None:
+    """Wait until nothing is asked; print what became of every question, and what is not so."""
+    page.run("document.getElementById('back').click()")  # what was refused is not kept
+    page.until(f"!Object.keys({DESK}.changes).length")
+    _typed(page, "wire.diameter", "1.2 mm")
+    page.until(f"{DESK}.nearPump.busy === false && !Object.keys({DESK}.changes).length")
+    page.until("told.asked - told.answered - told.failed <= 1")
+    told = page.run("told")
+    print(f"questions: {told['asked']} asked, {told['answered']} answered, {told['failed']} failed")
+    print(f"the numbers shown are the file's: {'yes' if page.run(SHOWN) else 'NO'}")
+    print(f"the page's log: {len(page.log)} lines", *page.log[:5], sep="\n")
 
 
 def edit(page: Page, path: Path, draw: random.Random) -> None:
@@ -219,7 +260,7 @@ def main() -> None:
     given = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder, opened(Path(folder)) as (page, path):
         if given.minutes:
-            endurance(page, path, given.minutes, given.seed)
+            endurance(page, path, given.minutes, given.seed, given.pause)
         else:
             speed(page, given.moves, given.pause, first=given.first)
 
