@@ -62,12 +62,12 @@ class Plate:
         return self.area * self.thickness
 
     def box(self, axes: Array, origin: Array) -> Array:
-        """Return the bounding box ``(2, 3) float, mm`` after ``x -> axes @ x + origin``.
-
-        Exact while z stays the axis and the round end is no wider than the sides.
-        """
-        rim = [*self.left, *self.right, (0.0, self.centre + self.radius)]
-        half = self.thickness / 2
-        own = np.array([(x, y, z) for x, z in rim for y in (-half, half)])
-        points = own @ axes.T + origin
-        return np.array([points.min(axis=0), points.max(axis=0)])
+        """Return the exact bounding box ``(2, 3) float, mm`` after ``x -> axes @ x + origin``."""
+        corners = np.array([(x, 0.0, z) for x, z in (*self.left, *self.right)]) @ axes.T
+        # along direction i the round end reaches furthest at (a_ix, a_iz), if that looks upwards
+        across, along = axes[:, 0], axes[:, 2]
+        arc = self.centre * along + np.copysign(self.radius * np.hypot(across, along), along)
+        low = np.where(along < 0, np.minimum(corners.min(axis=0), arc), corners.min(axis=0))
+        high = np.where(along > 0, np.maximum(corners.max(axis=0), arc), corners.max(axis=0))
+        half = self.thickness / 2 * np.abs(axes[:, 1])
+        return np.array([low - half, high + half]) + origin

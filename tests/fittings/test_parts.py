@@ -7,6 +7,7 @@ import math
 import cadquery as cq
 import numpy as np
 import pytest
+from scipy.spatial.transform import Rotation
 
 from springgeo.curve import Line, Path, Piece
 from springgeo.curve.frame import vector
@@ -44,6 +45,15 @@ def test_solid_and_mesh_are_sound_and_the_same(style: str, hand: str) -> None:
             ]
         )
         assert far.max() < 1e-6
+
+
+@pytest.mark.parametrize("style", FITTED)
+def test_the_box_is_exact_however_a_part_is_turned(style: str) -> None:
+    rng = np.random.default_rng(3)
+    for part in spring(style, "plain").model.geometry.parts:
+        for turned in Rotation.random(4, rng=rng).as_matrix():
+            moved = part.moved(turned, np.array([3.0, -2.0, 1.0]))
+            assert np.abs(exact_box(part_solid(moved)) - moved.box).max() < 1e-6
 
 
 @pytest.mark.parametrize("style", FITTED)
