@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
+from springgeo.curve import entries
 from springgeo.curve.frame import Array
 
 Index = npt.NDArray[np.intp]
@@ -55,24 +56,9 @@ def rotation(v: Array) -> Array:
 
 
 def rotation_vector(R: Array) -> Array:
-    """Return the rotation vectors ``(n, 3) float, rad`` of rotations below half a turn.
-
-    Through atan2 of sine and cosine: the arc cosine alone loses eight digits near zero.
-    """
-    axis = np.stack(
-        [
-            R[..., 2, 1] - R[..., 1, 2],
-            R[..., 0, 2] - R[..., 2, 0],
-            R[..., 1, 0] - R[..., 0, 1],
-        ],
-        axis=-1,
-    )
-    sine = np.sqrt(np.sum(axis * axis, axis=-1)) / 2
-    cosine = (np.trace(R, axis1=-2, axis2=-1) - 1) / 2
-    angle = np.arctan2(sine, cosine)
-    scale = np.where(sine > 1e-12, angle / np.where(sine > 1e-12, sine, 1.0), 1.0)
-    result: Array = axis * (scale / 2)[..., None]
-    return result
+    """Return the rotation vectors ``(n, 3) float, rad`` of rotations below half a turn."""
+    found: Array = entries.rotation_vector(np.moveaxis(R, 0, -1)).T
+    return found
 
 
 def orthonormal(R: Array) -> Array:

@@ -1,14 +1,18 @@
-"""How an arc of wire moves when its curvature and twist change; arcs turn less than a radian."""
+"""How an arc of wire moves when its curvature and twist change; arcs turn less than a radian.
+
+All entry by entry (``curve.entries``).
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
+from springgeo.curve.entries import across, product, skewed, turned
 from springgeo.curve.frame import Array
-from springgeo.curve.kinds.helix_arc import SERIES, ArcEnds, polynomials
-from springgeo.curve.motion import apply, skew, transposed
+from springgeo.curve.kinds.helix_arc import SERIES, around, led, polynomials, rounded
 
 # the series, and the slopes of the latter two over the squared angle, twice
 _WITH_SLOPES = np.array([*SERIES, *([0.0, *(2 * np.polyder(s))] for s in SERIES[1:])])
@@ -24,59 +28,101 @@ _LEFT = np.array(
         for j in range(_KEPT)
     ]
 )
-_E1 = np.array([1.0, 0.0, 0.0])
-_E1_SKEW = skew(_E1)
 
 
-def with_slopes(length: Array, bend: Array) -> tuple[ArcEnds, Array]:
-    """Return the arcs and J, ``(n, 6, 3)``: the twist of the far end per change of ``bend``.
+@dataclass(frozen=True, eq=False)
+class Arcs:
+    """Arcs of wire: where they lead, and how that changes with their bend.
 
-    The twist is in the far end's own axes.
+    Attributes
+    ----------
+    R, p : (3, 3, n) and (3, n) float
+        The far ends seen from the near ones: tangent, normal, across; mm.
+    slopes : (6, 3, n) float
+        Twist of the far end, in its own axes, per change of the bend.
     """
-    turn = length[:, None] * bend
-    q = np.sum(turn * turn, axis=1)
-    a, b, c, db, dc = polynomials(_WITH_SLOPES, q)[:, :, None, None]
-    db, dc = db[:, 0], dc[:, 0]
-    w = skew(turn)
-    w2 = w @ w
-    R = np.eye(3) + a * w + b * w2
-    once, twice = w[..., 0], w2[..., 0]
-    l1 = length[:, None]
-    p = l1 * (_E1 + b[:, 0] * once + c[:, 0] * twice)
-    # d(turn × e1) = −e1 × d, d(turn × (turn × e1)) = −(turn × e1) × d − turn × (e1 × d)
-    moved = (db * once + dc * twice)[:, :, None] * turn[:, None, :]
-    moved = moved - b * _E1_SKEW - c * (skew(once) + w @ _E1_SKEW)
-    slopes = np.empty((len(length), 6, 3))
-    square = length[:, None, None] ** 2
-    slopes[:, :3] = square * (transposed(R) @ moved)
-    slopes[:, 3:] = length[:, None, None] * (np.eye(3) - b * w + c * w2)
-    return ArcEnds(R, p), slopes
+
+    R: Array
+    p: Array
+    slopes: Array
+
+    @classmethod
+    def of(cls, length: Array, bend: Array) -> Arcs:
+        """Return the arcs of ``length`` ``(n,) mm`` and ``bend`` ``(3, n) 1/mm``."""
+        turn = length * bend
+        *values, db, dc = polynomials(_WITH_SLOPES, np.sum(turn * turn, axis=0))
+        _, b, c = values
+        twice = around(turn)
+        R, p = led(length, turn, twice, np.array(values))
+        # of b turn × e1 + c turn × (turn × e1), where d(turn × e1) = −e1 × d and
+        # d(turn × (turn × e1)) = −(turn × e1) × d − turn × (e1 × d)
+        rises = dc * twice[0]
+        rises[1] += db * turn[2]
+        rises[2] -= db * turn[1]
+        moved = rises[:, None] * turn
+        cx, cy, cz = c * turn
+        moved[0, 1:] -= 2.0 * np.array([cy, cz])
+        moved[1] += np.array([cy, cx, b])
+        moved[2] += np.array([cz, -b, cx])
+        slopes = np.empty((6, 3, len(length)))
+        slopes[:3] = length * length * product(turned(R), moved)
+        slopes[3:] = length * rounded(-b * turn, c * twice)
+        return cls(R, p, slopes)
+
+    def halves(self) -> tuple[Arcs, Arcs]:
+        """Return the first and the second half of these arcs."""
+        n = self.p.shape[-1] // 2
+        one = (self.R[..., :n], self.p[..., :n], self.slopes[..., :n])
+        two = (self.R[..., n:], self.p[..., n:], self.slopes[..., n:])
+        return Arcs(*one), Arcs(*two)
+
+    def carried(self, wrench: Array) -> Array:
+        """Return wrenches ``(6, n)`` in the axes of the far ends as such at the near ends."""
+        return carried(self.R, self.p, wrench)
+
+    def moments(self, wrench: Array) -> Array:
+        """Return the work ``(3, n)`` of wrenches on the far ends per change of bend."""
+        result: Array = np.einsum("ikn,in->kn", self.slopes, wrench)
+        return result
+
+
+def carried(R: Array, p: Array, wrench: Array) -> Array:
+    """Return wrenches in the axes of poses (R, p) as wrenches at the origin, ``(6, n)``."""
+    out = np.empty_like(wrench)
+    np.einsum("ikn,kn->in", R, wrench[:3], out=out[:3])
+    np.einsum("ikn,kn->in", R, wrench[3:], out=out[3:])
+    out[3:] += across(p, out[:3])
+    return out
 
 
 def moment_slopes(length: Array, bend: Array, wrench: Array) -> Array:
-    """Return ``∂(Jᵀ w)/∂bend``, ``(n, 3, 3)``, at a fixed wrench ``(n, 6)`` on the far end.
+    """Return ``∂(Jᵀ w)/∂bend``, ``(3, 3, n)``, at a fixed wrench ``(6, n)`` on the far end.
 
-    From the series ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the fourth power of the angle: it
-    steers the iteration, and no result depends on it.
+    J are the slopes of arcs of ``length`` and ``bend`` ``(3, n)``. From their series
+    ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the fourth power of the angle: it steers the
+    iteration, and no result depends on it.
     """
-    w, v = skew(length[:, None] * bend), length[:, None, None] * _E1_SKEW
+    turn = length * bend
     # powers of adᵀ on the wrench
     powers = np.empty((_KEPT, *wrench.shape))
     powers[0] = wrench
-    ad = np.zeros((len(length), 6, 6))
-    ad[:, :3, :3] = ad[:, 3:, 3:] = -w
-    ad[:, 3:, :3] = -v
     for k in range(1, _KEPT):
-        powers[k] = apply(ad, powers[k - 1])
-    weighed = np.einsum("jk,kni->jni", _LEFT, powers)
-    force, moment = skew(weighed[..., :3]), skew(weighed[..., 3:])
-    top, bottom = force[-1], moment[-1]
+        force, moment = powers[k - 1, :3], powers[k - 1, 3:]
+        powers[k, :3] = -across(turn, force)
+        powers[k, 3:] = -across(turn, moment)
+        _beside(powers[k, 3:], length, force)
+    weighed = (_LEFT @ powers.reshape(_KEPT, -1)).reshape(_KEPT, 2, 3, -1)
+    forces, moments = skewed(weighed).swapaxes(0, 1)
+    top, bottom = forces[-1], moments[-1]
     for j in reversed(range(_KEPT - 1)):
-        top, bottom = force[j] - w @ top, moment[j] - v @ top - w @ bottom
-    result: Array = length[:, None, None] ** 2 * bottom
+        bottom = moments[j] - across(turn, bottom)
+        _beside(bottom, length, top)
+        top = forces[j] - across(turn, top)
+    result: Array = length * length * bottom
     return result
 
 
-def moments(slopes: Array, wrench: Array) -> Array:
-    """Return ``Jᵀ w``, ``(n, 3)``: the work of a wrench per change of bend."""
-    return apply(transposed(slopes), wrench)
+def _beside(moment: Array, length: Array, force: Array) -> None:
+    """Take from moments ``(3, ..., n)`` those of forces a length along the wire."""
+    moment[1] += length * force[2]
+    moment[2] -= length * force[1]

@@ -170,9 +170,16 @@ class Balance:
             raise NotSettledError("coils meet")
         return near
 
-    def onward(self, near: Solved, load: float) -> Solved:
-        """Return a state as a start for a load: carried on by its rates where these reach."""
-        moved = self._problem.onward(near.shape, near.rates, load - near.load)
+    def onward(self, near: Solved, load: float, before: Solved | None = None) -> Solved:
+        """Return a state as a start for a load: carried on by its rates where these reach.
+
+        ``before`` is a state below it on the same curve, if one is known: what its rates differ by
+        bends the way.
+        """
+        more, rates = load - near.load, near.rates
+        if before is not None:
+            rates = rates.bent(before.rates, more / (2 * (near.load - before.load)))
+        moved = self._problem.onward(near.shape, rates, more)
         return near if moved is None else replace(near, shape=moved)
 
     def with_statics(self, shape: Shape, last: Array) -> Shape:

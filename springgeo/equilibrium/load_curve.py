@@ -155,12 +155,15 @@ class LoadCurve:
         """Return the equilibrium at a load that the curve leads to, in smaller steps if need be."""
         self.balance  # noqa: B018  (fills in the first states)
         start = max((s for s in self._start if _LEAP * s.load < load), key=_load, default=None)
-        footed = any(start.load <= x < load for x in self._known) if start else True
-        if start is not None and not footed and start.load not in self._footing:
-            # of nearly this spring: the same load of this one is the footing of a leap
-            self._footing[start.load] = self.balance.at_load(start.load, start)
+        if start is not None and any(start.load <= x < load for x in self._known):
+            start = None
         while True:
             found = self.balance.at_load(load, *self._near(load))
+            if start is not None and start.load not in self._footing:
+                # a leap from a state of nearly this spring: it may be held against that itself
+                if self._held(start, found):
+                    return found
+                self._footing[start.load] = self.balance.at_load(start.load, start)
             before = self._astray(found)
             # a small step does not lead to another curve
             if before is None or load - before.load < _SMALL * load:
@@ -169,6 +172,12 @@ class LoadCurve:
                 self.solve((before.load + load) / 2)
             except SpecError:
                 raise NotSettledError(f"no way along the curve to {load:g} N") from None
+
+    def _held(self, start: Solved, found: Solved) -> bool:
+        """Return whether the curve leads to a state from one of nearly this spring, apart."""
+        shapes = start.shape, found.shape
+        apart = not any(self.balance.in_contact(x) for x in shapes)
+        return apart and same_branch(self.balance.rod, start, found)
 
     def _astray(self, found: Solved) -> Solved | None:
         """Return the nearest state below whose curve does not lead to the one found, or None."""
@@ -339,7 +348,11 @@ class LoadCurve:
                 return below, self.balance.onward(above, load)
             return below, Stretch(self.balance, below, above).at(load)
         if above is None:
-            return below, self.balance.onward(below, load)
+            lower = (x for x in known if x.load < below.load)
+            before = max(lower, key=_load, default=None)
+            if before is not None and self.balance.in_contact(before.shape):
+                before = None
+            return below, self.balance.onward(below, load, before)
         return below, Stretch(self.balance, below, above).at(load)
 
     def _toward(self, extension: float) -> Solved:

@@ -10,10 +10,11 @@ import numpy.typing as npt
 
 from springgeo.curve import Arc as CircularArc
 from springgeo.curve import Helix, Line, Path, Piece
+from springgeo.curve.entries import entries, many, product, rotation_vector, solved, turned
 from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix_arc import ArcEnds
-from springgeo.curve.motion import chained, cross, orthonormal, rotation_vector, transposed
-from springgeo.equilibrium.arc import with_slopes
+from springgeo.curve.motion import chained, cross, orthonormal, transposed
+from springgeo.equilibrium.arc import Arcs
 from springgeo.equilibrium.cell import Strain, ends
 
 # cells to a turn of the body; elsewhere a cell turns no further than this, rad, less where the
@@ -127,21 +128,21 @@ def node_axes(path: Path, s: float) -> Array:
 def _strain(length: Array, frames: Array) -> Strain:
     """Return the strain that turns each cell from its node's frame to the next one's."""
     start, middle, end = frames[:-2:2], frames[1:-1:2], frames[2::2]
-    half = (length / 2)[:, None]
-    first = rotation_vector(transposed(start) @ middle) / half
-    last = rotation_vector(transposed(middle) @ end) / half
+    half = length / 2
+    first, last = (
+        many(rotation_vector(entries(transposed(a) @ b)) / half)
+        for a, b in ((start, middle), (middle, end))
+    )
     # the means of the halves lie a quarter of the cell from its middle, the Gauss points 1/√12
     strain = Strain((first + last) / 2, (last - first) / math.sqrt(3))
-    wanted = transposed(start) @ end
-    half, n = np.tile(length / 2, 2), len(length)
+    wanted = entries(transposed(start) @ end)
     for _ in range(_ROUNDS):
-        arcs, slopes = with_slopes(half, np.concatenate(strain.halves))
-        a, b = arcs.halves()
-        error = rotation_vector(transposed(a.then(b).R) @ wanted)
-        slope = transposed(b.R) @ slopes[:n, 3:] + slopes[n:, 3:]
-        strain = Strain(
-            strain.middle + np.linalg.solve(slope, error[..., None])[..., 0], strain.slope
-        )
+        a, b = (Arcs.of(half, entries(x)) for x in strain.halves)
+        back = turned(b.R)
+        error = rotation_vector(product(product(back, turned(a.R)), wanted))
+        slope = product(back, a.slopes[3:]) + b.slopes[3:]
+        more = solved(slope, error[:, None])[:, 0]
+        strain = Strain(strain.middle + many(more), strain.slope)
         if float(np.abs(error).max()) < _LAST:
             break
     return strain

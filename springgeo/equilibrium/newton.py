@@ -14,15 +14,17 @@ from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
-from springgeo.equilibrium.cell import Strain, linearised
+from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import PLACES, Law, Stand
+from springgeo.equilibrium.linear.cells import linearised
 from springgeo.equilibrium.linear.system import Band, assembled
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
 
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
-_ROUGH = 1e-7
+# roughly: what a next step would be, by the square of the last one
+_ROUGH = 6e-5
 ROUNDS = 40
 # a long spring on a pull that is small beside what its coils press with hangs no stiller than this
 _SWING = 1e-3
@@ -82,6 +84,23 @@ class Rates:
     wrench: Array
     pressing: Array
     chord: float
+
+    def bent(self, before: Rates, by: float) -> Rates:
+        """Return these rates and ``by`` times what they are more than those before."""
+
+        def more(a: Array, b: Array) -> Array:
+            return a + by * (a - b)
+
+        return Rates(
+            more(self.twist, before.twist),
+            Strain(
+                more(self.strain.middle, before.strain.middle),
+                more(self.strain.slope, before.strain.slope),
+            ),
+            more(self.wrench, before.wrench),
+            more(self.pressing, before.pressing),
+            self.chord + by * (self.chord - before.chord),
+        )
 
 
 class NotSettledError(ArithmeticError):

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from springgeo.curve.entries import entries, many
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import apply, skew
+from springgeo.curve.motion import apply
 
 _TERMS = 8
 # sin θ/θ, (1 − cos θ)/θ², (θ − sin θ)/θ³ as polynomials in θ², highest power first: no switch at
@@ -16,6 +17,9 @@ _TERMS = 8
 SERIES = np.array(
     [[(-1) ** k / math.factorial(2 * k + n) for k in reversed(range(_TERMS))] for n in (1, 2, 3)]
 )
+
+# turn × tangent: the turn's last entry, and its middle one turned round
+_ACROSS = np.array([[1.0], [-1.0]])
 
 
 def polynomials(coefficients: Array, x: Array) -> Array:
@@ -58,11 +62,44 @@ def arc_ends(length: Array, bend: Array) -> ArcEnds:
     ``bend`` is the rate of turning along the wire in the wire's own axes: twist, then curvature
     about the two axes across. An arc turns by less than a radian.
     """
-    turn = length[:, None] * bend
-    q = np.sum(turn * turn, axis=1)
-    a, b, c = polynomials(SERIES, q)[:, :, None, None]
-    w = skew(turn)
-    w2 = w @ w
-    p = b[:, 0] * w[..., 0] + c[:, 0] * w2[..., 0]
-    p[:, 0] += 1.0
-    return ArcEnds(np.eye(3) + a * w + b * w2, length[:, None] * p)
+    turn = length * entries(bend)
+    values = polynomials(SERIES, np.sum(turn * turn, axis=0))
+    R, p = led(length, turn, around(turn), values)
+    return ArcEnds(many(R), many(p))
+
+
+def around(turn: Array) -> Array:
+    """Return ``turn × (turn × ...)``, ``(3, 3, n)``, of turns ``(3, n) rad``."""
+    out = turn[:, None] * turn
+    square = out[0, 0] + out[1, 1] + out[2, 2]
+    for i in range(3):
+        out[i, i] -= square
+    return out
+
+
+def led(length: Array, turn: Array, twice: Array, values: Array) -> tuple[Array, Array]:
+    """Return where arcs lead, entry by entry: ``(3, 3, n)`` and ``(3, n) mm``.
+
+    ``twice`` is as ``around`` has it, ``values`` those of ``SERIES``, ``(3, n)``.
+    """
+    a, b, c = values
+    R = rounded(a * turn, b * twice)
+    p = c * twice[0]
+    p[1:] += b * turn[:0:-1] * _ACROSS
+    p[0] += 1.0
+    p *= length
+    return R, p
+
+
+def rounded(once: Array, out: Array) -> Array:
+    """Return the unit matrix and ``once ×``, ``(3, n)``, added to ``out``, ``(3, 3, n)``."""
+    x, y, z = once
+    out[2, 1] += x
+    out[1, 2] -= x
+    out[0, 2] += y
+    out[2, 0] -= y
+    out[1, 0] += z
+    out[0, 1] -= z
+    for i in range(3):
+        out[i, i] += 1.0
+    return out

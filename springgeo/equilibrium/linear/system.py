@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index, apply, transposed, turning
-from springgeo.equilibrium.cell import Linear
+from springgeo.equilibrium.linear.cells import Linear
 from springgeo.equilibrium.linear.lapack import banded_solver
 from springgeo.equilibrium.pressing import Pressing
 
