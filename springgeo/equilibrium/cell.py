@@ -11,8 +11,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from springgeo.curve.entries import entries, many
 from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix_arc import ArcEnds, arc_ends
