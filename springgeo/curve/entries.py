@@ -14,12 +14,12 @@ from springgeo.curve.frame import Array
 
 def entries(many: Array) -> Array:
     """Return vectors ``(n, i)`` or matrices ``(n, i, k)`` with the many last."""
-    return np.ascontiguousarray(np.moveaxis(many, 0, -1))
+    return np.ascontiguousarray(many.T if many.ndim == 2 else many.transpose(1, 2, 0))
 
 
 def many(entries: Array) -> Array:
     """Return vectors ``(i, n)`` or matrices ``(i, k, n)`` with the many first."""
-    return np.ascontiguousarray(np.moveaxis(entries, -1, 0))
+    return np.ascontiguousarray(entries.T if entries.ndim == 2 else entries.transpose(2, 0, 1))
 
 
 def across(v: Array, m: Array) -> Array:
@@ -34,7 +34,7 @@ def across(v: Array, m: Array) -> Array:
 def skewed(v: Array) -> Array:
     """Return the matrices ``(..., 3, 3, n)`` of ``v ×`` of vectors ``(..., 3, n)``."""
     out = np.zeros((*v.shape[:-1], 3, v.shape[-1]))
-    x, y, z = np.moveaxis(v, -2, 0)
+    x, y, z = v[..., 0, :], v[..., 1, :], v[..., 2, :]
     out[..., 2, 1, :], out[..., 1, 2, :] = x, -x
     out[..., 0, 2, :], out[..., 2, 0, :] = y, -y
     out[..., 1, 0, :], out[..., 0, 1, :] = z, -z

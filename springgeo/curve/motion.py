@@ -57,7 +57,7 @@ def rotation(v: Array) -> Array:
 
 def rotation_vector(R: Array) -> Array:
     """Return the rotation vectors ``(n, 3) float, rad`` of rotations below half a turn."""
-    found: Array = entries.rotation_vector(np.moveaxis(R, 0, -1)).T
+    found: Array = entries.rotation_vector(R.transpose(1, 2, 0)).T
     return found
 
 

@@ -232,9 +232,11 @@ def endings(
         )
         wire = strain.followed(now)
         missed, size = _missed(now, wire, ArcEnds(end.R[left], end.p[left]))
-        change, mended = _correction(now, wire, missed, size)
         most = np.abs(missed).max(axis=1)
-        stays = (most < met) | (np.abs(mended).max(axis=1) < _WORTH * most) | (i == _ROUNDS - 1)
+        stays = (most < met) | (i == _ROUNDS - 1)
+        if not stays.all():
+            change, mended = _correction(now, wire, missed, size)
+            stays |= np.abs(mended).max(axis=1) < _WORTH * most
         parts = _each(now, strain, wire, (more[cells], steeper[cells]))
         found |= {int(left[k]): parts[k] for k in np.flatnonzero(stays)}
         if stays.all():

@@ -157,14 +157,12 @@ class Balance:
 
     def at_extension(self, extension: float, near: Solved) -> Solved:
         """Return the equilibrium at an extension, mm, from one nearby; raises NotSettledError."""
-        more = stretch(self.rod, near.shape) - self._rest_stretch
-        more *= 1 + (extension - near.extension) / (near.compliance * near.load)
+        height = self._rest_height + self._rest_stretch + extension
         for _ in range(4):
-            shape, rates = self._problem.at_height(self._rest_height + extension - more, near.shape)
-            near = self._solved(shape, rates)
-            off = extension - near.extension
-            more -= off
-            if abs(off) <= 1e-10 * self.rod.wire_diameter:
+            near = self._solved(
+                *self._problem.at_height(height, near.shape, lambda x: stretch(self.rod, x))
+            )
+            if abs(extension - near.extension) <= 1e-10 * self.rod.wire_diameter:
                 break
         if self.overlaps(near.shape):
             raise NotSettledError("coils meet")

@@ -48,7 +48,7 @@ _LEASTS = 4
 _LEAP = 2.0
 # so many states are drawn at once: more do not go faster; each is drawn as long as it is but for
 # this share
-_AT_ONCE, _DRAWN = 32, 3e-7
+_AT_ONCE, _DRAWN = 32, 6e-7
 # the share of a load that is a small step
 _SMALL = 1 / 50
 _load, _extension = attrgetter("load"), attrgetter("extension")

@@ -6,6 +6,7 @@ poses are still off, which is what lets one step go as far as several free lengt
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -44,6 +45,8 @@ _PRESSED = 0.03
 _WIDE, _NARROWER, _NEAR = 200.0, 0.3, 0.07
 # so many steps share how lines of centres turn, but where the last step was below this size
 _KEPT, _ROUGHLY = 4, 1e-3
+# where B's point should be along the pull, mm, in a shape
+Height = Callable[["Shape"], float]
 # across the pull
 _ASIDE = np.array([1.0, 1.0, 0.0])
 
@@ -138,9 +141,14 @@ class Problem:
         shape = self.with_statics(replace(start, load=load), start.wrench[-1])
         return self._solve(shape, None, far, roughly=roughly)
 
-    def at_height(self, height: float, start: Shape) -> tuple[Shape, Rates]:
-        """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError."""
-        return self._solve(start, height, far=False)
+    def at_height(
+        self, height: float, start: Shape, beside: Callable[[Shape], float]
+    ) -> tuple[Shape, Rates]:
+        """Return the shape with B's point ``height`` mm along the pull; raises NotSettledError.
+
+        That and what a shape has ``beside`` it, mm, which changes little in a step.
+        """
+        return self._solve(start, lambda shape: height - beside(shape), far=False)
 
     def onward(self, shape: Shape, rates: Rates, more: float) -> Shape | None:
         """Return where a shape's rates take it with ``more`` N; None where they lead too far.
@@ -182,7 +190,7 @@ class Problem:
         return replace(shape, wrench=wrench, stand=stand)
 
     def _solve(
-        self, shape: Shape, height: float | None, far: bool, *, roughly: bool = False
+        self, shape: Shape, height: Height | None, far: bool, *, roughly: bool = False
     ) -> tuple[Shape, Rates]:
         astray = before = np.inf
         wide = _WIDE if far and self.rod.felt(shape.pressing) else 1.0
@@ -209,7 +217,7 @@ class Problem:
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
 
     def _step(
-        self, shape: Shape, height: float | None, law: Law, turned: Pressing | None
+        self, shape: Shape, height: Height | None, law: Law, turned: Pressing | None
     ) -> tuple[Rates, Rates, float, Pressing | None]:
         """Return a step, rates, the load it leads to, and how coils press.
 
@@ -242,7 +250,7 @@ class Problem:
         solved = self._in_space(band, right, shape)
         load = shape.load
         if height is not None:
-            wanted = height - self.height(shape)
+            wanted = height(shape) - self.height(shape)
             rise = self._rises(shape, solved)
             more = (wanted - rise[0]) / rise[1]
             solved[0] += more * solved[1]

@@ -25,6 +25,8 @@ from springgeo.spring.geometry import Geometry
 
 # by what share the length that is drawn may be off
 SHORT = 1e-9
+# what a run of wire may miss of its end, in rad and of its size: the length is put right after it
+_MISSED = 5e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,14 +117,15 @@ class SpringState:
         wire = Wire(geometry.path, balance.rod.drawn)
         strained = [_Strained(place, balance, at) for at in solved]
         pulls = [x.pull(wire) for x in strained]
-        drawn = wire.loaded(*_of_all(strained, pulls), met=short)
+        met = max(short, _MISSED)
+        drawn = wire.loaded(*_of_all(strained, pulls), met=met)
         # by what smooth runs miss of their ends
         off = [x.missed(found.b) for x, found in zip(strained, drawn, strict=True)]
         missed = [i for i, x in enumerate(strained) if abs(off[i]) > short * x.whole]
         if missed:
             pulls = [pulls[i] + off[i] / solved[i].rates.chord for i in missed]
             near = [drawn[i] for i in missed]
-            again = wire.loaded(*_of_all([strained[i] for i in missed], pulls), near, short)
+            again = wire.loaded(*_of_all([strained[i] for i in missed], pulls), near, met)
             for i, found in zip(missed, again, strict=True):
                 drawn[i] = found
         up = np.eye(3), start
