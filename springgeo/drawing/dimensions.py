@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from springgeo.drawing.layout import View, Views
-from springgeo.drawing.measured import text_width
+from springgeo.drawing.measured import text_width, wrap
 from springgeo.drawing.page import AngularDim, LinearDim, Page, Point
 from springgeo.drawing.rows.row import Sheet, plus_minus
 from springgeo.drawing.rows.table import Box
@@ -25,6 +25,8 @@ from springgeo.trade.dimension_tolerance import diameter_allowance, length_allow
 TEXT = 2.5
 _ROW = 8.0
 _LABEL = 3.5
+# how wide the words over the end view may be, mm
+_WORDS = 50.0
 
 
 def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> None:
@@ -133,7 +135,7 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     row = top + _ROW
     at = (top + 1, row)
     if g.hook_length_first > 0:
-        label = _label("LH <>", g.hook_length_first, shown)
+        label = _label(_hook(of, "first"), g.hook_length_first, shown)
         _along(page, view, label, (0.0, faces[0]), at, "geometry.hook_length_first")
     body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
     label, step = _label("(LK <>)", g.body_length, shown), _rows(shown)
@@ -141,7 +143,7 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     middle, upper = (row + step, row + 2 * step) if tight else (row, row + 2.0 + step)
     _along(page, view, label, faces, (top + 1, middle), "geometry.body_length")
     if g.hook_length_second > 0:
-        label = _label("LH <>", g.hook_length_second, shown)
+        label = _label(_hook(of, "second"), g.hook_length_second, shown)
         _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_second")
     off = plus_minus(length_allowance(g.free_length, g.index, of.trade))
     # where loads at lengths rule, the free length follows
@@ -149,6 +151,12 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     if not of.loads_rule:
         label = _label("L0 <>", g.free_length, shown, off)
     _along(page, view, label, (0.0, g.free_length), (top + 1, upper), "geometry.free_length")
+
+
+def _hook(of: Sheet, side: Side) -> str:
+    """Return the label of a hook's length, in brackets where a fitted part comes to it."""
+    end = of.model.geometry.first if side == "first" else of.model.geometry.second
+    return "(LH <>)" if end.parts else "LH <>"
 
 
 def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
@@ -223,10 +231,12 @@ def _angle(page: Page, view: View, of: Sheet, shown: Shown, field: Box) -> None:
             same = abs(math.remainder(facing, 2 * math.pi)) < math.pi / 2
             one, two = word("hooks open to one side"), word("hooks open to opposite sides")
             words = one if same else two
-        text = shown.text(words)
-        half = text_width(text, TEXT) / 2 + 1.5
+        lines = wrap(shown.text(words), TEXT, _WORDS)
+        half = max(text_width(line, TEXT) for line in lines) / 2 + 1.5
         x = min(max(centre[0], field.left + half), field.right - half)
-        page.text("DIMENSION", (x, centre[1] + radius + 2), text, TEXT, "center")
+        for k, line in enumerate(reversed(lines)):
+            y = centre[1] + radius + 2 + k * 1.6 * TEXT
+            page.text("DIMENSION", (x, y), line, TEXT, "center")
         return
     a = math.radians(angle)
     direction = view.sight.flat(np.array([[math.cos(a), math.sin(a), 0.0]]))[0]

@@ -13,16 +13,22 @@ _EDGE = 1.2
 _SIZES = (2.5, 2.3, 2.1, 2.0, 1.8)
 # a column of words is not made narrower than this, mm, if it can be helped
 _FEW = 26.0
+# as above
+_DITTO = "\N{DOUBLE PRIME}"
 
 
 @dataclass(frozen=True)
 class Grid:
-    """Texts in columns under a header; the columns in ``wraps`` give way first."""
+    """Texts in columns under a header; the columns in ``wraps`` give way first.
+
+    What stands above on the same sheet, in a column of ``ditto``, is not written again.
+    """
 
     title: str
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wraps: tuple[int, ...] = ()
+    ditto: tuple[int, ...] = ()
 
     @cached_property
     def _texts(self) -> tuple[list[float], list[float]]:
@@ -71,8 +77,17 @@ class Grid:
         """Return the height of the whole, mm."""
         size = self.size(width)
         wide = self.widths(size, width)
-        rows = [_broken(row, size, wide) for row in (self.header, *self.rows)]
+        cells = [self.header, *(self._cells(k, first=k == 0) for k in range(len(self.rows)))]
+        rows = [_broken(row, size, wide) for row in cells]
         return PITCH * size * (1.8 + sum(_lines(row) for row in rows))
+
+    def _cells(self, k: int, *, first: bool) -> tuple[str, ...]:
+        """Return what is written of a row, which may be the first of its sheet."""
+        row = self.rows[k]
+        if first:
+            return row
+        above = self.rows[k - 1]
+        return tuple(_DITTO if i in self.ditto and x == above[i] else x for i, x in enumerate(row))
 
     def draw(self, page: Page, box: Box, start: int) -> tuple[int, float]:
         """Draw rows from ``start`` on; return the first that did not fit, and the y below."""
@@ -86,7 +101,7 @@ class Grid:
         top = y = y - 0.4 * line
         k = start - 1
         while k < len(self.rows):
-            cells = self.header if k < start else self.rows[k]
+            cells = self.header if k < start else self._cells(k, first=k == start)
             broken = _broken(cells, size, wide)
             high = _lines(broken) * line
             if y - high < box.bottom:

@@ -195,7 +195,7 @@ def _bending(data: MakerData, shown: Shown) -> Grid:
         )
         for k, (row, end) in enumerate(zip(data.rows, data.points[1:].tolist(), strict=True), 1)
     )
-    return Grid(shown.text(word("BENDING TABLE")), tuple(marked), rows, wraps=(1,))
+    return Grid(shown.text(word("BENDING TABLE")), tuple(marked), rows, wraps=(1,), ditto=(1,))
 
 
 def _inspection(data: MakerData, shown: Shown) -> Grid:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Any
 
@@ -15,6 +16,11 @@ SOFT = "\N{SOFT HYPHEN}"
 # a number and its unit part before either is cut
 _TIE = "\N{NO-BREAK SPACE}"
 _BREAKS = SOFT, _TIE, "-"
+# blanks that part a value from its tolerance, a standard from its number, a number from its unit
+_TIED = re.compile(
+    r" (?=±)|(?<=\bEN) (?=\d)|(?<=\bISO|\bDIN) (?=\d)|(?<=\bASTM) (?=[A-Z]\d)"
+    r"|(?<=\d) (?=(?:mm|min|in)\b)"
+)
 
 
 @cache
@@ -42,7 +48,7 @@ def wrap(text: str, height: float, width: float) -> list[str]:
     At blanks; a word that is too wide by itself where its catalogue allows, else anywhere.
     """
     lines: list[str] = []
-    for word in text.split(" "):
+    for word in _TIED.sub(_TIE, text).split(" "):
         if not word:
             continue
         if lines and text_width(f"{lines[-1]} {word}", height) <= width:

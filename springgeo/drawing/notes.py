@@ -66,7 +66,8 @@ def _tolerances(of: Sheet) -> Iterator[str]:
     for source in sorted({p.tolerance_source for p in s.load_line.handbook[2:]}):
         yield said("± F: {source}.", source=word(source))
     source, known = sources()["initial_tension"]
-    yield said("± F0: {known}; {source}.", source=word(source), known=word(known))
+    if s.initial_tension.force > 0:
+        yield said("± F0: {known}; {source}.", source=word(source), known=word(known))
     general = tables()["general"]
     yield said(
         "Sizes without a tolerance, and ± LH: {source} ({known}). Radii are the tool's.",

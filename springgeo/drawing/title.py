@@ -39,10 +39,14 @@ class Title:
         return sum(_high(row, width) for row in self._rows("1:1", "1/1"))
 
     def draw(self, page: Page, box: Box, sheet: str) -> None:
-        """Draw the block; texts that the specification does not give stay empty."""
+        """Draw the block; texts that the specification does not give stay empty.
+
+        A sheet without a view has no scale.
+        """
+        viewed = any(line.layer in ("OUTLINE", "FITTING") for line in page.lines)
         page.box("TITLE", *box)
         top = box.top
-        rows = self._rows(scale_text(page.scale), sheet)
+        rows = self._rows(scale_text(page.scale) if viewed else "–", sheet)
         for i, row in enumerate(rows):
             high = _high(row, box.width)
             if i:

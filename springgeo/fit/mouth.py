@@ -21,9 +21,9 @@ from springgeo.spring.geometry import Geometry
 class Mouth:
     """The way in and out of a hook, mm.
 
-    ``width``: what may pass the narrowest place; ``lift``: how far a part must move from its
-    seat toward the body before it can pass under the cut end; ``label``: what lies opposite, at
-    the arc length ``opposite``.
+    ``width``: what may pass the narrowest place, 0 where the ring is closed; ``lift``: how far a
+    part must move from its seat toward the body before it can pass under the cut end; ``label``:
+    what lies opposite, at the arc length ``opposite``.
     """
 
     width: float
@@ -39,6 +39,9 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     point = frame.to_local(path.point(s))
     after = (frame.s - s) * (1.0 if side == "first" else -1.0)  # from the apex toward the cut end
     out, far = np.flatnonzero(after > 0)[::-1], np.flatnonzero(after < -d)
+    if _closes(point[out[::-1]], frame.inside):
+        label = path.pieces[int(path.find(np.array([frame.s]))[0])].label
+        return Mouth(0.0, 0.0, label, frame.s)
     p, q = point[out], point[far][:, ::2]
     flank, lift = _flanks(path.tangent(s[out]) @ frame.axes, p, d)
     # nearer to the apex than the loop's widest place, what fits the loop is through
@@ -64,6 +67,17 @@ def hook_mouth(geometry: Geometry, side: Side, *, holds_load: bool) -> Mouth | N
     """Return the mouth of an end, None where it has no hook of wire to hang in."""
     frame = end_frame(geometry, side) if holds_load else None
     return None if frame is None else mouth(geometry, frame, side)
+
+
+def _closes(after: Array, inside: float) -> bool:
+    """Return whether the wire ``(n, 3)`` past the apex goes round the loop once more.
+
+    Seen along a pin such a ring is closed; the pin goes in endwise, or from turn to turn.
+    """
+    if math.isinf(inside) or len(after) < 2:
+        return False
+    angle = np.unwrap(np.arctan2(after[:, 2] - inside, after[:, 0]))
+    return bool(abs(angle[-1] - angle[0]) >= 2 * math.pi)
 
 
 def _flanks(along: Array, p: Array, wire_diameter: float) -> tuple[Array, float]:

@@ -101,12 +101,12 @@ def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
     limit = None if off is None else off.value
     yield _within("LH", name, "length", shape.hook_length, limit, how)
     width = summary.geometry.mouth_first if side == "first" else summary.geometry.mouth_second
-    if width is None:
+    if not width:  # none, or closed
         return
     how = word("pin gauge past the cut end")
     name = said("{end}: mouth", end=words)
     limit = mouth_allowance(width, model.body.wire_diameter).value
-    yield _within("m", name, "length", width, limit, how)
+    yield _within("m", name, "length", round(width, 2), round(limit, 2), how)
 
 
 def _angle(model: SpringModel, summary: Summary) -> Iterator[Check]:
@@ -123,7 +123,8 @@ def _loads(summary: Summary) -> Iterator[Check]:
     g, force = summary.geometry, summary.initial_tension.force
     share = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length).initial_tension
     how = word("from two loads on the straight line, back to L0")
-    yield _within("F0", word("initial tension"), "force", force, share * force, how)
+    if force > 0:
+        yield _within("F0", word("initial tension"), "force", force, share * force, how)
     percent = {p.load: p.tolerance_percent for p in summary.load_line.handbook[2:]}
     for k, p in enumerate(sorted(summary.points, key=lambda p: p.load), 1):
         how = said("load tester, at L{k} = {length} inside hooks", k=k, length=length(p.length))

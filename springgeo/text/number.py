@@ -35,7 +35,15 @@ def fixed(x: float, places: int = 2) -> str:
 
 
 def spaced(text: str) -> str:
-    """Return a number in digits with a true minus and thin spaces between thousands."""
+    """Return a number in digits with a true minus and thin spaces between thousands.
+
+    Examples
+    --------
+    >>> spaced("1000000") == "1\u202f000\u202f000", spaced("1e+12")
+    (True, '1e+12')
+    """
+    if "e" in text:
+        return text.replace("-", "−")
     whole, point, rest = text.replace("-", "−").partition(".")
     if len(whole.lstrip("−")) > 4:
         for i in range(len(whole) - 3, 1 if whole[0] == "−" else 0, -3):

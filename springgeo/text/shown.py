@@ -29,8 +29,9 @@ LANGUAGES: tuple[Language, ...] = get_args(Language)
 # ISO 80000-1, 7.3.2 allows either sign; these are the usual ones of each language
 DECIMAL = {"en": ".", "de": ",", "fr": ","}
 
-# beyond these a number is read more easily with an exponent; none of a spring is
-_LEAST, _MOST = 5e-6, 1e6
+# beyond these a number is read more easily with an exponent; none of a spring is, but cycles are
+# counted in millions
+_LEAST, _MOST, _COUNTED = 5e-6, 1e6, 1e9
 # letters beside the quantities of what is still one value and no sentence
 _SHORT = 8
 
@@ -145,7 +146,7 @@ class Shown:
     def _number(self, q: Quantity, units: Units) -> str:
         value = convert(q.kind, q.value, units)
         tiny = q.places is None and 0 < abs(value) < _LEAST
-        if tiny or abs(value) >= _MOST:
+        if tiny or abs(value) >= (_COUNTED if q.kind == "number" else _MOST):
             text = f"{value:.{q.digits or 4}g}"
         elif q.places is not None:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)

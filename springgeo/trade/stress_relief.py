@@ -35,7 +35,7 @@ def stress_relief(material: str) -> Relief | None:
     row = held["materials"].get(material)
     if row is None:
         return None
-    low, high = row["celsius"]
+    low, high = (round((x - 32) / 1.8, 1) for x in row["fahrenheit"])
     return Relief(
         low,
         high,

@@ -128,6 +128,8 @@ def _end(end: dict[str, Any], quantity: str, value: str) -> None:
     name = WORDS.get(quantity) or WORDS.get(quantity.partition(", ")[2], "")
     if name == "eye_diameter" and name not in known:
         name = "hook_diameter"
+    if name == "rise_radius" and name not in known:
+        name = "loop_radius"
     if name in known:
         end[name] = value.partition(" – ")[0] if name == "thread" else number(value)
     if "thread" in end:  # which says the diameter

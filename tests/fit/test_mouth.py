@@ -59,6 +59,7 @@ class Room:
         ("extended-hook", {}),
         ("v-hook", {"opening": 2.0}),
         ("long-square-end-hook", {"opening": 4.0}),
+        ("double-twisted-full-loop", {}),
     ],
 )
 def test_widest_disc_that_comes_out(style: str, end: dict[str, float]) -> None:

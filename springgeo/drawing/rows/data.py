@@ -102,9 +102,31 @@ def _angle(of: Sheet) -> Iterator[Row]:
 
 
 def _loads(of: Sheet) -> Iterator[Row]:
-    s, g = of.summary, of.summary.geometry
-    t = s.initial_tension
+    s = of.summary
     yield Row("", word("LOADS"), "")
+    yield from _tension(of)
+    between = s.rates.between_points
+    if between is not None:
+        yield Row("R", word("rate between loads"), said("({rate})", rate=rate(between)))
+    else:
+        yield Row("R", word("rate, handbook"), said("({rate})", rate=rate(s.rate)))
+    tolerances = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
+    for k, p in enumerate(sorted(s.points, key=lambda p: p.load), 1):
+        off = p.load * tolerances.get(p.load, 0.0) / 100
+        value = said(
+            "{load} ±{off} at {length}",
+            load=force(p.load, unit=False),
+            off=force(off, 2),
+            length=length(p.length),
+        )
+        yield Row(f"F{k}, L{k}", word("load at length"), value)
+
+
+def _tension(of: Sheet) -> Iterator[Row]:
+    g, t = of.summary.geometry, of.summary.initial_tension
+    if t.force == 0:
+        yield Row("F0", word("initial tension"), word("none"))
+        return
     share = held(g.wire_diameter, g.mean_diameter, g.body_coils, g.free_length).initial_tension
     tension = said(
         "{force} ±{off}", force=force(t.force, unit=False), off=force(share * t.force, 2)
@@ -122,21 +144,6 @@ def _loads(of: Sheet) -> Iterator[Row]:
     else:
         value = said("{stress}", stress=stress(t.stress, places=0))
     yield Row("τ0", word("stress (preferred)"), value)
-    between = s.rates.between_points
-    if between is not None:
-        yield Row("R", word("rate between loads"), said("({rate})", rate=rate(between)))
-    else:
-        yield Row("R", word("rate, handbook"), said("({rate})", rate=rate(s.rate)))
-    tolerances = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
-    for k, p in enumerate(sorted(s.points, key=lambda p: p.load), 1):
-        off = p.load * tolerances.get(p.load, 0.0) / 100
-        value = said(
-            "{load} ±{off} at {length}",
-            load=force(p.load, unit=False),
-            off=force(off, 2),
-            length=length(p.length),
-        )
-        yield Row(f"F{k}, L{k}", word("load at length"), value)
 
 
 def _stresses(of: Sheet) -> Iterator[Row]:

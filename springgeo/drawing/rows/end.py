@@ -59,6 +59,8 @@ def end_rows(of: Sheet, side: Side) -> Iterator[Row]:
         if name == "hook_length" or _SIZES.get(name, name.replace("_", " ")) in told:
             continue
         symbol, words = NAMES.get(name, ("", name.replace("_", " ")))
+        if name == "loop_radius" and _mouth(of, side) is None:
+            words = word("rise radius, centreline")  # of an end that nothing hangs in
         yield Row(symbol, words, _value(name, value))
 
 
@@ -97,6 +99,11 @@ def _fitted(shape: EndShape) -> Iterator[Row]:
     yield Row("", word("pull-out"), word("prove by test"))
 
 
+def _mouth(of: Sheet, side: Side) -> float | None:
+    g = of.summary.geometry
+    return g.mouth_first if side == "first" else g.mouth_second
+
+
 def _reference(value: float) -> str:
     return said("({length})", length=length(value))
 
@@ -110,13 +117,19 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
             "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off, 2)
         )
     yield Row("LH", word("hook length"), value)
-    found = of.summary.geometry.mouth_first if side == "first" else of.summary.geometry.mouth_second
-    if found is not None:
-        width = round(found, 2)
-        allowed = round(mouth_allowance(width, of.model.body.wire_diameter).value, 2)
-        value = said("{length} ±{off}", length=length(width, unit=False), off=length(allowed, 2))
+    found = _mouth(of, side)
+    if found == 0.0:
+        yield Row("m", word("mouth, clear"), word("none: the loop is closed"))
+    elif found is not None:
+        allowed = mouth_allowance(found, of.model.body.wire_diameter).value
+        value = said(
+            "{length} ±{off}",
+            length=length(found, places=2, unit=False),
+            off=length(allowed, places=2),
+        )
         yield Row("m", word("mouth, clear"), value)
-    yield Row("b", word("width over the hook"), _reference(hook_width(of, side)))
+    if found is not None:
+        yield Row("b", word("width over the hook"), _reference(hook_width(of, side)))
 
 
 def hook_width(of: Sheet, side: Side) -> float:

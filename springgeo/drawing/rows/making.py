@@ -28,7 +28,9 @@ def _service(of: Sheet) -> Iterator[Row]:
     yield Row("", word("never drawn beyond"), _reached(s.pull.travel_stop, s.pull.travel_stop_load))
     first = s.pull.first_yield
     if first is not None:
-        yield Row("", word("may yield from"), _reached(first.length, first.load))
+        before = first.length < s.pull.travel_stop
+        words = word("may yield before, from") if before else word("may yield from")
+        yield Row("", words, _reached(first.length, first.load))
 
 
 def _reached(at: float, load: float) -> str:

@@ -1,0 +1,127 @@
+"""What a maker who looked at the sheets stumbled over: a value that cannot be, or is told twice."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo import Spring
+from springgeo.drawing import sheets
+from springgeo.drawing.grid import Grid
+from springgeo.drawing.measured import text_width, wrap
+from springgeo.drawing.page import Page
+from springgeo.drawing.rows.data import data_rows
+from springgeo.drawing.rows.row import Sheet
+from springgeo.drawing.rows.table import Box
+from springgeo.making import maker_data
+from springgeo.text.shown import Shown
+from tests.fittings.springs import spring
+
+pytest.importorskip("matplotlib")
+pytest.importorskip("shapely")
+PRINTED = Shown(typeset=True)
+
+
+def rows(s: Spring) -> dict[str, str]:
+    """Return what the table states; of what both ends state, the second."""
+    found = data_rows(Sheet(s.model, s.summary(), "metric"))
+    return {f"{r.symbol} {r.quantity}".strip(): PRINTED.text(r.value) for r in found}
+
+
+def made(first: str, second: str = "plain", **body: float) -> Spring:
+    return spring(first, second, **body)
+
+
+def test_a_million_cycles_are_written_out() -> None:
+    assert PRINTED.number(1e6) == "1\u202f000\u202f000"
+    assert Shown().number(1e7, 3) == "10000000"
+    assert PRINTED.number(1e12) == "1e+12"
+
+
+def test_two_turns_side_by_side_have_no_mouth() -> None:
+    s = made("double-twisted-full-loop")
+    assert s.summary().geometry.mouth_first == 0.0
+    assert rows(s)["m mouth, clear"] == "none: the loop is closed"
+    checks = maker_data(s.model, s.summary(), "metric").inspection
+    assert not [c for c in checks if c.symbol == "m"]
+
+
+def test_a_mouth_and_its_tolerance_have_the_same_decimals() -> None:
+    mouth = rows(made("machine-half-loop"))["m mouth, clear"].removesuffix("\u00a0mm")
+    assert [len(x.partition(".")[2]) for x in mouth.split(" ±")] == [2, 2]
+
+
+def test_a_straight_end_has_a_rise_and_no_loop() -> None:
+    table = rows(made("straight-annealed-end"))
+    assert "r1 rise radius, centreline" in table
+    assert not {"r1 loop radius, centreline", "b width over the hook"} & set(table)
+
+
+def test_coils_apart_have_no_initial_tension_to_inspect() -> None:
+    s = Spring.from_dict(
+        {
+            "wire": {"diameter": 1.0},
+            "body": {"mean_diameter": 10, "coils": 6, "pitch": 1.5},
+            "ends": {"first": "machine-half-loop", "second": "machine-half-loop"},
+            "service": {"loads": [2, 4]},
+        }
+    )
+    table = rows(s)
+    assert table["F0 initial tension"] == "none"
+    assert not any(name.startswith("τ0") for name in table)
+    assert not [
+        c for c in maker_data(s.model, s.summary(), "metric").inspection if c.symbol == "F0"
+    ]
+    page = sheets(s.model, s.summary())[0]
+    assert not any("± F0" in t.text for t in page.texts)
+
+
+def test_yield_before_the_stop_says_so() -> None:
+    s = made("straight-annealed-end", "machine-half-loop")
+    pull, table = s.summary().pull, rows(s)
+    assert pull.first_yield is not None
+    early = pull.first_yield.length < pull.travel_stop
+    assert ("may yield before, from" in table) is early
+    assert ("may yield from" in table) is not early
+
+
+def test_the_length_to_a_fitting_is_for_reference_on_the_view_as_in_the_table() -> None:
+    s = made("threaded-plug", "machine-half-loop")
+    labels = [dim.text for dim in sheets(s.model, s.summary())[0].linear if "LH" in dim.text]
+    assert sorted(label[:3] for label in labels) == ["(LH", "LH "]
+
+
+def test_a_sheet_without_a_view_states_no_scale() -> None:
+    s = made("threaded-plug", "screwed-in-shackle")
+    scales = []
+    for page in sheets(s.model, s.summary()):
+        at = next(t.at for t in page.texts if t.text == "Scale")
+        near = [t for t in page.texts if t.layer == "TITLE" and 0 < at[1] - t.at[1] < 6]
+        scales.append(min(near, key=lambda t: abs(t.at[0] - at[0])).text)
+    assert len(scales) == 2
+    assert ":" in scales[0]
+    assert scales[1] == "–"
+
+
+def test_a_value_is_not_parted_from_its_tolerance_nor_a_standard_from_its_number() -> None:
+    tied = wrap("ones of EN 10270-1", 2.5, text_width("EN 10270-1", 2.5) + 0.1)
+    assert tied == ["ones of", "EN\u00a010270-1"]
+    assert wrap(
+        "one 27 ±0.35 [1.063 ±0.014]", 2.5, text_width("one 27 ±0.35 [1.063", 2.5) + 0.1
+    ) == [
+        "one 27\u00a0±0.35",
+        "[1.063\u00a0±0.014]",
+    ]
+
+
+def test_the_name_of_a_piece_stands_once_on_each_sheet() -> None:
+    names = ("coil of the first end", "coil of the first end", "body")
+    grid = Grid(
+        "BENDING", ("", "piece"), tuple((str(k), n) for k, n in enumerate(names)), ditto=(1,)
+    )
+    page = Page(100.0, 100.0, 1.0, "")
+    done, _ = grid.draw(page, Box(0.0, 0.0, 80.0, 90.0), 0)
+    assert done == 3
+    assert [t.text for t in page.texts if t.text in (*names, "″")] == [names[0], "″", "body"]
+    page = Page(100.0, 100.0, 1.0, "")
+    grid.draw(page, Box(0.0, 0.0, 80.0, 90.0), 1)
+    assert [t.text for t in page.texts if t.text in (*names, "″")] == [names[1], "body"]
