@@ -9,9 +9,10 @@ from typing import Any
 
 from springgeo.computed import ComputedSpring
 from springgeo.desk.numbers import findings_shown, near, whole
-from springgeo.desk.page import reader_data
+from springgeo.desk.page import GROUPS, reader_data
 from springgeo.errors import SpecError
 from springgeo.findings import error
+from springgeo.message import Message
 from springgeo.report.controls import scale_of
 from springgeo.report.document import asset, document, json_of
 from springgeo.report.html import render
@@ -20,7 +21,7 @@ from springgeo.report.value import Values
 from springgeo.report.view import view_data
 from springgeo.results.facts import CAUTIONS
 from springgeo.specification.change import changed
-from springgeo.text.shown import Shown
+from springgeo.text.shown import Shown, together
 from springgeo.text.words import subject
 
 # sliders, and combinations of their places
@@ -66,7 +67,7 @@ def explored(
     v = Values({}, shown)
     data = reader_data(v) | {
         "keys": [
-            {"key": k, "words": v.text(subject(k)), "values": [_typed(x) for x in vary[k]]}
+            {"key": k, "words": v.text(_named(k)), "values": [_typed(x) for x in vary[k]]}
             for k in keys
         ],
         "grid": states,
@@ -88,6 +89,14 @@ def explored(
         script="".join(asset(f"{name}.js", "springgeo.desk") for name in _SCRIPTS),
         style=asset("desk.css", "springgeo.desk"),
     )
+
+
+def _named(key: str) -> Message:
+    """Return a key in words; "diameter" alone would not say whose."""
+    section = key.partition(".")[0]
+    if section not in ("wire", "body"):
+        return subject(key)
+    return together(GROUPS[section], subject(key), by=", ")
 
 
 def _require_few(vary: Mapping[str, Sequence[Any]]) -> None:

@@ -70,7 +70,7 @@ _TEXTS = {
     "load": word("Load and tension"),
     "life": word("Limits and life"),
 }
-_GROUPS = {
+GROUPS = {
     "general": word("General"),
     "wire": word("Wire"),
     "body": word("Body"),
@@ -131,7 +131,7 @@ def reader_data(v: Values) -> dict[str, Any]:
     """Return texts, units and colours for the scripts."""
     data = words_of(v)
     data["texts"] |= {k: v.text(w) for k, w in _TEXTS.items()}
-    data["groups"] = {k: v.text(w) for k, w in _GROUPS.items()}
+    data["groups"] = {k: v.text(w) for k, w in GROUPS.items()}
     data["severities"] = {k: v.text(w) for k, w in _SEVERITIES.items()}
     data["units"] = {
         kind: {"factor": u[v.shown.units].factor, "offset": u[v.shown.units].offset}

@@ -40,6 +40,11 @@ def test_each_place_holds_the_summary_of_its_own_spring(data):
     assert found["grid"][1]["view"]["states"][1] == pytest.approx(rows["length.1"], rel=1e-9)
 
 
+def test_a_slider_says_whose_diameter_it_is(data):
+    _, found = data
+    assert [key["words"] for key in found["keys"]] == ["Wire, diameter", "Body, coils"]
+
+
 def test_it_is_small_and_asks_for_nothing(data):
     text, _ = data
     assert len(text.encode()) < 5e6
