@@ -11,8 +11,8 @@ import numpy.typing as npt
 from springgeo.curve import Path
 from springgeo.elements.along import layers
 from springgeo.elements.choice import CORE_WIDTH
+from springgeo.elements.o_grid import Section
 from springgeo.elements.quality import GAUSS2, jacobians, shape
-from springgeo.elements.section import Section
 from springgeo.elements.swept import LOCAL9, NODES20
 from springgeo.statics.contacts import Contacts
 

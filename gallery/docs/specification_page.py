@@ -11,7 +11,7 @@ from typing import Any
 
 import yaml
 
-from springgeo.spring.schema import specification_schema
+from springgeo.spring.json_schema import specification_schema
 from springgeo.trade.limits import limits
 
 # the picture of a section, and what it shows

@@ -11,8 +11,8 @@ from springgeo.results.verdict import Check
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
+from springgeo.text.naming import end_words, piece_words
 from springgeo.text.shown import said, word
-from springgeo.text.words import end_words, piece_words
 
 
 def centreline_checks(model: SpringModel) -> tuple[Check, ...]:

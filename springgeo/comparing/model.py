@@ -12,7 +12,7 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.message import Message
-from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
+from springgeo.results.figure_names import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown, word
 from springgeo.units import BARE

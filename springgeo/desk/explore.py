@@ -21,8 +21,8 @@ from springgeo.report.value import Values
 from springgeo.report.view import view_data
 from springgeo.results.facts import CAUTIONS
 from springgeo.specification.change import changed
+from springgeo.text.naming import subject
 from springgeo.text.shown import Shown, together
-from springgeo.text.words import subject
 
 # sliders, and combinations of their places
 MOST_KEYS, MOST = 3, 150

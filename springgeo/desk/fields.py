@@ -8,9 +8,9 @@ from typing import Any
 
 from springgeo import materials
 from springgeo.ends import registry
-from springgeo.spring.schema import specification_schema
+from springgeo.spring.json_schema import specification_schema
+from springgeo.text.naming import subject
 from springgeo.text.shown import Shown
-from springgeo.text.words import subject
 from springgeo.trade.limits import limits
 from springgeo.units import FACTORS
 

@@ -10,13 +10,13 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.findings import Finding
 from springgeo.fit import FitReport
 from springgeo.message import Message
+from springgeo.results.figure_names import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.results.handbook import WorkingPoint
-from springgeo.results.words import GEOMETRY_WORDS, MARGIN_WORDS
 from springgeo.specification.mating import Mating
 from springgeo.summary import Summary
 from springgeo.summary.drawn import geometry_facts
+from springgeo.text.naming import subject
 from springgeo.text.shown import Shown, word
-from springgeo.text.words import subject
 from springgeo.trade.limits import limits
 
 Row = dict[str, Any]

@@ -17,9 +17,9 @@ from springgeo.making.inspection import Check
 from springgeo.specification.making import Paper
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.naming import piece_words
 from springgeo.text.quantity import Quantity, degrees, force, length, number, stress, temperature
 from springgeo.text.shown import Shown, said, word
-from springgeo.text.words import piece_words
 
 _SIZE = 2.5
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.elements.choice import Elements
-from springgeo.elements.section import Ints
+from springgeo.elements.o_grid import Ints
 from springgeo.elements.support import Grip, gauge, held, steady, upright
 from springgeo.elements.wire import MeshedWire
 from springgeo.errors import SpecError

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array
-from springgeo.elements.section import Ints
+from springgeo.elements.o_grid import Ints
 from springgeo.elements.swept import LOCAL20
 
 GAUSS2 = np.array([[x, y, z] for z in (-1, 1) for y in (-1, 1) for x in (-1, 1)]) / np.sqrt(3)

@@ -15,7 +15,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array, cross
 from springgeo.curve.motion import rotation
-from springgeo.elements.section import Ints
+from springgeo.elements.o_grid import Ints
 from springgeo.ends.protocol import Turning
 
 # rotations about x, y, z that are held, of a pull along z

@@ -11,7 +11,7 @@ import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
-from springgeo.elements.section import Ints, Section
+from springgeo.elements.o_grid import Ints, Section
 
 Order = Literal[1, 2]
 

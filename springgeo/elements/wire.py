@@ -14,8 +14,8 @@ from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.elements.along import PER_TURN, layers
 from springgeo.elements.choice import Elements, Kind
+from springgeo.elements.o_grid import Ints, Section
 from springgeo.elements.quality import volume
-from springgeo.elements.section import Ints, Section
 from springgeo.elements.swept import Swept
 from springgeo.spring.geometry import Geometry
 

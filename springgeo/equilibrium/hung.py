@@ -15,7 +15,7 @@ from springgeo.equilibrium.natural import PER_TURN, Drawn, drawn
 from springgeo.equilibrium.rod import Rod, stiffness
 from springgeo.errors import SpecError
 from springgeo.findings import error
-from springgeo.mechanics import section
+from springgeo.mechanics import round_wire
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 
@@ -82,7 +82,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
     return Rod(
         wire,
         stiffness(wire.strain, d, wound.E, wound.G),
-        float(section.axial_stiffness(d, wound.E)),
+        float(round_wire.axial_stiffness(d, wound.E)),
         d,
         supports,
         _pairs(g, wire, wound.tension is None, fineness),

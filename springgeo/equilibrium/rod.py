@@ -14,7 +14,7 @@ from springgeo.equilibrium.cell import Strain, wrench_moments
 from springgeo.equilibrium.contact import FELT, Law, Pairs
 from springgeo.equilibrium.mounted.weight import Weight
 from springgeo.equilibrium.natural import Drawn
-from springgeo.mechanics import section
+from springgeo.mechanics import round_wire
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,6 +138,6 @@ def stiffness(strain: Strain, wire_diameter: float, E: float, G: float) -> Array
     As ``statics.energy`` takes it, by the curvature as drawn.
     """
     curvature = np.linalg.norm(strain.middle[:, 1:], axis=1)
-    out = np.full((len(curvature), 3), section.bending_stiffness(wire_diameter, E))
-    out[:, 0] = section.torsional_stiffness(wire_diameter, G, curvature)
+    out = np.full((len(curvature), 3), round_wire.bending_stiffness(wire_diameter, E))
+    out[:, 0] = round_wire.torsional_stiffness(wire_diameter, G, curvature)
     return out

@@ -7,8 +7,8 @@ from springgeo.findings import Finding, warning
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.spring.geometry import Geometry
 from springgeo.text import quantity as q
+from springgeo.text.naming import piece_words
 from springgeo.text.shown import said
-from springgeo.text.words import piece_words
 
 
 def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:

@@ -12,8 +12,8 @@ from pydantic import BaseModel, ConfigDict
 from springgeo.findings import Finding
 from springgeo.message import Text
 from springgeo.text import quantity as q
+from springgeo.text.naming import ENDS
 from springgeo.text.shown import PLAIN, Shown, word
-from springgeo.text.words import ENDS
 
 SCHEMA = "springgeo-fit/1"
 

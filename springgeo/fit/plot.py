@@ -15,8 +15,8 @@ from springgeo.errors import SpringgeoError
 from springgeo.fit.model import PART_WORDS, FitReport, Gap
 from springgeo.message import Message
 from springgeo.text import quantity as q
+from springgeo.text.naming import ENDS
 from springgeo.text.shown import PLAIN, Shown, said, together, word
-from springgeo.text.words import ENDS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

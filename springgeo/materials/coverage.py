@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
+from springgeo.materials.material_file import Sourced
 from springgeo.materials.model import Material
-from springgeo.materials.schema import Sourced
 from springgeo.materials.tensile import TableLaw
 
 # Poisson's ratio of solid metals at room temperature: steel 0.27 to 0.30, bronze up to 0.35, with

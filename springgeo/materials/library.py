@@ -13,8 +13,8 @@ from pydantic import ValidationError
 
 from springgeo.errors import SpecError, refused
 from springgeo.findings import nearest
+from springgeo.materials.material_file import POISSON, MaterialData
 from springgeo.materials.model import Material
-from springgeo.materials.schema import POISSON, MaterialData
 from springgeo.text import characters
 from springgeo.text import quantity as q
 from springgeo.text.safe_yaml import parse_own, parse_yaml

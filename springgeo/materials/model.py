@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from springgeo.errors import SpecError, refused
 from springgeo.findings import Finding, error, nearest, source
-from springgeo.materials.schema import MaterialData, Modulus, ShareValue, Value
+from springgeo.materials.material_file import MaterialData, Modulus, ShareValue, Value
 from springgeo.materials.sizes import looks_like_inches
 from springgeo.materials.tensile import Array, FormulaLaw, PowerLaw, Strength, TableLaw
 from springgeo.text import quantity as q

@@ -11,7 +11,7 @@ from pydantic import Field
 
 from springgeo.errors import refused
 from springgeo.findings import nearest
-from springgeo.materials.schema import Positive, Sourced
+from springgeo.materials.material_file import Positive, Sourced
 from springgeo.materials.tensile import Array
 from springgeo.text.safe_yaml import parse_own
 from springgeo.units import FACTORS

@@ -18,7 +18,7 @@ known: read, from memory (of the publication named), common practice, derived, o
 ``life``               the one fatigue model: range, mean and life together
 ``spectrum``           many ranges of load, summed by Miner's rule
 ``dynamics``           natural frequency, mass of the wire, stored energy
-``section``            stiffness of round wire in torsion, bending and along its axis
+``round_wire``         stiffness of round wire in torsion, bending and along its axis
 ``value``              the type of every argument: a number or an array of numbers
 =====================  ==========================================================================
 

@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 
 from springgeo.errors import refused
-from springgeo.mechanics import section
+from springgeo.mechanics import round_wire
 from springgeo.overload.closed import moment_of_curvature
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -102,7 +102,7 @@ def curvature_left(
 ) -> float:
     """Return the curvature that bending to ``bent`` leaves, 1/mm: zero if nothing yields."""
     moment = float(moment_of_curvature(bent, wire_diameter, modulus, flow_stress, hardening))
-    return bent - moment / float(section.bending_stiffness(wire_diameter, modulus))
+    return bent - moment / float(round_wire.bending_stiffness(wire_diameter, modulus))
 
 
 def curvature_to_bend(

@@ -9,8 +9,8 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.rod import Rod
 from springgeo.overload.asked import Asked, asked
+from springgeo.overload.fibres import bending, solved, stiffness
 from springgeo.overload.law import Law
-from springgeo.overload.section import bending, solved, stiffness
 
 
 @dataclass(frozen=True, eq=False)

@@ -24,9 +24,9 @@ from springgeo.equilibrium.natural import placed
 from springgeo.equilibrium.newton import NotSettledError, Shape
 from springgeo.equilibrium.rod import Answer, Rod
 from springgeo.equilibrium.solved import Solved
+from springgeo.overload.fibres import LEAST, Borne, Sections, solved, stretch
 from springgeo.overload.law import Law
 from springgeo.overload.residual import coiled
-from springgeo.overload.section import LEAST, Borne, Sections, solved, stretch
 from springgeo.overload.wire import Wire
 
 # rounds, and the change of a cell's turning, rad, that is the last

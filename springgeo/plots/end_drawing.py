@@ -24,8 +24,8 @@ from springgeo.specification.end_names import Side
 from springgeo.specification.load import spec_of
 from springgeo.statics.regions import Peak
 from springgeo.summary.wire import deciding
+from springgeo.text.naming import piece_words
 from springgeo.text.shown import Shown
-from springgeo.text.words import piece_words
 
 # the body an end is drawn on, if none is given: mm
 _WIRE_DIAMETER, _INDEX, _COILS = 2.0, 7.0, 2.75

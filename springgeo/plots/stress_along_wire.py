@@ -20,8 +20,8 @@ from springgeo.statics import WireStress
 from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
+from springgeo.text.naming import piece_words
 from springgeo.text.shown import said, together, word
-from springgeo.text.words import piece_words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -10,8 +10,8 @@ from springgeo.message import Message
 from springgeo.prototype.options import LEAST_WIDTHS, Options
 from springgeo.spring.geometry import Geometry
 from springgeo.text import quantity as q
+from springgeo.text.naming import ENDS
 from springgeo.text.shown import said
-from springgeo.text.words import ENDS
 
 Size = tuple[float, float, float]
 CAUTION = (

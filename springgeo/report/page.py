@@ -16,6 +16,7 @@ from springgeo.report.controls import view_section
 from springgeo.report.document import Sign, document, json_of
 from springgeo.report.ends import ends_part
 from springgeo.report.fit_part import fit_part
+from springgeo.report.glance import glance, verdict
 from springgeo.report.html import Markup, render
 from springgeo.report.overload import overload_table
 from springgeo.report.paint import judged_share
@@ -23,7 +24,6 @@ from springgeo.report.script_words import words_of
 from springgeo.report.stroke import Stroke, stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
-from springgeo.report.words import glance, verdict
 from springgeo.summary.verdict import WAY_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown

@@ -15,7 +15,7 @@ from springgeo.results.handbook import Stresses
 from springgeo.statics import WireStress
 from springgeo.statics.around import ANGLES, everywhere
 from springgeo.statics.regions import REGIONS
-from springgeo.statics.section import surface
+from springgeo.statics.surface import surface
 from springgeo.summary.wire import PLACES, SEARCHED
 from springgeo.text.shown import word
 

@@ -22,7 +22,7 @@ from springgeo.mesh.fitting import part_mesh
 from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Mating, Pin, Plate
 from springgeo.state import State
-from springgeo.text.words import ENDS
+from springgeo.text.naming import ENDS
 
 Record = dict[str, Any]
 # outside over inside of the sleeve that stands for a bore

@@ -10,8 +10,8 @@ from springgeo.report.value import Values, united
 from springgeo.results.place import KIND_WORDS, KINDS, Way
 from springgeo.summary import Summary
 from springgeo.summary.verdict import WAY_WORDS
+from springgeo.text.naming import piece_words, subject
 from springgeo.text.shown import DECIMAL, word
-from springgeo.text.words import piece_words, subject
 
 # the vocabulary of every output; the handbooks' letters stand in the caption alone
 PLACES = {key: KIND_WORDS[kind] for key, kind in KINDS.items()}

@@ -21,8 +21,8 @@ from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
+from springgeo.text.naming import piece_words
 from springgeo.text.shown import PLAIN, Shown
-from springgeo.text.words import piece_words
 
 # corners of a ring, and the distance, in wire diameters, of a drawn facet from the true wire
 AROUND = 20

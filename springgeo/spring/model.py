@@ -23,8 +23,8 @@ from springgeo.specification.problems import findings_of
 from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.text import quantity as q
+from springgeo.text.naming import piece_words
 from springgeo.text.shown import said, word
-from springgeo.text.words import piece_words
 
 __all__ = ["End", "SpringModel"]
 

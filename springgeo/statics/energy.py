@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.curve import Path, Piece
 from springgeo.curve.frame import Array
-from springgeo.mechanics import section
+from springgeo.mechanics import round_wire
 from springgeo.statics.contacts import Contacts
 from springgeo.statics.forces import load
 from springgeo.statics.stations import turn_length
@@ -65,9 +65,9 @@ def _density(
     bending2 = np.einsum("ij,ij->i", moment, moment) - torque * torque
     curvature = np.linalg.norm(kappa, axis=1)
     result: Array = (
-        torque * torque / section.torsional_stiffness(wire_diameter, G, curvature)
-        + bending2 / section.bending_stiffness(wire_diameter, E)
-        + np.einsum("ij,j->i", t, force) ** 2 / section.axial_stiffness(wire_diameter, E)
+        torque * torque / round_wire.torsional_stiffness(wire_diameter, G, curvature)
+        + bending2 / round_wire.bending_stiffness(wire_diameter, E)
+        + np.einsum("ij,j->i", t, force) ** 2 / round_wire.axial_stiffness(wire_diameter, E)
     )
     return result
 

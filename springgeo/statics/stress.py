@@ -15,8 +15,8 @@ from springgeo.statics.coefficients import law
 from springgeo.statics.felt import Felt, felt
 from springgeo.statics.forces import resolve
 from springgeo.statics.frames import Frames
-from springgeo.statics.section import surface
 from springgeo.statics.section_stress import SectionStress
+from springgeo.statics.surface import surface
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,7 +9,7 @@ from functools import cached_property
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.errors import SpecError, refused
-from springgeo.materials.schema import POISSON
+from springgeo.materials.material_file import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate, static_limits
 from springgeo.results.handbook import InitialTension, Stresses, WorkingPoint
 from springgeo.results.material import MaterialFacts

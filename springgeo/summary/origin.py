@@ -5,7 +5,7 @@ Without a recording (``springgeo.worked``) these are the plain numbers.
 
 from __future__ import annotations
 
-from springgeo.materials.schema import Sourced
+from springgeo.materials.material_file import Sourced
 from springgeo.spring.model import SpringModel
 from springgeo.worked.number import told
 

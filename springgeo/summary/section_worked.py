@@ -14,7 +14,7 @@ from springgeo.statics.bands import band, table
 from springgeo.statics.felt import Felt
 from springgeo.statics.forces import SectionForces
 from springgeo.statics.regions import Peak
-from springgeo.statics.section import surface
+from springgeo.statics.surface import surface
 from springgeo.summary.handbook import Handbook
 from springgeo.worked import expression as e
 from springgeo.worked.expression import Node

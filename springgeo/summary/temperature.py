@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from springgeo.errors import refused
 from springgeo.findings import Finding, note
-from springgeo.materials.schema import Sourced, Value
+from springgeo.materials.material_file import Sourced, Value
 from springgeo.message import Message
 from springgeo.results.material import Sourced as SourcedValue
 from springgeo.results.material import TemperatureFacts

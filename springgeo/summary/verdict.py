@@ -13,8 +13,8 @@ from springgeo.results.place import Place, Way
 from springgeo.results.verdict import Outcome, Verdict
 from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
+from springgeo.text.naming import end_words
 from springgeo.text.shown import said, together, word
-from springgeo.text.words import end_words
 
 WAYS: tuple[Way, Way] = ("handbook", "along the wire")
 WAY_WORDS: dict[Way, Message] = {

@@ -31,7 +31,7 @@ from springgeo.statics.regions import REGIONS, Peak
 from springgeo.summary import section_worked as section
 from springgeo.summary import solved
 from springgeo.summary.handbook import Handbook, worse
-from springgeo.text.words import piece_words
+from springgeo.text.naming import piece_words
 from springgeo.worked.number import number
 
 # which stress decides where, and which allowable it is held against

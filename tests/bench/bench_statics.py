@@ -20,8 +20,8 @@ from springgeo.statics.energy import compliance
 from springgeo.statics.felt import felt
 from springgeo.statics.forces import load, resolve
 from springgeo.statics.frames import Frames
-from springgeo.statics.section import surface
 from springgeo.statics.stations import stations
+from springgeo.statics.surface import surface
 
 D, RADIUS, PITCH, TURNS, E, G = 1.0, 4.0, 1.05, 50, 206000.0, 79230.0
 ROUNDS, TARGET = 20, 5.0

@@ -166,7 +166,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ("(end - start) / 4", "(end - start) / 2"),
     ),
     *of(
-        "mechanics/section.py",
+        "mechanics/round_wire.py",
         "statics/test_limits.py statics/test_fe.py",
         ("(1 - 3 / 16 * half**2)", "(1 + 3 / 16 * half**2)"),
         ("E * math.pi * d**2 / 4", "E * math.pi * d**2 / 2"),

@@ -19,7 +19,7 @@ from springgeo.findings import Finding, by_severity, note, source, warning
 from springgeo.report import page
 from springgeo.results.place import KINDS
 from springgeo.results.summary import Summary
-from springgeo.text.words import subject
+from springgeo.text.naming import subject
 
 HALF = {"style": "machine-half-loop"}
 STYLES = (

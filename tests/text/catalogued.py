@@ -38,7 +38,7 @@ ROOMS = (
     "note",
 )
 CALLS = {"said", "say", "word", "html"}
-# fields of the specification that findings are about, as `springgeo.text.words.subject` says them
+# fields of the specification that findings are about, as `springgeo.text.naming.subject` says them
 FIELDS = (
     *("coils", "bend radius", "hole diameter", "angle", "diameter", "edge distance", "around"),
     *("over travel", "service", "cycles", "lengths", "loads", "wire", "ends", "groove width"),

@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.elements import Deck
-from springgeo.elements.section import Ints
+from springgeo.elements.o_grid import Ints
 from springgeo.elements.support import Grip
 from springgeo.errors import refused
 from springgeo.files.formats.inp_heading import heading

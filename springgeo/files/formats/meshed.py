@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from springgeo.elements import MeshedWire
-from springgeo.elements.section import Ints
+from springgeo.elements.o_grid import Ints
 from springgeo.elements.wire import set_name
 from springgeo.files.publish.exporter import ExportJob
 from springgeo.optional import need

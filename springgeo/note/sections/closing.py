@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.note.model import Block, Bullets, Heading, Table, Text, Verbatim
 from springgeo.note.sections.written import Written
-from springgeo.text.words import subject
+from springgeo.text.naming import subject
 
 
 def findings(w: Written) -> Iterator[Block]:

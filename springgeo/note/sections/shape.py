@@ -9,7 +9,7 @@ from springgeo.note.model import Block, Heading, Table, Text
 from springgeo.note.sections.written import Written
 from springgeo.plots.load_length import chart as load_chart
 from springgeo.text import quantity as q
-from springgeo.text.words import end_words
+from springgeo.text.naming import end_words
 
 
 def geometry(w: Written) -> Iterator[Block]:

@@ -9,7 +9,7 @@ from springgeo.note.model import Block, Heading, Table, Text
 from springgeo.note.sections.written import Written
 from springgeo.plots.stress_along_wire import Stresses
 from springgeo.text import quantity as q
-from springgeo.text.words import piece_words
+from springgeo.text.naming import piece_words
 
 _PLACES = ("body_shear", "hook_bending", "hook_torsion")
 _BAND = {"body_shear": ("body", "shear"), "hook_bending": ("A", "axial")}

@@ -6,7 +6,7 @@ import json
 
 import click
 
-from springgeo.spring.schema import specification_schema
+from springgeo.spring.json_schema import specification_schema
 
 
 @click.command("schema")

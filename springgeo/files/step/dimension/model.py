@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from springgeo.text.words import ENDS
+from springgeo.text.naming import ENDS
 
 Kind = Literal["diameter", "distance", "angle"]
 # field of the summary's geometry: symbol and words

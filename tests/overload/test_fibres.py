@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from springgeo.mechanics.body import K_B
 from springgeo.mechanics.hook import K_A
 from springgeo.overload.closed import moment_of_curvature
+from springgeo.overload.fibres import Sections, solved
 from springgeo.overload.law import Law, returned
-from springgeo.overload.section import Sections, solved
 
 from .closed import full_plastic_moment, full_plastic_torque, torque_of_twist
 

@@ -15,7 +15,7 @@ from springgeo.cli.commands.lists.new import STARTER
 from springgeo.ends import registry
 from springgeo.errors import SpecError
 from springgeo.specification.load import presets, spec_of
-from springgeo.spring.schema import specification_schema
+from springgeo.spring.json_schema import specification_schema
 
 COMMITTED = Path(__file__).with_name("specification.schema.json")
 IN_TREE = "springgeo.ends."
