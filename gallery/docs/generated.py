@@ -7,13 +7,13 @@ import inspect
 import json
 import math
 import pkgutil
-import re
 from collections.abc import Iterable
 from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 import click
+import docstrings
 import numpy as np
 import specification_page as fields_page
 from figures import styles
@@ -171,20 +171,14 @@ def python() -> str:
         "# Python",
         "`import springgeo as sg`. Lengths mm, forces N, stresses MPa, angles rad.",
     ]
-    parts += [f"## sg.{sg.Spring.__name__}", f"```text\n{inspect.getdoc(sg.Spring)}\n```"]
-    members = {**vars(ComputedSpring), **vars(sg.Spring)}
-    for name, member in members.items():
-        text = inspect.getdoc(member)
-        if name.startswith("_") or not text:
-            continue
-        function = inspect.unwrap(getattr(member, "__func__", member))
-        shown = str(inspect.signature(function)) if inspect.isfunction(function) else ""
-        shown = re.sub(r"^\((self|cls)(, )?", "(", shown)
-        parts += [f"### {name}", f"```text\n{name}{shown}\n\n{text}\n```"]
+    parts += [f"## sg.{sg.Spring.__name__}", *docstrings.text(inspect.getdoc(sg.Spring) or "")]
+    # how a spring is made, and written, before what it answers
+    for name, member in {**vars(sg.Spring), **vars(ComputedSpring), **vars(sg.Spring)}.items():
+        if not name.startswith("_") and inspect.getdoc(member):
+            of = "sg.Spring." if isinstance(member, classmethod) else "spring."
+            parts += [f"### {name}", docstrings.described(f"{of}{name}", member)]
     for name in sorted(n for n in sg.__all__ if inspect.isfunction(getattr(sg, n, None))):
-        function = getattr(sg, name)
-        text = inspect.getdoc(function) or ""
-        parts += [f"## sg.{name}", f"```text\n{name}{inspect.signature(function)}\n\n{text}\n```"]
+        parts += [f"## sg.{name}", docstrings.described(f"sg.{name}", getattr(sg, name))]
     return "\n\n".join(parts) + "\n"
 
 

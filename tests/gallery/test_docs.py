@@ -145,3 +145,18 @@ def test_it_builds_without_a_warning_and_asks_the_network_for_nothing(
         text = page.read_text(encoding="utf-8")
         assert not re.search(r"""<(?:script|link|img)[^>]+(?:src|href)=["']https?:""", text), page
     assert "<math" in (tmp_path / "site" / "theory" / "stress.html").read_text(encoding="utf-8")
+
+
+def test_the_python_reference_is_written_as_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    pytest.importorskip("latex2mathml", reason="the extra dev has it")
+    monkeypatch.syspath_prepend(str(DOCS))
+    text = importlib.import_module("generated").python()
+    # no rules of a docstring, no address of an object, no quoted type
+    assert not re.search(r"^-{3,}$|0x[0-9a-f]{6}|: '\w", text, re.MULTILINE)
+    calls = re.findall(r"```python\n(.*?)\n```", text, re.DOTALL)
+    assert max(len(line) for call in calls for line in call.splitlines()) < 90
+    assert "sg.Spring.from_file(path: str | PathLike[str]) -> Self" in calls
+    assert "spring.at(*, load: float | None = None, length: float | None = None) -> State" in calls
+    assert "- `SpecError`: " in text
+    # how to make one stands before what it answers
+    assert text.index("### from_file") < text.index("### at\n")
