@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Self
 
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError, refused
-from springgeo.fit.laps import lap_findings
 from springgeo.specification.change import changed
 from springgeo.state import State
 from springgeo.statics.profile import StressProfile
@@ -57,8 +55,7 @@ class ComputedSpring(SummarisedSpring):
             at = curve.state(load=State.asked(curve, load=load, length=length))
         except SpecError as exc:
             raise out_of_reach(self.along_the_wire, load, exc) from None
-        state = self._state(at)
-        return replace(state, findings=(*state.findings, *lap_findings(state.geometry)))
+        return self._state(at)
 
     def states(
         self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
@@ -89,11 +86,10 @@ class ComputedSpring(SummarisedSpring):
         if place is None:
             return self.states(loads=loads, lengths=lengths)
         there = WireMounted(wire.book, place)
-        states = (
+        return tuple(
             State.of(there, at, state_findings(wire, at.load))
             for at in place.states(loads=loads, lengths=lengths)
         )
-        return tuple(replace(s, findings=(*s.findings, *lap_findings(s.geometry))) for s in states)
 
     def named_states(
         self, wanted: Sequence[str | State], *, as_mounted: bool = False

@@ -18,6 +18,7 @@ from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import refused
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding
+from springgeo.fit.laps import lap_findings
 from springgeo.spring.geometry import Geometry
 from springgeo.statics.profile import StressProfile
 from springgeo.summary.wire import AlongWire
@@ -36,25 +37,25 @@ if TYPE_CHECKING:
 class State:
     """A spring under ``load`` N at ``length`` mm inside hooks.
 
-    ``findings`` warn where that is beyond what the spring holds; ``name`` is what files of the
-    state are called after.
+    ``beyond`` warns where that is more than the spring holds; ``name`` is what files of the state
+    are called after.
     """
 
     load: float
     length: float
     geometry: Geometry
     wire: AlongWire
-    findings: tuple[Finding, ...] = ()
+    beyond: tuple[Finding, ...] = ()
     name: str = "free"
     solved: SpringState | None = None
 
     @classmethod
-    def of(cls, wire: AlongWire, at: SpringState, findings: tuple[Finding, ...] = ()) -> State:
+    def of(cls, wire: AlongWire, at: SpringState, beyond: tuple[Finding, ...] = ()) -> State:
         """Return the state of an equilibrium; at rest it is the spring as drawn."""
         if at.load == 0.0:
-            return replace(cls.free(wire), findings=findings, solved=at)
+            return replace(cls.free(wire), beyond=beyond, solved=at)
         geometry = LoadedGeometry.of(wire.curve.spring.geometry, at)
-        return cls(at.load, at.length, geometry, wire, findings, f"{at.load:.6g}N", at)
+        return cls(at.load, at.length, geometry, wire, beyond, f"{at.load:.6g}N", at)
 
     @classmethod
     def free(cls, wire: AlongWire) -> State:
@@ -65,6 +66,16 @@ class State:
     def called(self, name: str) -> State:
         """Return the state under another name."""
         return replace(self, name=name)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What warns of the state: more than the spring holds, wire that would lie in itself."""
+        return (*self.beyond, *self.laps)
+
+    @cached_property
+    def laps(self) -> tuple[Finding, ...]:
+        """Where its wire would lie in itself; looked for once, when asked."""
+        return lap_findings(self.geometry, self.load)
 
     @cached_property
     def equilibrium(self) -> SpringState:

@@ -11,12 +11,14 @@ from springgeo.text.naming import piece_words
 from springgeo.text.shown import said
 
 
-def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
-    """Return a warning where a state's wire lies in other wire by more than coils are drawn apart.
+def lap_findings(geometry: Geometry, load: float) -> tuple[Finding, ...]:
+    """Return a warning where wire under ``load`` N lies in other wire by more than drawn coils do.
 
     Coils of the body press on their neighbours as they do in a spring. Hooks, bends and coils held
     by a fitting are not kept from wire that they are pulled against: askew pins may do so.
     """
+    if load == 0:  # the drawn wire is clear of itself
+        return ()
     d = geometry.wire_diameter
     # stations stand a quarter of a diameter apart: what is near is looked for further out
     every = (hook_approach(geometry.path, d, 1.5), body_approach(geometry.path))
@@ -25,9 +27,10 @@ def lap_findings(geometry: Geometry) -> tuple[Finding, ...]:
         return ()
     here, there = (piece_words(label) for label in near.labels)
     text = said(
-        "the wire of {here} would lie {lap} deep in that of {there}: they touch before, which is "
-        "not computed, so the spring is stiffer and stressed otherwise there; bring the pins into "
-        "line, leave the ends free to turn, or change the end",
+        "at {load} the wire of {here} would lie {lap} deep in that of {there}: they touch before, "
+        "which is not computed, so the spring is stiffer and stressed otherwise there; bring the "
+        "pins into line, leave the ends free to turn, or change the end",
+        load=q.force(load, 4),
         here=here,
         there=there,
         lap=q.length(d - near.distance, 2),

@@ -12,7 +12,6 @@ from springgeo.fit.advice import around_findings, end_findings, solid_findings
 from springgeo.fit.clearance import Clearance, Pair, clearances
 from springgeo.fit.end import EndCase, end_fit, gap, is_body, xyz
 from springgeo.fit.held_hook import hook_of
-from springgeo.fit.laps import lap_findings
 from springgeo.fit.model import EndFit, PinLoad, PinLoads, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
 from springgeo.fit.seat import Attached, end_frame, laid
@@ -57,6 +56,11 @@ class SpringState(Protocol):
         """What the pins bear."""
         ...
 
+    @property
+    def laps(self) -> tuple[Finding, ...]:
+        """Where its wire would lie in itself (``lap_findings``)."""
+        ...
+
 
 def state_fit(
     state: SpringState,
@@ -93,8 +97,7 @@ def state_fit(
     found += around_findings(mating.around.bore, bore_gap, mating.around.rod, rod_gap)
     others = {name: gap(measured[f"solids.{name}"][0]) for name in solids or {}}
     found += solid_findings(others, geometry.wire_diameter)
-    if state.load != 0:  # the drawn wire is clear of itself
-        found += lap_findings(geometry)
+    found += state.laps
     return StateFit(
         stop=stop,
         length=state.length,

@@ -187,5 +187,27 @@ def test_wire_pulled_into_held_coils_is_told() -> None:
     assert near.distance < 0.99 * 1.2
     (told,) = (f for f in state.findings if f.code == "wire-in-itself")
     assert "held coils" in told.message
+    assert told.message.startswith("at 6 N the wire of ")
     assert "wire-in-itself" in [f.code for f in spring.fit(states=3).findings]
     assert spring.at(load=6.0).findings == ()
+
+
+def test_wire_in_itself_is_looked_for_once_and_only_when_asked(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A state, its fit and whoever reads its findings share one answer."""
+    asked: list[float] = []
+
+    def counted(_geometry: object, load: float) -> tuple[()]:
+        asked.append(load)
+        return ()
+
+    monkeypatch.setattr("springgeo.state.lap_findings", counted)
+    spring = _spring(first=PIN, second=PIN, offset=["3 mm", "0 mm"])
+    states = [*spring.mounted(loads=[10.0]), spring.at(load=25.0)]
+    assert asked == []
+    for state in states:
+        state.fit()
+        assert state.findings == ()
+        state.fit()
+    assert asked == [10.0, 25.0]
