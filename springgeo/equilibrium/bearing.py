@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +17,7 @@ from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.solved import Solved
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,11 +35,14 @@ class Bearing:
     pressed : (n,) bool
         Sections that bear what pressing coils wind into them as well. A hook and the wire that
         leads to it feel the pull alone.
+    solve : callable
+        The equilibrium at a load, N, above zero; raises SpecError.
     """
 
     curve: LoadCurve
     wire: Samples
     pressed: npt.NDArray[np.bool_]
+    solve: Callable[[float], Solved]
 
     def at(self, load: float) -> tuple[Array, Array]:
         """Return force ``(n, 3) N`` and moment about each section's middle, ``(n, 3) N mm``.
@@ -48,12 +53,12 @@ class Bearing:
             The load is beyond what the wire can be drawn to.
         """
         if not self.curve.is_slight(load):
-            return self.borne(self.curve.between.state(load).shape)
+            return self.borne(self.solve(load).shape)
         least = self.curve.least
         # a straight line from rest, as the load curve has it
         rest, first = (
             self.borne(self.curve.balance.rest),
-            self.borne(self.curve.between.state(least).shape),
+            self.borne(self.curve.solve(least).shape),
         )
         share = load / least
         return (

@@ -29,7 +29,7 @@ class Between:
     ----------
     balance : Balance
     known : mapping of float to Solved
-        What was solved so far, by load; it grows as ``solve`` is asked.
+        What was solved so far, by load; it grows as ``solve`` is asked, and by nothing else.
     solve : callable
         The equilibrium at a load, N; raises SpecError.
     """

@@ -6,10 +6,9 @@ the points of a sweep strains are interpolated where that is good to ``EXACT``.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from operator import attrgetter
 
 import numpy as np
@@ -18,12 +17,12 @@ from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.between import Between
-from springgeo.equilibrium.branch import same_branch
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.prestress import wound
 from springgeo.equilibrium.refusals import (
     not_found,
+    not_found_at,
     not_wound,
     require_finite,
     slack,
@@ -32,7 +31,8 @@ from springgeo.equilibrium.refusals import (
 )
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.spring_state import SHORT, SpringState
-from springgeo.equilibrium.sweep import FEW, Stretch, Sweep
+from springgeo.equilibrium.sweep import FEW, Sweep
+from springgeo.equilibrium.way import Way
 from springgeo.errors import SpecError
 
 # the share of the wire's length between the contacts to which a spring may be drawn
@@ -44,13 +44,9 @@ _LEAST = 1e-5
 _STRAIGHT = 0.4
 # how often ten times as much is tried
 _LEASTS = 4
-# so many times the load of the state it starts from is a leap
-_LEAP = 2.0
 # so many states are drawn at once: more do not go faster; each is drawn as long as it is but for
 # this share
 _AT_ONCE, _DRAWN = 32, 6e-7
-# the share of a load that is a small step
-_SMALL = 1 / 50
 _load, _extension = attrgetter("load"), attrgetter("extension")
 
 
@@ -77,10 +73,8 @@ class LoadCurve:
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
     # loads for which no state was found
     _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
-    # states that leaps are held against
-    _footing: dict[float, Solved] = field(default_factory=dict, repr=False)
     # states of nearly this spring, good to start from
-    _start: list[Solved] = field(default_factory=list, repr=False)
+    _begun: list[Solved] = field(default_factory=list, repr=False)
 
     @property
     def free_length(self) -> float:
@@ -102,7 +96,7 @@ class LoadCurve:
                 drawn, line = wound(drawn, tension)
             except (NotSettledError, np.linalg.LinAlgError):
                 raise not_wound(tension) from None
-            self._start.extend(line.points)
+            self._begun.extend(line.points)
         return Balance(drawn)
 
     @property
@@ -126,85 +120,73 @@ class LoadCurve:
         apart = at.b.point(shape.R[-1], shape.p[-1]) - at.a.point(shape.R[0], shape.p[0])
         return float(np.linalg.norm(apart))
 
-    @property
-    def known(self) -> list[Solved]:
-        """What was solved so far, by rising load."""
-        return sorted(self._known.values(), key=_load)
-
     def solve(self, load: float) -> Solved:
-        """Return the equilibrium at a load above zero, N; raises SpecError."""
+        """Return the equilibrium at a load above zero, N; raises SpecError.
+
+        It hangs on nothing that was asked before.
+        """
         found = self._known.get(load)
         if found is None:
             require_finite("load", load)
             if load in self._refused:
                 raise SpecError(self._refused[load].findings)
             try:
-                found = self._followed(load)
-                self._check(found)
+                found = self._known[load] = self._on(self.way(), load)
             except SpecError as exc:
                 self._refused[load] = exc
                 raise
-            except (NotSettledError, np.linalg.LinAlgError):
-                straight = load > self.balance.most * _STRAIGHT
-                self._refused[load] = too_much(load) if straight else not_found(load)
-                raise self._refused[load] from None
-            self._known[load] = found
         return found
 
-    def _followed(self, load: float) -> Solved:
-        """Return the equilibrium at a load that the curve leads to, in smaller steps if need be."""
-        self.balance  # noqa: B018  (fills in the first states)
-        start = max((s for s in self._start if _LEAP * s.load < load), key=_load, default=None)
-        if start is not None and any(start.load <= x < load for x in self._known):
-            start = None
-        while True:
-            found = self.balance.at_load(load, *self._near(load))
-            if start is not None and start.load not in self._footing:
-                # a leap from a state of nearly this spring: it may be held against that itself
-                if self._held(start, found):
-                    return found
-                self._footing[start.load] = self.balance.at_load(start.load, start)
-            before = self._astray(found)
-            # a small step does not lead to another curve
-            if before is None or load - before.load < _SMALL * load:
-                return found
-            try:
-                self.solve((before.load + load) / 2)
-            except SpecError:
-                raise NotSettledError(f"no way along the curve to {load:g} N") from None
+    def _on(self, way: Way, load: float) -> Solved:
+        """Return the equilibrium at a load, N, along a way; raises SpecError."""
+        try:
+            found = way.at(load)
+        except (NotSettledError, np.linalg.LinAlgError):
+            straight = load > self.balance.most * _STRAIGHT
+            raise (too_much(load) if straight else not_found(load)) from None
+        if not (found.compliance > 0 and found.extension > 0):
+            raise not_found(load)
+        if self.free_length + found.extension > self.longest:
+            raise too_much(load)
+        return found
 
-    def _held(self, start: Solved, found: Solved) -> bool:
-        """Return whether the curve leads to a state from one of nearly this spring, apart."""
-        shapes = start.shape, found.shape
-        apart = not any(self.balance.in_contact(x) for x in shapes)
-        return apart and same_branch(self.balance.rod, start, found)
+    @property
+    def begun(self) -> Sequence[Solved]:
+        """States of nearly this spring, coils apart: of its winding."""
+        self.balance  # noqa: B018  (finds them)
+        return self._begun
 
-    def _astray(self, found: Solved) -> Solved | None:
-        """Return the nearest state below whose curve does not lead to the one found, or None."""
-        known = [*self._known.values(), *self._footing.values()]
-        apart = (s for s in known if not self.balance.in_contact(s.shape))
-        below = [s for s in apart if s.load < found.load]
-        if not below:
-            return None
-        before = max(below, key=_load)
-        return None if same_branch(self.balance.rod, before, found) else before
+    def way(self) -> Way:
+        """Return a way along the curve, on which nothing was found yet."""
+        if self.begun:
+            return Way(self.balance, self.begun)
+        # what leaps are held against
+        first = self._known.get(self.least)
+        return Way(self.balance, (), {} if first is None else {first.load: first})
 
-    @cached_property
     def between(self) -> Between:
-        """What lies between solved states: for questions along the curve."""
-        return Between(self.balance, self._known, self.solve)
+        """Return what lies between states that are solved for it: for questions along the curve."""
+        way = self.way()
+        return Between(self.balance, way.known, lambda load: self._on(way, load))
 
     def solve_length(self, length: float) -> Solved:
-        """Return the equilibrium at a length above the free length, mm; raises SpecError."""
+        """Return the equilibrium at a length above the free length, mm; raises SpecError.
+
+        It hangs on nothing that was asked before; from then on it is that at its load.
+        """
+        found = self._at_extension(self.way(), length - self.free_length, length)
+        self._known[found.load] = found
+        return found
+
+    def _at_extension(self, way: Way, extension: float, length: float | None = None) -> Solved:
+        length = self.free_length + extension if length is None else length
         require_finite("length", length)
         if length > self.longest:
             raise too_long(length, self.longest)
-        extension = length - self.free_length
-        near = self._toward(extension)
-        if near.extension != extension:
-            near = self._refined(near, extension)
-            self._known[near.load] = near
-        return near
+        try:
+            return way.at_extension(extension)
+        except (NotSettledError, np.linalg.LinAlgError):
+            raise not_found_at(length) from None
 
     def is_slight(self, load: float) -> bool:
         """Return whether a load, N, is below the least; that is found only where it matters."""
@@ -280,13 +262,12 @@ class LoadCurve:
             least, key = self.solve(self.least).extension, _extension
         else:
             wanted, least, key = sorted(loads), self.least, _load
-        solve = self._at_extension if lengths else self.solve
-        sweep = Sweep(self.balance, solve, self.solve, key)
-        found = sweep.states([x for x in wanted if x >= least])
+        taut = [x for x in wanted if x >= least]
+        way = self.way()
+        at_load = partial(self._on, way) if len(taut) > FEW else self.solve
+        solve = partial(self._at_extension, way) if lengths else at_load
+        found = Sweep(self.balance, solve, at_load, key).states(taut)
         return [*(None for x in wanted if x < least), *found]
-
-    def _at_extension(self, extension: float) -> Solved:
-        return self.solve_length(self.free_length + extension)
 
     def loads(self, lengths: Array) -> tuple[Array, Array]:
         """Return loads, N, and stored energy, N mm, at lengths ``(n,) float, mm``.
@@ -332,77 +313,3 @@ class LoadCurve:
             self._known[load] = found
             break
         return load
-
-    def _near(self, load: float) -> tuple[Solved | None, Solved | None]:
-        """Return the known state nearest to a load, by preference below it, and a better guess."""
-        self.balance  # noqa: B018  (fills in the first states)
-        known = [*self._known.values(), *self._start]
-        below = max((x for x in known if x.load <= load), key=_load, default=None)
-        above = min((x for x in known if x.load > load), key=_load, default=None)
-        if below is None:
-            return (above if above is not None and above.load <= 4 * load else None), None
-        if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
-            if above is None:
-                return below, None
-            if not self.balance.in_contact(above.shape):
-                return below, self.balance.onward(above, load)
-            return below, Stretch(self.balance, below, above).at(load)
-        if above is None:
-            lower = (x for x in known if x.load < below.load)
-            before = max(lower, key=_load, default=None)
-            if before is not None and self.balance.in_contact(before.shape):
-                before = None
-            return below, self.balance.onward(below, load, before)
-        return below, Stretch(self.balance, below, above).at(load)
-
-    def _toward(self, extension: float) -> Solved:
-        """Return a state near an extension, of this spring or nearly; find one if there is none."""
-        self.balance  # noqa: B018
-        if not self._known and not self._start:
-            self.solve(1e3 * self.least)
-        known = [*self._known.values(), *self._start]
-        return min(known, key=lambda s: abs(s.extension - extension))
-
-    def _refined(self, near: Solved, extension: float) -> Solved:
-        """Return the state at an extension: by length where the curve is steady, else by load."""
-        low, high = self._bracket(extension)
-        near = self._blended(low, high, extension) or near
-        for _ in range(60):
-            try:
-                found = self.balance.at_extension(extension, near)
-                if self._astray(found) is None:
-                    return found
-            except (NotSettledError, np.linalg.LinAlgError):
-                pass
-            load = near.load + (extension - near.extension) / near.compliance
-            if not low < load < high:
-                load = (low + high) / 2 if math.isfinite(high) else 2 * near.load
-            try:
-                near = self.solve(load)
-            except SpecError:  # the straight line from a soft state overshoots
-                high = load
-                continue
-            off = extension - near.extension
-            if abs(off) <= 1e-9 * self.spring.geometry.wire_diameter:
-                return near
-            low, high = (max(low, load), high) if off > 0 else (low, min(high, load))
-        return near
-
-    def _blended(self, low: float, high: float, extension: float) -> Solved | None:
-        """Return a state between two known loads, if coils press at both."""
-        a, b = self._known.get(low), self._known.get(high)
-        if a is None or b is None or not all(self.balance.in_contact(x.shape) for x in (a, b)):
-            return None
-        between = Stretch(self.balance, a, b)
-        return between.at(between.load(extension))
-
-    def _bracket(self, extension: float) -> tuple[float, float]:
-        below = [s.load for s in self._known.values() if s.extension <= extension]
-        above = [s.load for s in self._known.values() if s.extension > extension]
-        return max(below, default=0.0), min(above, default=math.inf)
-
-    def _check(self, found: Solved) -> None:
-        if not (found.compliance > 0 and found.extension > 0):
-            raise not_found(found.load)
-        if self.free_length + found.extension > self.longest:
-            raise too_much(found.load)

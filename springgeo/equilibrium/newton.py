@@ -38,7 +38,7 @@ _STRIDE = 0.35
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
 # change of a contact force over the pressing force, so many times less counts as a step
-_PRESSED = 0.03
+_PRESSED = 0.3
 # coils in contact are first solved with so soft a law, the next step with this share of it, down
 # to the true one: fewer steps, and never many. Not where the load changes by less than this
 # share of what presses

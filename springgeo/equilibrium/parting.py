@@ -29,8 +29,7 @@ def last_parts_at(curve: LoadCurve) -> float | None:
     same load, without the contact's own search.
     """
     balance, rod = curve.balance, curve.balance.rod
-    apart = [x for x in curve.known if not balance.in_contact(x.shape)]
-    near = min(apart, key=lambda x: abs(x.load - 1.25 * curve.pressing), default=None)
+    near = min(curve.begun, key=lambda x: abs(x.load - 1.25 * curve.pressing), default=None)
 
     def gap(load: float) -> float:
         nonlocal near

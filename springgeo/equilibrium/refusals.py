@@ -67,6 +67,19 @@ def not_found(load: float) -> SpecError:
     )
 
 
+def not_found_at(length: float) -> SpecError:
+    """Return the refusal of a length at which the search did not settle."""
+    return refused(
+        "no-equilibrium",
+        "length",
+        said(
+            "no state of the spring was found at {length}: the search did not settle; give "
+            "another length",
+            length=q.length(length, 6),
+        ),
+    )
+
+
 def too_much(load: float) -> SpecError:
     """Return the refusal of a load that nearly straightens the wire."""
     return refused(

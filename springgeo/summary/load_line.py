@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from springgeo.errors import refused
 from springgeo.results.load_line import LoadLine, LoadPoint
 from springgeo.results.pull import Pull
@@ -14,8 +16,11 @@ from springgeo.trade import load_tolerance, rate_tolerance
 from springgeo.trade.load_tolerance import Tolerance
 
 
-def load_line_facts(book: Handbook, pull: Pull) -> LoadLine:
-    """Return both lines: no load, initial tension, then every working point; and the curve."""
+def load_line_facts(book: Handbook, pull: Callable[[], Pull]) -> LoadLine:
+    """Return both lines: no load, initial tension, then every working point; and the curve.
+
+    ``pull`` is asked for where no working point says how far the curve goes.
+    """
     free, tension, rate = book.L_0, book.initial_tension.force, rate_tolerance()
     none = origin.given(0.0, "F", "no load", "N", "none")
     start = [(none, free), (tension, book.length_at(tension))]

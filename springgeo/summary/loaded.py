@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 import numpy as np
@@ -19,7 +20,7 @@ from springgeo.summary.wire import AlongWire
 from springgeo.worked.number import told
 
 # shares of the initial tension at which the curve is told in any case, to show the knee
-_KNEE = (0.5, 1.25)
+_KNEE = (0.5, 1.0, 1.25)
 # how far the cubic between neighbours may be off, mm over the wire's diameter, by its measure; and
 # how many points are added for it
 _OFF, _MOST = 0.03, 12
@@ -31,7 +32,7 @@ _CLOSE = 2e-3
 _AROUND = 48
 
 
-def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
+def curve_points(book: Handbook, pull: Callable[[], Pull]) -> tuple[CurvePoint, ...]:
     """Return the load curve from the free length to the end of the stroke.
 
     To the longest working point and over-travel; without working points to the load at which the
@@ -40,10 +41,8 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
     curve, tension = book.curve, float(book.initial_tension.force)
     top = float(stroke_end(book, pull))
     points = {float(p.load): p.length for p in book.points if p.load > 0}
-    for load in (*(x * tension for x in _KNEE), top):
-        if 0 < load <= top:
-            curve.length(load)
-    found = _told(book, points, top)
+    loads = {x for x in (*points, *(x * tension for x in _KNEE), top) if 0 < x <= top}
+    found = _told(book, points, loads, top)
     for _ in range(_MOST if len(found) > 1 else 0):
         # through the knee a state costs ten times as much, and the lengths are short
         off, load = max(
@@ -55,19 +54,21 @@ def curve_points(book: Handbook, pull: Pull) -> tuple[CurvePoint, ...]:
         )
         if off < _OFF * book.model.body.wire_diameter:
             break
-        curve.length(load)
-        found = _told(book, points, top)
+        loads.add(load)
+        found = _told(book, points, loads, top)
     return found
 
 
-def _told(book: Handbook, points: dict[float, float], top: float) -> tuple[CurvePoint, ...]:
-    """Return rest, the working points, and what else of the curve is known up to a load, N."""
+def _told(
+    book: Handbook, points: dict[float, float], loads: set[float], top: float
+) -> tuple[CurvePoint, ...]:
+    """Return rest, the working points, and other loads, N, of the curve up to one."""
     curve = book.curve
     coils = book.model.turns - 1 if len(curve.balance.rod.pairs) else 0.0
     found = [CurvePoint(load=0.0, length=curve.free_length, rate=curve.rate(0.0))]
     tiny = [(x, y) for x, y in points.items() if x < curve.least]
     found += [CurvePoint(load=x, length=y, rate=found[0].rate) for x, y in tiny]
-    for at in curve.known:
+    for at in (curve.solve(x) for x in sorted(loads) if x >= curve.least):
         near = [x for x in (*points, top, found[-1].load) if abs(x - at.load) <= _CLOSE * top]
         if at.load <= top and (at.load in points or at.load == top or not near):
             length = points.get(at.load, curve.free_length + at.extension)
@@ -104,11 +105,11 @@ def stored(curve: tuple[CurvePoint, ...], length: float) -> float:
     )
 
 
-def stroke_end(book: Handbook, pull: Pull) -> float:
+def stroke_end(book: Handbook, pull: Callable[[], Pull]) -> float:
     """Return the load, N, up to which the curve is told."""
     mating = book.model.spec.mating
     if not book.points or book.points[-1].load <= 0:
-        least = min(place.allowable.load for place in pull.along_the_wire.values())
+        least = min(place.allowable.load for place in pull().along_the_wire.values())
         return max(2 * book.initial_tension.force, least)
     last = book.points[-1]
     if mating is None or not mating.over_travel > 0:

@@ -32,6 +32,7 @@ _APART = 1.25
 
 def pull_facts(book: Handbook, wire: AlongWire) -> Pull:
     """Return loads and lengths at allowable and yield, and the travel stop to provide."""
+    wire = wire.between()
     every = ways(book, wire)
     asked = _asked(book, wire, every["handbook"])
     found = {
@@ -77,7 +78,8 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
 
     None where the wire cannot be drawn so far.
     """
-    curve, wound = wire.curve, float(book.initial_tension.force)
+    near, curve, wound = wire.near, wire.curve, float(book.initial_tension.force)
+    assert near is not None
     with switched(False):
         limits = [book.allowable, *(x for x in yield_stresses(book) if x is not None)]
         wanted = {
@@ -103,10 +105,10 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
             first = max((1 - _BEYOND) * first, _APART * curve.pressing)
             if not first < load:
                 return ()
-            curve.between.cover(first, load)
+            near.cover(first, load)
         except SpecError:
             return ()
-    return tuple(x.load for x in curve.known if first <= x.load <= load)
+    return tuple(sorted(x for x in near.known if first <= x <= load))
 
 
 def _places(book: Handbook, way: Answers, asked: Sequence[float]) -> Places:

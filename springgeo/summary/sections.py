@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from springgeo.equilibrium.mounted.states import Mounted
@@ -63,12 +63,6 @@ class Sections:
             self._found[key] = _HOW[key](self)
         return self._found[key]
 
-    def after(self, *keys: str) -> Handbook:
-        """Return the spring's handbook when these sections are computed."""
-        for key in keys:
-            self[key]
-        return self.book
-
     @cached_property
     def wire(self) -> AlongWire:
         """The spring's equilibrium, all working points within its reach."""
@@ -123,9 +117,7 @@ def _dynamics(book: Handbook, line: LoadLine) -> Dynamics:
     )
 
 
-# How each is found, in the order in which all are: a state is sought from those that are known
-# already, and may lie some 1e-9 beside the same state sought from others. So what seeks states
-# says which sections have sought theirs before.
+# How each is found, in the order in which all are; none hangs on which were asked for before.
 _HOW: dict[str, Callable[[Sections], Any]] = {
     "material": lambda s: s.book.material,
     "temperature": lambda s: temperature_facts(s.model),
@@ -145,8 +137,8 @@ _HOW: dict[str, Callable[[Sections], Any]] = {
     "fatigue": lambda s: fatigue_facts(s.book, s.wire),
     "along_the_wire": lambda s: s.wire.facts(),
     "verdict": lambda s: verdict_facts(s.book, s["along_the_wire"].points, s["fatigue"]),
-    "pull": lambda s: pull_facts(s.after("contact"), s.wire),
-    "load_line": lambda s: load_line_facts(s.after("contact", "verdict"), s["pull"]),
+    "pull": lambda s: pull_facts(s.book, s.wire),
+    "load_line": lambda s: load_line_facts(s.wire.book, partial(s.__getitem__, "pull")),
     "mounted": _mounted,
     "pins": lambda s: pins_facts(s.wire.book, s.place),
     "dynamics": lambda s: _dynamics(s.book, s["load_line"]),

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 
 from springgeo.equilibrium.bearing import Bearing
+from springgeo.equilibrium.between import Between
 from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
 from springgeo.mechanics import static_limits
 from springgeo.results.along_wire import AlongTheWire, WirePeak, WirePoint, WireStresses
@@ -80,9 +82,28 @@ def deciding(wire: WireStress, region: str) -> Peak | None:
 
 @dataclass(frozen=True)
 class AlongWire:
-    """Beside the handbook: the same questions answered from the centreline."""
+    """Beside the handbook: the same questions answered from the centreline.
+
+    Parameters
+    ----------
+    book : Handbook
+    near : Between, optional
+        What states at many loads are read off: good to a few thousandths of a wire diameter.
+    """
 
     book: Handbook
+    near: Between | None = field(default=None, kw_only=True)
+
+    def between(self) -> AlongWire:
+        """Return the same wire for questions at many loads, to be read off few states."""
+        other = AlongWire(self.book, near=self.curve.between())
+        shared = ("_sections", "compliance", "unit")
+        vars(other).update({k: x for k, x in vars(self).items() if k in shared})
+        return other
+
+    def solve(self, load: float) -> Solved:
+        """Return the equilibrium at a load above zero, N; raises SpecError."""
+        return self.curve.solve(load) if self.near is None else self.near.state(load)
 
     @cached_property
     def _sections(self) -> Stressable:
@@ -105,7 +126,7 @@ class AlongWire:
     @cached_property
     def _bearing(self) -> Bearing:
         pressed = self._sections.region == REGIONS.index("body")
-        return Bearing(self.curve, self._sections.wire, pressed)
+        return Bearing(self.curve, self._sections.wire, pressed, self.solve)
 
     @cached_property
     def _at(self) -> dict[float, WireStress]:
@@ -150,15 +171,13 @@ class AlongWire:
         return self.book.curve
 
     def length_within(self, load: float) -> float:
-        """Return the length inside hooks at a load, mm, at most the longest that is answered.
-
-        Good to a few thousandths of a wire diameter (``equilibrium.between``).
-        """
+        """Return the length inside hooks at a load, mm, at most the longest that is answered."""
         at = float(load)
         if self.curve.is_slight(at):
             return solved.length(self.book, load, self.curve.length(at))
         try:
-            found = self.curve.free_length + self.curve.between.extension(at)
+            more = self.solve(at).extension if self.near is None else self.near.extension(at)
+            found = self.curve.free_length + more
         except SpecError:
             found = self.curve.longest
         return solved.length(self.book, load, found)

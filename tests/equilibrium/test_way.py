@@ -1,0 +1,45 @@
+"""A state hangs on its load alone, however it was come by; so does its rate."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from springgeo.summary.sections import Sections
+from tests.equilibrium.rods import curve_of, spring
+
+
+@pytest.mark.parametrize("style", ["hook-at-side", "full-twisted-loop", "plain"])
+def test_the_order_of_questions_changes_nothing(style: str) -> None:
+    made = spring(style, D=10.0, coils=8.0)
+    loads = [4.0743, 1.9, 19.0, 6.2, 9.9]
+    one, other = curve_of(made), curve_of(made)
+    there = {load: one.solve(load) for load in loads}
+    for load in reversed(loads):
+        found = other.solve(load)
+        assert found.extension == there[load].extension
+        assert found.compliance == there[load].compliance
+        assert np.array_equal(found.shape.p, there[load].shape.p)
+    lengths = [one.free_length + x for x in (0.3, 2.0, 9.0)]
+    asked = [one.load(x) for x in lengths]
+    assert [other.load(x) for x in reversed(lengths)] == asked[::-1]
+
+
+def test_many_on_one_way_are_the_same_states() -> None:
+    """Where coils just touch, too: the slope there was 0.14 per cent off by another way."""
+    curve = curve_of(spring("hook-at-side", D=10.0, coils=8.0))
+    way = curve.way()
+    for load in (1.936, 3.0, 3.54, 10.0, 6.2, 4.0743, 5.1436):
+        beside, alone = way.at(load), curve.solve(load)
+        assert beside.extension == pytest.approx(alone.extension, rel=1e-8)
+        assert beside.compliance == pytest.approx(alone.compliance, rel=1e-6)
+
+
+def test_sections_hang_on_none_before() -> None:
+    made = spring("full-loop-at-side", D=9.0, coils=7.0)
+    made = made.with_(service__loads=[6.0, 15.0])
+    rising, falling = Sections(made.model), Sections(made.model)
+    keys = ("points", "contact", "fatigue", "pull", "load_line", "dynamics")
+    found = {key: rising[key] for key in keys}
+    for key in reversed(keys):
+        assert falling[key] == found[key], key
