@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -28,6 +28,8 @@ _STRANGE = 0.14
 _ASTRAY = 0.03
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
+# of the way to a style's own value, where no point tells another
+_SHARES = 1.0, 0.75, 0.5, 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -155,6 +157,28 @@ def without_hook(found: EndFound) -> EndFound:
     """Return the end as one whose coils end, with nothing on them."""
     bare = EndFound(Judged(PLAIN, 0.0, 0.0, 0.0, 0.0), found.data, (), True)
     return polished(bare, found.data)
+
+
+def near_own(found: EndFound, names: Collection[str]) -> EndFound:
+    """Return the end with values of ``names``, which no point tells, near the style's own.
+
+    As near as what was seen allows.
+    """
+    c = found.candidate
+    rest = {k: v for k, v in c.values.items() if k not in names}
+    wire = built(replace(c, values=rest), found.data.end)
+    if isinstance(wire, SpecError):
+        return found
+    own = {k: v for k, v in wire.shape.as_built(names).items() if not isinstance(v, str)}
+    for share in _SHARES:
+        between = {k: c.values[k] + share * (float(v) - c.values[k]) for k, v in own.items()}
+        start = replace(found.best, candidate=replace(c, values={**c.values, **between}))
+        if isinstance(built(start.candidate, found.data.end), SpecError):
+            continue
+        fitted = polished(replace(found, best=start, rivals=()), found.data)
+        if fitted.best.chi2 < found.best.chi2 + _EQUAL:
+            return fitted
+    return found
 
 
 def _close(c: Candidate, data: EndPoints, rounds: int) -> Candidate:

@@ -14,6 +14,8 @@ from springgeo.ends.protocol import BodyEnd, EndShape
 
 # turns of body that the wire of an end begins with
 BEFORE = 2.5
+# stations looked at where two strands may be near: two of each
+_NEXT = 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,12 +76,18 @@ class EndWire:
         """Of the wire beyond the body, mm."""
         return sum(p.segment.length for p in self.shape.pieces)
 
-    def feet(self, x: Array) -> Feet:
-        """Return the nearest places of the centreline to points ``(n, 3)``."""
+    def feet(self, x: Array, closely: bool = False) -> Feet:
+        """Return the nearest places of the centreline to points ``(n, 3)``.
+
+        Between strands that touch, the nearest station may be the other strand's: ``closely``
+        looks at the next ones too.
+        """
         from scipy.spatial import cKDTree
 
         point, tangent, curvature, s = self.stations
-        _, near = cKDTree(point).query(x)
+        _, near = cKDTree(point).query(x, k=_NEXT if closely else 1)
+        if closely:
+            near = self._nearest(near, x)
         near = self._right_side(near, np.einsum("nk,nk->n", x - point[near], tangent[near]))
         T, K = tangent[near], curvature[near]
         v = x - point[near]
@@ -96,6 +104,21 @@ class EndWire:
         last = near == len(point) - 1
         beyond = np.where(last, np.maximum(np.einsum("nk,nk->n", v, T), -np.inf), -np.inf)
         return Feet(near, ds, away, s[near] + ds, beyond)
+
+    def _nearest(
+        self, near: np.ndarray[tuple[int, int], np.dtype[np.intp]], x: Array
+    ) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+        """Return of several stations ``(n, k)`` the one whose wire lies nearest to each point."""
+        point, tangent, curvature, _ = self.stations
+        T, K, v = tangent[near], curvature[near], x[:, None] - point[near]
+        low, high = self._room
+        along = np.einsum("nik,nik->ni", v, T)
+        along /= np.maximum(1 - np.einsum("nik,nik->ni", v, K), 0.2)
+        ds = np.clip(along, low[near], high[near])[:, :, None]
+        away = v - T * ds - K * (ds**2 / 2)
+        best = np.argmin(np.einsum("nik,nik->ni", away, away), axis=1)
+        result: np.ndarray[tuple[int], np.dtype[np.intp]] = near[np.arange(len(x)), best]
+        return result
 
     def _right_side(
         self, near: np.ndarray[tuple[int], np.dtype[np.intp]], along: Array

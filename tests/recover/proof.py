@@ -14,7 +14,6 @@ import random
 import sys
 import time
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -44,11 +43,11 @@ class Trial:
     spoil: Spoil
 
 
-def trial(seed: int, clean: bool) -> Trial:
-    """Return what is done to the specimen of a seed."""
+def trial(seed: int, clean: str | None = None) -> Trial:
+    """Return what is done to the specimen of a seed: spoiled, or the kind of ``clean``."""
     draw = random.Random(f"trial {seed}")
     if clean:
-        return Trial(seed, "clean mesh", Spoil())
+        return Trial(seed, clean, Spoil())
     spoil = Spoil(
         noise=draw.uniform(0.02, 0.1),
         missing=draw.uniform(0.2, 0.6),
@@ -62,6 +61,10 @@ def trial(seed: int, clean: bool) -> Trial:
 
 def surface(t: Trial, of: Specimen) -> Surface:
     """Return the spoiled surface as a file would give it."""
+    if t.kind == "STEP solid":
+        from tests.recover.solids import step_surface
+
+        return step_surface(of)
     if t.kind == "clean mesh":
         return Surface("mesh", *mesh(of, 0.01), None)
     if t.kind == "decimated mesh":
@@ -152,26 +155,40 @@ def _covered(
         yield f"{key[:2]}, in its interval", sum(told), len(told)
 
 
+def _rows(out: Path | None) -> list[dict[str, Any]]:
+    """Return the trials that a file already has."""
+    if out is None or not out.exists():
+        return []
+    return [json.loads(line) for line in out.read_text().splitlines()]
+
+
 def main() -> None:
     """Run the trials that the arguments ask for and print the counts."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--count", type=int, default=300)
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--jobs", type=int, default=1)
+    parser.add_argument("--seed", type=int, default=0, help="the first one")
+    parser.add_argument("--count", type=int, default=300, help="seeds, run or passed over")
+    parser.add_argument("--every", type=int, default=1, help="seeds from one trial to the next")
+    parser.add_argument("--only", type=int, nargs="+", help="these seeds alone")
     parser.add_argument("--clean", action="store_true", help="clean meshes alone")
-    parser.add_argument("--out", type=Path)
+    parser.add_argument("--step", action="store_true", help="STEP solids alone")
+    parser.add_argument("--out", type=Path, help="a row a trial; seeds it has are not run again")
     asked = parser.parse_args()
-    trials = [trial(s, asked.clean) for s in range(asked.seed, asked.seed + asked.count)]
-    rows: list[dict[str, Any]] = []
-    with ProcessPoolExecutor(asked.jobs) as pool:
-        for row in pool.map(run, trials):
-            rows.append(row)
-            sys.stderr.write(f"\r{len(rows)} of {len(trials)}")
-            if asked.out:
-                asked.out.write_text("\n".join(json.dumps(r, default=float) for r in rows))
+    kind = "STEP solid" if asked.step else "clean mesh" if asked.clean else None
+    seeds = asked.only or range(asked.seed, asked.seed + asked.count, asked.every)
+    rows = _rows(asked.out)
+    known = {r["seed"] for r in rows}
+    for seed in seeds:
+        if seed in known:
+            continue
+        row = run(trial(seed, kind))
+        rows.append(row)
+        sys.stderr.write(f"\r{len(rows)} trials")
+        if asked.out:
+            with asked.out.open("a") as file:
+                file.write(json.dumps(row, default=float) + "\n")
     print()
     print(f"{len(STYLES)} styles")
-    for name, met, of in counted(rows, CLEAN if asked.clean else BOUNDS):
+    for name, met, of in counted(rows, CLEAN if kind else BOUNDS):
         print(f"{name:36s} {met:4d} of {of:4d}  {100 * met / max(of, 1):6.1f} %")
     print(f"processor time, s: median {np.median([r['cpu'] for r in rows]):.1f}")
 

@@ -79,7 +79,7 @@ def test_a_spoiled_scan_is_recovered_within_bounds(seed: int) -> None:
 
     Seed 12 has reduced coils, which fit under two loops until the loops themselves are tried.
     """
-    row = run(trial(seed, clean=False))
+    row = run(trial(seed))
     assert abs(row["wire_diameter"]) < 0.01
     assert abs(row["mean_diameter"]) < 0.003
     assert abs(row["coils"]) < 0.02
@@ -93,7 +93,7 @@ def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire(seed: int) -
 
     About an axis beside the true one, a wire 1.3 to 1.7 times as thick fits what was, roughly.
     """
-    t, of = trial(seed, clean=False), specimen(seed)
+    t, of = trial(seed), specimen(seed)
     assert t.spoil.one_side
     points = cloud(of, t.spoil, 40_000)
     found = find_coils(points[np.random.default_rng(0).permutation(len(points))])
@@ -105,7 +105,7 @@ def test_open_coils_seen_from_one_side_are_not_taken_for_thick_wire(seed: int) -
 @pytest.mark.slow
 def test_coils_that_an_end_winds_do_not_draw_the_body_narrower() -> None:
     """Seed 47: eight coils, and as many of falling diameter; noise 0.09 d, 58 % not seen."""
-    t, of = trial(47, clean=False), specimen(47)
+    t, of = trial(47), specimen(47)
     points = cloud(of, t.spoil, 60_000)
     points = points[np.random.default_rng(0).permutation(len(points))]
     found = find_coils(points)
@@ -221,7 +221,7 @@ def test_the_unit_is_said_or_guessed(
 
 
 def test_spoils_are_what_they_say() -> None:
-    assert trial(3, clean=True).spoil == Spoil()
+    assert trial(3, "clean mesh").spoil == Spoil()
     for seed in range(40):
-        spoil = trial(seed, clean=False).spoil
+        spoil = trial(seed).spoil
         assert spoil.noise == 0.0 or (0.02 <= spoil.noise <= 0.1 and 0.2 <= spoil.missing <= 0.6)

@@ -73,7 +73,7 @@ def test_points_of_no_solid_are_refused_by_name(shape: str) -> None:
 @pytest.mark.slow
 def test_a_hook_hangs_together_over_a_leg_that_has_no_corners() -> None:
     """Triangles of a straight leg reach from end to end: no corner lies between."""
-    found = run(trial(27, clean=True))
+    found = run(trial(27, "clean mesh"))
     for end in found["ends"]:
         assert end["found"] == end["style"]
         assert abs(end["r1"]) < 1e-3
@@ -83,6 +83,13 @@ def test_a_hook_hangs_together_over_a_leg_that_has_no_corners() -> None:
 @pytest.mark.slow
 def test_a_hook_whose_bend_was_not_seen_is_the_wires_own() -> None:
     """Seed 9: joined holes over the second end's bend, 4 d and more across."""
-    found = run(trial(9, clean=False))
+    found = run(trial(9))
     assert abs(found["coils"]) < 0.02
+    assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]
+
+
+@pytest.mark.slow
+def test_a_loop_is_told_from_an_eye_of_the_same_wire_by_where_it_is_cut() -> None:
+    """Seed 42, a mesh with a third of its corners: the openings differ by 0.1 mm."""
+    found = run(trial(42))
     assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]

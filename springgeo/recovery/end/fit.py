@@ -89,9 +89,11 @@ class _State:
     excess: float  # how far the wire goes beyond the last points on it; below zero, they go on; mm
 
 
-def _state(c: Candidate, data: EndPoints, wire: EndWire, bias: float) -> _State:
+def _state(
+    c: Candidate, data: EndPoints, wire: EndWire, bias: float, closely: bool = False
+) -> _State:
     x = data.turned(c.delta)
-    feet = wire.feet(x)
+    feet = wire.feet(x, closely)
     tangent = wire.stations[1][-1]
     r = data.wire
     off, n, capped = off_surface(feet, tangent, r, wire.length)
@@ -342,7 +344,7 @@ def judged(candidate: Candidate, data: EndPoints, error: float) -> Judged | None
     wire = built(candidate, data.end)
     if isinstance(wire, SpecError):
         return None
-    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire))
+    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire), closely=True)
     part = np.minimum((state.off / error) ** 2, 16.0)
     r = data.wire
     far = np.abs(state.off) > max(4.5 * data.noise, 0.12 * r)

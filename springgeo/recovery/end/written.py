@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -13,7 +13,7 @@ from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
 from springgeo.recovery.end.fit import built, errors
 from springgeo.recovery.end.recovered import RecoveredEnd
-from springgeo.recovery.ends import EndFound, without_hook
+from springgeo.recovery.ends import EndFound, near_own, without_hook
 from springgeo.recovery.trace import Trace, traced
 from springgeo.recovery.value import Z95, Value
 
@@ -28,22 +28,35 @@ _MEASURES = "loop_radius", "bend_radius", "hook_length", "opening"
 class EndWritten:
     """An end as it will be written: a style with its values, or a traced centreline."""
 
-    def __init__(self, found: EndFound, trace: Trace | None) -> None:
+    def __init__(
+        self, found: EndFound, trace: Trace | None, untold: Collection[str] = ()
+    ) -> None:
         self.found, self.trace = found, trace
         self.errors = {k: HONEST * v for k, v in errors(found.candidate, found.data).items()}
+        # what no point tells is as vague as it is great
+        self.untold = {k: abs(found.candidate.values[k]) for k in untold}
+        self.errors |= self.untold
 
     @classmethod
     def of(cls, found: EndFound) -> EndWritten:
-        """Return the end; where no style is it, or a value is not told, as it was followed."""
+        """Return the end; where no style is it, or a value is not told, as it was followed.
+
+        Where one style alone agrees with what was seen, it is believed beyond.
+        """
         styled = cls(found, None)
-        told = all(
-            styled.errors.get(n, 0.0) < max(abs(v), 2 * found.data.wire)
-            for n, v in found.candidate.values.items()
-        )
-        if found.known and told:
+        untold = styled._not_told()
+        if found.known and not untold:
             return styled
+        if found.known and not found.equal and len(untold) < len(found.candidate.values):
+            return cls(near_own(found, untold), None, untold)
         trace = traced(found.data)
-        return cls(without_hook(found) if trace is None and not told else found, trace)
+        return cls(without_hook(found) if trace is None and untold else found, trace)
+
+    def _not_told(self) -> list[str]:
+        """Return the fitted values that the points say nothing of."""
+        wide = 2 * self.found.data.wire
+        values = self.found.candidate.values.items()
+        return [n for n, v in values if not self.errors.get(n, 0.0) < max(abs(v), wide)]
 
     @property
     def delta(self) -> float:
@@ -74,7 +87,8 @@ class EndWritten:
             if isinstance(wire, SpecError):
                 continue
             own = wire.shape.as_built([name]).get(name)
-            near = max(self.errors.get(name, 0.0), TRUEST * 2 * data.wire)
+            known = 0.0 if name in self.untold else self.errors.get(name, 0.0)
+            near = max(known, TRUEST * 2 * data.wire)
             if isinstance(own, float | int) and abs(own - kept[name]) < near:
                 kept = rest
         return kept

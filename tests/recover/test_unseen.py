@@ -1,0 +1,75 @@
+"""What is made of wire that nobody has seen, and of points that either of two strands may have."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from springgeo.curve.frame import Array
+from springgeo.ends import registry
+from springgeo.ends.protocol import BodyEnd
+from springgeo.recovery.end.fit import Candidate, EndPoints, judged
+from springgeo.recovery.end.written import EndWritten
+from springgeo.recovery.ends import EndFound
+from springgeo.recovery.valley import clear_points
+
+_END = BodyEnd(1.0, 4.0, 1.002)
+
+
+def _places(
+    c: Candidate, low: float, high: float, count: int, noise: float
+) -> tuple[Array, Array]:
+    """Return points on a candidate's wire between two arc lengths, and the length of each; mm."""
+    rng = np.random.default_rng(3)
+    wire = c.wire(_END, 0.02)
+    point, tangent, _, s = wire.stations
+    k = rng.choice(np.flatnonzero((s > low) & (s < high)), count)
+    across = rng.normal(size=(count, 3))
+    across -= tangent[k] * np.einsum("nk,nk->n", across, tangent[k])[:, None]
+    across /= np.linalg.norm(across, axis=1)[:, None]
+    x = point[k] + 0.5 * across + rng.normal(size=(count, 3)) * noise
+    return x, s[k]
+
+
+def test_coils_that_an_end_winds_are_kept_from_one_another() -> None:
+    """Five coils of falling diameter that touch, noise 0.1 d: of what is left, all is its own."""
+    style = registry.get("reduced-full-loop")
+    c = Candidate(style, {"coils": 5.0, "end_diameter": 6.0}, 0.0)
+    x, s = _places(c, -20.0, 90.0, 6000, 0.1)
+    kept = clear_points(c, EndPoints(x, _END, 0.1)).x
+    own = s[np.flatnonzero((x[:, None, 0] == kept[None, :, 0]).any(axis=1))]
+    taken = c.wire(_END).feet(kept).s
+    assert len(x) / 3 < len(kept) < len(x)
+    assert (np.abs(taken - own) < 2.0).mean() > 0.995
+
+
+def test_a_value_that_nobody_saw_is_said_to_be_vague_and_the_rest_kept() -> None:
+    """The coils and the bend tell which style it is, but not its r1."""
+    style = registry.get("reduced-half-loop")
+    true = {"coils": 2.0, "end_diameter": 5.5, "bend_radius": 1.5, "loop_radius": 1.8}
+    c = Candidate(style, true, 0.0)
+    wire = c.wire(_END)
+    loop = wire.pieces[-1].segment.length
+    x, _ = _places(c, -8.0, wire.length - loop - 0.2, 2500, 0.02)
+    data = EndPoints(x, _END, 0.02)
+    # as a fit may leave what nothing holds
+    best = judged(Candidate(style, true | {"loop_radius": 1.7}, 0.0), data, 0.02)
+    assert best is not None
+    end = EndWritten.of(EndFound(best, data, (), True))
+    assert end.trace is None
+    assert end.choice["style"] == "reduced-half-loop"
+    assert end.choice["coils"] == pytest.approx(2.0, abs=0.02)
+    told = end.told(end.found.candidate.wire(_END).shape)
+    assert told.missing > 1.0
+    for name in ("loop_radius", "hook_length"):
+        assert told.values[name].uncertainty > 1.0
+    assert told.values["bend_radius"].uncertainty < 0.1
+
+
+def test_exact_points_between_coils_that_touch_are_no_misfit() -> None:
+    """The nearest station to a point in the valley may be the other coil's."""
+    c = Candidate(registry.get("full-twisted-loop"), {}, 0.0)
+    x, _ = _places(c, -50.0, 15.0, 4000, 0.0)
+    found = judged(c, EndPoints(x, _END, 0.0), 0.005)
+    assert found is not None
+    assert found.chi2 < 20.0
