@@ -16,9 +16,7 @@ from springgeo.recovery.valley import clear_points
 _END = BodyEnd(1.0, 4.0, 1.002)
 
 
-def _places(
-    c: Candidate, low: float, high: float, count: int, noise: float
-) -> tuple[Array, Array]:
+def _places(c: Candidate, low: float, high: float, count: int, noise: float) -> tuple[Array, Array]:
     """Return points on a candidate's wire between two arc lengths, and the length of each; mm."""
     rng = np.random.default_rng(3)
     wire = c.wire(_END, 0.02)

@@ -28,9 +28,7 @@ _MEASURES = "loop_radius", "bend_radius", "hook_length", "opening"
 class EndWritten:
     """An end as it will be written: a style with its values, or a traced centreline."""
 
-    def __init__(
-        self, found: EndFound, trace: Trace | None, untold: Collection[str] = ()
-    ) -> None:
+    def __init__(self, found: EndFound, trace: Trace | None, untold: Collection[str] = ()) -> None:
         self.found, self.trace = found, trace
         self.errors = {k: HONEST * v for k, v in errors(found.candidate, found.data).items()}
         # what no point tells is as vague as it is great
