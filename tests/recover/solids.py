@@ -10,8 +10,8 @@ from OCP.gp import gp_Trsf
 from OCP.IFSelect import IFSelect_ReturnStatus
 from OCP.STEPControl import STEPControl_StepModelType, STEPControl_Writer
 
-from springgeo.files.surface import Surface, read_surface
 from springgeo.files.step.session import quiet_kernel
+from springgeo.files.surface import Surface, read_surface
 from springgeo.solid import tube_solid
 from tests.recover.specimens import Specimen
 
