@@ -23,6 +23,7 @@ WORDS = {
     "bend radius, centreline": "bend_radius",
     "rise radius, centreline": "rise_radius",
     "coils in the end": "coils",
+    "of them on the fitting": "coils",
     "last coil, mean diameter": "end_diameter",
     "thread": "thread",
     "last coil to edge of hole": "hole_height",

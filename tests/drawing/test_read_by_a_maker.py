@@ -90,6 +90,12 @@ def test_the_length_to_a_fitting_is_for_reference_on_the_view_as_in_the_table() 
     assert sorted(label[:3] for label in labels) == ["(LH", "LH "]
 
 
+def test_coils_that_settle_are_not_counted_as_the_fitting_s() -> None:
+    table = rows(made("plain", "screwed-in-shackle"))
+    assert (table["coils held, inactive"], table["of them on the fitting"]) == ("4", "3.5")
+    assert "coils in the end" not in table
+
+
 def test_a_sheet_without_a_view_states_no_scale() -> None:
     s = made("threaded-plug", "screwed-in-shackle")
     scales = []

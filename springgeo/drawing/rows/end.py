@@ -50,6 +50,8 @@ def end_rows(of: Sheet, side: Side) -> Iterator[Row]:
     if end.style.holds_load:
         yield from _hook(of, side)
     told = {size for part in shape.parts for size, _ in part.sizes} | {"hook length"}
+    if shape.parts:
+        told.add("coils")
     order = list(NAMES)
     told_last = sorted(
         parameters(end, shape).items(),
@@ -92,6 +94,9 @@ def _fitted(shape: EndShape) -> Iterator[Row]:
     yield Row("LH", word("body to load point"), _reference(shape.hook_length))
     held = number(round(shape.gripped_coils, 3), 9)
     yield Row("", word("coils held, inactive"), said("{n}", n=held))
+    rigid = shape.built.get("coils")
+    if isinstance(rigid, float):  # the others settle to them from the body
+        yield Row("", word("of them on the fitting"), _value("coils", rigid))
     for part in shape.parts:
         for words, value in part.sizes:
             name = said("{part}, {size}", part=word(part.name), size=word(words))
