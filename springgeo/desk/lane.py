@@ -7,6 +7,7 @@ an older, which is answered as stale. So no answer is late by more than one ques
 from __future__ import annotations
 
 import asyncio
+import ctypes
 import gc
 import multiprocessing
 import os
@@ -22,6 +23,9 @@ Answer = dict[str, Any]
 Ask = Callable[[], Answer]
 
 STALE: Answer = {"stale": True}
+# s between one trim and the next: what is given back is asked for again
+_TRIM_AFTER = 10.0
+_trimmed = 0.0
 
 
 class Lane:
@@ -114,11 +118,22 @@ def tidied() -> None:
     """Give back the springs of earlier answers, which hold each other and many MB.
 
     Left alone, Python looks for them only when there are many; what was there when this was first
-    called is not looked at again.
+    called is not looked at again. What is free then lies between what is not, and the C library
+    keeps it: now and then it is told to give it back.
     """
+    global _trimmed
     gc.collect()
     if not gc.get_freeze_count():
         gc.freeze()
+    if time.monotonic() >= _trimmed + _TRIM_AFTER:
+        _trimmed = time.monotonic()
+        trim()
+
+
+def trim() -> None:
+    """Give free memory back to the system, where the C library has a call for it (glibc)."""
+    with suppress(OSError, AttributeError, TypeError):
+        ctypes.CDLL(None).malloc_trim(0)
 
 
 def _begin(nice: int, parent: int) -> None:
