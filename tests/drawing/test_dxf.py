@@ -1,5 +1,6 @@
 import io
 import math
+from functools import cache
 
 import pytest
 
@@ -21,6 +22,7 @@ KEYS = {
 }
 
 
+@cache
 def read(name, paper="A4"):
     spring = kept(name)
     data = drawing_files(spring.model, spring.summary(), "dxf", paper)[0]

@@ -37,7 +37,7 @@ def asked(style: str, seed: int, mean: float, d: float) -> dict[str, object]:
     return {"style": style, **(sizes if seed else {})}
 
 
-@pytest.mark.parametrize(("style", "hand", "seed"), thinned(2, STYLES, ["right", "left"], [0, 1]))
+@pytest.mark.parametrize(("style", "hand", "seed"), thinned(3, STYLES, ["right", "left"], [0, 1]))
 def test_every_style_is_made_again_from_its_sheet(style: str, hand: str, seed: int) -> None:
     d, mean = (1.2, 9.637) if seed == 0 else (1.6, 15.2 + 1 / 3)
     form = {"mean_diameter": mean} if seed == 0 else {"outer_diameter": mean + d}

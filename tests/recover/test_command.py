@@ -67,7 +67,7 @@ def test_refusals_are_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str
     folder.mkdir()
     noise = tmp_path / "noise.xyz"
     rng = np.random.default_rng(0)
-    np.savetxt(noise, rng.normal(size=(3000, 3)))
+    np.savetxt(noise, rng.normal(size=(400, 3)))
     empty = tmp_path / "empty.csv"
     empty.write_text("", encoding="utf-8")
     for path in (folder, noise, empty, tmp_path / "missing.obj", tmp_path / "spec.yaml"):

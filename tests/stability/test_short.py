@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.gate import thinned
+
 from . import (
     ends,
     families,
@@ -31,18 +33,7 @@ TRIALS = {
 }
 
 
-# a job of two long bodies: 10 s of processor, as many as a trial may take
-LONG = {("jobs", 2)}
-
-
-@pytest.mark.parametrize(
-    ("name", "seed"),
-    [
-        pytest.param(name, seed, marks=[pytest.mark.slow] * ((name, seed) in LONG))
-        for name in TRIALS
-        for seed in range(8)
-    ],
-)
+@pytest.mark.parametrize(("name", "seed"), thinned(2, list(TRIALS), range(8)))
 def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
     end, what = outcome(TRIALS[name], seed, tmp_path)
     assert end in ("answered", "refused"), what
@@ -54,7 +45,7 @@ def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
     assert end == "answered", what
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", thinned(2, range(40)))
 def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> None:
     end, what = outcome(specifications.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
