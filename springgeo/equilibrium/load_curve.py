@@ -6,7 +6,7 @@ the points of a sweep strains are interpolated where that is good to ``EXACT``.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from operator import attrgetter
@@ -164,10 +164,14 @@ class LoadCurve:
         first = self._known.get(self.least)
         return Way(self.balance, (), {} if first is None else {first.load: first})
 
+    def one_way(self) -> Callable[[float], Solved]:
+        """Return ``solve`` for many loads: each found from those found before (``way.Way``)."""
+        return partial(self._on, self.way())
+
     def between(self) -> Between:
         """Return what lies between states that are solved for it: for questions along the curve."""
         way = self.way()
-        return Between(self.balance, way.known, lambda load: self._on(way, load))
+        return Between(self.balance, way.known, partial(self._on, way))
 
     def solve_length(self, length: float) -> Solved:
         """Return the equilibrium at a length above the free length, mm; raises SpecError.

@@ -62,11 +62,11 @@ class LoadTable:
             text = f"{most:g} N is not a load above zero: a table needs one"
             raise SpecError(error("bad-value", "to", text))
         points = [_Point(0.0, 0.0, curve.rate(0.0))]
-        worst = 0.0
+        worst, solve = 0.0, curve.one_way()
         for load in _loads(curve.initial_tension, most):
             told(f"load curve up to {load:.4g} N")
-            here = _Point.of(curve.solve(load))
-            for point, off in _filled(curve, points[-1], here, most, _DEEPEST):
+            here = _Point.of(solve(load))
+            for point, off in _filled(solve, curve.least, points[-1], here, most, _DEEPEST):
                 points.append(point)
                 worst = max(worst, off)
         x, load, rate = np.array([(p.extension, p.load, p.rate) for p in points]).T
@@ -119,18 +119,23 @@ def _loads(tension: float, most: float) -> list[float]:
 
 
 def _filled(
-    curve: LoadCurve, a: _Point, b: _Point, most: float, left: int
+    solve: Callable[[float], Solved],
+    least: float,
+    a: _Point,
+    b: _Point,
+    most: float,
+    left: int,
 ) -> Iterator[tuple[_Point, float]]:
     """Yield the points after a up to b, each with how far the line to it is off in its middle."""
     load = (a.load + b.load) / 2
-    if load < curve.least:
+    if load < least:
         yield b, 0.0
         return
-    m = _Point.of(curve.solve(load))
+    m = _Point.of(solve(load))
     share = (m.extension - a.extension) / (b.extension - a.extension)
     off = abs(m.load - (a.load + share * (b.load - a.load))) / max(load, FLOOR * most)
     if off <= SHARE or not left:
         yield b, off
         return
-    yield from _filled(curve, a, m, most, left - 1)
-    yield from _filled(curve, m, b, most, left - 1)
+    yield from _filled(solve, least, a, m, most, left - 1)
+    yield from _filled(solve, least, m, b, most, left - 1)

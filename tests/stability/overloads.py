@@ -1,0 +1,90 @@
+"""Every style drawn too far: ``python -m tests.stability.overloads --count 200``.
+
+The springs of ``loaded``, in wire that yields at 1,200 MPa in tension and 800 in torsion, pulled
+beyond first yield, one in three with a part of its coiling stress left. What is left of it must
+rise with the load, the initial tension must not, hooks must not close, the length drawn to must
+be beyond the elastic one, and the same length must lead to the same load. At the very first a
+spring may be left a little shorter: a long end whose foot has yielded stands less straight.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from springgeo import Spring
+from springgeo.ends import registry
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.errors import SpringgeoError
+from springgeo.overload.after import After
+from springgeo.overload.law import Law
+from springgeo.overload.spring import Overloaded
+from tests.ends_catalogue.checks import random_case
+
+from .loaded import specification
+from .trials import another, main
+
+TENSION, TORSION = 1200.0, 800.0
+# of the load at first yield
+SHARES = (0.9, 1.15, 1.3)
+# shorter by no more than this share of what it was drawn by; what counts as nothing, mm
+SHORTER, NOTHING = 3e-4, 1e-5
+
+
+def trial(seed: int, folder: Path) -> bool:
+    """Overload one spring three times."""
+    names = registry.names()
+    case = random_case(registry.get(names[seed % len(names)]), seed // len(names))
+    data = specification(case)
+    try:
+        spring = Spring.from_dict(data)
+    except SpringgeoError:
+        return False
+    curve = spring.load_curve
+    relieved = 0.7 if seed % 3 == 0 else 1.0
+    drawn = Overloaded(curve, Law(curve.spring.E, curve.spring.G, TENSION, TORSION), relieved)
+    first = drawn.first_yield
+    if math.isinf(first) or first < 1.2 * curve.pressing:
+        return False
+    before: After | None = None
+    for share in SHARES:
+        another()
+        try:
+            now = drawn.after_load(share * first)
+        except NotSettledError:  # the wire yields through
+            return before is not None
+        _require(
+            now,
+            before,
+            curve.free_length,
+            f"at {share} of {first:.5g} N; relieved {relieved}; {data}",
+        )
+        elastic = curve.length(now.load) if share < 1 else 0.0
+        assert now.length >= elastic * (1 - 1e-9), f"{now} shorter than {elastic}; {data}"
+        before = now
+    another()
+    assert before is not None
+    again = drawn.after_length(before.length)
+    off = again.load / before.load - 1
+    assert abs(off) < 0.01, f"{again} by length, {before} by load; relieved {relieved}; {data}"
+    return True
+
+
+def _require(now: After, before: After | None, free: float, where: str) -> None:
+    """Assert that more load leaves more."""
+    least = -SHORTER * (now.length - free)
+    assert now.lengthened >= least, f"{now} {where}"
+    assert all(x is None or x >= -NOTHING for x in now.opened), f"{now} {where}"
+    if before is None:
+        return
+    assert now.length > before.length, f"{now} after {before} {where}"
+    assert now.lengthened >= before.lengthened + least, f"{now} after {before} {where}"
+    assert now.initial_tension <= before.initial_tension * (1 + 2e-3) + 1e-6, (
+        f"{now} after {before} {where}"
+    )
+    for x, y in zip(before.opened, now.opened, strict=True):
+        assert x is None or y is None or y >= x - 1e-4, f"{now} after {before} {where}"
+
+
+if __name__ == "__main__":
+    main("overloads", trial)
