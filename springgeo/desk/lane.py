@@ -92,10 +92,14 @@ class Lane:
         raise AssertionError
 
     def close(self) -> None:
-        """End the lane's process."""
+        """End the lane's process, whatever it is at: nobody waits for the answer."""
         if self._executor is not None:
+            # Python waits at its end for every process of a pool, and has no call to end them
+            processes = list((getattr(self._executor, "_processes", None) or {}).values())
             self._executor.shutdown(wait=False, cancel_futures=True)
             self._executor = None
+            for each in processes:
+                each.terminate()
 
 
 def process(nice: int) -> Callable[[], Executor]:

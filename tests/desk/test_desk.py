@@ -376,3 +376,24 @@ def test_a_lane_of_its_own_is_tidied_once_nothing_waits(path):
 
     assert asyncio.run(asked()) == [0, 0]
     assert made == [int, int, lane.tidied]
+
+
+def test_the_desk_ends_while_a_long_question_is_under_way(tmp_path):
+    """Its process is ended too: without that Python would wait ten minutes for it."""
+    script = tmp_path / "ends.py"
+    script.write_text(
+        "import asyncio, time\n"
+        "from springgeo.desk.lane import Lane, process\n"
+        "async def asked():\n"
+        "    lane = Lane(process(0), apart=True)\n"
+        "    assert await lane.ask('p', int) == 0\n"
+        "    lost = asyncio.create_task(lane.ask('p', time.sleep, 600))\n"
+        "    await asyncio.sleep(0.2)\n"
+        "    lane.close()\n"
+        "    lost.cancel()\n"
+        "if __name__ == '__main__':\n"
+        "    asyncio.run(asked())\n"
+    )
+    command = [sys.executable, str(script)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=300, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
