@@ -8,6 +8,8 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.solved import Solved
 
+# all coils are apart, as a rule, from so many times the pull that presses them
+APART = 1.25
 # beyond this gap, in widths of the contact's law, a pair has parted
 PARTED = 10.0
 # share of the pressing force to which the load is found, and up to which multiple it is sought
@@ -29,7 +31,7 @@ def last_parts_at(curve: LoadCurve) -> float | None:
     same load, without the contact's own search.
     """
     balance, rod = curve.balance, curve.balance.rod
-    near = min(curve.begun, key=lambda x: abs(x.load - 1.25 * curve.pressing), default=None)
+    near = min(curve.begun, key=lambda x: abs(x.load - APART * curve.pressing), default=None)
 
     def gap(load: float) -> float:
         nonlocal near
@@ -38,11 +40,11 @@ def last_parts_at(curve: LoadCurve) -> float | None:
         return float(rod.pairs.gaps(shape.R, shape.p).min()) - PARTED * rod.width
 
     try:
-        low, high = (0.0, -1.0), (1.25 * curve.pressing, gap(1.25 * curve.pressing))
+        low, high = (0.0, -1.0), (APART * curve.pressing, gap(APART * curve.pressing))
         while high[1] < 0:
             if high[0] > _MOST * curve.pressing:
                 return None
-            low, high = high, (1.25 * high[0], gap(1.25 * high[0]))
+            low, high = high, (APART * high[0], gap(APART * high[0]))
         if low[0] == 0.0:
             low = 0.9 * curve.pressing, gap(0.9 * curve.pressing)
             if low[1] >= 0:

@@ -10,7 +10,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.mounted.states import Mounted
-from springgeo.equilibrium.parting import last_parts_at, parted
+from springgeo.equilibrium.parting import APART, last_parts_at, parted
 from springgeo.equilibrium.state.forces import reactions
 from springgeo.errors import SpecError
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
@@ -24,8 +24,6 @@ _KNEE = (0.5, 1.0, 1.25)
 # how far the cubic between neighbours may be off, mm over the wire's diameter, by its measure; and
 # how many points are added for it
 _OFF, _MOST = 0.03, 12
-# all coils are apart from so many times the pull that presses them
-_APART = 1.25
 # neighbours closer than this share of the whole are told once
 _CLOSE = 2e-3
 # the turn's middle is the mean of so many places
@@ -47,7 +45,7 @@ def curve_points(book: Handbook, pull: Callable[[], Pull]) -> tuple[CurvePoint, 
         # through the knee a state costs ten times as much, and the lengths are short
         off, load = max(
             (
-                0.0 if q.load <= _APART * curve.pressing else _off(p, q),
+                0.0 if q.load <= APART * curve.pressing else _off(p, q),
                 (max(p.load, curve.pressing) + q.load) / 2,
             )
             for p, q in pairwise(found)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
+from springgeo.equilibrium.parting import APART
 from springgeo.errors import SpecError
 from springgeo.mechanics import static_limits
 from springgeo.results.facts import Reached
@@ -26,8 +27,6 @@ Places = dict[str, PullPlace]
 # the curve is known from this share below the least load that is looked for, and up to as much
 # above the greatest; those are found in so many rounds
 _BEYOND, _ROUNDS = 0.02, 4
-# all coils are apart from so many times the pull that presses them
-_APART = 1.25
 
 
 def pull_facts(book: Handbook, wire: AlongWire) -> Pull:
@@ -102,7 +101,7 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
                     break
                 load = (1 + _BEYOND) * last
                 stressed = {region: wire.stress(region, load) or 0.0 for region in wanted}
-            first = max((1 - _BEYOND) * first, _APART * curve.pressing)
+            first = max((1 - _BEYOND) * first, APART * curve.pressing)
             if not first < load:
                 return ()
             near.cover(first, load)
