@@ -28,6 +28,8 @@ _STRANGE = 0.14
 _ASTRAY = 0.03
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
+# wire beyond the last points, in its radii, that is more than a cut end seen badly
+_SHORT = 4.0
 # of the way to a style's own value, where no point tells another
 _SHARES = 1.0, 0.75, 0.5, 0.25
 
@@ -38,7 +40,8 @@ class EndFound:
 
     ``equal`` are other styles that agree with the points as well; ``known`` is false where no
     style does. ``rivals`` are those that only points known better can rule out, ``shift`` is where
-    the best's body ends, rad, in the frame that the rivals are in.
+    the best's body ends, rad, in the frame that the rivals are in. ``broken`` are styles that in
+    more usual proportions agree up to where the points end, but whose wire goes on.
     """
 
     best: Judged
@@ -47,6 +50,7 @@ class EndFound:
     known: bool
     rivals: tuple[Judged, ...] = ()
     shift: float = 0.0
+    broken: tuple[str, ...] = ()
 
     @property
     def candidate(self) -> Candidate:
@@ -65,8 +69,11 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
         starts = likely(data, rng, _STARTS * effort, effort)
         tried = _tried(starts, coarse, middle, error, _ROUGH * effort)
         every = sorted([*every, *tried], key=lambda j: j.total)
-        if every and every[0].strange > _SURE:
+        # unusual values of one style may be the usual ones of another
+        if every and (every[0].strange > _SURE or every[0].outside):
             lent = list(lent_to(every[0].candidate, data, rng))
+            if every[0].strange <= _SURE:
+                lent = [j.candidate for j in _of_each(_ranked(lent, coarse, error), _FINALISTS)]
             tried = _tried(lent, coarse, middle, error, _ROUGH * effort)
             every = sorted([*every, *tried], key=lambda j: j.total)
         if every and every[0].strange < _SURE:
@@ -233,4 +240,9 @@ def _chosen(ranked: list[Judged], data: EndPoints) -> EndFound:
     near = best.chi2 * (1 + _RIVAL) + _EQUAL
     rivals = tuple(j for j in _of_each(ranked, 3)[1:] if j.chi2 < near)
     known = best.strange <= _STRANGE
-    return EndFound(best, data, equal, known, rivals, best.candidate.delta)
+    broken = tuple(
+        j.candidate.style.name
+        for j in _of_each(ranked, 99)[1:]
+        if j.outside < best.outside and j.strange < _SURE and j.tip > _SHORT * data.wire
+    )
+    return EndFound(best, data, equal, known, rivals, best.candidate.delta, broken)

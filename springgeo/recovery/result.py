@@ -111,5 +111,7 @@ def _end(end: RecoveredEnd) -> dict[str, Any]:
         "points_off": end.off,
         "unseen": end.unseen,
         "missing": end.missing,
+        "broken": list(end.broken),
+        "wide": end.wide,
         "values": {k: _value(v) for k, v in end.values.items()},
     }

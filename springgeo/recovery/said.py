@@ -97,6 +97,19 @@ def _of_end(field: str, end: RecoveredEnd, wire: float) -> Iterator[Finding]:
                 length=q.length(end.missing, 2),
             ),
         )
+    elif end.broken:
+        names = ", ".join(end.broken)
+        text = (
+            "its proportions are unusual for this style; up to where it ends it may as well be "
+            f"{names}, broken off. Look at the cut end"
+        )
+        yield warning("may-be-broken", field, text)
+    elif end.wide:
+        text = (
+            "it lies further open than this style is made: broken off, or bent open. Look at the "
+            "cut end"
+        )
+        yield warning("may-be-broken", field, text)
     elif end.unseen > 4 * wire:
         yield note(
             "wire-unseen",

@@ -10,7 +10,8 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.recovery.end.fit import Candidate, EndPoints, judged
 from springgeo.recovery.end.written import EndWritten
-from springgeo.recovery.ends import EndFound
+from springgeo.recovery.ends import EndFound, find_end
+from springgeo.recovery.said import _of_end
 from springgeo.recovery.valley import clear_points
 
 _END = BodyEnd(1.0, 4.0, 1.002)
@@ -71,3 +72,40 @@ def test_exact_points_between_coils_that_touch_are_no_misfit() -> None:
     found = judged(c, EndPoints(x, _END, 0.0), 0.005)
     assert found is not None
     assert found.chi2 < 20.0
+
+
+def _cut_off(c: Candidate, end: BodyEnd, share: float, noise: float) -> EndPoints:
+    """Return points of a hook whose wire ends early, in a flat cut."""
+    rng = np.random.default_rng(3)
+    wire = c.wire(end, 0.02)
+    point, tangent, _, s = wire.stations
+    last = int(np.searchsorted(s, share * wire.length)) - 1
+    k = np.concatenate([rng.choice(np.flatnonzero((s > -30) & (s < s[last])), 2500), [last] * 60])
+    across = rng.normal(size=(len(k), 3))
+    across -= tangent[k] * np.einsum("nk,nk->n", across, tangent[k])[:, None]
+    across /= np.linalg.norm(across, axis=1)[:, None]
+    across[-60:] *= np.sqrt(rng.random((60, 1)))
+    x = point[k] + end.wire_diameter / 2 * across
+    return EndPoints(x + rng.normal(size=x.shape) * noise, end, noise)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("style", "share", "said"),
+    [
+        ("english-loop", 0.85, "english-loop, broken off"),
+        ("full-twisted-loop", 0.8, "further open than this style is made"),
+        ("machine-half-loop", 1.0, None),
+    ],
+)
+def test_a_hook_that_passes_for_another_is_said_to_be_broken_perhaps(
+    style: str, share: float, said: str | None
+) -> None:
+    """Index 16, cut flat: what is left has the wire of a hook of unusual proportions."""
+    end = BodyEnd(1.0, 8.0, 1.002)
+    data = _cut_off(Candidate(registry.get(style), {}, 0.0), end, share, 0.03)
+    written = EndWritten.of(find_end(data, np.random.default_rng(0)))
+    told = written.told(written.found.candidate.wire(end).shape)
+    found = [f.message for f in _of_end("ends.first", told, 0.5) if f.code == "may-be-broken"]
+    assert len(found) == (said is not None)
+    assert all(said is not None and said in text for text in found)

@@ -26,6 +26,11 @@ class RecoveredEnd:
         Length of wire without points.
     missing : float, mm
         Of it, what the style's wire goes on beyond the last points of the end.
+    broken : tuple of str
+        Styles that agree as well up to where the points end, in more usual proportions, but whose
+        wire goes on.
+    wide : bool
+        Whether it lies further open than its style is made with.
     """
 
     style: str
@@ -35,3 +40,5 @@ class RecoveredEnd:
     off: float
     unseen: float
     missing: float = 0.0
+    broken: tuple[str, ...] = ()
+    wide: bool = False

@@ -99,7 +99,24 @@ class EndWritten:
             return RecoveredEnd("traced", (), values, False, best.strange, self.trace.unseen)
         unseen = best.unseen * r2 + best.tip
         style = best.candidate.style.name
-        return RecoveredEnd(style, self.found.equal, values, True, best.strange, unseen, best.tip)
+        broken = tuple(n for n in self.found.broken if best.outside and n != style)
+        return RecoveredEnd(
+            style,
+            self.found.equal,
+            values,
+            True,
+            best.strange,
+            unseen,
+            best.tip,
+            broken,
+            self._wide(shape),
+        )
+
+    def _wide(self, shape: EndShape) -> bool:
+        """Return whether the end lies further open than its style is made with, by a wire."""
+        _, most = self.found.candidate.style.ranges(self.found.data.end).get("opening", (0, None))
+        d = 2 * self.found.data.wire
+        return most is not None and shape.opening is not None and shape.opening > most + d
 
     def _values(self, shape: EndShape) -> Iterator[tuple[str, Value]]:
         c, data = self.found.candidate, self.found.data
