@@ -104,7 +104,8 @@ def _asked(
             check=False,
         )
     except subprocess.TimeoutExpired:
-        raise FileError(f"cannot {verb} {path}: {_too_slow(limits)}") from None
+        late = f"reading it took more than {limits.wait:g} s on the clock; the machine is busy,"
+        raise FileError(f"cannot {verb} {path}: {late} or the file is damaged") from None
     except OSError as exc:
         reason = (exc.strerror or str(exc)).lower()
         raise FileError(f"cannot {verb} {path}: no process to read it in: {reason}") from None

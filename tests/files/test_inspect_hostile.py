@@ -275,6 +275,17 @@ def test_whatever_becomes_of_the_child_is_one_line(tmp_path, monkeypatch, name, 
 
 
 @posix
+def test_a_child_that_gets_no_processor_is_not_called_damaged_alone(tmp_path, monkeypatch):
+    """On a busy machine a sound file is late by the clock; it has not computed too long."""
+    monkeypatch.setattr(
+        apart, "child_command", lambda *_: [sys.executable, "-c", "import time; time.sleep(60)"]
+    )
+    (tmp_path / "sound.stl").write_bytes(b"")
+    with pytest.raises(FileError, match=r"0\.2 s on the clock; the machine is busy, or the file"):
+        inspected_apart(tmp_path / "sound.stl", Limits(8, 0.2, 2 * 10**9))
+
+
+@posix
 def test_the_child_keeps_to_its_memory(built):
     """Little address space: the kernel cannot even be loaded, and the answer is a line."""
     with pytest.raises(FileError, match=r"memory|damaged"):
