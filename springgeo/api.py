@@ -42,11 +42,11 @@ class Spring(ComputedSpring):
         return cls(spec, text)
 
     @classmethod
-    def from_dict(cls, data: Mapping[str, Any]) -> Self:
+    def from_dict(cls, data: Mapping[str, object]) -> Self:
         """Return the spring a mapping describes, as a YAML file would hold it."""
         return cls(spec_of(data))
 
-    def with_(self, values: Mapping[str, Any] | None = None, /, **changes: Any) -> Self:
+    def with_(self, values: Mapping[str, object] | None = None, /, **changes: object) -> Self:
         """Return the spring with some values of its specification changed.
 
         ``spring.with_(wire__diameter=1.4)``: two underscores stand for the dot of a key;
@@ -167,7 +167,7 @@ class Spring(ComputedSpring):
     def explore(
         self,
         path: str | PathLike[str],
-        vary: Mapping[str, Sequence[Any]],
+        vary: Mapping[str, Sequence[object]],
         *,
         units: Units | None = None,
         language: Language | None = None,

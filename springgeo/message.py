@@ -32,7 +32,7 @@ class Message(str):
         made.template, made.values = template, MappingProxyType(dict(values))
         return made
 
-    def __reduce__(self) -> tuple[Any, ...]:
+    def __reduce__(self) -> tuple[object, ...]:
         """Return what pickle and copy make it from again."""
         return Message, (str(self), self.template, dict(self.values))
 

@@ -153,7 +153,7 @@ class Plugins(Generic[T]):
             for (name, value), problem in sorted(self._problems.items())
         )
 
-    def register(self, thing: Any) -> T:
+    def register(self, thing: object) -> T:
         """Make one known for as long as this process runs; return it as it will be used.
 
         Raises

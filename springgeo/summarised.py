@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import yaml
 
@@ -14,6 +14,7 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.summary.build import summarise
 from springgeo.summary.sections import Sections
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import Units
 from springgeo.text.shown import Language, Shown
 from springgeo.worked.number import recorded
@@ -124,7 +125,7 @@ class SummarisedSpring:
         if "_numbers" in self.__dict__:
             return self._numbers
         near = Sections(self.model, centreline_checks(self.model))
-        found: dict[str, Any] = {}
+        found: dict[str, Json] = {}
         for parts, keys in homes(quantity):
             with recorded():
                 found |= {key: near[key] for key in keys}

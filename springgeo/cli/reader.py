@@ -24,7 +24,7 @@ def forget() -> None:
     _SAID.set((None, None))
 
 
-def units_option(command: Callable[..., Any]) -> Callable[..., Any]:
+def units_option(command: Callable[..., object]) -> Callable[..., Any]:
     """Add ``--units`` to a command; what it says is known to `reader`."""
     return click.option(
         "--units",
@@ -35,7 +35,7 @@ def units_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
-def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
+def language_option(command: Callable[..., object]) -> Callable[..., Any]:
     """Add ``--language`` to a command."""
     return click.option(
         "--language",
@@ -50,7 +50,7 @@ def json_option(what: str = "") -> Callable[[Callable[..., Any]], Callable[..., 
     return click.option("--json", "as_json", is_flag=True, help=words)
 
 
-def strict_option(command: Callable[..., Any]) -> Callable[..., Any]:
+def strict_option(command: Callable[..., object]) -> Callable[..., Any]:
     """Add ``--strict`` to a command."""
     text = "Leave with 1 if any warning was found."
     return click.option("--strict", is_flag=True, help=text)(command)
@@ -65,12 +65,12 @@ class SheetAsked(TypedDict):
     both_units: bool
 
 
-def sheet_options(command: Callable[..., Any]) -> Callable[..., Any]:
+def sheet_options(command: Callable[..., object]) -> Callable[..., Any]:
     """Add ``--paper``, ``--language``, ``--both-units`` to a command; gives a `SheetAsked`."""
 
     @wraps(command)
     def drawn(
-        *, paper: Paper | None, language: Language | None, both_units: bool, **given: Any
+        *, paper: Paper | None, language: Language | None, both_units: bool, **given: object
     ) -> Any:
         sheet: SheetAsked = {
             "paper": paper,

@@ -27,11 +27,11 @@ class Source:
         return spring_from(self.spec, self.preset, example=example)
 
 
-def spec_argument(command: Callable[..., Any]) -> Callable[..., Any]:
+def spec_argument(command: Callable[..., object]) -> Callable[..., Any]:
     """Add the SPEC argument, ``--preset`` and ``--units`` to a command, which takes a `Source`."""
 
     @wraps(command)
-    def sourced(*, spec: str | None, preset: str | None, **given: Any) -> Any:
+    def sourced(*, spec: str | None, preset: str | None, **given: object) -> Any:
         return command(source=Source(spec, preset), **given)
 
     example = click.option(

@@ -145,7 +145,7 @@ def compare(springs: Mapping[str, Spring]) -> Comparison:
     return Comparison(tuple(springs), every, tuple(rows))
 
 
-def _flat(data: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
+def _flat(data: Mapping[str, object], above: str = "") -> Iterator[tuple[str, object]]:
     for key, value in data.items():
         if isinstance(value, Mapping) and key != "material":
             yield from _flat(value, f"{above}{key}.")
@@ -161,7 +161,7 @@ def _at(data: Any, path: str) -> Any:
     return data
 
 
-def _alike(a: Any, b: Any) -> bool:
+def _alike(a: object, b: object) -> bool:
     if isinstance(a, float | int) and isinstance(b, float | int):
         return math.isclose(a, b, rel_tol=_ALIKE)
     return bool(a == b)

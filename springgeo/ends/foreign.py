@@ -9,7 +9,7 @@ import json
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
-from typing import Any, get_args
+from typing import get_args
 
 import numpy as np
 
@@ -34,7 +34,7 @@ LOOKS = 17
 MOST_TURNS = 200.0
 
 
-def accepted(thing: Any, name: str, own: bool) -> EndStyle:
+def accepted(thing: object, name: str, own: bool) -> EndStyle:
     """Return a style as it is to be used; raises ValueError with what is wrong with it."""
     if not isinstance(thing, EndStyle):
         raise ValueError("it is not an EndStyle")
@@ -56,7 +56,7 @@ def accepted(thing: Any, name: str, own: bool) -> EndStyle:
     )
 
 
-def _shape(style: EndStyle, parameters: Any, end: BodyEnd) -> EndShape:
+def _shape(style: EndStyle, parameters: object, end: BodyEnd) -> EndShape:
     def made() -> EndShape:
         with np.errstate(all="ignore"):  # what is not finite is said below
             shape = style.shape(parameters, end)

@@ -12,7 +12,8 @@ import sys
 from contextlib import suppress
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+
+from springgeo.text.json_value import Json
 
 
 def main() -> None:
@@ -31,7 +32,7 @@ def main() -> None:
     os._exit(0)  # the kernel's own clearing up is not worth waiting for, and may crash
 
 
-def _answer(verb: str, path: Path, memory: int) -> dict[str, Any]:
+def _answer(verb: str, path: Path, memory: int) -> dict[str, Json]:
     from springgeo.errors import FileError
 
     try:

@@ -18,6 +18,7 @@ from springgeo.making.inspection import Check, inspection
 from springgeo.making.winding import Winding, winding
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.json_value import Json
 from springgeo.trade.dimension_tolerance import Trade
 
 SCHEMA = "springgeo-making/1"
@@ -90,7 +91,7 @@ def maker_data(
 HEADER = ("step", "piece", "feed", "rotate", "bend", "radius", "twist", "x", "y", "z")
 
 
-def bending_rows(data: MakerData) -> Iterator[tuple[Any, ...]]:
+def bending_rows(data: MakerData) -> Iterator[tuple[object, ...]]:
     """Yield the bending table under ``HEADER``: mm and deg; radius None for straight wire."""
     for k, (row, end) in enumerate(zip(data.rows, data.points[1:].tolist(), strict=True), 1):
         turns = [math.degrees(x) for x in (row.rotate, row.bend, row.twist)]
@@ -126,7 +127,7 @@ def making_json(data: MakerData) -> str:
     return json.dumps(content, indent=2, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def _winding(w: Winding) -> dict[str, Any]:
+def _winding(w: Winding) -> dict[str, Json]:
     return {
         "source": w.source,
         "wound": [asdict(x) for x in w.wound],

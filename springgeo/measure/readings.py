@@ -35,7 +35,7 @@ Above = Annotated[Length, Field(ge=LEAST, le=MOST)]
 Load = Annotated[Force, Field(ge=LEAST, le=MOST)]
 
 
-def _several(value: Any) -> Any:
+def _several(value: object) -> Any:
     return value if isinstance(value, list | tuple) else (value,)
 
 

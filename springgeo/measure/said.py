@@ -10,13 +10,14 @@ from springgeo.errors import SpecError, refused
 from springgeo.findings import nearest
 from springgeo.measure.bench_head import HOLDS, Said
 from springgeo.text.characters import shown
+from springgeo.text.json_value import Json
 
 _COLUMNS = "write length=NAME,load=NAME (or extension=NAME), by the heads or numbers of columns"
 
 
 def said_in_words(columns: str | None, units: str | None) -> Said:
     """Return what ``length=Weg,load=Kraft`` and ``mm,N`` say; raises SpecError."""
-    pairs: Mapping[str, Any] | None = None
+    pairs: Mapping[str, Json] | None = None
     if columns is not None:
         parts = [p.partition("=") for p in columns.split(",")]
         if any(not sign for _, sign, _ in parts):
@@ -25,7 +26,7 @@ def said_in_words(columns: str | None, units: str | None) -> Said:
     return Said(_columns(pairs), _units(None if units is None else units.split(",")))
 
 
-def said_of(value: Any, folder: Path, more: Said) -> tuple[Path, Said]:
+def said_of(value: object, folder: Path, more: Said) -> tuple[Path, Said]:
     """Return the file and what is said of it under the key ``bench``; ``more`` overrules it."""
     if isinstance(value, str):
         value = {"file": value}
@@ -49,7 +50,7 @@ def _columns(value: Any) -> Mapping[str, str] | None:
     return {k: str(v)[:100] for k, v in value.items()}
 
 
-def _units(value: Any) -> tuple[str, str] | None:
+def _units(value: object) -> tuple[str, str] | None:
     if value is None:
         return None
     if not isinstance(value, list) or len(value) != 2 or not all(isinstance(v, str) for v in value):

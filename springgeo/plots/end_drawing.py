@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -24,6 +24,7 @@ from springgeo.specification.end_names import Side
 from springgeo.specification.load import spec_of
 from springgeo.statics.regions import Peak
 from springgeo.summary.wire import deciding
+from springgeo.text.json_value import Json
 from springgeo.text.naming import piece_words
 from springgeo.text.shown import Shown
 
@@ -37,7 +38,7 @@ _GROUND = INKS["sheet"].light
 
 
 def end_drawing(
-    style: str, parameters: Mapping[str, Any] | None = None, shown: Shown | None = None
+    style: str, parameters: Mapping[str, object] | None = None, shown: Shown | None = None
 ) -> str:
     """Return an SVG document of an end style with its measures marked.
 
@@ -65,7 +66,7 @@ def own_end_drawing(spring: ComputedSpring, side: Side, shown: Shown) -> str:
 def _shortened(spring: ComputedSpring, side: Side) -> ComputedSpring:
     """Return the spring with this end alone on a short body; on all of it where it needs that."""
     own = getattr(spring.spec.ends, side).model_dump(exclude_none=True)
-    nothing: dict[str, Any] = {
+    nothing: dict[str, Json] = {
         "ends.angle": None,
         "ends.facing": None,
         "service": {},
@@ -80,7 +81,7 @@ def _shortened(spring: ComputedSpring, side: Side) -> ComputedSpring:
         return ComputedSpring(changed(spring.spec, nothing | ends))
 
 
-def drawn_on(style: str, parameters: Mapping[str, Any] | None = None) -> ComputedSpring:
+def drawn_on(style: str, parameters: Mapping[str, object] | None = None) -> ComputedSpring:
     """Return the short body with an end style that is drawn; raises SpecError as `end_drawing`."""
     return ComputedSpring(
         spec_of(

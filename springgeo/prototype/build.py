@@ -22,6 +22,7 @@ from springgeo.prototype.plate import FLAT, arranged, box_of, laid
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.json_value import Json
 
 # chord error as printed, mm: below what a printer resolves
 CHORD = 0.02
@@ -60,7 +61,7 @@ class Prototype:
             "findings": [f.model_dump() for f in self.findings],
         }
 
-    def shape_facts(self) -> dict[str, Any]:
+    def shape_facts(self) -> dict[str, Json]:
         """Return what the plate says of its own shape, for `springgeo inspect`: mm, mm³."""
         return {
             "schema_version": SHAPE_SCHEMA,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from springgeo.curve import body_approach, pitch_for_distance
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.spring.model import SpringModel
+from springgeo.text.json_value import Json
 
 
 def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:
@@ -42,7 +42,7 @@ def opened(model: SpringModel, state: Geometry, gap: float) -> Geometry:
 def _kept(end: End, shape: EndShape) -> End:
     """Return the end with the radii of the free spring's loop and bend."""
     fields = type(end.parameters).model_fields
-    held: dict[str, Any] = {
+    held: dict[str, Json] = {
         name: value
         for name in ("bend_radius", "loop_radius")
         if name in fields

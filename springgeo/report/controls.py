@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Any
 
 from springgeo import colours
 from springgeo.report.html import Markup, render
@@ -11,6 +10,7 @@ from springgeo.report.script_words import SCALE
 from springgeo.report.stroke import Stop, Stroke
 from springgeo.report.value import Values
 from springgeo.text import quantity as q
+from springgeo.text.json_value import Json
 from springgeo.text.shown import word
 
 _VIEWS = (
@@ -21,7 +21,7 @@ _VIEWS = (
 )
 
 
-def view_section(stroke: Stroke, view: dict[str, Any], picture: str, v: Values) -> Markup:
+def view_section(stroke: Stroke, view: dict[str, object], picture: str, v: Values) -> Markup:
     """Return the view with its controls; ``picture`` is the drawing that stands in for it."""
     count, last = len(stroke.states), stroke.states[-1].length
     return render(
@@ -44,7 +44,7 @@ def view_section(stroke: Stroke, view: dict[str, Any], picture: str, v: Values) 
     )
 
 
-def scale_of(v: Values) -> dict[str, Any]:
+def scale_of(v: Values) -> dict[str, Json]:
     """Return the colour scale: colours over the share of the allowable, and its three words."""
     top, near = colours.TOP, colours.NEAR
     edges = (0.0, near, 1.0, top)
@@ -62,7 +62,7 @@ def scale_of(v: Values) -> dict[str, Any]:
     }
 
 
-def _toggles(view: dict[str, Any]) -> list[tuple[str, str, bool]]:
+def _toggles(view: dict[str, object]) -> list[tuple[str, str, bool]]:
     found: list[tuple[str, str, bool]] = [
         ("cut", word("Section cut"), False),
         ("sizes", word("Length"), True),

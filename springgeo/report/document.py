@@ -13,7 +13,7 @@ import json
 import re
 from functools import cache
 from importlib.resources import files
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from springgeo.chart.style import sheet
 from springgeo.report.html import Markup, render
@@ -125,7 +125,7 @@ def policy_of(page: str) -> str:
     return html.unescape(found[1])
 
 
-def json_of(value: Any) -> str:
+def json_of(value: object) -> str:
     """Return compact JSON, ASCII only."""
     return json.dumps(value, ensure_ascii=True, allow_nan=False, separators=(",", ":"))
 

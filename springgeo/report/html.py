@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from functools import cache, partial
 from importlib.resources import files
-from typing import Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 from markupsafe import Markup
@@ -12,7 +11,7 @@ from markupsafe import Markup
 __all__ = ["Markup", "render"]
 
 
-def render(name: str, package: str = __package__, /, **values: Any) -> Markup:
+def render(name: str, package: str = __package__, /, **values: object) -> Markup:
     """Return a template of the ``templates`` folder, filled in.
 
     Parameters

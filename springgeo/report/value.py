@@ -26,7 +26,7 @@ class Values:
         The reader's units and language.
     """
 
-    def __init__(self, data: dict[str, Any], shown: Shown = PLAIN) -> None:
+    def __init__(self, data: dict[str, object], shown: Shown = PLAIN) -> None:
         self._data = data
         self.shown = replace(shown, typeset=True)
         self.say, self.text = self.shown.say, self.shown.text

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
@@ -21,6 +20,7 @@ from springgeo.report.parts import base64_of, extent, fittings, parts
 from springgeo.report.stroke import Stroke
 from springgeo.state import State
 from springgeo.statics import WireStress
+from springgeo.text.json_value import Json
 from springgeo.text.naming import piece_words
 from springgeo.text.shown import PLAIN, Shown
 
@@ -38,7 +38,7 @@ def view_data(
     chord: float = CHORD,
     around: int = AROUND,
     share: float = 1.0,
-) -> dict[str, Any]:
+) -> dict[str, Json]:
     """Return what the page's script draws from, ready for JSON.
 
     Parameters

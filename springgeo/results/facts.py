@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any, Self
+from typing import Self
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, model_validator
 
@@ -34,7 +34,7 @@ class Facts(BaseModel):
 
     @model_validator(mode="wrap")
     @classmethod
-    def _remembered(cls, values: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
+    def _remembered(cls, values: object, handler: ModelWrapValidatorHandler[Self]) -> Self:
         made = handler(values)
         if recording() and isinstance(values, dict):
             # pydantic has made plain floats of them; a frozen model is filled in from outside

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from pydantic import BaseModel
 
@@ -18,7 +17,7 @@ _COUNTS = {"coils"}
 _MOST = 6
 
 
-def bare_fields(model: type[BaseModel], data: Any) -> tuple[str, ...]:
+def bare_fields(model: type[BaseModel], data: object) -> tuple[str, ...]:
     """Return the dotted keys of the numbers that have no unit and need one, as a file has them."""
     return tuple(dict.fromkeys(_of_model(model, data, "")))
 
@@ -34,7 +33,7 @@ def bare_finding(fields: tuple[str, ...]) -> Finding:
     return warning("bare-number", "units", text)
 
 
-def _of_model(model: type[BaseModel], data: Any, path: str) -> Iterator[str]:
+def _of_model(model: type[BaseModel], data: object, path: str) -> Iterator[str]:
     if not isinstance(data, Mapping):
         return
     for key, value in data.items():
@@ -45,7 +44,7 @@ def _of_model(model: type[BaseModel], data: Any, path: str) -> Iterator[str]:
             yield f"{path}{key}"
 
 
-def _of(kind: Any, notes: typing.Sequence[Any], value: Any, path: str) -> Iterator[str]:
+def _of(kind: object, notes: typing.Sequence[object], value: object, path: str) -> Iterator[str]:
     if any(isinstance(note, Bare) for note in notes):
         if _is_bare(value):
             yield path
@@ -60,7 +59,7 @@ def _of(kind: Any, notes: typing.Sequence[Any], value: Any, path: str) -> Iterat
                 yield from _of(inner, (), one, path)
 
 
-def _is_bare(value: Any) -> bool:
+def _is_bare(value: object) -> bool:
     if isinstance(value, str):
         try:
             number, unit = units.split(value[:60], "")

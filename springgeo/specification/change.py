@@ -22,7 +22,7 @@ FORMS = (
 )
 
 
-def changed(spec: Spec, values: Mapping[str, Any]) -> Spec:
+def changed(spec: Spec, values: Mapping[str, object]) -> Spec:
     """Return a specification with other values.
 
     Parameters

@@ -24,7 +24,7 @@ def spelled(data: Mapping[str, Any]) -> dict[str, Any]:
     return {k: _spelled(v) if k in _SECTIONS else v for k, v in data.items()}
 
 
-def _spelled(section: Any) -> Any:
+def _spelled(section: object) -> object:
     if not isinstance(section, Mapping):
         return section
     taken = {k: v for k, v in LETTERS.items() if k in section and v not in section}

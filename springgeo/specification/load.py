@@ -7,7 +7,6 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from os import PathLike
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
@@ -25,7 +24,7 @@ from springgeo.text.yaml_text import read_yaml
 DEFAULT_PRESET = "gate-latch"
 
 
-def spec_of(data: Mapping[str, Any]) -> Spec:
+def spec_of(data: Mapping[str, object]) -> Spec:
     """Return the validated specification of a mapping; raises SpecError."""
     data = spelled(data)
     try:

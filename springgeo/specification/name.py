@@ -31,7 +31,7 @@ Name = Annotated[
 ]
 
 
-def _material(value: Any) -> Any:
+def _material(value: object) -> object:
     """Return a material's identifier, a path as it is, or an own material's content."""
     if isinstance(value, Mapping):
         return {str(k): v for k, v in value.items()}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any, Self
+from typing import Annotated, Self
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, model_validator
 from pydantic_core import PydanticCustomError
@@ -33,7 +33,7 @@ class EndChoice(BaseModel):
 
     @model_validator(mode="before")
     @classmethod
-    def _named(cls, value: Any) -> Any:
+    def _named(cls, value: object) -> object:
         return {"style": value} if isinstance(value, str) else value
 
     @property

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 from pydantic_core import PydanticCustomError
@@ -42,7 +42,7 @@ class Wire(SpecModel):
 
     @model_validator(mode="before")
     @classmethod
-    def _gauge(cls, data: Any) -> Any:
+    def _gauge(cls, data: object) -> object:
         if not isinstance(data, Mapping) or not gauges.is_gauge(data.get("diameter")):
             return data
         material = data.get("material", "astm-a228")

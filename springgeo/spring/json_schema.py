@@ -6,9 +6,10 @@ from typing import Any
 
 from springgeo.ends import registry
 from springgeo.specification import Spec
+from springgeo.text.json_value import Json
 
 
-def specification_schema() -> dict[str, Any]:
+def specification_schema() -> dict[str, Json]:
     """Return JSON Schema (draft 2020-12) with one alternative per end style."""
     schema = Spec.model_json_schema()
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"

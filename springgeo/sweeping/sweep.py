@@ -30,7 +30,7 @@ PLACES = {
 
 def sweep(
     spring: Spring | Spec,
-    vary: Mapping[str, Iterable[Any]],
+    vary: Mapping[str, Iterable[object]],
     *,
     method: Method = "handbook",
     load: float | None = None,
@@ -143,15 +143,15 @@ def _highest(book: Handbook) -> float | None:
     return max(service.loads, default=None)
 
 
-def _numbers(of: Any, names: Mapping[str, str]) -> dict[str, float]:
+def _numbers(of: object, names: Mapping[str, str]) -> dict[str, float]:
     return {new: value for old, new in names.items() if (value := getattr(of, old)) is not None}
 
 
-def _turned(lists: dict[str, list[Any]]) -> list[tuple[Any, ...]]:
+def _turned(lists: dict[str, list[object]]) -> list[tuple[object, ...]]:
     return list(zip(*itertools.product(*lists.values()), strict=True))
 
 
-def _column(values: tuple[Any, ...]) -> np.ndarray[Any, Any]:
+def _column(values: tuple[object, ...]) -> np.ndarray[Any, Any]:
     """Return values as numbers or texts where they all are, else as objects."""
     if all(isinstance(v, int | float | str) for v in values) and len(set(map(type, values))) == 1:
         return np.array(values)

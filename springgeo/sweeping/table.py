@@ -63,5 +63,5 @@ class Table(Mapping[str, Column]):
         return f"<table><tr>{head}</tr>{body}</table>{more}"
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     return f"{value:.5g}" if isinstance(value, float) else str(value)

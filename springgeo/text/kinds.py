@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from os import PathLike
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from springgeo.errors import FileError, refused
 from springgeo.text.characters import shown
@@ -50,7 +50,7 @@ _BUILT = (".step", ".stp", ".stl", ".3mf", ".glb", ".obj", ".ply", ".brep")
 _TABLES = (".csv", ".tsv", ".parquet", ".pq")
 
 
-def require_kind(data: Mapping[str, Any], expected: str, source: str) -> None:
+def require_kind(data: Mapping[str, object], expected: str, source: str) -> None:
     """Refuse a mapping that is plainly of another kind; raises SpecError naming its reader."""
     if KINDS[expected].keys & data.keys():
         return

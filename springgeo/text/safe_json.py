@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from typing import Any, NoReturn
 
+from springgeo.text.json_value import Json
+
 # nothing of ours is half as deep; what writes it again recurses
 DEEPEST = 60
 
 
-def parse_json(text: str | bytes) -> dict[str, Any]:
+def parse_json(text: str | bytes) -> dict[str, Json]:
     """Return the mapping a JSON text holds.
 
     Raises

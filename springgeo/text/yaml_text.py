@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from os import PathLike
 from pathlib import Path
-from typing import Any
 
 from springgeo.errors import refused
 from springgeo.text.characters import shown
+from springgeo.text.json_value import Json
 from springgeo.text.kinds import require_kind, require_text
 from springgeo.text.safe_yaml import LARGEST, parse_yaml
 from springgeo.text.text_file import text_of
@@ -15,7 +15,7 @@ from springgeo.text.text_file import text_of
 __all__ = ["LARGEST", "read_yaml", "yaml_of"]
 
 
-def read_yaml(text: str, source: str) -> dict[str, Any]:
+def read_yaml(text: str, source: str) -> dict[str, Json]:
     """Return the mapping a YAML text holds; ``source`` names it in messages.
 
     Raises
@@ -30,7 +30,7 @@ def read_yaml(text: str, source: str) -> dict[str, Any]:
         raise refused("bad-yaml", shown(source), words) from None
 
 
-def yaml_of(path: str | PathLike[str], kind: str, *, tables: bool = False) -> dict[str, Any]:
+def yaml_of(path: str | PathLike[str], kind: str, *, tables: bool = False) -> dict[str, Json]:
     """Return the mapping in a YAML file that is to be of a ``kind`` of `springgeo.text.kinds`.
 
     Raises

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,6 +19,7 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.ways import ways
 from springgeo.summary.wire import PLACES, AlongWire
+from springgeo.text.json_value import Json
 from springgeo.tolerance.closed_form import Nominal
 from springgeo.tolerance.repeated import Repeated
 
@@ -165,7 +166,7 @@ def _model(book: Handbook, nominal: Nominal, off: Mapping[str, float]) -> Spring
     made = nominal.made({k: np.asarray(v) for k, v in off.items()})
     at_20 = book.model.material.modulus_share(book.model.spec.service.temperature)
     stiffer = 1.0 + off.get("shear_modulus", 0.0) / nominal.G
-    values: dict[str, Any] = {
+    values: dict[str, Json] = {
         "wire.diameter": float(made.d),
         "wire.shear_modulus": stiffer * nominal.G / at_20,
         "wire.elastic_modulus": stiffer * float(book.material.elastic_modulus) / at_20,

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.elements.quality import volume
 from springgeo.files.formats.inp_heading import SHAPE
+from springgeo.text.json_value import Json
 from springgeo.text.safe_json import parse_json
 
 _NODES = {"C3D20R": 20, "C3D8I": 8}
 
 
-def read_inp(data: bytes) -> tuple[float, Array, dict[str, Any], str]:
+def read_inp(data: bytes) -> tuple[float, Array, dict[str, Json], str]:
     """Return volume, mm³, box ``(2, 3) mm``, what the deck says of its shape, and a digest.
 
     Raises

@@ -28,7 +28,7 @@ def names(wire: MeshedWire) -> tuple[list[str], Ints]:
     return known, np.array([known.index(label) for label in labels], dtype=np.intp)[wire.piece]
 
 
-def write_mesh(target: Path, job: ExportJob, file_format: str, **options: Any) -> None:
+def write_mesh(target: Path, job: ExportJob, file_format: str, **options: object) -> None:
     """Write a spring's wire by meshio; raises MissingLibraryError without it."""
     meshio = need("meshio", f"a {target.suffix[1:]} file of finite elements", "analysis")
     wire = MeshedWire.of(job.geometry, job.elements)

@@ -15,6 +15,7 @@ from springgeo.mesh import Mesh
 from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
+from springgeo.text.json_value import Json
 
 if TYPE_CHECKING:
     from OCP.TopoDS import TopoDS_Solid
@@ -103,11 +104,11 @@ class ExportJob:
         low, high = self.mesh.vertices.min(axis=0), self.mesh.vertices.max(axis=0)
         return self.shape_facts(self.mesh.volume, [low.tolist(), high.tolist()])
 
-    def tube_facts(self) -> dict[str, Any]:
+    def tube_facts(self) -> dict[str, Json]:
         """Return what `shape_facts` says of the exact tube and the parts."""
         return self.shape_facts(self.geometry.volume, self.geometry.box.tolist())
 
-    def shape_facts(self, volume: float, box: list[list[float]]) -> dict[str, Any]:
+    def shape_facts(self, volume: float, box: list[list[float]]) -> dict[str, Json]:
         """Return what a file says of its own shape, mm and N, to be checked by a reader."""
         return {
             "schema_version": SHAPE_SCHEMA,
@@ -152,6 +153,6 @@ class Exporter:
     elements: bool = False
 
 
-def data_text(facts: Mapping[str, Any]) -> str:
+def data_text(facts: Mapping[str, object]) -> str:
     """Return facts as one line of ASCII JSON."""
     return json.dumps(facts, ensure_ascii=True, allow_nan=False)

@@ -6,10 +6,10 @@ import hashlib
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from springgeo.files.publish.exporter import Exporter, ExportJob
 from springgeo.results.summary import Summary
+from springgeo.text.json_value import Json
 
 SCHEMA = "springgeo-manifest/1"
 NAME = "manifest.json"
@@ -41,13 +41,13 @@ def manifest_text(
     )
 
 
-def _shape(exporter: Exporter, job: ExportJob) -> dict[str, Any]:
+def _shape(exporter: Exporter, job: ExportJob) -> dict[str, Json]:
     if exporter.elements or (exporter.exact and job.detail == "envelope"):
         return {"state": job.state.name}
     return {"shape": job.tube_facts() if exporter.exact else job.mesh_facts()}
 
 
-def _hash(path: Path) -> dict[str, Any]:
+def _hash(path: Path) -> dict[str, Json]:
     data = path.read_bytes()
     return {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
 

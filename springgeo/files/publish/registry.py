@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from springgeo.errors import FileError
 from springgeo.files.publish.exporter import Exporter, ExportJob
@@ -37,7 +36,7 @@ def get(name: str) -> Exporter:
     return _known.get(name)
 
 
-def _accepted(thing: Any, name: str, own: bool) -> Exporter:
+def _accepted(thing: object, name: str, own: bool) -> Exporter:
     """Return a format as it is to be used; raises ValueError with what is wrong with it."""
     if not isinstance(thing, Exporter):
         raise ValueError("it is not an Exporter")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
@@ -23,6 +22,7 @@ from springgeo.fit.frames import mate_frames
 from springgeo.results.verdict import Check
 from springgeo.solid import exact_box, is_closed, solids, tube_properties, tube_solid, volume
 from springgeo.summary import Summary
+from springgeo.text.json_value import Json
 
 # the key that holds the whole summary as JSON; the others are for people and other programs
 KEY = "springgeo-summary"
@@ -77,7 +77,7 @@ def _envelope(job: ExportJob) -> list[StepPart]:
     ]
 
 
-def _envelope_facts(job: ExportJob, parts: list[StepPart]) -> dict[str, Any]:
+def _envelope_facts(job: ExportJob, parts: list[StepPart]) -> dict[str, Json]:
     boxes = np.array([exact_box(part.shape) for part in parts])
     box = [boxes[:, 0].min(axis=0).tolist(), boxes[:, 1].max(axis=0).tolist()]
     return job.shape_facts(sum(volume(part.shape) for part in parts), box)

@@ -31,6 +31,7 @@ from springgeo.specification.base import SpecModel, one_of, rule
 from springgeo.specification.name import MaterialName, Name
 from springgeo.specification.problems import findings_of
 from springgeo.specification.quantity import Length, Number, WireSize
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import Units
 from springgeo.text.yaml_text import yaml_of
 from springgeo.trade.limits import limits
@@ -128,7 +129,7 @@ class Choice(SpecModel):
         found = map(materials.get, self.materials or materials.names())
         return {m.id: m for m in found}
 
-    def written_material(self, name: str) -> str | dict[str, Any]:
+    def written_material(self, name: str) -> str | dict[str, Json]:
         """Return a material as a specification carries it: by name, or a user's own by content."""
         own = [m for m in self.materials if not isinstance(m, str)]
         return next((m for m in own if m.get("id") == name), name)
@@ -249,7 +250,7 @@ class Job(SpecModel):
         return [(p.length, p.load, p.tolerance * p.load) for p in self.load_points]
 
 
-def job_of(data: Mapping[str, Any]) -> Job:
+def job_of(data: Mapping[str, object]) -> Job:
     """Return the validated job of a mapping; raises SpecError."""
     try:
         job = Job.model_validate(dict(data))

@@ -10,7 +10,7 @@ import itertools
 import math
 from collections.abc import Mapping
 from contextlib import suppress
-from typing import Annotated, Any, NamedTuple, Self
+from typing import Annotated, NamedTuple, Self
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -71,7 +71,7 @@ class LoadPoint(SpecModel):
 
     @model_validator(mode="before")
     @classmethod
-    def _as_share(cls, data: Any) -> Any:
+    def _as_share(cls, data: object) -> object:
         if not isinstance(data, Mapping) or not isinstance(data.get("tolerance"), str):
             return data
         try:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BeforeValidator, WithJsonSchema
 
@@ -48,7 +48,7 @@ def _schema(words: str) -> WithJsonSchema:
     return WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string"}], "description": words})
 
 
-def _rate(value: Any) -> float:
+def _rate(value: object) -> float:
     return units.parse(value, "rate")
 
 
