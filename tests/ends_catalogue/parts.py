@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 import shapely
+from scipy.spatial import cKDTree
 
 from springgeo.fittings import Part, Plate, Turned
 from springgeo.spring.geometry import Geometry
@@ -40,9 +41,8 @@ def _to_rod(part: Part, points: Array) -> Array:
         return np.full(len(points), np.inf)
     path, radius = part.rod
     line = path.sample(radius / 10).point
-    near = points[np.linalg.norm(points - line.mean(axis=0), axis=1) < 10 * path.length]
-    gap = np.linalg.norm(near[:, None] - line[None], axis=2).min(axis=1) - radius
-    return np.array([gap.min() if len(gap) else np.inf])
+    away, _ = cKDTree(line).query(points)
+    return np.array([away.min() - radius])
 
 
 def _to_plate(form: Plate, own: Array) -> Array:

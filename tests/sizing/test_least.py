@@ -18,7 +18,7 @@ JOB = {
     "choice": {
         "materials": ["astm-a228", "en-10270-1-dh"],
         "series": ["en-iso"],
-        "ends": ["raised-hook", "machine-half-loop", "full-twisted-loop"],
+        "ends": ["raised-hook", "full-twisted-loop"],
     },
 }
 
