@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from itertools import accumulate, pairwise
 from pathlib import Path
 
 import matplotlib as mpl
@@ -18,7 +19,7 @@ from matplotlib.patches import FancyBboxPatch
 
 HERE = Path(__file__).parent
 PACKAGE = HERE.parent / "springgeo"
-WIDTH, STEP, HEIGHT = 2.3, 1.55, 0.8
+WIDTH, PASS, STEP, HEIGHT = 2.3, 0.35, 1.75, 0.8
 INK, ROOM, EDGE, FAINT = "#22303c", "#f4efe6", "#8a6d3b", "#9aa5ae"
 
 
@@ -73,6 +74,38 @@ def needed(arrows: set[tuple[str, str]], level: dict[str, int]) -> set[tuple[str
     }
 
 
+def rows(names: set[str], level: dict[str, int], shown: set[tuple[str, str]]) -> list[list[str]]:
+    """Return what stands on each floor, rooms and the arrows that pass by (``from>to``), in order.
+
+    Each is moved to the mean of what it is tied to, upward and downward in turn (Sugiyama).
+    """
+    floor: list[list[str]] = [[] for _ in range(max(level.values()) + 1)]
+    ties: dict[str, list[str]] = defaultdict(list)
+    for name in sorted(names):
+        floor[level[name]].append(name)
+    for f, t in sorted(shown):
+        way = [t, *(f"{f}>{t}@{k}" for k in range(level[t] + 1, level[f])), f]
+        for k, name in enumerate(way[1:-1], level[t] + 1):
+            floor[k].append(name)
+        for low, high in pairwise(way):
+            ties[low].append(high)
+            ties[high].append(low)
+    for turn in range(24):
+        for k in range(len(floor)) if turn % 2 == 0 else reversed(range(len(floor))):
+            at = {n: x for row in floor for n, x in zip(row, across(row), strict=True)}
+            floor[k].sort(
+                key=lambda n: sum(at[m] for m in ties[n]) / len(ties[n]) if ties[n] else at[n]
+            )
+    return floor
+
+
+def across(row: list[str]) -> list[float]:
+    """Return where each in a row stands, rooms wide and passing arrows narrow, about zero."""
+    wide = [PASS if ">" in name else WIDTH for name in row]
+    ends = list(accumulate(wide))
+    return [end - w / 2 - ends[-1] / 2 for end, w in zip(ends, wide, strict=True)]
+
+
 def draw() -> Path:
     """Write the picture and return its path."""
     lines = rooms()
@@ -80,24 +113,24 @@ def draw() -> Path:
     level = floors(set(lines), arrows)
     shown = needed(arrows, level)
     place: dict[str, tuple[float, float]] = {}
-    for floor in range(max(level.values()) + 1):
-        row = [n for n in lines if level[n] == floor]
-        under = {
-            n: [place[t][0] for f, t in shown if f == n]
-            or [place[t][0] for f, t in arrows if f == n]
-            for n in row
-        }
-        row.sort(key=lambda n: (sum(under[n]) / len(under[n]) if under[n] else 0.0, n))
-        for i, name in enumerate(row):
-            place[name] = ((i - (len(row) - 1) / 2) * WIDTH, floor * STEP)
-    width = max(abs(x) for x, _ in place.values()) * 2 + WIDTH
+    passing: dict[str, tuple[float, float]] = {}
+    for k, row in enumerate(rows(set(lines), level, shown)):
+        for name, x in zip(row, across(row), strict=True):
+            (passing if ">" in name else place)[name] = (x, k * STEP)
+    width = max(abs(x) for x, _ in [*place.values(), *passing.values()]) * 2 + WIDTH
     figure, axes = plt.subplots(figsize=(width * 0.8, (max(level.values()) + 1) * STEP * 0.8))
     for f, t in sorted(shown):
+        # straight down past the rooms of each floor between, from one gap to the next
+        by = [passing[f"{f}>{t}@{k}"] for k in range(level[f] - 1, level[t], -1)]
         (x, y), (u, v) = place[f], place[t]
+        way = [(x, y - HEIGHT / 2)]
+        for a, h in by:
+            way += [(a, h + HEIGHT / 2), (a, h - HEIGHT / 2)]
+        axes.plot(*zip(*way, strict=True), color=FAINT, lw=1, zorder=1)
         axes.annotate(
             "",
             xy=(u, v + HEIGHT / 2),
-            xytext=(x, y - HEIGHT / 2),
+            xytext=way[-1],
             arrowprops={"arrowstyle": "->", "color": FAINT, "lw": 1, "shrinkA": 0, "shrinkB": 2},
             zorder=1,
         )
