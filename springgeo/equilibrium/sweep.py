@@ -88,8 +88,9 @@ class Stretch:
         share = (load - a.load) / (b.load - a.load)
         pressing = (1 - share) * a.shape.pressing + share * b.shape.pressing
         shape = Shape(load, R, p, strain, (1 - share) * a.shape.wrench, pressing)
-        wrench = (1 - share) * a.shape.wrench[-1] + share * b.shape.wrench[-1]
-        shape = self.balance.with_statics(shape, wrench)
+        # what an end that is held bears aside does not follow from the pull
+        last = mixed(lambda s: s.wrench[-1], lambda r: r.wrench[-1])
+        shape = self.balance.with_statics(shape, last)
         rates = a.rates if share < 0.5 else b.rates
         slope = (1 - share) * a.compliance + share * b.compliance
         return Solved(shape, rates, self.extension(load), slope)

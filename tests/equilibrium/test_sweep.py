@@ -34,3 +34,16 @@ def test_loads_as_well() -> None:
     lengths = [s.length for s in sweep.states(loads=loads)]
     assert lengths == pytest.approx([single.length(x) for x in loads], abs=1e-4)
     assert (np.diff(lengths) > 0).all()
+
+
+@pytest.mark.parametrize("style", ["threaded-plug", "full-loop-at-side"])
+def test_what_ends_bear_between_solved_states(style: str) -> None:
+    """An end held in rotation bears a couple that does not follow from the pull."""
+    made = spring(style, coils=10.0)
+    near, curve = curve_of(made).between(), curve_of(made)
+    low, high = 5 * curve.pressing, 7 * curve.pressing
+    near.cover(low, high)
+    for load in np.linspace(low, high, 7)[1:-1].tolist():
+        between, solved = near.state(load), curve.solve(load)
+        most = np.abs(solved.shape.wrench).max()
+        assert between.shape.wrench == pytest.approx(solved.shape.wrench, abs=2e-5 * most)
