@@ -130,6 +130,10 @@ MUTANTS: tuple[Mutant, ...] = (
             "return min(every, key=lambda e: (e[2].length",
             "return max(every, key=lambda e: (e[2].length",
         ),
+    ),
+    *of(
+        "summary/reaching.py",
+        "summary/test_pull.py",
         ("        return wound\n", "        return 0.0\n"),
     ),
     *of(
