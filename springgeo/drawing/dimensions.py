@@ -26,7 +26,7 @@ TEXT = 2.5
 _ROW = 8.0
 _LABEL = 3.5
 # how wide the words over the end view may be, mm
-_WORDS = 50.0
+_WORDS = 58.0
 
 
 def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> None:
