@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Self
+from typing import TYPE_CHECKING, Self
 
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
@@ -188,7 +188,7 @@ class ComputedSpring(SummarisedSpring):
 
     def tolerance(
         self,
-        tolerances: Mapping[str, Any] | None = None,
+        tolerances: Mapping[str, object] | None = None,
         *,
         springs: int | None = None,
         seed: int = 1,

@@ -67,7 +67,7 @@ class Row:
     key: str
     words: str
     kind: str
-    values: tuple[Any, ...]
+    values: tuple[object, ...]
     given: bool
 
     @property

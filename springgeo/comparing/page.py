@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from springgeo.chart import keys, svg
 from springgeo.chart.style import ink, series
 from springgeo.comparing.charts import load_lengths
@@ -14,6 +12,7 @@ from springgeo.report.script_words import words_of
 from springgeo.report.stroke import stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
+from springgeo.text.json_value import Json
 from springgeo.text.shown import Shown, word
 
 _MORE = {"each": word("{name}: {length}")}
@@ -55,7 +54,7 @@ def page(c: Comparison, shown: Shown) -> str:
     )
 
 
-def _seen(c: Comparison, i: int, v: Values) -> dict[str, Any]:
+def _seen(c: Comparison, i: int, v: Values) -> dict[str, Json]:
     spring = c.springs[i]
     data = view_data(spring, stroke_of(spring), v.shown) | words_of(v)
     curve = spring.summary().load_line.curve
@@ -63,7 +62,7 @@ def _seen(c: Comparison, i: int, v: Values) -> dict[str, Any]:
     return data | {"name": c.names[i]}
 
 
-def _row(r: Row, v: Values) -> dict[str, Any]:
+def _row(r: Row, v: Values) -> dict[str, Json]:
     unit = v.unit(r.kind) if r.kind else ""
     words = v.text(r.words)
     head = f"{words}, {unit}" if unit else words

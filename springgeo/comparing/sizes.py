@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from itertools import combinations
-from typing import Any
 
 from springgeo.api import Spring
 from springgeo.chart.style import ink, series
@@ -18,6 +17,7 @@ from springgeo.sizing.answer import report
 from springgeo.sizing.answer.plot import AXES, MOST_POINTS
 from springgeo.sizing.size import Result
 from springgeo.text import quantity as q
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import UNITS
 from springgeo.text.shown import Shown, said, word
 
@@ -85,7 +85,7 @@ def sizes_page(result: Result, shown: Shown) -> str:
     )
 
 
-def _choice(result: Result, i: int, v: Values) -> dict[str, Any]:
+def _choice(result: Result, i: int, v: Values) -> dict[str, Json]:
     w = result.winners[i]
     spring = Spring.from_dict(w.specification)
     stroke = stroke_of(spring)
@@ -105,7 +105,7 @@ def _choice(result: Result, i: int, v: Values) -> dict[str, Any]:
     }
 
 
-def _front(result: Result) -> list[dict[str, Any]]:
+def _front(result: Result) -> list[dict[str, Json]]:
     """Return the designs of the front, at most so many as a diagram can show."""
     found = result.found
     every = max(len(found.places) // MOST_POINTS, 1)
@@ -120,7 +120,7 @@ def _front(result: Result) -> list[dict[str, Any]]:
     ]
 
 
-def _objective(name: str, v: Values) -> dict[str, Any]:
+def _objective(name: str, v: Values) -> dict[str, Json]:
     words, kind, more = AXES[name]
     return {"name": name, "words": v.text(words), "kind": kind, "more": more}
 

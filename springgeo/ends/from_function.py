@@ -98,7 +98,7 @@ def _parameters(draw: Callable[..., Drawn], word: str) -> type[EndParameters]:
     return create_model(title, __base__=EndParameters, __doc__=inspect.getdoc(draw), **fields)
 
 
-def _as_length(kind: Any) -> Any:
+def _as_length(kind: object) -> Any:
     """Return ``Length`` for ``float``, also in a union with None."""
     if kind is float:
         return Length

@@ -6,10 +6,10 @@ import hashlib
 import json
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import SYSTEMS, Units
 from springgeo.text.shown import Shown
 from springgeo.version import __version__
@@ -26,7 +26,7 @@ class Member:
 
     row: int
     stem: str
-    data: dict[str, Any]
+    data: dict[str, Json]
     whole: bool = True
     units: Units | None = None
 

@@ -17,6 +17,7 @@ from springgeo.findings import error
 from springgeo.optional import need
 from springgeo.specification.end_names import spelled, spelled_key
 from springgeo.text.characters import shown
+from springgeo.text.json_value import Json
 from springgeo.text.kinds import require_text
 from springgeo.text.quantity import Units
 from springgeo.text.table import Row, separator
@@ -57,7 +58,7 @@ def read_family(
     """
     place = Path(path)
     require_text(place, "family", tables=True)
-    rows: Iterator[dict[str, Any]]
+    rows: Iterator[dict[str, Json]]
     if place.suffix.lower() in (".parquet", ".pq"):
         rows = _parquet(place)
     elif place.suffix.lower() in (".csv", ".tsv"):
@@ -102,7 +103,7 @@ class _OwnMaterials:
         return data | {"wire": {**wire, "material": self._known[name]}}
 
 
-def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
+def _csv(text: str, source: str) -> Iterator[dict[str, Json]]:
     reader = text_rows(text, separator(text.partition("\n")[0]), source)
     head = [spelled_key(h) for h in next(reader, Row(0, [])).cells]
     _require_keys(head, source)
@@ -115,7 +116,7 @@ def _csv(text: str, source: str) -> Iterator[dict[str, Any]]:
                 f"line {line} has {len(cells)} cells, the head only "
                 f"{len(head)}; remove the extra ones",
             )
-        data: dict[str, Any] = {}
+        data: dict[str, Json] = {}
         for key, cell in zip(head, cells, strict=False):
             if cell:
                 _put(data, key, _cell(key, cell), source)
@@ -150,7 +151,7 @@ def _cell(key: str, cell: str) -> Any:
     return cell
 
 
-def _parquet(place: Path) -> Iterator[dict[str, Any]]:
+def _parquet(place: Path) -> Iterator[dict[str, Json]]:
     """Yield the rows of a Parquet table; a missing value leaves the key out."""
     pyarrow = need("pyarrow", "a Parquet table", "parquet")
     parquet = need("pyarrow.parquet", "a Parquet table", "parquet")
@@ -168,7 +169,7 @@ def _parquet(place: Path) -> Iterator[dict[str, Any]]:
         why = getattr(exc, "strerror", None) or str(exc).partition("\n")[0][:200]
         raise FileError(f"cannot read '{place}': {why}") from None
     for row in rows:
-        data: dict[str, Any] = {}
+        data: dict[str, Json] = {}
         for key, value in row.items():
             cell = _cell(key, value) if isinstance(value, str) else value
             if cell is not None and cell not in ("", []) and not _nan(cell):
@@ -177,11 +178,11 @@ def _parquet(place: Path) -> Iterator[dict[str, Any]]:
             yield data
 
 
-def _nan(cell: Any) -> bool:
+def _nan(cell: object) -> bool:
     return isinstance(cell, float) and math.isnan(cell)
 
 
-def _grid(data: Mapping[str, Any], source: str) -> Iterator[dict[str, Any]]:
+def _grid(data: Mapping[str, object], source: str) -> Iterator[dict[str, Json]]:
     base, vary = data.get("base"), data.get("vary")
     if (
         not isinstance(base, Mapping)
@@ -211,7 +212,7 @@ def _grid(data: Mapping[str, Any], source: str) -> Iterator[dict[str, Any]]:
         yield member
 
 
-def _copy(value: Any) -> Any:
+def _copy(value: object) -> Any:
     if isinstance(value, Mapping):
         return {str(k): _copy(v) for k, v in value.items()}
     return [_copy(v) for v in value] if isinstance(value, list) else value

@@ -15,6 +15,7 @@ from typing import Any
 
 from springgeo.errors import FileError
 from springgeo.process import child_command, child_environment, ended_by
+from springgeo.text.json_value import Json
 from springgeo.text.safe_json import parse_json
 
 LARGEST = 2_000_000_000
@@ -87,7 +88,7 @@ def surface_apart(path: Path, kept: Path) -> dict[str, Any]:
 
 def _asked(
     verb: str, path: Path, limits: Limits | None = None, more: tuple[str, ...] = ()
-) -> dict[str, Any]:
+) -> dict[str, Json]:
     size = require_regular(path, verb)
     limits = limits or Limits.of(size)
     command = child_command(

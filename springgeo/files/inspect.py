@@ -9,6 +9,7 @@ from typing import Any
 
 from springgeo.files.apart import inspected_apart
 from springgeo.files.step.dimension.model import StatedDimension
+from springgeo.text.json_value import Json
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Inspection:
     format: str
     summary: dict[str, Any]
     source: str
-    shape: dict[str, Any] | None
+    shape: dict[str, Json] | None
     comparisons: tuple[Comparison, ...]
     dimensions: tuple[StatedDimension, ...] = ()
 

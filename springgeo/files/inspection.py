@@ -21,6 +21,7 @@ from springgeo.files.inspect import Comparison, Inspection
 from springgeo.files.publish.detail import detail_mesh
 from springgeo.files.read import Found, read_found
 from springgeo.files.step.dimension.model import LABELS
+from springgeo.text.json_value import Json
 from springgeo.text.safe_json import parse_json
 
 # greatest difference between what a file says and what it holds: volume relative to itself,
@@ -51,7 +52,7 @@ def inspect_here(place: Path) -> Inspection:
     return Inspection(place, found.format, summary, source, shape, comparisons, found.dimensions)
 
 
-def _beside(place: Path, found: Found) -> tuple[dict[str, Any], dict[str, Any] | None, str]:
+def _beside(place: Path, found: Found) -> tuple[dict[str, Json], dict[str, Json] | None, str]:
     """Return summary and shape from the JSON files beside a file that has only a digest."""
     listed = _listed(place)
     if listed is None and found.digest:
@@ -76,7 +77,7 @@ def _beside(place: Path, found: Found) -> tuple[dict[str, Any], dict[str, Any] |
     )
 
 
-def _listed(place: Path) -> tuple[dict[str, Any], dict[str, Any]] | None:
+def _listed(place: Path) -> tuple[dict[str, Json], dict[str, Json]] | None:
     manifest = _json(place, "manifest.json")
     if manifest is None or not isinstance(manifest.get("files"), list):
         return None
@@ -95,7 +96,7 @@ def _json(place: Path, name: object) -> dict[str, Any] | None:
         return None
 
 
-def _digest(summary: Mapping[str, Any]) -> str:
+def _digest(summary: Mapping[str, object]) -> str:
     text = json.dumps(summary, ensure_ascii=True)
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 

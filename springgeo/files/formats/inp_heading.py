@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from springgeo.elements import Deck
 from springgeo.files.publish.exporter import ExportJob, data_text
+from springgeo.text.json_value import Json
 
 # a body whose pitch is above this, in wire diameters, stands open
 _OPEN = 1.05
@@ -47,7 +47,7 @@ def plain(text: str) -> str:
     return text.encode("ascii", "replace").decode("ascii")
 
 
-def facts(deck: Deck, job: ExportJob) -> dict[str, Any]:
+def facts(deck: Deck, job: ExportJob) -> dict[str, Json]:
     """Return what the deck says of its shape, to be checked by a reader: mm, mm³."""
     wire = deck.wire
     low, high = deck.nodes[: len(wire.nodes)].min(axis=0), deck.nodes[: len(wire.nodes)].max(axis=0)

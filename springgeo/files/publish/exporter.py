@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from springgeo.elements import Elements
 from springgeo.files.publish.detail import Detail, chord_of, joined, named_meshes
@@ -99,7 +99,7 @@ class ExportJob:
             words.append(f"{self.detail} detail")
         return ", ".join(words)
 
-    def mesh_facts(self) -> dict[str, Any]:
+    def mesh_facts(self) -> dict[str, Json]:
         """Return what `shape_facts` says of the mesh."""
         low, high = self.mesh.vertices.min(axis=0), self.mesh.vertices.max(axis=0)
         return self.shape_facts(self.mesh.volume, [low.tolist(), high.tolist()])

@@ -6,7 +6,6 @@ import json
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
 
 import click
 
@@ -16,6 +15,7 @@ from springgeo.errors import FileError
 from springgeo.files.inspect import Inspection, inspect_file
 from springgeo.files.step.dimension.model import StatedDimension
 from springgeo.results.facts import CAUTIONS
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import Quantity
 
 
@@ -39,7 +39,7 @@ def command(file: str, as_json: bool, strict: bool) -> int:
     return 1 if strict and not found.matches else 0
 
 
-def _document(found: Inspection) -> dict[str, Any]:
+def _document(found: Inspection) -> dict[str, Json]:
     return {
         "schema_version": "springgeo-inspection/1",
         "file": found.path.name,
@@ -95,7 +95,7 @@ def _report(found: Inspection) -> Iterator[str]:
     yield caution(words or CAUTIONS)
 
 
-def _fact(words: str, kind: str, value: Any) -> list[str]:
+def _fact(words: str, kind: str, value: object) -> list[str]:
     """Return a row of a value of unknown origin: a number in the reader's units."""
     unit = reader().unit(kind)
     if isinstance(value, int | float) and not isinstance(value, bool):
@@ -126,13 +126,13 @@ def _dimension(d: StatedDimension) -> list[str]:
     return [_text(d.label), said(d.value, 7), limits, unit, on]
 
 
-def _mapping(of: dict[str, Any], key: str) -> dict[str, Any]:
+def _mapping(of: dict[str, object], key: str) -> dict[str, Json]:
     """Return a mapping inside a summary of unknown origin, empty if it is something else."""
     value = of.get(key)
     return value if isinstance(value, dict) else {}
 
 
-def _text(value: Any) -> str:
+def _text(value: object) -> str:
     """Return a value of a file of unknown origin: short, in one line, nothing but printable."""
     if isinstance(value, float):
         return f"{value:.6g}"

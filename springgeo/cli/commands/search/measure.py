@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 import yaml
@@ -16,6 +16,7 @@ from springgeo.cli.target import out_file
 from springgeo.errors import SpecError
 from springgeo.publish.atomic import atomic_write
 from springgeo.results.facts import CAUTIONS
+from springgeo.text.json_value import Json
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import Shown
 
@@ -117,7 +118,7 @@ def _rows(found: Measured, shown: Shown) -> list[list[str]]:
     return rows
 
 
-def _mapping(found: Measured) -> dict[str, Any]:
+def _mapping(found: Measured) -> dict[str, Json]:
     line = found.line
     return {
         "schema_version": "springgeo-measure/1",
