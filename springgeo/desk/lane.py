@@ -25,6 +25,8 @@ Ask = Callable[[], Answer]
 STALE: Answer = {"stale": True}
 # s between one trim and the next: what is given back is asked for again
 _TRIM_AFTER = 10.0
+# answers after which a process is tidied though questions wait, as on a busy machine they always do
+_UNTIDIED = 8
 _trimmed = 0.0
 
 
@@ -36,7 +38,8 @@ class Lane:
     make : callable
         Makes the executor, and makes it again if its process dies.
     apart : bool
-        Whether it has a process of its own, which is tidied whenever nothing waits.
+        Whether it has a process of its own, which is tidied whenever nothing waits, and now and
+        then.
     """
 
     def __init__(self, make: Callable[[], Executor], *, apart: bool = False) -> None:
@@ -44,6 +47,7 @@ class Lane:
         self._apart = apart
         self._executor: Executor | None = None
         self._busy = False
+        self._since = 0  # answers since it was tidied
         self._waiting: OrderedDict[str, tuple[asyncio.Future[Answer], Callable[..., Answer], Any]]
         self._waiting = OrderedDict()
 
@@ -71,8 +75,11 @@ class Lane:
                     continue
                 if not mine.done():
                     mine.set_result(answer)
-                if self._apart and self._executor is not None and not self._waiting:
-                    # who asked has the answer: this delays nobody
+                self._since += 1
+                often = not self._waiting or self._since >= _UNTIDIED
+                if self._apart and self._executor is not None and often:
+                    # who asked has the answer: this delays nobody, or seldom
+                    self._since = 0
                     with suppress(RuntimeError):
                         self._executor.submit(tidied)
         finally:

@@ -378,6 +378,24 @@ def test_a_lane_of_its_own_is_tidied_once_nothing_waits(path):
     assert made == [int, int, lane.tidied]
 
 
+def test_a_lane_that_is_never_idle_is_tidied_too():
+    made = []
+
+    class Told(ThreadPoolExecutor):
+        def submit(self, call, /, *arguments, **more):
+            made.append(call)
+            return super().submit(int if call is lane.tidied else call, *arguments, **more)
+
+    async def asked():
+        found = lane.Lane(lambda: Told(1), apart=True)
+        await asyncio.gather(*(found.ask(f"page {k}", int) for k in range(20)))
+        await asyncio.sleep(0)
+        found.close()
+
+    asyncio.run(asked())
+    assert [k for k, call in enumerate(made) if call is lane.tidied] == [8, 17, 22]
+
+
 def test_the_desk_ends_while_a_long_question_is_under_way(tmp_path):
     """Its process is ended too: without that Python would wait ten minutes for it."""
     script = tmp_path / "ends.py"
