@@ -17,7 +17,7 @@ from springgeo.recovery.wire import EndWire, Feet, off_surface
 
 # the loss saturates at so many scales (Tukey)
 _SATURATED = 4.685
-_TIP, _TIP_POINTS = 12.0, 6000
+_TIP, _TIP_POINTS = 1.0, 6000
 # how near to the limit of a value is near enough, in scales of the loss
 _NEAR = 0.02
 # so many points beyond the cut end are no accident
@@ -137,7 +137,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
         w = A * weight[:, None]
         normal, side = A.T @ w, w.T @ state.off
         if state.excess and state.wire.length > 0:
-            heavy = _tip_weight(state)
+            heavy = _tip_weight(state) / (1 + _tip(state, scale) / 4) ** 2
             normal = normal + heavy * np.outer(tip, tip)
             side = side + heavy * tip * state.excess
         better = None
@@ -163,12 +163,19 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
 def _cost(state: _State, scale: float) -> float:
     inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
     rho = (1 - (1 - inner**2) ** 3) / 3
-    tip = (state.excess / (_SATURATED * scale)) ** 2
+    tip = _tip(state, scale)
     return float(rho.sum()) + _tip_weight(state) * tip / (1 + tip / 4)
 
 
+def _tip(state: _State, scale: float) -> float:
+    return (state.excess / (_SATURATED * scale)) ** 2
+
+
 def _tip_weight(state: _State) -> float:
-    """Return what the cut end counts for: of few points less, or it alone would place the wire."""
+    """Return what the cut end counts for, in points: wire may go on where no hole was seen into.
+
+    Of few points less, or it alone would place the wire.
+    """
     return _TIP * min(1.0, len(state.off) / _TIP_POINTS)
 
 
