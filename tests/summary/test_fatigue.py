@@ -9,6 +9,7 @@ import pytest
 import springgeo as sg
 from springgeo.errors import SpecError
 from springgeo.results.fatigue import Fatigue
+from tests.springs import summary_of
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -20,7 +21,7 @@ BASE: dict[str, Any] = {
 def cycle(material: str = "astm-a228", **service: Any) -> Fatigue:
     service = {"duty": "cyclic", **service}
     data = {**BASE, "wire": {"material": material, "diameter": 1.2}, "service": service}
-    found = sg.Spring.from_dict(data).summary().fatigue
+    found = summary_of(data).fatigue
     assert found is not None
     return found
 

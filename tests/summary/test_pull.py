@@ -9,6 +9,7 @@ import pytest
 import springgeo as sg
 from springgeo import materials
 from springgeo.summary.reaching import load_reaching
+from tests.springs import summary_of
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -19,7 +20,7 @@ NAMES = ("body_shear", "hook_bending", "hook_torsion")
 
 
 def summary(**changes: Any) -> sg.Summary:
-    return sg.Spring.from_dict({**BASE, **changes}).summary()
+    return summary_of({**BASE, **changes})
 
 
 @pytest.mark.parametrize("name", NAMES)

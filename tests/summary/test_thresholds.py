@@ -14,6 +14,7 @@ from springgeo.mechanics import body
 from springgeo.results.handbook import InitialTension
 from springgeo.results.summary import Summary
 from springgeo.summary.handbook import Handbook
+from tests.springs import made
 
 JUST = 2e-3
 STYLES = ("machine-half-loop", "full-twisted-loop", "raised-hook", "reduced-half-loop", "plain")
@@ -31,7 +32,7 @@ def spring(
     }
     if "initial_tension" in data["body"]:
         del data["body"]["initial_stress"]
-    return sg.Spring.from_dict(data)
+    return made(data)
 
 
 def summary(*ends: Any, **changes: dict[str, Any]) -> Summary:

@@ -20,6 +20,7 @@ from springgeo.report import page
 from springgeo.results.place import KINDS
 from springgeo.results.summary import Summary
 from springgeo.text.naming import subject
+from tests.springs import summary_of
 
 HALF = {"style": "machine-half-loop"}
 STYLES = (
@@ -43,14 +44,14 @@ def summary(
     **service: Any,
 ) -> Summary:
     ends = [e if isinstance(e, dict) else {"style": e} for e in (a, b)]
-    return sg.Spring.from_dict(
+    return summary_of(
         {
             "wire": {"material": "astm-a228", "diameter": 1.2, **(wire or {})},
             "body": {"index": 8, "coils": 12, "initial_stress": 100},
             "ends": {"first": ends[0], "second": ends[1]},
             "service": {"loads": [10, 25], **service},
         }
-    ).summary()
+    )
 
 
 def least(s: Summary) -> float:
@@ -142,21 +143,26 @@ CASES = {
 
 
 @cache
-def case(name: str) -> Summary:
-    return CASES[name]()
+def case(name: str) -> sg.Spring:
+    return sg.Spring.from_dict(CASES[name]().specification)
+
+
+@cache
+def html(name: str) -> str:
+    return page(case(name))
 
 
 @pytest.mark.parametrize("name", CASES)
 def test_every_output_names_the_same_weakest_place(name: str) -> None:
     from springgeo.files.step.spring import description
 
-    s = case(name)
+    spring = case(name)
+    s = spring.summary()
     assert s.verdict is not None
-    spring = sg.Spring.from_dict(s.specification)
     place = s.verdict.place.words
     margin = f"{s.verdict.margin:.2f}"
     line = next(x for x in table.report(s) if x.startswith("verdict"))
-    heading = re.search(r'class="verdict[^>]*>(.*?)</p>', page(spring), re.S)
+    heading = re.search(r'class="verdict[^>]*>(.*?)</p>', html(name), re.S)
     assert heading is not None
     for text in (line, heading[1], description(s), spring._repr_html_()):
         assert place in text
@@ -179,13 +185,11 @@ def test_an_end_bent_harder_is_named_by_both_methods() -> None:
 
 @pytest.mark.parametrize("name", CASES)
 def test_letters_name_no_end_in_print(name: str) -> None:
-    s = case(name)
-    spring = sg.Spring.from_dict(s.specification)
+    spring = case(name)
+    s = spring.summary()
     text = "\n".join(table.report(s))
     sheet = " ".join(str(r) for r in data_rows(Sheet(spring.model, s, "metric")))
-    visible = re.sub(
-        r"<(script|style).*?</\1>|<pre.*?</pre>|<[^>]+>", " ", page(spring), flags=re.S
-    )
+    visible = re.sub(r"<(script|style).*?</\1>|<pre.*?</pre>|<[^>]+>", " ", html(name), flags=re.S)
     for where in (text, sheet, visible):
         assert not re.search(r"\b[Ee]nds? [AB]\b|\bpoint [AB]\b|\b[AB], hook|\bEND [AB]\b", where)
         assert "twist (" not in where
@@ -232,9 +236,9 @@ def test_the_reports_findings_say_what_they_are_about() -> None:
 
 
 def test_no_false_precision_on_the_terminal() -> None:
-    text = "\n".join(table.report(case("half")))
+    text = "\n".join(table.report(case("half").summary()))
     assert not re.search(r"\d\.\d{3,} +mm|\d{2,}\.\d{3,} mm", text)
-    assert all(c in text for c in case("half").cautions)
+    assert all(c in text for c in case("half").summary().cautions)
 
 
 def test_findings_are_values() -> None:
