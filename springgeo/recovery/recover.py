@@ -21,7 +21,7 @@ from springgeo.recovery.ends import EndFound, find_end, polished
 from springgeo.recovery.result import Recovered
 from springgeo.recovery.shape import Shape
 from springgeo.recovery.specification import recovered
-from springgeo.recovery.units import unit_of
+from springgeo.recovery.units import Unit, unit_of
 from springgeo.text.characters import shown
 
 # points over the whole surface, of each stage: what is more tells nothing new
@@ -83,18 +83,8 @@ def shape_of_surface(
 ) -> Shape:
     """Return coils and ends of the part; raises SpecError where nothing is coiled."""
     rng = np.random.default_rng(_SEED)
-    points = surface.spread(SPREAD, _SEED)
     told("coils")
-    tube = _coils(points, name)
-    unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
-    points, tube = points * unit.factor, _scaled(tube, unit.factor)
-    exact = surface.points * unit.factor
-    exact = exact[rng.permutation(len(exact))[:EXACT]]
-    body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
-    if not np.isfinite(body.errors).all() or body.turns < 1.0:
-        body = fitted_body(tube, points[:12_000])
-    if not believed(body, points):
-        raise _not_coiled(name)
+    unit, points, exact, body = _found(surface, name, file_unit, rng)
     rough = _scatter(body, points[:ENDS])
     ends = []
     for second in (False, True):
@@ -123,7 +113,29 @@ def shape_of_surface(
     return Shape(replace(body, low=low, high=high), (ends[0], ends[1]), points, exact, unit)
 
 
-def _coils(points: Array, name: str) -> HelixTube:
+def _found(
+    surface: Surface, name: str, file_unit: str | None, rng: np.random.Generator
+) -> tuple[Unit, Array, Array, Body]:
+    """Return the unit, points all over and exact ones, mm, and the coils that they lie on.
+
+    What was taken for coils at first sight and is none is looked for once more, further about.
+    """
+    spread = surface.spread(SPREAD, _SEED)
+    for thorough in (False, True):
+        tube = _coils(spread, name, thorough)
+        unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
+        points, tube = spread * unit.factor, _scaled(tube, unit.factor)
+        exact = surface.points * unit.factor
+        exact = exact[rng.permutation(len(exact))[:EXACT]]
+        body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
+        if not np.isfinite(body.errors).all() or body.turns < 1.0:
+            body = fitted_body(tube, points[:12_000])
+        if believed(body, points):
+            return unit, points, exact, body
+    raise _not_coiled(name)
+
+
+def _coils(points: Array, name: str, thorough: bool) -> HelixTube:
     """Return the tube of the coils; of points made one in size, whatever their unit is."""
     middle = points.mean(axis=0)
     apart = points - middle
@@ -131,7 +143,7 @@ def _coils(points: Array, name: str) -> HelixTube:
     # all in a plane, on a line, or in one place
     if not sizes[-1] > _FLAT * sizes[0]:
         raise _not_coiled(name)
-    found = find_coils(apart / sizes[0])
+    found = find_coils(apart / sizes[0], thorough)
     if found is None or found[1] < LEAST:
         raise _not_coiled(name)
     tube = _scaled(found[0], float(sizes[0]))

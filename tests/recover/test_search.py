@@ -100,3 +100,14 @@ def test_usual_values_of_another_style_are_tried_where_those_found_are_unusual()
     """Seed 71: 59 % not seen; a loop at the side fits as a small eye of great r1 and r2."""
     found = run(trial(71))
     assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", [102, 291])
+def test_coils_that_stand_apart_are_looked_for_at_other_pitches_too(seed: int) -> None:
+    """Pitch 1.4 and 2.4 d: at first a wire twice as thick lies near the points."""
+    found = run(trial(seed))
+    assert "refused" not in found
+    assert abs(found["wire_diameter"]) < 0.01
+    assert abs(found["mean_diameter"]) < 0.003
+    assert abs(found["coils"]) < 0.02

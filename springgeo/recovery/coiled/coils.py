@@ -17,22 +17,29 @@ _ROUGH, _FINE = 1500, 6000
 SURE, LEAST = 0.2, 0.1
 # so many choices where nothing is like coils, and where something is but little
 _TRIES, _MORE = 3, 6
+# so many other pitches are looked at where coils are not found at once, and how far apart
+_OTHERS, _APART = 4, 0.1
 
 
-def find_coils(points: Array) -> tuple[HelixTube, float] | None:
-    """Return the tube of the coils and its score, tried from several choices of points."""
+def find_coils(points: Array, thorough: bool = False) -> tuple[HelixTube, float] | None:
+    """Return the tube of the coils and its score, tried from several choices of points.
+
+    ``thorough``: from all of them, where the first that seemed sure was none.
+    """
     best: tuple[HelixTube, float] | None = None
     for seed in range(_MORE):
-        one = coils_of(points, seed)
+        one = coils_of(points, seed, thorough or seed > 0)
         if one is not None and (best is None or one[1] > best[1]):
             best = one
         so_far = -1.0 if best is None else best[1]
-        if so_far >= SURE or (seed + 1 >= _TRIES and so_far < LEAST):
+        if seed + 1 >= _TRIES and so_far < LEAST:
+            break
+        if so_far >= SURE and (not thorough or seed + 1 >= _TRIES):
             break
     return best
 
 
-def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
+def coils_of(points: Array, seed: int, wide: bool = False) -> tuple[HelixTube, float] | None:
     """Return the tube of the coils, and a score: how much it tells of where points lie.
 
     Parameters
@@ -41,6 +48,8 @@ def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
         On the surface, with errors, gaps, and others between.
     seed : int
         Of the choice of points looked at; the same seed, the same answer.
+    wide : bool
+        Whether sections are cut at other pitches than the best one's too.
     """
     rng = np.random.default_rng(seed)
     some = points[rng.permutation(len(points))[:_ROUGH]]
@@ -57,12 +66,26 @@ def coils_of(points: Array, seed: int) -> tuple[HelixTube, float] | None:
         tube = fitted(rough, some, 15, floor=0.005)
         best.append((score(tube, some), tube))
     _, tube = max(best, key=lambda f: f[0])
-    cut = [fitted(start, some, 12, floor=0.005) for start in by_sections(tube, some, rng)]
+    others = _other_pitches(tube, [t for _, t in found]) if wide else []
+    cut = [
+        fitted(start, some, 12, floor=0.005)
+        for pitched in (tube, *others)
+        for start in by_sections(pitched, some, rng)
+    ]
     tube = max([tube, *cut], key=lambda t: score(t, some))
     fine = points[rng.permutation(len(points))[:_FINE]]
     tube = fitted(tube, fine, 15)
     tube = max(tube, _of_its_own(tube, fine), key=lambda t: score(t, fine))
     return tube, score(tube, fine)
+
+
+def _other_pitches(best: HelixTube, ranked: list[HelixTube]) -> list[HelixTube]:
+    """Return the next best tubes whose pitches differ from each other's."""
+    kept = [best]
+    for t in ranked:
+        if all(t.hand != k.hand or abs(t.pitch / k.pitch - 1) > _APART for k in kept):
+            kept.append(t)
+    return kept[1 : 1 + _OTHERS]
 
 
 def _of_its_own(tube: HelixTube, points: Array) -> HelixTube:
