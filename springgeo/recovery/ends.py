@@ -26,6 +26,8 @@ _RIVAL = 0.4
 _STRANGE = 0.14
 # and above which it may lie along its own legs
 _ASTRAY = 0.03
+# and above which it may lie the wrong way round
+_TURNED = 0.01
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
@@ -101,6 +103,7 @@ def _tried(
     more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]
     ranked = _ranked([*finalists, *more], middle, error)
     again = [c for j in _of_each(ranked, _FINALISTS) for c in _other_lengths(j, coarse, error)]
+    again += [c for j in ranked[:1] for c in _other_way_round(j, middle)]
     fitted = _ranked([fit(c, middle, 1.5 * error, 12) for c in again], middle, error)
     return sorted([*ranked, *fitted], key=lambda j: j.total)
 
@@ -117,6 +120,25 @@ def _other_lengths(found: Judged, data: EndPoints, error: float) -> list[Candida
     tried = [replace(c, values={**c.values, "hook_length": float(x)}) for x in lengths]
     best = _ranked([c, *tried], data, error)[0].candidate
     return [] if best is c else [best]
+
+
+def _other_way_round(found: Judged, data: EndPoints) -> list[Candidate]:
+    """Return the hook turned by half a turn, as high as it was, where it leaves points over.
+
+    In its plane a loop lies nearly as well the other way round.
+    """
+    c = found.candidate
+    if found.strange < _TURNED or not c.values:
+        return []
+    rise = data.end.pitch / 2
+    return [
+        replace(
+            c,
+            delta=c.delta + sign * np.pi,
+            values={k: v - sign * rise * (k == "hook_length") for k, v in c.values.items()},
+        )
+        for sign in (1, -1)
+    ]
 
 
 def _shared(c: Candidate) -> list[Candidate]:
