@@ -115,7 +115,7 @@ def test_coils_that_stand_apart_are_looked_for_at_other_pitches_too(seed: int) -
 
 @pytest.mark.slow
 def test_a_hook_that_lies_the_wrong_way_round_is_turned() -> None:
-    """Seed 99, a clean mesh: half a turn further on a half loop lies on all but 2 % of its points."""
+    """Seed 99, a clean mesh: half a turn further on a half loop leaves 2 % of the points over."""
     found = run(trial(99, "clean mesh"))
     assert abs(found["coils"]) < 1e-3
     assert all(abs(e["r2"]) < 1e-3 for e in found["ends"])
