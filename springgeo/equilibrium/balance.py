@@ -21,7 +21,7 @@ from springgeo.equilibrium.solved import Solved
 # how many smaller steps are tried before the search is given up
 _ATTEMPTS = 24
 # below this share of the pull that parts the coils, contact is felt for certain
-_SURE = 0.87
+_SURE = 0.7
 # by so many times a load is raised until all coils are apart
 _UP = 1.25
 # so many times that pull, coils that press are not looked for unless parted ones would overlap

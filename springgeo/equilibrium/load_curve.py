@@ -6,7 +6,7 @@ the points of a sweep strains are interpolated where that is good to ``EXACT``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from operator import attrgetter
@@ -42,6 +42,9 @@ STRAIGHTEST = 0.9
 _LEAST = 1e-5
 # from this share of the pull beyond which nothing is looked for a helix is drawn nearly straight
 _STRAIGHT = 0.4
+# the first rung of the ladder, as a share of that pull, less where there are more cells than so
+# many; how many there are at most
+_RUNG, _CELLS, _RUNGS = 0.05, 320, 12
 # how often ten times as much is tried
 _LEASTS = 4
 # so many states are drawn at once: more do not go faster; each is drawn as long as it is but for
@@ -75,6 +78,8 @@ class LoadCurve:
     _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
     # states of nearly this spring, good to start from
     _begun: list[Solved] = field(default_factory=list, repr=False)
+    # states at fixed loads, each found from the one before
+    _rungs: list[Solved] = field(default_factory=list, repr=False)
 
     @property
     def free_length(self) -> float:
@@ -131,7 +136,7 @@ class LoadCurve:
             if load in self._refused:
                 raise SpecError(self._refused[load].findings)
             try:
-                found = self._known[load] = self._on(self.way(), load)
+                found = self._known[load] = self._on(self.way(load), load)
             except SpecError as exc:
                 self._refused[load] = exc
                 raise
@@ -156,21 +161,49 @@ class LoadCurve:
         self.balance  # noqa: B018  (finds them)
         return self._begun
 
-    def way(self) -> Way:
-        """Return a way along the curve, on which nothing was found yet."""
-        if self.begun:
-            return Way(self.balance, self.begun)
-        # what leaps are held against
-        first = self._known.get(self.least)
-        return Way(self.balance, (), {} if first is None else {first.load: first})
+    def way(self, load: float = 0.0, extension: float = 0.0) -> Way:
+        """Return a way toward a load, N, or an extension, mm, on which nothing was found yet.
 
-    def one_way(self) -> Callable[[float], Solved]:
-        """Return ``solve`` for many loads: each found from those found before (``way.Way``)."""
-        return partial(self._on, self.way())
+        It begins with the winding, or at the least load; where the spring is drawn far, with
+        rungs up to there.
+        """
+        known = {x.load: x for x in self._ladder(load, extension)}
+        if not self.begun and self.least in self._known:  # what leaps are held against
+            known[self.least] = self._known[self.least]
+        return Way(self.balance, self.begun, known)
 
-    def between(self) -> Between:
-        """Return what lies between states that are solved for it: for questions along the curve."""
-        way = self.way()
+    def _ladder(self, load: float, extension: float) -> Iterator[Solved]:
+        """Yield the states below a load or an extension at loads of which each doubles the last.
+
+        From a leap that far a state is found in few steps, or not at all.
+        """
+        below = max((x.load for x in self.begun), default=0.0)
+        lowest = _RUNG * self.balance.most * min(1.0, _CELLS / self.balance.rod.size)
+        for k in range(_RUNGS):
+            at = 2**k * lowest
+            if at > self.balance.most:
+                return
+            if k == len(self._rungs):
+                last = self._rungs[-1] if k else None
+                if at >= load and (last.extension if last else 0.0) >= extension:
+                    return
+                first = self._known.get(self.least) if not self.begun else None
+                known = {x.load: x for x in (first, *self._rungs) if x is not None}
+                try:
+                    self._rungs.append(Way(self.balance, self.begun, known).at(at))
+                except (NotSettledError, np.linalg.LinAlgError):
+                    return
+            rung = self._rungs[k]
+            if below < at and (at < load or rung.extension < extension):
+                yield rung
+
+    def one_way(self, most: float = 0.0) -> Callable[[float], Solved]:
+        """Return ``solve`` for many loads up to one, N: each found from those found before."""
+        return partial(self._on, self.way(most))
+
+    def between(self, most: float = 0.0) -> Between:
+        """Return what lies between states solved for it: for questions up to a load, N."""
+        way = self.way(most)
         return Between(self.balance, way.known, partial(self._on, way))
 
     def solve_length(self, length: float) -> Solved:
@@ -178,7 +211,9 @@ class LoadCurve:
 
         It hangs on nothing that was asked before; from then on it is that at its load.
         """
-        found = self._at_extension(self.way(), length - self.free_length, length)
+        require_finite("length", length)
+        way = self.way(extension=min(length, self.longest) - self.free_length)
+        found = self._at_extension(way, length - self.free_length, length)
         self._known[found.load] = found
         return found
 
@@ -267,7 +302,8 @@ class LoadCurve:
         else:
             wanted, least, key = sorted(loads), self.least, _load
         taut = [x for x in wanted if x >= least]
-        way = self.way()
+        last = taut[-1] if taut else 0.0
+        way = self.way(extension=last) if lengths else self.way(last)
         at_load = partial(self._on, way) if len(taut) > FEW else self.solve
         solve = partial(self._at_extension, way) if lengths else at_load
         found = Sweep(self.balance, solve, at_load, key).states(taut)
