@@ -116,7 +116,7 @@ class EndWritten:
         """Return whether the end lies further open than its style is made with, by a wire."""
         _, most = self.found.candidate.style.ranges(self.found.data.end).get("opening", (0, None))
         d = 2 * self.found.data.wire
-        return most is not None and shape.opening is not None and shape.opening > most + d
+        return bool(most is not None and shape.opening is not None and shape.opening > most + d)
 
     def _values(self, shape: EndShape) -> Iterator[tuple[str, Value]]:
         c, data = self.found.candidate, self.found.data
