@@ -177,8 +177,8 @@ class LoadCurve:
 
         From a leap that far a state is found in few steps, or not at all.
         """
-        below = max((x.load for x in self.begun), default=0.0)
         lowest = _RUNG * self.balance.most * min(1.0, _CELLS / self.balance.rod.size)
+        lowest = max(lowest, 2 * max((x.load for x in self.begun), default=0.0))
         for k in range(_RUNGS):
             at = 2**k * lowest
             if at > self.balance.most:
@@ -194,7 +194,7 @@ class LoadCurve:
                 except (NotSettledError, np.linalg.LinAlgError):
                     return
             rung = self._rungs[k]
-            if below < at and (at < load or rung.extension < extension):
+            if at < load or rung.extension < extension:
                 yield rung
 
     def one_way(self, most: float = 0.0) -> Callable[[float], Solved]:
