@@ -100,7 +100,7 @@ def moment_slopes(length: Array, bend: Array, wrench: Array) -> Array:
 
     J are the slopes of arcs of ``length`` and ``bend`` ``(3, n)``. From their series
     ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the fourth power of the angle: it steers the
-    iteration, and no result depends on it.
+    iteration, and of the results only rates depend on it; what is left out is 1/720 of the fifth.
     """
     turn = length * bend
     # powers of adᵀ on the wrench

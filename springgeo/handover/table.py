@@ -62,7 +62,7 @@ class LoadTable:
             text = f"{most:g} N is not a load above zero: a table needs one"
             raise SpecError(error("bad-value", "to", text))
         points = [_Point(0.0, 0.0, curve.rate(0.0))]
-        worst, solve = 0.0, curve.one_way()
+        worst, solve = 0.0, curve.one_way(most)
         for load in _loads(curve.initial_tension, most):
             told(f"load curve up to {load:.4g} N")
             here = _Point.of(solve(load))

@@ -28,9 +28,7 @@ JOINT, LAP = 1e-6, 1e-4
 
 def trial(seed: int, folder: Path) -> bool:
     """Load one spring three times."""
-    names = registry.names()
-    case = random_case(registry.get(names[seed % len(names)]), seed // len(names))
-    data = specification(case)
+    data = drawn(seed)
     try:
         spring = Spring.from_dict(data)
     except SpringgeoError:
@@ -51,6 +49,12 @@ def trial(seed: int, folder: Path) -> bool:
             clear = near is None or near.distance >= 1.0 - LAP
             assert clear, f"wire {near} {where}"
     return True
+
+
+def drawn(seed: int) -> dict[str, Any]:
+    """Return the specification of a trial."""
+    names = registry.names()
+    return specification(random_case(registry.get(names[seed % len(names)]), seed // len(names)))
 
 
 def static_limit(spring: Spring) -> float:

@@ -13,15 +13,13 @@ import math
 from pathlib import Path
 
 from springgeo import Spring
-from springgeo.ends import registry
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.errors import SpringgeoError
 from springgeo.overload.after import After
 from springgeo.overload.law import Law
 from springgeo.overload.spring import Overloaded
-from tests.ends_catalogue.checks import random_case
 
-from .loaded import specification
+from .loaded import drawn
 from .trials import another, main
 
 TENSION, TORSION = 1200.0, 800.0
@@ -33,24 +31,22 @@ SHORTER, NOTHING = 3e-4, 1e-4
 
 def trial(seed: int, folder: Path) -> bool:
     """Overload one spring three times."""
-    names = registry.names()
-    case = random_case(registry.get(names[seed % len(names)]), seed // len(names))
-    data = specification(case)
+    data = drawn(seed)
     try:
         spring = Spring.from_dict(data)
     except SpringgeoError:
         return False
     curve = spring.load_curve
     relieved = 0.7 if seed % 3 == 0 else 1.0
-    drawn = Overloaded(curve, Law(curve.spring.E, curve.spring.G, TENSION, TORSION), relieved)
-    first = drawn.first_yield
+    overloaded = Overloaded(curve, Law(curve.spring.E, curve.spring.G, TENSION, TORSION), relieved)
+    first = overloaded.first_yield
     if math.isinf(first) or first < 1.2 * curve.pressing:
         return False
     before: After | None = None
     for share in SHARES:
         another()
         try:
-            now = drawn.after_load(share * first)
+            now = overloaded.after_load(share * first)
         except NotSettledError:  # the wire yields through
             return before is not None
         _require(
@@ -64,7 +60,7 @@ def trial(seed: int, folder: Path) -> bool:
         before = now
     another()
     assert before is not None
-    again = drawn.after_length(before.length)
+    again = overloaded.after_length(before.length)
     off = again.load / before.load - 1
     assert abs(off) < 0.01, f"{again} by length, {before} by load; relieved {relieved}; {data}"
     return True
