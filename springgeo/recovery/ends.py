@@ -11,7 +11,8 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape
 from springgeo.errors import SpecError
 from springgeo.recovery.end.bank import lent_to, likely
-from springgeo.recovery.end.fit import Candidate, EndPoints, Judged, built, fit, judged
+from springgeo.recovery.end.fit import Candidate, EndPoints, built, fit
+from springgeo.recovery.end.judged import Judged, judged
 from springgeo.recovery.valley import clear_points
 
 _STARTS, _ROUGH, _FINALISTS = 14, 8, 4

@@ -8,7 +8,8 @@ import pytest
 from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
-from springgeo.recovery.end.fit import Candidate, EndPoints, fit, judged
+from springgeo.recovery.end.fit import Candidate, EndPoints, fit
+from springgeo.recovery.end.judged import judged
 from springgeo.recovery.end.written import EndWritten
 from springgeo.recovery.ends import EndFound, find_end
 from springgeo.recovery.said import _of_end

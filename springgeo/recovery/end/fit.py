@@ -81,7 +81,9 @@ def built(candidate: Candidate, end: BodyEnd, fineness: float = 0.25) -> EndWire
 
 
 @dataclass(frozen=True, eq=False)
-class _State:
+class Laid:
+    """The wire of a candidate laid to the points: their feet on it, and how far off they are."""
+
     wire: EndWire
     feet: Feet
     off: Array
@@ -89,9 +91,12 @@ class _State:
     excess: float  # how far the wire goes beyond the last points on it; below zero, they go on; mm
 
 
-def _state(
-    c: Candidate, data: EndPoints, wire: EndWire, bias: float, closely: bool = False
-) -> _State:
+def laid(c: Candidate, data: EndPoints, wire: EndWire, bias: float, closely: bool = False) -> Laid:
+    """Return a candidate's wire laid to the points of an end.
+
+    ``bias``, mm, is what errors along the surface add to a distance; ``closely``: whether points
+    between two strands belong to the nearer one.
+    """
     x = data.turned(c.delta)
     feet = wire.feet(x, closely)
     tangent = wire.stations[1][-1]
@@ -110,7 +115,7 @@ def _state(
     further &= radial < 1.25 * r + 2 * data.noise
     if further.sum() >= _FURTHER and len(wire.shape.pieces):
         excess = -float(np.quantile(feet.beyond[further], 0.9))
-    return _State(wire, feet, off, n, excess)
+    return Laid(wire, feet, off, n, excess)
 
 
 def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candidate:
@@ -128,7 +133,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
         if mended is None:
             return start
         start, wire = mended
-    now, state = start, _state(start, data, wire, bias)
+    now, state = start, laid(start, data, wire, bias)
     cost, damp = _cost(state, scale), 1e-3
     for _ in range(rounds):
         A, tip = _slopes(now, data, state, names)
@@ -142,7 +147,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
             side = side + heavy * tip * state.excess
         better = None
         for candidate, wire, size in _steps(now, data, names, normal, side, damp, _NEAR * scale):
-            after = _state(candidate, data, wire, bias)
+            after = laid(candidate, data, wire, bias)
             new = _cost(after, scale)
             if new < cost:
                 better = candidate, after, new, size
@@ -160,18 +165,18 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
     return replace(now, cost=cost)
 
 
-def _cost(state: _State, scale: float) -> float:
+def _cost(state: Laid, scale: float) -> float:
     inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
     rho = (1 - (1 - inner**2) ** 3) / 3
     tip = _tip(state, scale)
     return float(rho.sum()) + _tip_weight(state) * tip / (1 + tip / 4)
 
 
-def _tip(state: _State, scale: float) -> float:
+def _tip(state: Laid, scale: float) -> float:
     return (state.excess / (_SATURATED * scale)) ** 2
 
 
-def _tip_weight(state: _State) -> float:
+def _tip_weight(state: Laid) -> float:
     """Return what the cut end counts for, in points: wire may go on where no hole was seen into.
 
     Of few points less, or it alone would place the wire.
@@ -192,7 +197,7 @@ def _perturbed(
 
 
 def _slopes(
-    now: Candidate, data: EndPoints, state: _State, names: tuple[str, ...]
+    now: Candidate, data: EndPoints, state: Laid, names: tuple[str, ...]
 ) -> tuple[Array, Array]:
     """Return how each distance changes with each number, and how the cut end advances."""
     A, out = np.zeros((len(state.off), len(names))), np.zeros(len(names))
@@ -311,93 +316,13 @@ def _nearest(
     return refusal
 
 
-@dataclass(frozen=True, eq=False)
-class Judged:
-    """How well a candidate agrees with the points.
-
-    Attributes
-    ----------
-    chi2 : float
-        Sum of squares of the distances over the points' error, each saturated at four errors.
-    strange : float
-        Share of the points beyond the body that lie on no part of the wire.
-    unseen : float
-        Wire without points, in wire diameters.
-    tip : float, mm
-        How far the wire goes on beyond the last points on it.
-    outside : int
-        Values neither in the range that the style guarantees nor its own.
-    wire_diameter : float, mm
-    """
-
-    candidate: Candidate
-    chi2: float
-    strange: float
-    unseen: float
-    tip: float
-    outside: int = 0
-    wire_diameter: float = 1.0
-
-    @property
-    def total(self) -> float:
-        """The less, the likelier: misfit, wire nobody has seen, free numbers, unusual ones."""
-        short = min(self.tip / self.wire_diameter, 2.0)
-        free = 8.0 * len(self.candidate.values) + 15.0 * self.outside
-        return self.chi2 + 3.0 * self.unseen + 4.0 * short + free
-
-
-def judged(candidate: Candidate, data: EndPoints, error: float) -> Judged | None:
-    """Return how well a candidate agrees with points of standard ``error`` mm."""
-    wire = built(candidate, data.end)
-    if isinstance(wire, SpecError):
-        return None
-    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire), closely=True)
-    part = np.minimum((state.off / error) ** 2, 16.0)
-    r = data.wire
-    far = np.abs(state.off) > max(4.5 * data.noise, 0.12 * r)
-    # where the body goes on, nothing strange can be
-    x = data.turned(candidate.delta)
-    beyond = (x[:, 2] > 0.5 * r) | (state.feet.s > 0)
-    strange = float(far[beyond].mean()) if beyond.any() else 0.0
-    seen = np.bincount(
-        np.clip((state.feet.s[~far] / (2 * r)).astype(np.intp) + 1, 0, 10_000),
-        minlength=2 + int(wire.length / (2 * r)),
-    )
-    unseen = float((seen[1 : 1 + int(wire.length / (2 * r))] == 0).sum())
-    return Judged(
-        candidate,
-        float(part.sum()),
-        strange,
-        unseen,
-        max(state.excess, 0.0),
-        _outside(candidate, data.end),
-        2 * r,
-    )
-
-
-def _outside(c: Candidate, end: BodyEnd) -> int:
-    """Return how many values lie neither in the guaranteed range nor at the style's own."""
-    ranges = c.style.ranges(end)
-    count = 0
-    for name, value in c.values.items():
-        low, high = ranges.get(name, (math.inf, -math.inf))
-        if 0.98 * low <= value <= 1.02 * high:
-            continue
-        # what the style takes by itself, beside the other values
-        rest = {k: v for k, v in c.values.items() if k != name}
-        wire = built(replace(c, values=rest), end)
-        own = None if isinstance(wire, SpecError) else wire.shape.as_built([name]).get(name)
-        count += not (isinstance(own, float | int) and abs(value - own) < 0.02 * abs(own))
-    return count
-
-
 def errors(candidate: Candidate, data: EndPoints) -> dict[str, float]:
     """Return standard errors of ``delta`` (rad) and the values (mm), by the points' scatter."""
     names = ("delta", *candidate.values)
     wire = built(candidate, data.end)
     if isinstance(wire, SpecError):
         return dict.fromkeys(names, math.inf)
-    state = _state(candidate, data, wire, data.noise**2 / (2 * data.wire))
+    state = laid(candidate, data, wire, data.noise**2 / (2 * data.wire))
     near = np.abs(state.off) < max(4.5 * data.noise, 0.05 * data.wire)
     A = _slopes(candidate, data, state, names)[0][near]
     scale = max(data.noise, float(np.std(state.off[near])) if near.any() else 0.0)
