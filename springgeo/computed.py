@@ -176,15 +176,9 @@ class ComputedSpring(SummarisedSpring):
             A value is out of range, no elastic limit is published, or the wire yields through.
         """
         from springgeo.summary.overload.facts import overload_facts
+        from springgeo.summary.overload.given import Given
 
-        return overload_facts(
-            Handbook(self.model),
-            load=load,
-            length=length,
-            relieved=relieved,
-            hardening=hardening,
-            told=told,
-        )
+        return overload_facts(Handbook(self.model), Given(load, length, relieved, hardening), told)
 
     def tolerance(
         self,

@@ -19,62 +19,69 @@ class EndFacts(Facts):
 
     ``margin_per_newton`` is the least allowable over stress for a load of 1 N: the larger, the
     more the spring holds. ``needs`` names the part that a fitted end holds, whose own strength is
-    not judged. ``problem`` says why a style does not fit, the numbers are None then.
+    not judged. A loop or a bend that the style does not have is None.
     """
 
     style: str
     title: str
-    hook_length: float | None = None
-    loop_radius: float | None = None
-    bend_radius: float | None = None
-    free_length: float | None = None
-    wire_length: float | None = None
-    rate: float | None = None
-    compliance_share_percent: float | None = None
-    bending_a: float | None = None
-    shear_b: float | None = None
-    von_mises: float | None = None
-    margin_per_newton: float | None = None
-    governing: str = ""
-    needs: str = ""
-    problem: str = ""
+    hook_length: float
+    loop_radius: float | None
+    bend_radius: float | None
+    free_length: float
+    wire_length: float
+    rate: float
+    compliance_share_percent: float
+    bending_a: float | None
+    shear_b: float | None
+    von_mises: float
+    margin_per_newton: float
+    governing: str
+    needs: str
 
 
-def compare_ends(model: SpringModel) -> tuple[EndFacts, ...]:
-    """Return every style that carries a load, best first, then those that do not fit."""
-    every = (_facts(model, style) for style in registry.styles().values() if style.offered)
-    found = [f for f in every if f is not None]
-    return tuple(
-        sorted(found, key=lambda f: (bool(f.problem), -(f.margin_per_newton or 0.0), f.style))
+class Unfit(Facts):
+    """A style that does not fit the body, and why."""
+
+    style: str
+    title: str
+    problem: str
+
+
+def compare_ends(model: SpringModel) -> tuple[tuple[EndFacts, ...], tuple[Unfit, ...]]:
+    """Return every style that carries a load, best first, and those that do not fit."""
+    every = [_facts(model, style) for style in registry.styles().values() if style.offered]
+    found = [f for f in every if isinstance(f, EndFacts)]
+    unfit = [f for f in every if isinstance(f, Unfit)]
+    return (
+        tuple(sorted(found, key=lambda f: (-f.margin_per_newton, f.style))),
+        tuple(sorted(unfit, key=lambda f: f.style)),
     )
 
 
-def _facts(model: SpringModel, style: EndStyle) -> EndFacts | None:
+def _facts(model: SpringModel, style: EndStyle) -> EndFacts | Unfit | None:
     """Return the facts on a style; None for an end that holds neither a load nor a part."""
     body = model.body
     end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)
     try:
         shape = style.shape(style.parameters(), end)
     except SpecError as exc:
-        problem = exc.findings[0]
-        return EndFacts(
-            style=style.name, title=style.title, problem=f"{problem.field}: {problem.message}"
-        )
+        first = exc.findings[0]
+        problem = f"{first.field}: {first.message}"
+        return Unfit(style=style.name, title=style.title, problem=problem)
     if not style.holds_load and not shape.parts:
         return None
     return _measured(model, style, end, shape)
 
 
-def _measured(model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape) -> EndFacts:
+def _measured(
+    model: SpringModel, style: EndStyle, end: BodyEnd, shape: EndShape
+) -> EndFacts | Unfit:
     g = assemble(end, model.turns, model.body.hand, shape, shape)
     near = hook_approach(g.path, g.wire_diameter)
     if near is not None and near.distance < g.wire_diameter * (1 - 1e-9):
-        return EndFacts(
-            style=style.name,
-            title=style.title,
-            problem=f"the wire of {near.labels[0]} would meet {near.labels[1]}; give it other "
-            "proportions",
-        )
+        first, second = near.labels
+        problem = f"the wire of {first} would meet {second}; give it other proportions"
+        return Unfit(style=style.name, title=style.title, problem=problem)
     book = Handbook(model)
     m = book.material
     unit = analyse(g.path, g.wire_diameter, contacts_of(g), m.elastic_modulus, m.shear_modulus)

@@ -101,8 +101,9 @@ def _overload(book: Handbook) -> Overload | None:
         return None
     # sections that yield are much to load, and seldom asked for
     from springgeo.summary.overload.facts import overload_facts
+    from springgeo.summary.overload.given import Given
 
-    return overload_facts(book, load=load)
+    return overload_facts(book, Given(load))
 
 
 def _dynamics(book: Handbook, line: LoadLine) -> Dynamics:

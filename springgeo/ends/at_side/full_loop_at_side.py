@@ -16,7 +16,7 @@ from __future__ import annotations
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.written_out import written_out
 
 
@@ -34,18 +34,9 @@ def shape(p: FullLoopAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, end.coil_radius), tip.whole_turn)
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.7 * r),
-        "loop_radius": (max(1.5 * d, 0.7 * r), r),
-        "hook_length": (2 * r, 3 * r),
-    },
-)
-
 END = written_out(
     shape,
     "full loop at side",
     "The last coil bent straight up: cheap, but it pulls beside the axis.",
-    RANGES,
+    hook_ranges(5, bend=0.7, loop=(0.7, 1.0), hook=(2.0, 3.0)),
 )

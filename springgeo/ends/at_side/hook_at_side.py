@@ -17,7 +17,7 @@ import math
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.written_out import written_out
 
 # how far the hook goes past its apex: common practice
@@ -46,18 +46,9 @@ def shape(p: HookAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, 0.75 * end.coil_radius), _past)
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.5 * r),
-        "loop_radius": (max(1.5 * d, 0.6 * r), 0.9 * r),
-        "hook_length": (2 * r, 5 * r),
-    },
-)
-
 END = written_out(
     shape,
     "hook at side",
     "A small open hook at the side of the body: hooks in easily, pulls off the axis.",
-    RANGES,
+    hook_ranges(5, bend=0.5, loop=(0.6, 0.9), hook=(2.0, 5.0)),
 )

@@ -14,7 +14,7 @@ from __future__ import annotations
 from springgeo.ends.at_side.side_loop import SideLoop, side_loop
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import tip
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.written_out import written_out
 
 
@@ -32,18 +32,9 @@ def shape(p: SmallEyeAtSide, end: BodyEnd) -> EndShape:
     return side_loop(p, end, max(1.5 * end.wire_diameter, 0.5 * end.coil_radius), tip.whole_turn)
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.4 * r),
-        "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
-        "hook_length": (1.5 * r, 4 * r),
-    },
-)
-
 END = written_out(
     shape,
     "small eye at side",
     "A closed eye of reduced diameter at the side of the body: takes a thin pin.",
-    RANGES,
+    hook_ranges(5, bend=0.4, loop=(0.4, 0.65), hook=(1.5, 4.0)),
 )

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from springgeo.curve import Helix
 from springgeo.ends.fitted.held_coils import HeldCoils, coil_count
-from springgeo.ends.protocol import BodyEnd, EndShape
+from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part
 
 # coils held unless asked for, and how few hold nothing or how many nobody screws in (common
@@ -14,6 +17,33 @@ from springgeo.fittings import Part
 COILS, FEWEST, MOST = 3.5, 2.0, 10.0
 # from the fitting to the wire, in wire diameters
 PLAY = 0.02
+# coils that every screwed-in end is guaranteed for
+_COILS = (2.0, 6.0)
+
+
+class ScrewedIn(EndParameters):
+    """What every screwed-in end may be given: ``coils`` on the fitting."""
+
+    coils: float | None = None
+
+
+def style(
+    shape: Callable[[Any, BodyEnd], EndShape],
+    title: str,
+    summary: str,
+    index: float,
+    ranges: Callable[[float, float], Range],
+) -> EndStyle:
+    """Return the style of the file of ``shape``: it holds a part, which cannot turn.
+
+    ``ranges`` of d and R, mm, hold from an index on, those of the coils aside.
+    """
+
+    def guaranteed(d: float, r: float) -> Range:
+        return {"coils": _COILS, **ranges(d, r)}
+
+    guarantee = from_index(index, guaranteed)
+    return written_out(shape, title, summary, guarantee, holds_load=False, turning="held")
 
 
 def coils(value: float | None, end: BodyEnd) -> tuple[HeldCoils, Helix]:

@@ -20,10 +20,8 @@ import math
 from springgeo.curve import Helix
 from springgeo.ends.fitted import screwed_in
 from springgeo.ends.fitted.held_coils import HeldCoils
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
-from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part, Plate
 from springgeo.specification.quantity import Length
 
@@ -32,7 +30,7 @@ from springgeo.specification.quantity import Length
 FLOOR, MOUTH, DEPTH = 0.2, 0.42, 0.15
 
 
-class ScrewedInShackle(EndParameters):
+class ScrewedInShackle(screwed_in.ScrewedIn):
     """Lengths in mm.
 
     ``coils`` on the plate (3.5), ``hole_diameter`` (0.4 of the coil's inside diameter),
@@ -40,7 +38,6 @@ class ScrewedInShackle(EndParameters):
     sheet (1.5 d, at most a quarter of the coil's inside diameter).
     """
 
-    coils: float | None = None
     hole_diameter: Length | None = None
     hole_height: Length | None = None
     thickness: Length | None = None
@@ -132,21 +129,14 @@ def _side(
     return tuple(points)
 
 
-RANGES = from_index(
+END = screwed_in.style(
+    shape,
+    "screwed-in shackle",
+    "A flat plate with a hole, screwed into the last coils: no hook stress.",
     5,
     lambda d, r: {
-        "coils": (2.0, 6.0),
         "hole_diameter": (0.5 * d, 0.9 * r),
         "hole_height": (0.2 * d, 2 * r),
         "thickness": (0.3 * d, 0.3 * r),
     },
-)
-
-END = written_out(
-    shape,
-    "screwed-in shackle",
-    "A flat plate with a hole, screwed into the last coils: no hook stress.",
-    RANGES,
-    holds_load=False,
-    turning="held",
 )

@@ -8,6 +8,8 @@ r"""A rod bent to an eye or a hook: from the axis aside, then round a circle cen
        )
       |           knuckle: an arc aside, tangent to the circle
 ```
+Guaranteed for index ≥ 5, 2 to 5 coils in the cone, end diameter 0.5 D to 0.7 D, eye or hook 1.6
+shanks to 1.5 D inside. Common practice, no standard.
 """
 
 from __future__ import annotations
@@ -28,6 +30,7 @@ from springgeo.ends.fitted.coned import Beyond, Cone, Coned
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
+from springgeo.ends.shared.sketch import sketch_in
 from springgeo.specification.quantity import Length
 
 # radius of the knuckle, and the gap that an eye leaves to its neck, in rod radii
@@ -60,8 +63,13 @@ def ranges(field: str, end: BodyEnd) -> Range:
     return {**own, field: (LEAST * thickest, 3 * end.coil_radius)}
 
 
-def style(noun: str, summary: str, loop: Callable[[float, Cone], Beyond], sketch: str) -> EndStyle:
-    """Return the coned end whose swivel ends in a loop; its inside is ``<noun>_diameter``."""
+def style(
+    article: str, noun: str, loop: Callable[[float, Cone], Beyond], doc: str | None
+) -> EndStyle:
+    """Return the coned end whose swivel ends in a loop; its inside is ``<noun>_diameter``.
+
+    ``doc`` is the docstring of the style's own file, with the sketch.
+    """
     field = f"{noun}_diameter"
     own: dict[str, Any] = {field: (Length | None, None)}
     parameters = create_model(
@@ -81,8 +89,9 @@ def style(noun: str, summary: str, loop: Callable[[float, Cone], Beyond], sketch
     return EndStyle(
         name=f"coned-swivel-{noun}",
         title=f"coned end with swivel {noun}",
-        summary=summary,
-        sketch=sketch,
+        summary=f"The last coils close to a cone that holds {article} {noun}, free to turn: no "
+        "hook stress.",
+        sketch=sketch_in(doc),
         parameters=parameters,
         shape=shape,
         ranges=partial(ranges, field),

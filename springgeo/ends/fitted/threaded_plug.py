@@ -17,16 +17,14 @@ load at which it pulls out must be proven by test.
 from __future__ import annotations
 
 from springgeo.ends.fitted import screwed_in, threads
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
-from springgeo.ends.shared.guarantee import from_index
-from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part, Turned
 from springgeo.specification.making import Line
 from springgeo.specification.quantity import Length
 
 
-class ThreadedPlug(EndParameters):
+class ThreadedPlug(screwed_in.ScrewedIn):
     """Lengths in mm.
 
     ``coils`` on the plug (3.5), ``thread`` of the stud by its standard name (M10, 3/8-16 UNC; the
@@ -34,7 +32,6 @@ class ThreadedPlug(EndParameters):
     ``stud_length`` beyond the collar (D), ``collar_thickness`` (1.5 d).
     """
 
-    coils: float | None = None
     thread: Line | None = None
     stud_diameter: Length | None = None
     stud_length: Length | None = None
@@ -96,21 +93,14 @@ def shape(p: ThreadedPlug, end: BodyEnd) -> EndShape:
     )
 
 
-RANGES = from_index(
+END = screwed_in.style(
+    shape,
+    "screwed-in threaded plug",
+    "A plug with collar and stud, screwed into the last coils: no hook stress.",
     4,
     lambda d, r: {
-        "coils": (2.0, 6.0),
         "stud_diameter": (d, 1.2 * r),
         "stud_length": (0.5 * r, 4 * r),
         "collar_thickness": (0.5 * d, 2 * d),
     },
-)
-
-END = written_out(
-    shape,
-    "screwed-in threaded plug",
-    "A plug with collar and stud, screwed into the last coils: no hook stress.",
-    RANGES,
-    holds_load=False,
-    turning="held",
 )

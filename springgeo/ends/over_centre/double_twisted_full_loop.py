@@ -26,7 +26,7 @@ from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop, foot, 
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.written_out import written_out
 
@@ -104,13 +104,9 @@ def second_turn(plane: AxialPlane, height: float, r1: float, d: float) -> list[P
     ]
 
 
-RANGES = from_index(
-    5, lambda d, r: {"bend_radius": (d, 0.4 * r), "loop_radius": (max(1.5 * d, 0.7 * r), r)}
-)
-
 END = written_out(
     shape,
     "double twisted full loop",
     "Two turns side by side over the centre: the pin cannot slip out.",
-    RANGES,
+    hook_ranges(5, bend=0.4, loop=(0.7, 1.0)),
 )

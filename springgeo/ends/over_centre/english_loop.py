@@ -18,7 +18,7 @@ import math
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.axial_hook import axial_hook, reachable_height
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.written_out import written_out
 
@@ -64,18 +64,9 @@ def _closed(length: float, end: BodyEnd) -> float:
     return max(d, min(end.coil_radius, (length - 0.5 * d * c) / (1 + c)))
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.4 * r),
-        "loop_radius": (0.75 * r, 0.95 * r),
-        "hook_length": (2 * r, 3 * r),
-    },
-)
-
 END = written_out(
     shape,
     "English loop",
     "A whole turn over the centre, bent up sharply at the coil's side.",
-    RANGES,
+    hook_ranges(5, bend=0.4, loop=(0.75, 0.95), hook=(2.0, 3.0)),
 )

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.ends.shared import limits, tip
 from springgeo.ends.shared.crossing_loop import bend_radius, crossing, loop_and_rise, loop_over
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import RisingHook
 from springgeo.ends.shared.written_out import usual
 
@@ -51,11 +51,4 @@ def _shape(p: Extended, end: BodyEnd, past: float) -> EndShape:
     return loop_over(end, foot, r1, r2, height, past, 0.0, opening)
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.4 * r),
-        "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.8 * r)),
-        "hook_length": (3.2 * r, 10 * r),
-    },
-)
+RANGES = hook_ranges(5, bend=0.4, loop=(0.4, 0.8), hook=(3.2, 10.0))

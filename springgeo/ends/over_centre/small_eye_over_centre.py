@@ -15,7 +15,7 @@ from __future__ import annotations
 from springgeo.ends.over_centre import full_twisted_loop
 from springgeo.ends.over_centre.full_twisted_loop import FullTwistedLoop
 from springgeo.ends.protocol import BodyEnd, EndShape
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.written_out import written_out
 
@@ -40,17 +40,9 @@ def shape(p: SmallEyeOverCentre, end: BodyEnd) -> EndShape:
     return full_twisted_loop.shape(FullTwistedLoop(**wanted), end)
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.4 * r),
-        "loop_radius": (max(1.5 * d, 0.4 * r), max(1.5 * d, 0.65 * r)),
-    },
-)
-
 END = written_out(
     shape,
     "small eye over centre",
     "A full loop of reduced diameter on the axis: less bending in the hook.",
-    RANGES,
+    hook_ranges(5, bend=0.4, loop=(0.4, 0.65)),
 )

@@ -21,7 +21,7 @@ from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_plane import AxialPlane
 from springgeo.ends.shared.crossing_loop import bend_radius
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.written_out import written_out
@@ -102,18 +102,9 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
     )
 
 
-RANGES = from_index(
-    5,
-    lambda d, r: {
-        "bend_radius": (d, 0.4 * r),
-        "loop_radius": (d, max(d, 0.5 * r)),
-        "hook_length": (1.5 * r, 6 * r),
-    },
-)
-
 END = written_out(
     shape,
     "straight annealed end",
     "Soft straight wire on the axis, to be formed or gripped where it is fitted.",
-    RANGES,
+    hook_ranges(5, bend=0.4, loop=(0.0, 0.5), hook=(1.5, 6.0), least=1.0),
 )

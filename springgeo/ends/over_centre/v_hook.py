@@ -17,7 +17,7 @@ import math
 from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.ends.shared import limits
 from springgeo.ends.shared.axial_hook import axial_hook, leg_for, reachable_height
-from springgeo.ends.shared.guarantee import from_index
+from springgeo.ends.shared.guarantee import hook_ranges
 from springgeo.ends.shared.parameters import OpenHook
 from springgeo.ends.shared.written_out import written_out
 
@@ -69,18 +69,9 @@ def shape(p: VHook, end: BodyEnd) -> EndShape:
     return axial_hook(end, r2, r1, height, past, tail, below - tail * math.cos(leg.lean))
 
 
-RANGES = from_index(
-    0,
-    lambda d, r: {
-        "bend_radius": (d, max(d, r / 2)),
-        "loop_radius": (d, max(d, 0.5 * r)),
-        "hook_length": (2.5 * r, 6 * r),
-    },
-)
-
 END = written_out(
     shape,
     "V-hook",
     "Leans in to a small round on the axis: centres itself on a thin pin or wire.",
-    RANGES,
+    hook_ranges(0, bend=0.5, loop=(0.0, 0.5), hook=(2.5, 6.0), least=1.0),
 )

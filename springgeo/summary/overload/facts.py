@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import asdict
 
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.errors import SpecError, refused
@@ -13,6 +14,7 @@ from springgeo.overload.spring import Overloaded
 from springgeo.results.facts import Reached
 from springgeo.results.overload import AtLimit, Overload, Set
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.overload.given import Given
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 
@@ -33,24 +35,17 @@ _REMARKS = (
 
 
 def overload_facts(
-    book: Handbook,
-    load: float | None = None,
-    length: float | None = None,
-    relieved: float = 1.0,
-    hardening: float = 0.0,
-    told: Callable[[float], object] | None = None,
+    book: Handbook, given: Given, told: Callable[[float], object] | None = None
 ) -> Overload:
     """Return what an overload leaves of the spring, and which load costs 0.1 % of its length.
 
-    What is asked is as for ``Spring.overload``.
+    ``told``, if any, is told every load that is looked at, N.
 
     Raises
     ------
     SpecError
-        Both given, a value out of range, no published elastic limit, or a load that pulls even
-        the strongest wire through.
+        No published elastic limit, or a load that pulls even the strongest wire through.
     """
-    _require(load, length, relieved, hardening)
     limits = book.model.material.data.elastic_limits
     if limits is None:
         raise refused(
@@ -63,21 +58,18 @@ def overload_facts(
             ),
         )
     curve = book.curve
-    if length is not None:
-        curve.load(length)  # refuses what is below the free length or out of reach
+    if given.length is not None:
+        curve.load(given.length)  # refuses what is below the free length or out of reach
     sides = []
     E, G, S_ut = curve.spring.E, curve.spring.G, book.material.tensile_strength
     for tension, torsion in zip(limits.tension, limits.torsion, strict=True):
-        law = Law(E, G, tension * S_ut, torsion * S_ut, hardening * E)
-        sides.append(_at_limit(Overloaded(curve, law, relieved, told), load, length))
+        law = Law(E, G, tension * S_ut, torsion * S_ut, given.hardening * E)
+        sides.append(_at_limit(Overloaded(curve, law, given.relieved, told), given))
     if sides[1].yields_through:
-        raise _through(load, length, sides[1])
+        raise _through(given, sides[1])
     return Overload(
-        load=load,
-        length=length,
+        **asdict(given),
         costs_percent=100 * SHARE,
-        relieved=relieved,
-        hardening=hardening,
         least=sides[0],
         greatest=sides[1],
         source=limits.source,
@@ -86,14 +78,14 @@ def overload_facts(
     )
 
 
-def _at_limit(spring: Overloaded, load: float | None, length: float | None) -> AtLimit:
+def _at_limit(spring: Overloaded, given: Given) -> AtLimit:
     after, through = None, False
     try:
-        if load is not None:
-            _require_within(spring, load)
-            after = spring.after_load(load)
-        elif length is not None:
-            after = spring.after_length(length)
+        if given.load is not None:
+            _require_within(spring, given.load)
+            after = spring.after_load(given.load)
+        elif given.length is not None:
+            after = spring.after_length(given.length)
     except (NotSettledError, ArithmeticError):
         through = True
     found = spring.load_costing(SHARE)
@@ -130,20 +122,7 @@ def _require_within(spring: Overloaded, load: float) -> None:
         raise NotSettledError(f"{load:g} N is beyond {_MOST:g} times the plastic torque")
 
 
-def _require(load: float | None, length: float | None, relieved: float, hardening: float) -> None:
-    if load is not None and length is not None:
-        raise refused("one-of-two", "overload", "give either a load or a length")
-    for name, value, unit in (("load", load, "N"), ("length", length, "mm")):
-        if value is not None and not 0 <= value < math.inf:
-            text = f"{value} {unit} is not a finite number from zero up"
-            raise refused("bad-value", name, text)
-    if not 0 <= relieved <= 1:
-        raise refused("bad-value", "relieved", f"{relieved} is not from 0 to 1")
-    if not 0 <= hardening < 1:
-        raise refused("bad-value", "hardening", f"{hardening} is not from 0 to below 1")
-
-
-def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError:
+def _through(given: Given, at: AtLimit) -> SpecError:
     if at.costs is None:
         lower = word("give less")
     else:
@@ -154,11 +133,11 @@ def _through(load: float | None, length: float | None, at: AtLimit) -> SpecError
         )
     return refused(
         "yields-through",
-        "load" if load is not None else "length",
+        "load" if given.load is not None else "length",
         said(
             "at {what} the wire yields through its whole section, even of the greatest published "
             "elastic limit: coils or hooks draw out; {lower}",
-            what=q.length(length or 0.0) if load is None else q.force(load),
+            what=q.length(given.length or 0.0) if given.load is None else q.force(given.load),
             lower=lower,
         ),
     )

@@ -102,17 +102,21 @@ def _list_json(styles: Iterable[EndStyle]) -> None:
 def _compare(spec: str, as_json: bool) -> None:
     from springgeo.cli import table
     from springgeo.cli.source import spring_from
-    from springgeo.summary.ends_compared import compare_ends
+    from springgeo.summary.ends_compared import EndFacts, compare_ends
 
     spring = spring_from(spec, None)
-    facts = compare_ends(spring.model)
+    facts, unfit = compare_ends(spring.model)
     if as_json:
+        # every entry has the same keys
+        nothing = {**dict.fromkeys(EndFacts.model_fields), "governing": "", "needs": ""}
+        ends = [{**f.model_dump(), "problem": ""} for f in facts]
+        ends += [{**nothing, **f.model_dump()} for f in unfit]
         click.echo(
             json.dumps(
                 {
                     "schema_version": "springgeo-ends-compared/1",
                     "units": "mm, N, MPa, N/mm",
-                    "ends": [f.model_dump() for f in facts],
+                    "ends": ends,
                 },
                 indent=2,
             )
@@ -123,13 +127,12 @@ def _compare(spec: str, as_json: bool) -> None:
         f"{spring.spec.name}: the same style at both ends, default proportions; stress "
         f"along the wire per {per}, best first"
     )
-    for line in table.rows([_head(reader()), *(_row(f, reader()) for f in facts if not f.problem)]):
+    for line in table.rows([_head(reader()), *(_row(f, reader()) for f in facts)]):
         click.echo(line)
     if any(f.needs for f in facts):
         click.echo("the part that an end needs is not judged: prove strength and pull-out by test")
-    for f in facts:
-        if f.problem:
-            click.echo(f"  {f.style} does not fit: {f.problem}")
+    for u in unfit:
+        click.echo(f"  {u.style} does not fit: {u.problem}")
 
 
 def _head(shown: Shown) -> list[str]:
@@ -150,7 +153,6 @@ def _row(f: EndFacts, shown: Shown) -> list[str]:
     def number(kind: str, value: float | None, digits: int = 4) -> str:
         return "-" if value is None else shown.value(Quantity(kind, value, digits))
 
-    give = f.compliance_share_percent
     return [
         f.style,
         number("length", f.hook_length),
@@ -158,11 +160,11 @@ def _row(f: EndFacts, shown: Shown) -> list[str]:
         number("length", f.bend_radius),
         number("length", f.free_length, 5),
         number("rate", f.rate),
-        "-" if give is None else f"{give:.1f}",
+        f"{f.compliance_share_percent:.1f}",
         number("stress per load", f.bending_a),
         number("stress per load", f.shear_b),
         number("stress per load", f.von_mises),
         number("force", f.margin_per_newton),
-        KINDS.get(f.governing, "-"),
+        KINDS[f.governing],
         f.needs,
     ]
