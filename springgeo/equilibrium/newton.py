@@ -16,11 +16,12 @@ from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain
-from springgeo.equilibrium.contact import PLACES, Law, Stand
+from springgeo.equilibrium.contact import Law
 from springgeo.equilibrium.linear.cells import linearised
 from springgeo.equilibrium.linear.system import Band, assembled
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
+from springgeo.equilibrium.stand import PLACES, Stand
 
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6
@@ -281,9 +282,10 @@ class Problem:
         if press is None:
             return np.zeros(len(shape.pressing))
         change = np.zeros((len(shape.pressing) // PLACES, PLACES))
-        change[press.rows] = press.step(twist)
+        change[press.rows] = press.step(twist).T
         if aim:
-            change[press.rows] += press.force - shape.pressing.reshape(change.shape)[press.rows]
+            now = shape.pressing.reshape(change.shape)[press.rows]
+            change[press.rows] += press.force.T - now
         return change.ravel()
 
     def _in_space(self, band: Band, right: Array, shape: Shape) -> Array:
@@ -301,10 +303,7 @@ class Problem:
             T = at.carrier(shape.R[node], axes)
             carriers.append((node, T))
             wanted = np.concatenate([aside, np.zeros(1), back])
-            for _, block in band.in_column(node):
-                block[:] = block @ T
-            for _, block in band.in_row(node):
-                block[:] = T.T @ block
+            band.turn(node, T)
             if node == last and ends.aside is not None:
                 # the pull's share of B's force turns with the node, what bears it aside does not
                 own = band.block(node, node)

@@ -6,12 +6,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from springgeo.curve.entries import across, skewed
 from springgeo.curve.frame import Array
-from springgeo.curve.motion import Index, cross, skew, transposed
-from springgeo.equilibrium.contact import PLACES, Law, Stand
+from springgeo.curve.motion import Index
+from springgeo.equilibrium.contact import Law
+from springgeo.equilibrium.stand import PLACES, Stand
 
 # forces smaller than this share of what presses on a place count for nothing
 _ASLEEP = 1e-14
+# the nodes of a row of places, two by two, the one further along the wire first
+BLOCKS = (0, 0), (1, 1), (2, 2), (3, 3), (2, 0), (3, 1), (1, 0), (3, 2), (1, 2), (3, 0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,17 +26,18 @@ class Pressing:
     ----------
     rows : (m,) int
         The rows of places that press: m of the k.
-    force, slope : (m, PLACES) float, N and N/mm
+    force, slope : (PLACES, m) float, N and N/mm
         Of a whole row, over the gap.
     nodes : (4, m) int
         The nodes about each row of places (``Stand``).
-    opens : (m, 24, PLACES) float
+    opens : (4, 6, PLACES, m) float
         Change of the gap per twist of these nodes, each in its own axes.
-    on_nodes : (m, 4, 6) float, N and N mm
+    on_nodes : (4, 6, m) float, N and N mm
         What the places do to these nodes, each in its own axes.
-    tangent : (m, 4, 6, 4, 6) float
-        Its change per twist of these nodes.
-    turned : (m, 24, 24) float
+    tangent : (10, 6, 6, m) float
+        Its change per twist of these nodes: that of the first of ``BLOCKS`` per twist of the
+        second; that of the second per twist of the first is the same turned.
+    turned : (10, 6, 6, m) float
         What the turning of lines and tangents has of that.
     """
 
@@ -46,10 +51,10 @@ class Pressing:
     turned: Array
 
     def step(self, twist: Array) -> Array:
-        """Return the change of the forces with a motion of the nodes, ``(m, PLACES) N``."""
-        moved = twist[self.nodes.T].reshape(-1, 1, 24)
-        change: Array = self.slope * (moved @ self.opens)[:, 0]
-        return change
+        """Return the change of the forces with a motion of the nodes, ``(PLACES, m) N``."""
+        change = np.einsum("xipm,xmi->pm", self.opens, twist[self.nodes])
+        result: Array = self.slope * change
+        return result
 
 
 def pressing(stand: Stand, law: Law, trial: Array, before: Pressing | None = None) -> Pressing:
@@ -58,57 +63,59 @@ def pressing(stand: Stand, law: Law, trial: Array, before: Pressing | None = Non
     The tangent is exact but for the turning of lines and tangents, which takes long and changes
     little, where that is taken from ``before``.
     """
-    trial = law.awake(trial.reshape(stand.gap.shape), stand.gap)
-    rows = np.flatnonzero(trial.max(axis=1) > _ASLEEP * law.scale)
-    if len(rows) < len(trial):
-        stand, trial = stand.only(rows), trial[rows]
+    gap = stand.gap
+    trial = law.awake(np.ascontiguousarray(trial.reshape(-1, PLACES).T), gap)
+    rows = np.flatnonzero(trial.max(axis=0) > _ASLEEP * law.scale)
+    if len(rows) < gap.shape[1]:
+        stand, trial = stand.only(rows), np.take(trial, rows, axis=1)
     force, slope = law.linearised(trial, stand.gap)
-    opens = stand.opens.reshape(-1, 24, PLACES)
+    opens = stand.opens
     if before is not None and np.array_equal(before.rows, rows):
         turned = before.turned
     else:
         turned = _turned(stand, stand.weight * trial)
-    tangent = opens * (stand.weight * slope)[:, None, :] @ transposed(opens) + turned
-    borne = (opens @ (stand.weight * force)[:, :, None]).reshape(-1, 4, 6)
-    shaped = tangent.reshape(-1, 4, 6, 4, 6)
-    return Pressing(rows, force, slope, stand.nodes, opens, borne, shaped, turned)
+    tangent = turned.copy()
+    steep = opens * (stand.weight * slope)
+    for block, (x, y) in zip(tangent, BLOCKS, strict=True):
+        block += np.einsum("ipm,jpm->ijm", steep[x], opens[y])
+    borne = np.einsum("xipm,pm->xim", opens, stand.weight * force)
+    return Pressing(rows, force, slope, stand.nodes, opens, borne, tangent, turned)
 
 
 def _turned(stand: Stand, trial: Array) -> Array:
-    """Return what the turning of lines and tangents does to forces, ``(m, 24, 24)``.
+    """Return what the turning of lines and tangents does to forces, as ``Pressing.turned``.
 
-    Of a node's force and moment in its axes, per its way and turn.
+    A gap is the line of centres times the way between them. Each node's axes have a share of the
+    line, ``half``; each node's point and tangent one of the way.
     """
-    m = len(trial)
-    place, steep, lever = (trial[:, None] * x for x in (stand.place, stand.steep, stand.lever))
-    # y's share of the lines, weighed by what is x's of the ways: in the axes of y
-    held = stand.lever[:, :, None] * stand.half
-    of_all = held.transpose(0, 3, 1, 2).reshape(m, PLACES, 12)
-    a, b = (place @ of_all).reshape(m, 4, 4, 3), (steep @ of_all).reshape(m, 4, 4, 3)
-    # axes of y seen from x, ``(m, x, 3, y, 3)``; lines and y's tangent, ``(m, x, y, 3)``
-    across = stand.axes.transpose(0, 2, 1, 3).reshape(m, 3, 12)
-    seen = (transposed(across) @ across).reshape(m, 4, 3, 4, 3)
-    line = np.sum(seen * b[:, :, None], axis=4).swapaxes(2, 3)
-    along = seen[..., 0].swapaxes(2, 3)
-    out = np.zeros((m, 4, 2, 3, 4, 2, 3))
-    out[:, :, 0, :, :, 1] = -cross(seen, a[:, :, None])
-    out[:, :, 1, :, :, 0] = out[:, :, 0, :, :, 1].transpose(0, 3, 4, 1, 2)
-    # a × (b × v) = b (a · v) − v (a · b)
-    turn = along.swapaxes(1, 2)[:, :, None]
-    once = line.swapaxes(2, 3)[..., None] * turn
-    both = line[..., 0] + transposed(line[..., 0])
-    once += once.transpose(0, 3, 4, 1, 2)
-    out[:, :, 1, :, :, 1] = both[:, :, None, :, None] * seen - once
-    # and of each node's own axes
-    push = (stand.own_line @ place[..., None])[..., 0]
-    bent = (stand.own_line @ steep[..., None])[..., 0]
-    own = (stand.own_apart * lever[:, :, None]) @ transposed(stand.half)
-    own[..., 0] += bent
-    trace = own[..., 0, 0] + own[..., 1, 1] + own[..., 2, 2]
+    weighed = trial * stand.half
+    # x's share of the ways by y's of the lines, in the axes of y: ``(8, 4, 3, m)``
+    both = np.einsum("xpm,yjpm->jxym", stand.ways, weighed)
+    # rows: the axes of x as y sees them, ``(3, x, 3, y, m)`` with y's components first
+    seen = np.einsum("xaim,yajm->jxyim", stand.axes, stand.axes)
+    by_place = across(both[:, :4, :, None], seen)
+    by_tangent = across(both[:, 4:, :, None], seen[:, :, :, 1:])
+    out = np.zeros((len(BLOCKS), 6, 6, trial.shape[1]))
+    for block, (x, y) in zip(out, BLOCKS, strict=True):
+        block[:3, 3:] = by_place[:, x, y].swapaxes(0, 1)
+        block[3:, :3] = by_place[:, y, x]
+        # of tangent x and line y, and the other way round
+        block[4, 3:] -= by_tangent[:, x, y, 1]
+        block[5, 3:] += by_tangent[:, x, y, 0]
+        block[3:, 4] -= by_tangent[:, y, x, 1]
+        block[3:, 5] += by_tangent[:, y, x, 0]
+    _add_own(out, stand, trial, weighed)
+    return out
+
+
+def _add_own(out: Array, stand: Stand, trial: Array, weighed: Array) -> None:
+    """Add what comes of each node's own axes, in which its forces and moments are told."""
+    push = np.einsum("xipm,xpm->xim", stand.own_line, trial * stand.ways[:4])
+    bent = np.einsum("xipm,xpm->xim", stand.own_line, trial * stand.ways[4:])
+    own = np.einsum("xipm,xjpm->xijm", stand.own_apart, weighed)
+    own[:, :, 0] += bent
+    trace = own[:, 0, 0] + own[:, 1, 1] + own[:, 2, 2]
     for i in range(3):
-        own[..., i, i] -= trace
-    spun = skew(push)
-    for x in range(4):
-        out[:, x, 0, :, x, 1] += spun[:, x]
-        out[:, x, 1, :, x, 1] += own[:, x]
-    return out.reshape(m, 24, 24)
+        own[:, i, i] -= trace
+    out[:4, :3, 3:] += skewed(push)
+    out[:4, 3:, 3:] += own

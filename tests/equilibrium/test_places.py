@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from springgeo.curve import body_approach
+from springgeo.curve.frame import Array
 from springgeo.curve.motion import rotation
 from springgeo.equilibrium.balance import Balance
-from springgeo.equilibrium.contact import Stand
 from springgeo.equilibrium.hung import rod
-from springgeo.equilibrium.pressing import pressing
+from springgeo.equilibrium.pressing import BLOCKS, pressing
 from springgeo.equilibrium.prestress import wound
+from springgeo.equilibrium.stand import PLACES, Stand
 from tests.equilibrium.rods import curve_of, spring
 
 ROLLING = [
@@ -54,22 +55,38 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     p = held.drawn.p + 0.05 * rng.normal(size=(n, 3))
     trial = held.law.scale * (1 + rng.random(len(held.pairs)))
     found = pressing(Stand.of(held.pairs, R, p), held.law, trial)
-    weight = held.pairs.part[:, None]
+    borne = held.pairs.part * held.law.awake(_by_rows(trial), _by_rows(held.pairs.gaps(R, p)))
     way, step = rng.normal(size=(n, 6)), 1e-6
-    gaps, borne = [], []
+    gaps, loads = [], []
     for sign in (1, -1):
         moved = R @ rotation(sign * step * way[:, 3:])
         along = p + sign * step * np.einsum("nij,nj->ni", R, way[:, :3])
-        gaps.append(held.pairs.gaps(moved, along))
-        there = pressing(Stand.of(held.pairs, moved, along), held.law, trial)
-        force = held.law.awake(trial, held.pairs.gaps(R, p)).reshape(found.force.shape)
-        borne.append((there.opens @ (weight * force)[:, :, None])[:, :, 0])
-    twist = way[found.nodes.T].reshape(-1, 24, 1)
-    opened = (np.swapaxes(found.opens, 1, 2) @ twist).ravel()
+        there = Stand.of(held.pairs, moved, along)
+        gaps.append(there.gap)
+        loads.append(np.einsum("xipk,pk->xik", there.opens, borne))
+    twist = np.einsum("xki->xik", way[found.nodes])
+    opened = np.einsum("xipk,xik->pk", found.opens, twist)
     assert (gaps[0] - gaps[1]) / (2 * step) == pytest.approx(opened, abs=1e-7)
-    stiff = found.opens * (weight * found.slope)[:, None, :] @ np.swapaxes(found.opens, 1, 2)
-    turned = ((found.tangent.reshape(-1, 24, 24) - stiff) @ twist)[:, :, 0]
-    assert (borne[0] - borne[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
+    assert found.step(way) == pytest.approx(found.slope * opened, rel=1e-12)
+    turned = _times(found.turned, twist)
+    assert (loads[0] - loads[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
+    stiff = held.pairs.part * found.slope * opened
+    bent = np.einsum("xipk,pk->xik", found.opens, stiff)
+    assert _times(found.tangent, twist) == pytest.approx(turned + bent, rel=1e-10, abs=1e-6)
+
+
+def _by_rows(places: Array) -> Array:
+    return places.reshape(-1, PLACES).T
+
+
+def _times(blocks: Array, twist: Array) -> Array:
+    """Return how forces on the nodes change with their twists, ``(4, 6, k)``."""
+    out = np.zeros_like(twist)
+    for block, (x, y) in zip(blocks, BLOCKS, strict=True):
+        out[x] += np.einsum("ijk,jk->ik", block, twist[y])
+        if x != y:
+            out[y] += np.einsum("jik,jk->ik", block, twist[x])
+    return out
 
 
 ONE_BY_ONE = [

@@ -11,7 +11,7 @@ from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index, apply, transposed, turning
 from springgeo.equilibrium.linear.cells import Linear
 from springgeo.equilibrium.linear.lapack import banded_solver
-from springgeo.equilibrium.pressing import Pressing
+from springgeo.equilibrium.pressing import BLOCKS, Pressing
 
 
 @dataclass(eq=False)
@@ -24,15 +24,19 @@ class Band:
         Blocks to a row.
     diagonals : dict of int to (nodes, 6, 6) float
         By how many rows they stand above the diagonal; block by block, by their column.
+    mirrored : dict of int to (6, 6, nodes) float
+        More of the same, entry by entry, where all off the diagonal is symmetric: on the diagonal
+        and below, what is above being the same turned.
     """
 
     nodes: int
     diagonals: dict[int, Array] = field(default_factory=dict)
+    mirrored: dict[int, Array] = field(default_factory=dict)
 
     @property
     def reach(self) -> int:
         """Blocks to either side of the diagonal."""
-        return max(self.diagonals)
+        return max(*self.diagonals, *(-x for x in self.mirrored))
 
     def add(self, column: slice | Index, above: int, blocks: Array) -> None:
         """Add blocks ``(k, i, j)`` at block columns ``column``, ``above`` rows above them."""
@@ -40,22 +44,50 @@ class Band:
             self.diagonals[above] = np.zeros((self.nodes, 6, 6))
         self.diagonals[above][column] += blocks
 
+    def add_mirrored(self, column: slice | Index, below: int, blocks: Array) -> None:
+        """Add blocks ``(i, j, k)`` at block columns ``column``, ``below`` rows below them.
+
+        And what mirrors them, unless they are on the diagonal.
+        """
+        if -below not in self.mirrored:
+            self.mirrored[-below] = np.zeros((6, 6, self.nodes))
+        self.mirrored[-below][:, :, column] += blocks
+
     def block(self, row: int, column: int) -> Array:
-        """Return one block, to write to."""
+        """Return one block, to write to: of those that nothing mirrors."""
         block: Array = self.diagonals[column - row][column]
         return block
 
     def in_column(self, node: int) -> Iterator[tuple[int, Array]]:
-        """Yield the row of each block of a column, and the block, to write to."""
+        """Yield the row of each block of a column, and the block, to write to.
+
+        All but what is mirrored from the row.
+        """
         for above, blocks in self.diagonals.items():
             if 0 <= node - above < self.nodes:
                 yield node - above, blocks[node]
+        for above, entries in self.mirrored.items():
+            if node - above < self.nodes:
+                yield node - above, entries[:, :, node]
 
     def in_row(self, node: int) -> Iterator[tuple[int, Array]]:
-        """Yield the column of each block of a row, and the block, to write to."""
+        """Yield the column of each block of a row, and the block, to write to.
+
+        All but what is mirrored from the column.
+        """
         for above, blocks in self.diagonals.items():
             if 0 <= node + above < self.nodes:
                 yield node + above, blocks[node + above]
+        for above, entries in self.mirrored.items():
+            if 0 <= node + above:
+                yield node + above, entries[:, :, node + above]
+
+    def turn(self, node: int, axes: Array) -> None:
+        """Tell the motions of a node, and what acts on it, in other ``axes`` ``(6, 6)``."""
+        for _, block in self.in_column(node):
+            block[:] = block @ axes
+        for _, block in self.in_row(node):
+            block[:] = axes.T @ block
 
     def hold(self, node: int, motion: int, right: Array, value: float) -> None:
         """Hold one motion of a node at a value in the first of the right-hand sides.
@@ -65,6 +97,9 @@ class Band:
         for row, block in self.in_column(node):
             right[0, row] -= value * block[:, motion]
             block[:, motion] = 0.0
+        for above, entries in self.mirrored.items():
+            if above < 0 <= node + above:
+                right[0, node + above] -= value * entries[motion, :, node + above]
         for _, block in self.in_row(node):
             block[motion] = 0.0
         self.block(node, node)[motion, motion] = 1.0
@@ -79,7 +114,7 @@ class Band:
         """
         known = right.reshape(len(right), -1).T
         if self.reach > 1:
-            _, x, info = banded_solver("dpbsv")(self._lower().T, known, lower=1)
+            _, x, info = banded_solver("dpbsv")(self._lower().T, known, lower=1, overwrite_ab=1)
             if not info:
                 return self._shaped(x, right)
         width = 6 * self.reach + 5
@@ -101,21 +136,31 @@ class Band:
         out = np.zeros((6 * self.nodes, 3 * width + 1))
         for above, blocks in self.diagonals.items():
             _laid(out, 2 * width - 6 * above, len(blocks))[:] = blocks
+        for above, entries in self.mirrored.items():
+            _laid(out, 2 * width - 6 * above, self.nodes)[:] += entries.transpose(2, 0, 1)
+            if above:
+                other = entries[:, :, :above].transpose(2, 1, 0)
+                _laid(out[-6 * above :], 2 * width + 6 * above, len(other))[:] += other
         return out
 
     def _lower(self) -> Array:
         """Return the lower half of the symmetric part as dpbsv takes it: a column a row."""
         out = np.zeros((6 * self.nodes, 6 * self.reach + 6))
-        own = self.diagonals[0] + transposed(self.diagonals[0])
-        for column in range(6):
-            for row in range(column, 6):
-                out[column::6, row - column] = own[:, row, column]
         for above, blocks in self.diagonals.items():
             if above < 0:
                 # that above the diagonal which is the same block turned
                 both = blocks[:above] + transposed(self.diagonals[-above][-above:])
-                _laid(out, -6 * above, len(both))[:] = both
-        out /= 2
+                _laid(out, -6 * above, len(both))[:] = both / 2
+        for above, entries in self.mirrored.items():
+            if above < 0:
+                _laid(out, -6 * above, self.nodes)[:] += entries.transpose(2, 0, 1)
+        own = self.diagonals[0]
+        if 0 in self.mirrored:
+            own = own + self.mirrored[0].transpose(2, 0, 1)
+        own = (own + transposed(own)) / 2
+        for column in range(6):
+            for row in range(column, 6):
+                out[column::6, row - column] = own[:, row, column]
         return out
 
 
@@ -156,8 +201,8 @@ def _add_pressing(band: Band, out: Array, press: Pressing) -> None:
         return
     # rows of places that follow each other, node after node, are the rule
     follow = len(nodes[0]) == nodes[0, -1] - nodes[0, 0] + 1
-    for x, row in enumerate(nodes):
-        out[row] -= press.on_nodes[:, x]
-        for y, column in enumerate(nodes):
-            at = slice(column[0], column[-1] + 1) if follow else column
-            band.add(at, int(column[0] - row[0]), -press.tangent[:, x, :, y])
+    at = [slice(x[0], x[-1] + 1) if follow else x for x in nodes]
+    for row, borne in zip(at, press.on_nodes, strict=True):
+        out[row] -= borne.T
+    for tangent, (x, y) in zip(press.tangent, BLOCKS, strict=True):
+        band.add_mirrored(at[y], int(nodes[x, 0] - nodes[y, 0]), -tangent)
