@@ -79,7 +79,7 @@ class Band:
             if 0 <= node + above < self.nodes:
                 yield node + above, blocks[node + above]
         for above, entries in self.mirrored.items():
-            if 0 <= node + above:
+            if node + above >= 0:
                 yield node + above, entries[:, :, node + above]
 
     def turn(self, node: int, axes: Array) -> None:
