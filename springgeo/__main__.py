@@ -1,5 +1,5 @@
 """``python -m springgeo``: the command line."""
 
-from springgeo.cli import main
+from springgeo.cli.entry import main
 
 main()

@@ -4,7 +4,3 @@ import os
 
 # the arrays here are small: idle threads of numpy's linear algebra would only cost CPU time
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-
-from springgeo.cli.main import main
-
-__all__ = ["main"]

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable
 from contextlib import suppress
 from importlib import import_module
 
 import click
 
-from springgeo.cli.output import OutputError, guarded, open_closed, silence
+from springgeo.cli.output import OutputError, guarded, silence
 from springgeo.cli.reader import forget, reader
 from springgeo.errors import SpecError, SpringgeoError
 from springgeo.findings import nearest
@@ -63,6 +64,8 @@ class _Lazy(click.Group):
             return None
         command = import_module(f"springgeo.cli.commands.{_COMMANDS[cmd_name]}.{cmd_name}").command
         assert isinstance(command, click.Command)
+        if ctx.obj is not None:
+            ctx.obj()
         return command
 
     def resolve_command(
@@ -88,17 +91,14 @@ def _group(ctx: click.Context) -> None:
         click.echo(ctx.get_help())
 
 
-def main(args: list[str] | None = None) -> None:
-    """Run a command and leave with its exit code."""
-    open_closed()
-    sys.exit(run(sys.argv[1:] if args is None else args))
+def run(args: list[str], loaded: Callable[[], None] | None = None) -> int:
+    """Run a command and return its exit code; prints, never raises for bad input.
 
-
-def run(args: list[str]) -> int:
-    """Run a command and return its exit code; prints, never raises for bad input."""
+    ``loaded`` is called when the command's modules are there.
+    """
     try:
         with guarded():
-            code = _run(args)
+            code = _run(args, loaded)
             sys.stdout.flush()
             return code
     except BrokenPipeError:
@@ -111,10 +111,11 @@ def run(args: list[str]) -> int:
         return CANNOT_PRINT
 
 
-def _run(args: list[str]) -> int:
+def _run(args: list[str], loaded: Callable[[], None] | None) -> int:
     forget()
     try:
-        return int(_group.main(args, prog_name="springgeo", standalone_mode=False) or 0)
+        done = _group.main(args, prog_name="springgeo", standalone_mode=False, obj=loaded)
+        return int(done or 0)
     except click.exceptions.Exit as exc:
         return exc.exit_code
     except click.Abort:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 import numpy as np
 
@@ -15,13 +15,34 @@ from springgeo.curve.entries import across, many
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index, apply, cross, transposed
 
-if TYPE_CHECKING:
-    from springgeo.equilibrium.contact import Pairs
-
 # places between one pair of nodes and the next
 PLACES = 4
 # centres further apart than this many times where they touch are not in contact
 _FAR = 2.0
+
+
+class Touching(Protocol):
+    """Which wire presses on which (``contact.Pairs``)."""
+
+    @property
+    def nodes(self) -> Index:
+        """The four nodes about each row of places, ``(4, k)``."""
+
+    @property
+    def half(self) -> Array:
+        """What the line of centres takes of each node's axes, ``(4, 3, PLACES, k)``."""
+
+    @property
+    def ways(self) -> Array:
+        """What the way between the centres takes of the nodes, ``(8, PLACES, k)``."""
+
+    @property
+    def part(self) -> Array:
+        """What the force of a place is worth, ``(k,)``."""
+
+    @property
+    def distance(self) -> Array:
+        """Of the centres where the coils touch, ``(PLACES, k) mm``."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,7 +80,7 @@ class Stand:
     gap: Array
 
     @classmethod
-    def of(cls, pairs: Pairs, R: Array, p: Array) -> Stand:
+    def of(cls, pairs: Touching, R: Array, p: Array) -> Stand:
         """Return the stand of pairs at the poses of all nodes."""
         nodes = pairs.nodes
         axes = np.ascontiguousarray(R[nodes].transpose(0, 2, 3, 1))
