@@ -59,7 +59,7 @@ class _Lazy(click.Group):
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
         return list(_COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in _COMMANDS:
             return None
         command = import_module(f"springgeo.cli.commands.{_COMMANDS[cmd_name]}.{cmd_name}").command
