@@ -38,6 +38,9 @@ _ASTRAY = 20.0
 _STRIDE = 0.35
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
+# so many wire diameters long, a cell is given as much across: as short as that it is stiffer there
+# than the whole can be told beside
+_SHORT = 0.05
 # change of a contact force over the pressing force, so many times less counts as a step
 _PRESSED = 0.3
 # coils in contact are first solved with so soft a law, the next step with this share of it, down
@@ -228,7 +231,8 @@ class Problem:
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
         relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
-        give = _GIVE * length * rod.wire_diameter**2 / rod.stiffness[:, 1]
+        give = np.tile(_GIVE * length * rod.wire_diameter**2 / rod.stiffness[:, 1], (3, 1))
+        give[1:, length > _SHORT * rod.wire_diameter] = 0.0
         cells = linearised(
             length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
         )

@@ -89,8 +89,9 @@ def linearised(
         At the far end.
     relative : ArcEnds
         Pose of the far node seen from the near one.
-    give : (n,) float, mm/N
-        Stretch per change of force that one iteration allows; it has no share in the result.
+    give : (3, n) float, mm/N
+        Stretch, and way across the wire, per change of force that one iteration allows; it has no
+        share in the result.
     """
     cells = _Cells(length, strain, wrench)
     own, off = cells.stiffness(stiffness, natural)
@@ -99,7 +100,8 @@ def linearised(
     found = solved(own, known)
     answer, loose = found[:, :6], found[:, 6]
     flexibility = product(moved, answer)
-    flexibility[0, 0] += give
+    across_and_along = np.arange(3)
+    flexibility[across_and_along, across_and_along] += give
     R, p = entries(relative.R), entries(relative.p)
     error = cells.gap(R, p) - applied(moved, loose)
     stiff = inverse(flexibility)
