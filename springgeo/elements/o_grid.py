@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -19,12 +20,12 @@ CORE, BULGE = 0.46, 0.5
 
 @dataclass(frozen=True, eq=False)
 class Section:
-    """The unit disc in nine-node quadrilaterals.
+    """The unit disc in nine-node quadrilaterals, and perhaps rings about it.
 
     Attributes
     ----------
     flat : (p, 2) float
-        Nodes; those on the rim lie on the circle.
+        Nodes; those on the rim, and on each ring's, lie on the circle.
     quads : (q, 9) int
         Corners counter-clockwise, the middles of the sides that follow them, the centre.
     """
@@ -33,8 +34,11 @@ class Section:
     quads: Ints
 
     @classmethod
-    def of(cls, n: int) -> Section:
-        """Return a core of n by n quadrilaterals in a ring of 4 n by (n + 1) // 2."""
+    def of(cls, n: int, beyond: Sequence[tuple[float, int]] = ()) -> Section:
+        """Return a core of n by n quadrilaterals in a ring of 4 n by (n + 1) // 2.
+
+        ``beyond``: of every further ring its outer radius and how many quadrilaterals wide it is.
+        """
         u = np.linspace(-1.0, 1.0, 2 * n + 1)
         x, y = np.meshgrid(u, u, indexing="ij")
         square = np.stack([x, y], axis=-1)
@@ -43,8 +47,12 @@ class Section:
         r = np.linspace(0.0, 1.0, 2 * ((n + 1) // 2) + 1)[:, None, None]
         rim = np.stack([np.cos(np.pi / 4 * u), np.sin(np.pi / 4 * u)], axis=-1)
         ring = core[-1] * (1 - r) + rim * r
-        turn = np.array([[0.0, 1.0], [-1.0, 0.0]])
-        return cls(*_joined([core, *(ring @ np.linalg.matrix_power(turn, k) for k in range(4))]))
+        rings, inner = [ring], 1.0
+        for outer, count in beyond:
+            rings.append(np.linspace(inner, outer, 2 * count + 1)[:, None, None] * rim)
+            inner = outer
+        turns = [np.linalg.matrix_power([[0.0, 1.0], [-1.0, 0.0]], k) for k in range(4)]
+        return cls(*_joined([core, *(r @ turn for r in rings for turn in turns)]))
 
     @property
     def corners(self) -> Ints:
@@ -89,6 +97,11 @@ class Section:
         np.add.at(out, quads, ((ax * by - ay * bx) * np.outer(w, w).ravel()) @ shape)
         result: Array = out / out.sum()
         return result
+
+
+def polygon(corners: int) -> float:
+    """Return the area of a polygon whose corners lie on a circle, over the circle's."""
+    return math.sin(2 * math.pi / corners) * corners / (2 * math.pi)
 
 
 _CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])

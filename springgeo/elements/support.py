@@ -3,7 +3,8 @@
 The first end's point of pull is held and the second's is pulled along +z, as the load curve has
 it. A point of pull is a node of its own: of a hook its displacement is the mean of the section at
 the contact, so that the pull acts through the middle of the wire and stiffens nothing; wire in the
-grip of a fitting moves with it as a rigid body.
+grip of a fitting moves with it as a rigid body. A fitting of cylinders, a plug, is meshed: the wire
+is tied to its seat, and its stud is what the point of pull moves.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ class Grip:
     node : int
         The point's own node.
     nodes : (k,) int
-        Nodes of the wire that it moves with.
+        Nodes of the wire, or of a meshed fitting's stud, that it moves with.
     weights : (k,) float or None
         Their shares in the mean that the point follows; None: they are a rigid body with it.
     turn : int or None
@@ -51,6 +52,22 @@ class Grip:
     turn: int | None
     moves: tuple[int, ...]
     turns: tuple[int, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Seat:
+    """Wire in the grip of a meshed fitting, and the fitting's seat: one rigid body, free to move.
+
+    Attributes
+    ----------
+    nodes : (k,) int
+    node, turn : int
+        The body's own nodes, of its displacements and of its rotations.
+    """
+
+    nodes: Ints
+    node: int
+    turn: int
 
 
 def held(turning: tuple[Turning, Turning]) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
-from springgeo.elements.o_grid import Ints, Section
+from springgeo.elements.o_grid import Ints, Section, polygon
 
 Order = Literal[1, 2]
 
@@ -89,8 +89,7 @@ class Swept:
     def radius(self) -> float:
         """Distance of the rim's corners from the centreline, mm."""
         corners = len(self.section.rim[0])
-        polygon = math.sin(2 * math.pi / corners) * corners / (2 * math.pi)
-        return self.diameter / 2 / (math.sqrt(polygon) if self.order == 1 else 1.0)
+        return self.diameter / 2 / (math.sqrt(polygon(corners)) if self.order == 1 else 1.0)
 
     @cached_property
     def piece(self) -> Ints:

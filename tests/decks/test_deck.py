@@ -11,6 +11,8 @@ import pytest
 from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.elements import Elements
+from springgeo.elements.quality import volume
+from springgeo.elements.turned import Fitting
 from springgeo.errors import FileError, SpecError
 from springgeo.files.inspect import inspect_file
 from springgeo.files.read import read_found
@@ -61,7 +63,7 @@ def deck(request, tmp_path_factory):
 
 
 def test_whatever_a_deck_names_is_there(deck):
-    _, text = deck
+    spring, text = deck
     cards = list(blocks(text))
     nodes = {int(x.split(",")[0]) for k, _, d in cards if k == "*NODE" for x in d}
     assert nodes == set(range(1, len(nodes) + 1))
@@ -69,6 +71,11 @@ def test_whatever_a_deck_names_is_there(deck):
     assert set(rows[:, 1:].ravel()) <= nodes
     elements = set(rows[:, 0])
     sets = {o["ELSET"]: set(numbers(d)) for k, o, d in cards if k == "*ELSET"}
+    others = [d for k, o, d in cards if k == "*ELEMENT" and o["ELSET"] != "WIRE"]
+    assert len(others) == len(spring.model.geometry.parts)
+    parts = np.array(numbers(x for d in others for x in d)).reshape(-1, 21)
+    assert set(parts[:, 1:].ravel()) <= nodes - set(rows[:, 1:].ravel())
+    assert [*rows[:, 0], *parts[:, 0]] == list(range(1, len(rows) + len(parts) + 1))
     assert all(s <= elements for s in sets.values())
     assert sets["BODY"] | sets["FIRST_END"] | sets["SECOND_END"] == elements
     known = {o["NSET"] for k, o, _ in cards if k == "*NSET"}
@@ -108,8 +115,10 @@ def test_a_deck_says_what_it_leaves_out():
     text = "".join(_text(wound, Elements("hex8", 0.6)))
     assert "wound with an initial tension of 30 N" in text
     assert "Never make an extension spring the only support" in text
-    plug = _text(spring_of(*ENDS["plug"]), Elements("hex8", 0.6))
-    assert "Not meshed, and taken as rigid: first.plug." in plug
+    swivel = spring_of("coned-swivel-eye", "threaded-plug", {})
+    said = _text(swivel, Elements("hex8", 0.9))
+    assert "Not meshed, and taken as rigid: first.swivel." in said
+    assert "tied to the wire that it holds: second.plug." in said
 
 
 def _text(spring, elements):
@@ -196,6 +205,65 @@ def test_calculix_runs_a_deck_unchanged(tmp_path, kind, off):
 
 
 @needs_ccx
+def test_a_spring_pulled_by_its_tied_plug_has_the_rate_of_one_held_rigid(tmp_path):
+    body = {"hand": "left", "gap": 0.1}
+    spring = spring_of("machine-half-loop", {"style": "threaded-plug", "coils": 2}, {}, **body)
+    deck = tmp_path / "linear.inp"
+    text = _text(spring, Elements("hex8", 0.9)).partition("*STEP, NLGEOM")[0]
+    # the plug is as good as rigid; what its collar gives is told by one of a softer metal
+    moved = []
+    for modulus in ("206000", "2060"):
+        deck.write_text(
+            text.replace("FITTING\n*ELASTIC\n206000,", f"FITTING\n*ELASTIC\n{modulus},")
+        )
+        moved.append(solved.solve(deck)[0].moved[2])
+    assert 1.0 / moved[0] == pytest.approx(spring.along_the_wire.rate, rel=0.03)
+    steel = (moved[1] - moved[0]) / (2060**-1 - 206000**-1) / 206000
+    assert 0 < steel < 1e-4 * moved[0]
+
+
+def test_a_plugs_wire_and_seat_are_one_body_and_its_stud_another(deck):
+    spring, text = deck
+    cards = list(blocks(text))
+    known = {o["NSET"]: set(numbers(d)) for k, o, d in cards if k == "*NSET"}
+    bodies = {o["NSET"]: int(o["REF NODE"]) for k, o, _ in cards if k == "*RIGID BODY"}
+    if not spring.model.geometry.parts:
+        assert not bodies
+        return
+    assert set(bodies) == {"FIRST_SEAT", "FIRST_GRIP"}
+    assert not known["FIRST_SEAT"] & known["FIRST_GRIP"]
+    assert known["FIRST_PULL"] == {bodies["FIRST_GRIP"]}
+    boundary = next(d for k, _, d in cards if k == "*BOUNDARY")
+    assert bodies["FIRST_SEAT"] not in {int(x.split(",")[0]) for x in boundary}
+    found = np.array(numbers(next(d for k, _, d in cards if k == "*NODE"))).reshape(-1, 4)
+    part, axis = spring.model.geometry.parts[0], found[:, 1:]
+    plug = next(d for k, o, d in cards if o.get("ELSET") == "FIRST_PLUG" and k == "*ELEMENT")
+    own = np.unique(np.array(numbers(plug)).reshape(-1, 21)[:, 1:]).astype(int)
+    for name, (radius, _) in (("SEAT", part.form.profile[0]), ("GRIP", part.form.profile[-1])):
+        held = [n - 1 for n in own if n in known[f"FIRST_{name}"]]
+        assert np.hypot(*(axis[held] - part.origin)[:, :2].T) == pytest.approx(radius)
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize(("order", "off"), [(1, 1e-12), (2, 3e-4)])
+def test_a_plug_in_hexahedra_has_its_volume_in_closed_form(hand, order, off):
+    spring = spring_of("threaded-plug", "threaded-plug", {}, gap=0.1, hand=hand)
+    for part in spring.model.geometry.parts:
+        made = Fitting.of(part, order)
+        whole, least = volume(made.nodes, made.elements)
+        assert least > 0
+        assert whole == pytest.approx(part.volume, rel=off)
+        box = np.array([made.nodes.min(axis=0), made.nodes.max(axis=0)])
+        assert box[:, 2] == pytest.approx(part.box[:, 2])
+
+
+def test_only_parts_of_cylinders_are_meshed():
+    for style in ("coned-swivel-eye", "coned-swivel-bolt", "screwed-in-shackle"):
+        parts = spring_of(style, "machine-half-loop", {}).model.geometry.parts
+        assert [Fitting.of(p, 2) for p in parts] == [None], style
+
+
+@needs_ccx
 @pytest.mark.slow
 def test_rate_and_peaks_are_those_of_calculix(tmp_path):
     for what, ours, theirs in compare("half loops", None, tmp_path):
@@ -203,8 +271,9 @@ def test_rate_and_peaks_are_those_of_calculix(tmp_path):
         assert ours == pytest.approx(theirs, rel=bound / 100), what
 
 
-def test_a_deck_is_inspected_and_a_changed_one_told(tmp_path):
-    spring = spring_of(*ENDS["hooks"])
+@pytest.mark.parametrize("ends", ["hooks", "plug"])
+def test_a_deck_is_inspected_and_a_changed_one_told(tmp_path, ends):
+    spring = spring_of(*ENDS[ends])
     spring.export(tmp_path, formats=["inp"], elements=Elements("hex8", 0.9))
     found = inspect_file(tmp_path / "deck.inp")
     assert found.matches

@@ -11,6 +11,8 @@ from springgeo.curve.frame import Array
 from springgeo.elements import Deck
 from springgeo.elements.o_grid import Ints
 from springgeo.elements.support import Grip
+from springgeo.elements.turned import STEEL
+from springgeo.elements.wire import set_name
 from springgeo.errors import refused
 from springgeo.files.formats.inp_heading import heading
 from springgeo.files.publish.exporter import Exporter, ExportJob
@@ -64,13 +66,24 @@ def blocks(deck: Deck, job: ExportJob) -> Iterator[str]:
     else:
         yield f"*ELEMENT, TYPE={kind}, ELSET=WIRE"
         yield _elements(deck.wire.elements)
+    first = len(deck.wire.elements) + 1
+    for fitting in deck.fittings:
+        yield f"*ELEMENT, TYPE={kind}, ELSET={set_name(fitting.name)}"
+        yield _elements(fitting.elements, first)
+        first += len(fitting.elements)
     yield from _sets(deck)
     yield "*MATERIAL, NAME=SPRING_WIRE"
     yield f"*ELASTIC\n{deck.elastic:.12g}, {deck.poisson:.12g}"
     yield f"*DENSITY\n{deck.density:.6g}"
     if deck.wire.kind != "beams":
         yield "*SOLID SECTION, ELSET=WIRE, MATERIAL=SPRING_WIRE"
-    for name, grip in zip(_ENDS, deck.grips, strict=True):
+    if deck.fittings:
+        yield "*MATERIAL, NAME=FITTING\n*ELASTIC\n{:.12g}, {:.12g}\n*DENSITY\n{:.6g}".format(*STEEL)
+    for fitting in deck.fittings:
+        yield f"*SOLID SECTION, ELSET={set_name(fitting.name)}, MATERIAL=FITTING"
+    for name, grip, seat in zip(_ENDS, deck.grips, deck.seats, strict=True):
+        if seat is not None:
+            yield _rigid(f"{name}_SEAT", seat.node, seat.turn)
         yield from _grip(name, grip)
     yield from _supports(deck)
     yield from _steps(deck)
@@ -85,13 +98,13 @@ def _lines(number: Ints, rows: Array) -> str:
     return (form % tuple(flat))[:-1]
 
 
-def _elements(elements: Ints) -> str:
+def _elements(elements: Ints, first: int = 1) -> str:
     count = elements.shape[1]
     if count == 20:  # a line holds sixteen numbers at most
         form = "%d" + ",%d" * 10 + ",\n" + ",".join(["%d"] * 10) + "\n"
     else:
         form = "%d" + ",%d" * count + "\n"
-    rows = np.column_stack([np.arange(1, len(elements) + 1), elements + 1])
+    rows = np.column_stack([first + np.arange(len(elements)), elements + 1])
     return ((form * len(rows)) % tuple(rows.ravel().tolist()))[:-1]
 
 
@@ -126,7 +139,10 @@ def _sets(deck: Deck) -> Iterator[str]:
         yield "*SURFACE, NAME=WIRE_SURFACE, TYPE=ELEMENT"
         rows = zip((element + 1).tolist(), _FACE[face].tolist(), strict=True)
         yield "\n".join(f"{e},S{f}" for e, f in rows)
-    for name, grip in zip(_ENDS, deck.grips, strict=True):
+    for name, grip, seat in zip(_ENDS, deck.grips, deck.seats, strict=True):
+        if seat is not None:
+            yield f"*NSET, NSET={name}_SEAT"
+            yield _numbers(seat.nodes + 1)
         yield f"*NSET, NSET={name}_{'CONTACT' if grip.weights is not None else 'GRIP'}"
         yield _numbers(grip.nodes + 1)
         yield f"*NSET, NSET={name}_PULL\n{grip.node + 1},"
@@ -141,7 +157,7 @@ def _grip(name: str, grip: Grip) -> Iterator[str]:
     """Yield how a point of pull and the wire move together."""
     if grip.weights is None:
         assert grip.turn is not None
-        yield (f"*RIGID BODY, NSET={name}_GRIP, REF NODE={grip.node + 1}, ROT NODE={grip.turn + 1}")
+        yield _rigid(f"{name}_GRIP", grip.node, grip.turn)
         return
     if len(grip.nodes) == 1:
         return
@@ -155,6 +171,10 @@ def _grip(name: str, grip: Grip) -> Iterator[str]:
         terms.append(f"{grip.node + 1},{k},-1.")
         rows = [",".join(terms[i : i + _TERMS]) for i in range(0, len(terms), _TERMS)]
         yield "\n".join(["*EQUATION", str(len(terms)), *rows])
+
+
+def _rigid(nodes: str, node: int, turn: int) -> str:
+    return f"*RIGID BODY, NSET={nodes}, REF NODE={node + 1}, ROT NODE={turn + 1}"
 
 
 def _supports(deck: Deck) -> Iterator[str]:

@@ -49,9 +49,8 @@ def plain(text: str) -> str:
 
 def facts(deck: Deck, job: ExportJob) -> dict[str, Json]:
     """Return what the deck says of its shape, to be checked by a reader: mm, mm³."""
-    wire = deck.wire
-    low, high = deck.nodes[: len(wire.nodes)].min(axis=0), deck.nodes[: len(wire.nodes)].max(axis=0)
-    return job.shape_facts(wire.volume, [low.tolist(), high.tolist()])
+    low, high = deck.solids.min(axis=0), deck.solids.max(axis=0)
+    return job.shape_facts(deck.volume, [low.tolist(), high.tolist()])
 
 
 def _grips(deck: Deck, job: ExportJob) -> list[str]:
@@ -63,12 +62,19 @@ def _grips(deck: Deck, job: ExportJob) -> list[str]:
         ]
     if any(g.weights is None for g in deck.grips):
         words += [
-            "Wire in the grip of a fitting or of a vice is a rigid body with its point of pull;",
-            "next to it the stress is not that of the fitting.",
+            "Wire in the grip of a fitting or of a vice is a rigid body; next to it the stress is",
+            "not that of the fitting.",
         ]
-    if job.geometry.parts:
-        names = ", ".join(part.name for part in job.geometry.parts)
-        words.append(f"Not meshed, and taken as rigid: {names}.")
+    meshed = [f.name for f in deck.fittings]
+    if meshed:
+        words += [
+            f"Of steel (FITTING), its seat tied to the wire that it holds: {', '.join(meshed)}.",
+            "Its stud is rigid from the collar on, as screwed in. Threads are not meshed: stress",
+            "in their roots and at the step to the collar is not told.",
+        ]
+    rigid = [part.name for part in job.geometry.parts if part.name not in meshed]
+    if rigid:
+        words.append(f"Not meshed, and taken as rigid: {', '.join(rigid)}.")
     return words
 
 

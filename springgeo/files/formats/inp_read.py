@@ -28,11 +28,13 @@ def read_inp(data: bytes) -> tuple[float, Array, dict[str, Json], str]:
     stated = re.search(rf"^{re.escape(SHAPE)}(.*)$", text, re.MULTILINE)
     if digest is None or stated is None:
         raise ValueError("an input deck, but not one of springgeo: its comments name no summary")
-    kind, rows = _card(text, r"\*ELEMENT, TYPE=(\w+)")
+    kind, _ = _card(text, r"\*ELEMENT, TYPE=(\w+)")
     if kind not in _NODES:
         raise ValueError("a deck of beams has no volume to be checked")
     nodes = _table(_card(text, r"\*(NODE), NSET")[1], 4)
-    elements = _table(rows, 1 + _NODES[kind])[:, 1:].astype(np.intp) - 1
+    cards = re.findall(rf"^\*ELEMENT, TYPE={kind},[^\n]*\n([^*]*)", text, re.MULTILINE)
+    tables = [_table(rows, 1 + _NODES[kind]) for rows in cards]
+    elements = np.concatenate(tables)[:, 1:].astype(np.intp) - 1
     if not np.array_equal(nodes[:, 0], np.arange(1, len(nodes) + 1)):
         raise ValueError("its nodes are not numbered from 1 on")
     if not (elements.size and elements.min() >= 0 and elements.max() < len(nodes)):
