@@ -133,6 +133,11 @@ class Supports:
     spins: bool = False
 
     @property
+    def follow(self) -> bool:
+        """Whether the spring stands as its first end's turning about the pull alone says."""
+        return self.aside is None and not self.b.held and not {0, 1} & {*self.a.held}
+
+    @property
     def held_a(self) -> list[int]:
         """Held motions of A: its point, and turning; the last is about the pull.
 

@@ -13,12 +13,13 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix_arc import ArcEnds
-from springgeo.curve.motion import apply, cross, orthonormal, rotation, skew, transposed
+from springgeo.curve.motion import apply, cross, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import Law
 from springgeo.equilibrium.linear.cells import linearised
 from springgeo.equilibrium.linear.system import Band, assembled
+from springgeo.equilibrium.moved import by_strain, by_twists
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.stand import PLACES, Stand
@@ -36,6 +37,8 @@ _ONWARD = 2.0
 _ASTRAY = 20.0
 # the most a cell may turn in one step, rad
 _STRIDE = 0.35
+# where a node turns by more in one step, rad, the nodes follow the strain, coils being apart
+_SWINGS = 0.1
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
 # so many wire diameters long, a cell is given as much across: as short as that it is stiffer there
@@ -347,22 +350,19 @@ class Problem:
         return max(self._bend(step), _PRESSED * pressed)
 
     def _moved(self, shape: Shape, step: Rates, share: float, load: float) -> Shape:
-        turn = rotation(share * step.twist[:, 3:])
-        # the screw of a twist, to second order in the turn: rigid motions stay rigid
-        aside = share * step.twist[:, :3]
-        aside = _screwed(share * step.twist[:, 3:], aside)
-        force = self.rod.law.stepped(shape.pressing, shape.pressing + share * step.pressing)
-        moved = Shape(
-            shape.load + share * (load - shape.load),
-            orthonormal(shape.R @ turn),
-            shape.p + apply(shape.R, aside),
-            Strain(
-                shape.strain.middle + share * step.strain.middle,
-                shape.strain.slope + share * step.strain.slope,
-            ),
-            shape.wrench,
-            force,
+        twist = share * step.twist
+        strain = Strain(
+            shape.strain.middle + share * step.strain.middle,
+            shape.strain.slope + share * step.strain.slope,
         )
+        swings = float(np.abs(twist[:, 3:]).max()) > _SWINGS
+        if swings and self.rod.supports.follow and not self.rod.felt(shape.pressing):
+            R, p = by_strain(self.rod, shape.R[0] @ rotation(twist[:1, 3:])[0], strain)
+        else:
+            R, p = by_twists(shape.R, shape.p, twist)
+        force = self.rod.law.stepped(shape.pressing, shape.pressing + share * step.pressing)
+        at = shape.load + share * (load - shape.load)
+        moved = Shape(at, R, p, strain, shape.wrench, force)
         return self.with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
 
 
@@ -381,15 +381,3 @@ def beside_pins(rod: Rod, shape: Shape) -> tuple[Array, Array]:
             moment = space[i, 3:] - cross(shape.p[i], push)
             own[i] += np.concatenate([push @ shape.R[i], moment @ shape.R[i]])
     return own[0], own[1]
-
-
-def _screwed(turn: Array, v: Array) -> Array:
-    """Return the way a point goes when it moves by ``v`` while its axes turn, ``(n, 3)``."""
-    angle2 = np.sum(turn * turn, axis=1)[:, None]
-    angle = np.sqrt(angle2)
-    half = np.sinc(angle / (2 * np.pi)) ** 2 / 2
-    with np.errstate(invalid="ignore", divide="ignore"):
-        third = np.where(angle > 1e-3, (1 - np.sinc(angle / np.pi)) / angle2, 1 / 6 - angle2 / 120)
-    once = cross(turn, v)
-    result: Array = v + half * once + third * cross(turn, once)
-    return result
