@@ -24,9 +24,9 @@ Ask = Callable[[], Answer]
 
 STALE: Answer = {"stale": True}
 # s between one trim and the next: what is given back is asked for again
-_TRIM_AFTER = 10.0
+_TRIM_AFTER = 5.0
 # answers after which a process is tidied though questions wait, as on a busy machine they always do
-_UNTIDIED = 8
+_UNTIDIED = 3
 _trimmed = 0.0
 
 
