@@ -97,7 +97,7 @@ def test_a_lane_that_is_never_idle_is_tidied_too():
         found.close()
 
     asyncio.run(asked())
-    assert [k for k, call in enumerate(made) if call is lane.tidied] == [8, 17, 22]
+    assert [k for k, call in enumerate(made) if call is lane.tidied] == [3, 7, 11, 15, 19, 23, 26]
 
 
 def test_the_desk_ends_while_a_long_question_is_under_way(tmp_path):
