@@ -198,8 +198,8 @@ def _diameters(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     off = plus_minus(diameter_allowance(g.mean_diameter, g.index, of.trade))
     rules = ruling(of.model.spec)
     for name, symbol, value, offset in (
-        ("mean", "D", g.mean_diameter, box.right + 10.5 + _rows(shown)),
-        ("outer", "De", g.outer_diameter, box.right + 9.5),
+        ("mean", "D", g.mean_diameter, box.right + 9.5),
+        ("outer", "De", g.outer_diameter, box.right + 10.5 + _rows(shown)),
         ("inner", "Di", g.inner_diameter, box.left - 8),
     ):
         label = _label(f"({symbol} Ø<>)", value, shown)

@@ -1,9 +1,11 @@
 """Finds room for the labels of dimensions: beside their arrows on one side, the other, or further.
 
-Labels are placed one after the other, those that stand between their arrows first. Each takes the
-first place that is clear of the views, of other texts, of the field's edge, and where no line of
-one dimension crosses the text of another; if there is none, the place with the least of that.
-Where something is left, each is placed anew beside the others, a few times.
+Dimensions are placed one after the other: the shorter before the longer that span them, which
+stand further out, and those with their text between the arrows first. Each takes the first place
+that is clear of the views, of other texts, of the field's edge, and where no line of one dimension
+crosses the text of another; if there is none, the place with the least of that. Where something is
+left, each is placed anew beside the others, a few times; a shorter one does not mind those that
+span it, for they make room.
 """
 
 from __future__ import annotations
@@ -23,6 +25,10 @@ _AIR = 0.4
 _WORSE = 20
 # two texts on one line read as one if nearer than this, mm, and what that weighs
 _BESIDE, _CLOSE = 4.0, 3
+# what a dimension line through a view weighs, or one that stands nearer to it than a shorter one
+_THROUGH, _INSIDE = 10, 10
+# how much further out the longer stands at least, mm; ends of spans nearer than this are the same
+_FURTHER, _SAME = 4.0, 1e-6
 # how often each may be placed anew, the others standing
 _ROUNDS = 4
 
@@ -32,13 +38,15 @@ def settle(page: Page, field: Box, views: Iterable[Box]) -> None:
     fixed = [text_box(t) for t in page.texts if t.layer == "DIMENSION"]
     fixed += [text_box(t) for dim in page.angular for t in labels_of(dim)]
     paper = _Paper(field, list(views), fixed, _angular_lines(page))
-    order = sorted(range(len(page.linear)), key=lambda i: page.linear[i].out != 0)
     asked = list(page.linear)
+    spanned = [[k for k, e in enumerate(asked) if _spans(dim, e)] for dim in asked]
+    order = sorted(range(len(asked)), key=lambda i: (len(spanned[i]), asked[i].out != 0))
     found: dict[int, _Placed] = {}
     for _ in range(_ROUNDS):
         whole = 0
         for i in order:
-            cost, found[i] = paper.best(asked[i], [found[k] for k in found if k != i])
+            others = [found[k] for k in found if k != i and i not in spanned[k]]
+            cost, found[i] = paper.best(asked[i], others, [found[k].dim for k in spanned[i]])
             whole += cost
         if whole == 0:
             break
@@ -70,13 +78,17 @@ class _Paper:
     texts: list[Box]
     lines: list[Box]
 
-    def best(self, dim: LinearDim, others: list[_Placed]) -> tuple[int, _Placed]:
+    def best(
+        self, dim: LinearDim, others: list[_Placed], spanned: list[LinearDim]
+    ) -> tuple[int, _Placed]:
         """Return what a dimension costs where it costs least beside the others, and it there."""
         texts = [*self.texts, *(b for o in others for b in o.texts)]
         lines = [*self.lines, *(b for o in others for b in o.lines)]
         found: list[tuple[int, _Placed]] = []
         for place in map(_Placed.of, _places(dim)):
             cost = sum(_hits(line, texts, 0.0) for line in place.lines)
+            cost += _THROUGH * _hits(place.lines[-1], self.views, 0.0)
+            cost += _INSIDE * sum(_out(place.dim) < _out(e) + _FURTHER for e in spanned)
             for b in place.texts:
                 worse = _off(b, self.field) + _hits(b, self.views, _AIR) + _hits(b, texts, _AIR)
                 cost += _WORSE * worse + _hits(b, lines, 0.0)
@@ -85,6 +97,28 @@ class _Paper:
             if cost == 0:
                 break
         return min(found, key=lambda e: e[0])
+
+
+def _span(dim: LinearDim) -> tuple[float, float]:
+    k = 1 if dim.upright else 0
+    low, high = sorted((dim.start[k], dim.end[k]))
+    return low, high
+
+
+def _out(dim: LinearDim) -> float:
+    """Return how far the dimension line stands out from what it measures, mm."""
+    k = 0 if dim.upright else 1
+    return abs(dim.base[k] - dim.start[k])
+
+
+def _spans(dim: LinearDim, other: LinearDim) -> bool:
+    """Return whether one measures more of a view than the other, on the same side of it."""
+    k = 0 if dim.upright else 1
+    away, across = dim.base[k] - dim.start[k], other.base[k] - other.start[k]
+    if dim.upright != other.upright or dim.start[k] != other.start[k] or away * across < 0:
+        return False
+    (low, high), (a, b) = _span(dim), _span(other)
+    return low <= a + _SAME and b <= high + _SAME and b - a < high - low - _SAME
 
 
 def _places(dim: LinearDim) -> Iterator[LinearDim]:

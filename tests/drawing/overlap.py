@@ -1,5 +1,7 @@
 """Random springs on every sheet: no text on another, on the frame, on the spring or off the sheet.
 
+Nor does a dimension stand nearer to the view than a shorter one that it spans.
+
 ``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper, in
 every language and in every choice of units, and exits with 1 if anything collides. Texts are
 measured with fontTools, the program with another library's metrics.
@@ -11,7 +13,7 @@ import random
 import sys
 from collections.abc import Iterable, Iterator
 from functools import cache
-from itertools import product
+from itertools import permutations, product
 from typing import Any
 
 import numpy as np
@@ -95,6 +97,18 @@ def collisions(page: Page) -> Iterator[str]:
             yield f"a line {'near' if air else 'through'} {texts[i].text!r}"
 
 
+def disorder(page: Page) -> Iterator[str]:
+    """Yield dimensions that stand nearer to a view than a shorter one that they span."""
+    for long, short in permutations(page.linear, 2):
+        along, across = (1, 0) if long.upright else (0, 1)
+        out = [d.base[across] - d.start[across] for d in (long, short)]
+        (a, b), (low, high) = ((d.start[along], d.end[along]) for d in (long, short))
+        beside = long.start[across] == short.start[across] and out[0] * out[1] > 0
+        spans = long.upright == short.upright and a <= low < high <= b and b - a > high - low
+        if beside and spans and abs(out[0]) < abs(out[1]) + 4.0:
+            yield f"{long.text!r} no further out than {short.text!r}"
+
+
 def random_spec(draw: random.Random) -> dict[str, Any]:
     """Return a specification from the corners of what is accepted: long names, many loads."""
     d = 10 ** draw.uniform(-0.7, 1.0)
@@ -162,11 +176,11 @@ def all_sheets(
 
 
 def of_spring(spring: Spring) -> Iterator[str]:
-    """Yield what collides on any sheet of a spring, with where."""
+    """Yield what collides on any sheet of a spring, or stands in disorder, with where."""
     for paper in PAPERS:
         for shown, n, page in all_sheets(spring, paper, READERS):
             where = f"{paper} {shown.language} {shown.units} {shown.second or ''} sheet {n}"
-            for words in collisions(page):
+            for words in (*collisions(page), *disorder(page)):
                 yield f"{where}: {words}"
 
 

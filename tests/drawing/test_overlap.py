@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import product
+from typing import get_args
+
 import pytest
 
 from springgeo import Spring
-from springgeo.drawing import PAPERS, Paper
+from springgeo.drawing import PAPERS, Paper, sheets
 from springgeo.drawing.page import Page
-from tests.drawing.overlap import READERS, all_sheets, collisions, of_spring, springs
+from tests.drawing.overlap import READERS, all_sheets, collisions, disorder, of_spring, springs
 from tests.gate import thinned
 
 pytest.importorskip("matplotlib")
@@ -39,6 +42,18 @@ def test_nothing_collides_where_notes_are_few(ends: tuple[str, str], paper: Pape
     )
     for _, _, page in all_sheets(spring, paper, READERS):
         assert list(collisions(page)) == []
+
+
+def test_the_longer_dimension_stands_further_out() -> None:
+    spring = Spring.from_dict(
+        {
+            "wire": {"diameter": 1.6},
+            "body": {"mean_diameter": 12, "coils": 45},
+            "ends": {"first": "small-eye-at-side", "second": "reduced-full-loop"},
+        }
+    )
+    for paper, shown in product(get_args(Paper), READERS[:4]):
+        assert list(disorder(sheets(spring.model, spring.summary(), paper, shown)[0])) == []
 
 
 def test_the_measure_sees_a_collision() -> None:
