@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -33,6 +33,8 @@ _TURNED = 0.01
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
 _SHORT = 4.0
+# how near to a style's own value one is at it, in wire radii
+_AT_OWN = 0.02
 # of the way to a style's own value, where no point tells another
 _SHARES = 1.0, 0.75, 0.5, 0.25
 
@@ -105,8 +107,32 @@ def _tried(
     ranked = _ranked([*finalists, *more], middle, error)
     again = [c for j in _of_each(ranked, _FINALISTS) for c in _other_lengths(j, coarse, error)]
     again += [c for j in ranked[:1] for c in _other_way_round(j, middle)]
+    again += [c for j in ranked[:2] for c in _slid(j.candidate, middle, 1.5 * error, 12)]
     fitted = _ranked([fit(c, middle, 1.5 * error, 12) for c in again], middle, error)
     return sorted([*ranked, *fitted], key=lambda j: j.total)
+
+
+def _slid(c: Candidate, data: EndPoints, scale: float, rounds: int) -> Iterator[Candidate]:
+    """Yield the candidate fitted with a value left to the style that is the style's own already.
+
+    A hook without a leg is as short as its radii allow: at that limit no single value can be
+    bettered, but all can go along it.
+    """
+    for name in c.values:
+        if (own := _own(c, name, data)) is None or abs(own - c.values[name]) > _AT_OWN * data.wire:
+            continue
+        rest = {k: v for k, v in c.values.items() if k != name}
+        moved = fit(replace(c, values=rest), data, scale, rounds)
+        if (own := _own(moved, name, data)) is not None:
+            yield replace(moved, values={**moved.values, name: own})
+
+
+def _own(c: Candidate, name: str, data: EndPoints) -> float | None:
+    """Return what a style takes by itself for a value, beside the others."""
+    rest = {k: v for k, v in c.values.items() if k != name}
+    wire = built(replace(c, values=rest), data.end)
+    own = None if isinstance(wire, SpecError) else wire.shape.as_built([name]).get(name)
+    return float(own) if isinstance(own, float | int) else None
 
 
 def _other_lengths(found: Judged, data: EndPoints, error: float) -> list[Candidate]:
@@ -124,9 +150,10 @@ def _other_lengths(found: Judged, data: EndPoints, error: float) -> list[Candida
 
 
 def _other_way_round(found: Judged, data: EndPoints) -> list[Candidate]:
-    """Return the hook turned by half a turn, as high as it was, where it leaves points over.
+    """Return the hook turned by half a turn or one, as high as it was, where it leaves points over.
 
-    In its plane a loop lies nearly as well the other way round.
+    In its plane a loop lies nearly as well the other way round, and as well where a whole coil
+    that was hardly seen is taken for the body's or is not.
     """
     c = found.candidate
     if found.strange < _TURNED or not c.values:
@@ -135,10 +162,10 @@ def _other_way_round(found: Judged, data: EndPoints) -> list[Candidate]:
     return [
         replace(
             c,
-            delta=c.delta + sign * np.pi,
-            values={k: v - sign * rise * (k == "hook_length") for k, v in c.values.items()},
+            delta=c.delta + halves * np.pi,
+            values={k: v - halves * rise * (k == "hook_length") for k, v in c.values.items()},
         )
-        for sign in (1, -1)
+        for halves in (1, -1, 2, -2)
     ]
 
 
@@ -171,6 +198,9 @@ def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
         # all points decide between those that these do not tell apart
         starts = [j.candidate for j in ranked if j.total - ranked[0].total < _EQUAL]
     close = _ranked([_close(c, data, rounds) for c in starts], data, judged_by)
+    scale = 1.5 * max(data.noise, 0.01 * data.wire)
+    slid = [_close(c, data, rounds) for j in close[:1] for c in _slid(j.candidate, data, scale, 6)]
+    close = sorted([*close, *_ranked(slid, data, judged_by)], key=lambda j: j.total)
     if not close:
         return found
     best, *others = close

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.recovery.coiled.helix import HelixTube, scale_of
+
+Ints = npt.NDArray[np.intp]
 
 _TURN = 2 * np.pi
 # the least error that points are taken to have, in wire radii: coordinates are rounded
@@ -16,6 +19,8 @@ _BINS = 24
 _PRESENT = 0.4
 # points of half a turn that tell how far they lie off
 _FEW = 12
+# share of the points that a half turn of the body has, from which another is one too
+_CERTAIN = 0.6
 # the least coils that make a spring, and how far half of its points may lie off, over r
 _TURNS, _BELIEVED = 1.5, 0.22
 # how far off a tube the points at one place about it may lie all alike, over r
@@ -80,6 +85,9 @@ def fitted_body(tube: HelixTube, points: Array, within: tuple[float, float] | No
         low, high = extent(tube, points, noise)
         if np.isfinite(least):
             low, high = max(low, least - np.pi), min(high, most + np.pi)
+            first, last = _beyond_holes(tube, points, low, high)
+            low = first if low - first > _TURN else low
+            high = last if last - high > _TURN else high
     return Body(tube, low, high, noise, errors)
 
 
@@ -121,12 +129,20 @@ def inner(tube: HelixTube, points: Array) -> tuple[float, float]:
     By half turns: where the wire winds narrower or leaves the coils, its points lie further off
     the tube, half of them, than those of most half turns do.
     """
-    r = tube.wire_radius
+    alike, _ = _alike(tube, points)
+    if len(alike) < 3:
+        return -np.inf, np.inf
+    return float(alike[0]) * np.pi + 0.3, float(alike[-1] + 1) * np.pi - 0.3
+
+
+def _alike(tube: HelixTube, points: Array) -> tuple[Ints, Ints]:
+    """Return the longest run of half turns that are alike, by number, and the points of each."""
+    r, none = tube.wire_radius, np.zeros(0, dtype=np.intp)
     t, away = tube.foot(tube.local(points))
     off = np.abs(np.linalg.norm(away, axis=1) - r)
     on = off < r
     if on.sum() < _FEW:
-        return -np.inf, np.inf
+        return none, none
     half = np.floor(t[on] / np.pi).astype(np.intp)
     first = int(half.min())
     order = np.argsort(half, kind="stable")
@@ -134,7 +150,7 @@ def inner(tube: HelixTube, points: Array) -> tuple[float, float]:
     n = np.array([len(p) for p in parts])
     seen = np.flatnonzero(n >= max(_FEW, 0.05 * float(np.median(n[n > 0]))))
     if not len(seen):
-        return -np.inf, np.inf
+        return none, none
     off_by = np.array([np.median(parts[k]) for k in seen])
     # a median of few points is not known well
     usual = float(np.quantile(off_by, 0.25)) * (1.3 + 3 / np.sqrt(n[seen])) + 0.01 * r
@@ -143,9 +159,25 @@ def inner(tube: HelixTube, points: Array) -> tuple[float, float]:
     breaks = np.flatnonzero(np.diff(np.searchsorted(seen, alike)) > 1)
     breaks = np.union1d(breaks, np.flatnonzero(np.diff(alike) > 3)) + 1
     run = max(np.split(alike, breaks), key=len)
-    if len(run) < 3:
-        return -np.inf, np.inf
-    return (first + run[0]) * np.pi + 0.3, (first + run[-1] + 1) * np.pi - 0.3
+    return first + run, n[run]
+
+
+def _beyond_holes(tube: HelixTube, points: Array, low: float, high: float) -> tuple[float, float]:
+    """Return the azimuths moved out to half turns that are coils for certain.
+
+    Holes of a scan, one beside the other, leave less of some coils than of a leg that crosses
+    them; but of a leg no half turn has nearly as many points as those of the coils.
+    """
+    half, n = _alike(tube, points)
+    of_body = (half * np.pi > low - 1) & ((half + 1) * np.pi < high + 1)
+    sure = np.zeros(len(half), dtype=bool)
+    for side in (0, 1):  # of a scan from one side every other half turn may have few
+        here = half % 2 == side
+        if (here & of_body).any():
+            sure |= here & (n > _CERTAIN * np.median(n[here & of_body]))
+    if not sure.any():
+        return low, high
+    return min(low, half[sure][0] * np.pi), max(high, (half[sure][-1] + 1) * np.pi)
 
 
 def _step(slopes: Array, off: Array, noise: float, tube: HelixTube) -> tuple[Array, float, Array]:
