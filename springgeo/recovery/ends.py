@@ -33,6 +33,8 @@ _TURNED = 0.01
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
 _SHORT = 4.0
+# from one scale of the loss to the next
+_NARROWER = 4.0
 # how near to a style's own value one is at it, in wire radii
 _AT_OWN = 0.02
 # of the way to a style's own value, where no point tells another
@@ -244,7 +246,12 @@ def near_own(found: EndFound, names: Collection[str]) -> EndFound:
 def _close(c: Candidate, data: EndPoints, rounds: int) -> Candidate:
     """Return the candidate fitted to points to their last digit."""
     error = max(data.noise, 2e-5 * data.wire)
-    c = fit(c, data, 1.5 * max(error, 0.01 * data.wire), 6)
+    scale = max(error, 0.01 * data.wire)
+    # points of no error bear no great step of the scale: all but a few would count as strange
+    while scale > _NARROWER * error:
+        c = fit(c, data, 1.5 * scale, 8)
+        scale /= _NARROWER
+    c = fit(c, data, 1.5 * scale, 6)
     for _ in range(2):
         c = fit(c, clear_points(c, data), 1.5 * error, rounds)
     return c
