@@ -27,8 +27,10 @@ _RIVAL = 0.4
 _STRANGE = 0.14
 # and above which it may lie along its own legs
 _ASTRAY = 0.03
-# and above which it may lie the wrong way round
-_TURNED = 0.01
+# and above which it may lie the wrong way round, or above so great a mean square over the error's
+_TURNED, _MISFIT = 0.01, 1.1
+# coils more, then, of an end that winds some
+_TURNS = -0.5, 0.5
 # share of strange points above which more shapes are tried, and how many times as many
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
@@ -108,7 +110,7 @@ def _tried(
     more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]
     ranked = _ranked([*finalists, *more], middle, error)
     again = [c for j in _of_each(ranked, _FINALISTS) for c in _other_lengths(j, coarse, error)]
-    again += [c for j in ranked[:1] for c in _other_way_round(j, middle)]
+    again += [c for j in _of_each(ranked, 2) for c in _other_way_round(j, middle)]
     again += [c for j in ranked[:2] for c in _slid(j.candidate, middle, 1.5 * error, 12)]
     fitted = _ranked([fit(c, middle, 1.5 * error, 12) for c in again], middle, error)
     return sorted([*ranked, *fitted], key=lambda j: j.total)
@@ -158,8 +160,11 @@ def _other_way_round(found: Judged, data: EndPoints) -> list[Candidate]:
     that was hardly seen is taken for the body's or is not.
     """
     c = found.candidate
-    if found.strange < _TURNED or not c.values:
+    if not c.values or (found.strange < _TURNED and found.chi2 < _MISFIT * len(data.x)):
         return []
+    if "coils" in c.values:
+        coils = [c.values["coils"] + k for k in _TURNS]
+        return [replace(c, values={**c.values, "coils": n}) for n in coils if n > 0]
     rise = data.end.pitch / 2
     return [
         replace(

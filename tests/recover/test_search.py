@@ -199,3 +199,14 @@ def test_exact_points_are_followed_to_the_last_digits_from_nearby() -> None:
 @pytest.mark.parametrize("seed", [120, 232, 323])
 def test_coils_of_a_clean_mesh_end_where_an_end_begins_to_wind_narrower(seed: int) -> None:
     assert abs(run(trial(seed, "clean mesh"))["coils"]) < 1e-3
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("seed", "end"), [(495, 1), (516, 0)])
+def test_a_loop_on_coils_that_wind_narrower_is_turned_the_right_way_round(
+    seed: int, end: int
+) -> None:
+    """Half a coil more of them, and less of the body's, left a sixth to a half more misfit."""
+    found = run(trial(seed))
+    assert abs(found["coils"]) < 0.02
+    assert found["ends"][end]["found"] == found["ends"][end]["style"]
