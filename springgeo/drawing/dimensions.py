@@ -177,7 +177,8 @@ def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:
 def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: int) -> None:
     g = s.geometry
     m = g.opening_first if side == "first" else g.opening_second
-    if m is None or m <= 0.0:
+    mouth = g.mouth_first if side == "first" else g.mouth_second
+    if m is None or m <= 0.0 or mouth is None:  # nothing hangs in a straight end: LH says it
         return
     face = g.hook_length_first if side == "first" else g.free_length - g.hook_length_second
     ends = (face - m, face) if side == "first" else (face, face + m)

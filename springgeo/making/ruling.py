@@ -40,7 +40,10 @@ def free_parameter(spec: Spec, summary: Summary) -> tuple[str, str]:
             words = said("{some}, {more}", some=words, more=_FREE[name])
         return words, word("as ordered")
     count = len(summary.points)
-    if count >= 2:
+    if count > 2:
+        why = said("{count} loads at lengths are required", count=count)
+        return _FREE["wire-diameter"], why
+    if count == 2:
         return _FREE["wire-diameter"], word("two loads at lengths are required")
     if count == 1:
         return _FREE["initial-tension"], word("one load at a length is required")

@@ -10,14 +10,18 @@ from springgeo.drawing.grid import Grid
 from springgeo.drawing.measured import text_width, wrap
 from springgeo.drawing.page import Page
 from springgeo.drawing.rows.data import data_rows
-from springgeo.drawing.rows.row import Sheet
-from springgeo.drawing.rows.table import Box
+from springgeo.drawing.rows.row import Row, Sheet
+from springgeo.drawing.rows.table import Box, draw_entries, entries
 from springgeo.making import maker_data
+from springgeo.making.ruling import free_parameter
 from springgeo.text.shown import Shown
 from tests.fittings.springs import spring
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import TextPath
+
 PRINTED = Shown(typeset=True)
 
 
@@ -131,3 +135,34 @@ def test_the_name_of_a_piece_stands_once_on_each_sheet() -> None:
     page = Page(100.0, 100.0, 1.0, "")
     grid.draw(page, Box(0.0, 0.0, 80.0, 90.0), 1)
     assert [t.text for t in page.texts if t.text in (*names, "″")] == [names[1], "body"]
+
+
+def test_a_straight_end_has_one_length() -> None:
+    s = made("straight-annealed-end", "machine-half-loop")
+    keys = [dim.key for dim in sheets(s.model, s.summary())[0].linear]
+    assert "geometry.hook_length_first" in keys
+    assert [k for k in keys if "opening" in k] == ["geometry.opening_second"]
+
+
+def test_as_many_loads_are_required_as_are_given() -> None:
+    data = {
+        "wire": {"diameter": 1.0},
+        "body": {"mean_diameter": 10, "coils": 6, "pitch": 1.5},
+        "ends": {"first": "machine-half-loop", "second": "machine-half-loop"},
+    }
+    for loads, many in (([2, 4], "two"), ([2, 3, 4], "3")):
+        s = Spring.from_dict({**data, "service": {"loads": loads}})
+        assert free_parameter(s.spec, s.summary())[1] == f"{many} loads at lengths are required"
+
+
+def test_an_accent_on_a_heading_clears_the_line_above() -> None:
+    page, size = Page(100.0, 100.0, 1.0, ""), 3.0
+    rows = [Row("", "PREMIÈRE EXTRÉMITÉ", ""), Row("LH", "hauteur", "9")]
+    draw_entries(page, Box(0.0, 0.0, 90.0, 90.0), entries(rows, size, 90.0), rows, size)
+    heading = next(t for t in page.texts if t.text.startswith("PREM"))
+    # the height of the letter È over that of capitals, DejaVu Sans
+    path = TextPath((0, 0), "È", size=100, prop=FontProperties(family="DejaVu Sans"))
+    flat = TextPath((0, 0), "H", size=100, prop=FontProperties(family="DejaVu Sans"))
+    top = heading.at[1] + size * path.get_extents().y1 / flat.get_extents().y1
+    line = next(x for x in page.lines if x.layer == "DATA")
+    assert top < line.points[0, 1] - 0.2

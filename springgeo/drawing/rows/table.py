@@ -30,6 +30,8 @@ class Box(NamedTuple):
 
 PITCH = 1.6  # row height over height of capitals
 _EDGE, _BETWEEN = 1.5, 2.0
+# by how much a heading stands lower, in capitals, for the line above it clears an accent
+_LOWER = 0.08
 # share of a box that symbols and quantities may take together
 _MOST = 0.62
 
@@ -91,6 +93,7 @@ def draw_entries(page: Page, box: Box, found: list[Entry], rows: list[Row], size
         base = y - 0.05 * PITCH * size - 0.78 * PITCH * size
         if entry.is_heading:
             page.line("DATA", (box.left, y), (box.right, y))
+            base -= _LOWER * size
         elif entry.row.symbol:
             page.text("DATA", (x, base), entry.row.symbol, size)
         left = x if entry.is_heading else x + c.symbol
