@@ -16,6 +16,9 @@ NEAR, FAR = 1.3, 8.0
 FLAT, GROWTH = 1.2, 0.4
 # least layers to a full turn of the wire
 PER_TURN = 24
+# a joint nearer to another, or to a cut, than so many elements across begins no layer: a plate
+# so thin is no element
+SLIVER = 0.05
 
 
 def layers(path: Path, diameter: float, across: float, cuts: Sequence[float]) -> Array:
@@ -30,9 +33,7 @@ def layers(path: Path, diameter: float, across: float, cuts: Sequence[float]) ->
     cuts : sequence of float, mm
         Further arc lengths that a layer begins at.
     """
-    edges = np.unique(np.clip(np.concatenate([path.starts, cuts]), 0.0, path.length))
-    edges = edges[np.append(np.diff(edges) > 1e-6 * diameter, True)]
-    edges[-1] = path.length
+    edges = _edges(path, diameter, across, cuts)
     out = [edges[:1]]
     for low, high in pairwise(edges):
         s = _places(low, high, diameter)
@@ -48,6 +49,20 @@ def layers(path: Path, diameter: float, across: float, cuts: Sequence[float]) ->
         wanted = np.linspace(0.0, count[-1], int(np.ceil(count[-1] - 1e-9)) + 1)
         out.append(np.append(np.interp(wanted, count, s)[1:-1], high))
     return np.concatenate(out)
+
+
+def _edges(path: Path, diameter: float, across: float, cuts: Sequence[float]) -> Array:
+    """Return ends and cuts of the wire, and joints that are not too near to begin a layer."""
+    ends = np.array([0.0, path.length])
+    cut = np.unique(np.clip(np.concatenate([ends, cuts]), 0.0, path.length))
+    cut = cut[np.append(np.diff(cut) > 1e-6 * diameter, True)]
+    cut[-1] = path.length
+    kept: list[float] = []
+    for joint in path.starts[1:-1].tolist():
+        apart = float(np.abs(cut - joint).min())
+        if apart > SLIVER * across and (not kept or joint - kept[-1] > SLIVER * across):
+            kept.append(joint)
+    return np.sort(np.concatenate([cut, kept]))
 
 
 def _places(low: float, high: float, diameter: float) -> Array:

@@ -93,7 +93,9 @@ class MeshedWire:
                 names.append(set_name(piece.label))
             for name in dict.fromkeys(names):
                 found.setdefault(name, []).append(i)
-        return {name: np.flatnonzero(np.isin(self.piece, of)) for name, of in found.items()}
+        sets = {name: np.flatnonzero(np.isin(self.piece, of)) for name, of in found.items()}
+        # a piece too short for a layer of its own is in none
+        return {name: of for name, of in sets.items() if len(of)}
 
     @property
     def volume(self) -> float:

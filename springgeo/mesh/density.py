@@ -14,13 +14,19 @@ from springgeo.text.shown import said
 MOST_TRIANGLES = 20_000_000
 # a coarser mesh than this fraction of the radius (a heptagon) no longer looks like a wire
 COARSEST = 0.2
+# a piece shorter than so many radii gets no ring of its own: single precision, in which files
+# hold corners, would tell two rings so close as one
+SLIVER = 4e-4
 # held back for the terms of second order, see tube_mesh
 RESERVE = 0.05
 
 
 @dataclass(frozen=True)
 class Density:
-    """``around`` corners in every ring and ``steps`` between rings, one number a piece."""
+    """``around`` corners in every ring and ``steps`` between rings, one number a piece.
+
+    None on a piece that is as good as nothing: the step before it goes on to its end.
+    """
 
     around: int
     steps: tuple[int, ...]
@@ -67,7 +73,9 @@ def density(path: Path, radius: float, chord: float) -> Density:
                 radius=q.length(0.02 * radius, 3),
             ),
         )
-    return Density(math.ceil(corners), tuple(max(1, math.ceil(x)) for x in steps))
+    long = [i == 0 or p.segment.length > SLIVER * radius for i, p in enumerate(path.pieces)]
+    each = (max(1, math.ceil(x)) if y else 0 for x, y in zip(steps, long, strict=True))
+    return Density(math.ceil(corners), tuple(each))
 
 
 def _check(path: Path, radius: float, chord: float) -> None:

@@ -63,7 +63,10 @@ def tube_mesh(path: Path, radius: float, chord: float) -> Mesh:
 
 
 def stations(path: Path, plan: Density) -> Array:
-    """Return the arc lengths of the rings, mm: evenly within each piece, one at each joint."""
+    """Return the arc lengths of the rings, mm: evenly within each piece, one at each joint.
+
+    But for the start of a piece without steps.
+    """
     parts = [
         start + np.linspace(0.0, piece.segment.length, n, endpoint=False)
         for (piece, start), n in zip(path, plan.steps, strict=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from springgeo.curve.slivers import SLIVER, without_slivers
 from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
 from springgeo.errors import SpecError
 
@@ -19,8 +20,16 @@ class End:
     def shape(self, body_end: BodyEnd) -> EndShape:
         """Return the wire; errors are named after the field in the specification."""
         try:
-            return self.style.shape(self.parameters, body_end)
+            shape = self.style.shape(self.parameters, body_end)
         except SpecError as exc:
             raise SpecError(
                 f.model_copy(update={"field": f"ends.{self.side}.{f.field}"}) for f in exc.findings
             ) from None
+        pieces = without_slivers(shape.pieces, SLIVER * body_end.wire_diameter)
+        if len(pieces) == len(shape.pieces):
+            return shape
+        whole = sum(p.segment.length for p in pieces)
+        contact, grip = (
+            None if s is None else min(s, whole) for s in (shape.contact_s, shape.grip_s)
+        )
+        return replace(shape, pieces=pieces, contact_s=contact, grip_s=grip)
