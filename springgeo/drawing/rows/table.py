@@ -31,7 +31,7 @@ class Box(NamedTuple):
 PITCH = 1.6  # row height over height of capitals
 _EDGE, _BETWEEN = 1.5, 2.0
 # by how much a heading stands lower, in capitals, for the line above it clears an accent
-_LOWER = 0.08
+_LOWER = 0.05
 # share of a box that symbols and quantities may take together
 _MOST = 0.62
 
