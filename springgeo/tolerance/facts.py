@@ -112,7 +112,7 @@ def tolerance_facts(
         correction=Correction(
             asked=model.response.asked, checked=off.springs, narrowed=model.response.narrowed
         ),
-        remarks=remarks_of(asked, adjusts),
+        remarks=remarks_of(asked, adjusts, bool(spec.service.spectrum)),
         findings=findings_of(spreads, points, drawn, model.response.narrowed),
     )
 

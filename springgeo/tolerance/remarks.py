@@ -25,12 +25,12 @@ _ADJUSTED = {
 }
 
 
-def remarks_of(asked: Tolerances, adjusts: str) -> tuple[Message, ...]:
-    """Return what is taken for granted, in words."""
-    return tuple(_remarks(asked, adjusts))
+def remarks_of(asked: Tolerances, adjusts: str, spectrum: bool) -> tuple[Message, ...]:
+    """Return what is taken for granted, in words; ``spectrum``: whether the service has one."""
+    return tuple(_remarks(asked, adjusts, spectrum))
 
 
-def _remarks(asked: Tolerances, adjusts: str) -> Iterator[Message]:
+def _remarks(asked: Tolerances, adjusts: str, spectrum: bool) -> Iterator[Message]:
     if asked.distribution == "normal":
         yield word(
             "Each dimension is taken as normally distributed in the middle of its tolerance, which "
@@ -57,6 +57,11 @@ def _remarks(asked: Tolerances, adjusts: str) -> Iterator[Message]:
     if asked.tensile_strength is None:
         yield word("Strength is the least of its standard, and does not stray.")
     yield word("Margins are static ones at the highest load.")
+    if spectrum:
+        yield word(
+            "How the factor of the load spectrum strays is not answered; the summary has that of "
+            "the nominal spring."
+        )
 
 
 def findings_of(

@@ -63,3 +63,16 @@ def test_the_closed_form_is_the_summary_of_a_spring_off_its_dimensions(cyclic: S
 
 def test_a_static_duty_has_none(found: Tolerance) -> None:
     assert not any("fatigue" in x.quantity for x in found.spreads)
+
+
+@pytest.mark.slow
+def test_what_is_not_answered_of_a_spectrum_is_said() -> None:
+    parts = [{"loads": [12, 20], "count": 1e5}, {"loads": [12, 25], "count": 1e4}]
+    service = {"loads": [12, 25], "duty": "cyclic", "spectrum": parts}
+    found = Spring.from_dict(SPRING | {"service": service}).tolerance(springs=1 << 10)
+    assert not any("fatigue" in x.quantity for x in found.spreads)
+    assert any("load spectrum" in x for x in found.remarks)
+
+
+def test_of_a_single_range_nothing_is_left_to_say(found: Tolerance) -> None:
+    assert not any("load spectrum" in x for x in found.remarks)
