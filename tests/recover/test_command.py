@@ -76,3 +76,5 @@ def test_refusals_are_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str
         assert said.out == ""
         assert said.err.count("\n") == 1, said.err
         assert said.err.startswith("springgeo: ")
+        # enough points to be looked at
+        assert ("[no-coils]" in said.err) == (path == noise)

@@ -11,6 +11,7 @@ import pytest
 
 from springgeo.cli.main import run
 from springgeo.sizing import Result, job_of, size
+from springgeo.sizing.answer.rank import alike
 from tests.gate import thinned
 
 JOB: dict[str, Any] = {
@@ -80,6 +81,14 @@ def test_nearly_equal_choices_come_where_they_are_asked_for() -> None:
     far = size(job_of(job | {"apart": "30 %"}), 3)
     assert min(differ(a, b) for a, b in combinations(sizes(far), 2)) >= 0.3 * (1 - 1e-6)
     assert far.alike > 0
+
+
+def test_other_ends_are_another_choice() -> None:
+    """Of the same sizes to the last digit."""
+    found = four("mass", "handbook").found
+    place = found.places[0]
+    assert alike(found, place, place)
+    assert not alike(found, place, place._replace(ends=1 - place.ends))
 
 
 def test_the_command_says_what_was_left_out(
