@@ -26,7 +26,7 @@ class Message(str):
     template: str
     values: Mapping[str, Any]
 
-    def __new__(cls, text: str, template: str, values: Mapping[str, Any]) -> Self:
+    def __new__(cls, text: str, template: str, values: Mapping[str, object]) -> Self:
         """Return the text with what it was made of."""
         made = super().__new__(cls, text)
         made.template, made.values = template, MappingProxyType(dict(values))

@@ -13,7 +13,7 @@ from contextlib import redirect_stdout
 from dataclasses import dataclass, field
 from functools import cached_property
 from importlib.metadata import EntryPoint, PackageNotFoundError, distribution, entry_points
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from springgeo.errors import SpecError, SpringgeoError, refused
 from springgeo.findings import Finding, nearest, warning
@@ -82,7 +82,7 @@ class Plugins(Generic[T]):
     kind: str
     code: str
     where: str
-    accepted: Callable[[Any, str, bool], T]
+    accepted: Callable[[object, str, bool], T]
     _loaded: dict[str, T] = field(default_factory=dict)
     _problems: dict[tuple[str, str], str] = field(default_factory=dict)
     _registered: set[str] = field(default_factory=set)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextvars import ContextVar
 from functools import wraps
-from typing import Any, TypedDict, get_args
+from typing import TypedDict, get_args
 
 import click
 
@@ -24,7 +24,7 @@ def forget() -> None:
     _SAID.set((None, None))
 
 
-def units_option(command: Callable[..., object]) -> Callable[..., Any]:
+def units_option(command: Callable[..., object]) -> Callable[..., object]:
     """Add ``--units`` to a command; what it says is known to `reader`."""
     return click.option(
         "--units",
@@ -35,7 +35,7 @@ def units_option(command: Callable[..., object]) -> Callable[..., Any]:
     )(command)
 
 
-def language_option(command: Callable[..., object]) -> Callable[..., Any]:
+def language_option(command: Callable[..., object]) -> Callable[..., object]:
     """Add ``--language`` to a command."""
     return click.option(
         "--language",
@@ -44,13 +44,13 @@ def language_option(command: Callable[..., object]) -> Callable[..., Any]:
     )(command)
 
 
-def json_option(what: str = "") -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+def json_option(what: str = "") -> Callable[[Callable[..., object]], Callable[..., object]]:
     """Return a decorator that adds ``--json`` to a command that prints ``what``."""
     words = " ".join(["Print", *what.split(), "as JSON, in mm and N."])
     return click.option("--json", "as_json", is_flag=True, help=words)
 
 
-def strict_option(command: Callable[..., object]) -> Callable[..., Any]:
+def strict_option(command: Callable[..., object]) -> Callable[..., object]:
     """Add ``--strict`` to a command."""
     text = "Leave with 1 if any warning was found."
     return click.option("--strict", is_flag=True, help=text)(command)
@@ -65,13 +65,13 @@ class SheetAsked(TypedDict):
     both_units: bool
 
 
-def sheet_options(command: Callable[..., object]) -> Callable[..., Any]:
+def sheet_options(command: Callable[..., object]) -> Callable[..., object]:
     """Add ``--paper``, ``--language``, ``--both-units`` to a command; gives a `SheetAsked`."""
 
     @wraps(command)
     def drawn(
         *, paper: Paper | None, language: Language | None, both_units: bool, **given: object
-    ) -> Any:
+    ) -> object:
         sheet: SheetAsked = {
             "paper": paper,
             "units": asked(),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
-from typing import Any
 
 import click
 
@@ -27,11 +26,11 @@ class Source:
         return spring_from(self.spec, self.preset, example=example)
 
 
-def spec_argument(command: Callable[..., object]) -> Callable[..., Any]:
+def spec_argument(command: Callable[..., object]) -> Callable[..., object]:
     """Add the SPEC argument, ``--preset`` and ``--units`` to a command, which takes a `Source`."""
 
     @wraps(command)
-    def sourced(*, spec: str | None, preset: str | None, **given: object) -> Any:
+    def sourced(*, spec: str | None, preset: str | None, **given: object) -> object:
         return command(source=Source(spec, preset), **given)
 
     example = click.option(

@@ -10,7 +10,7 @@ import click
 
 from springgeo.text.characters import hidden
 
-_Command = TypeVar("_Command", bound=Callable[..., Any])
+_Command = TypeVar("_Command", bound=Callable[..., object])
 # what nobody calls a folder
 _FILES = {
     *(

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from springgeo.desk import work
 from springgeo.desk.edited import edited, values
@@ -16,7 +15,7 @@ from springgeo.desk.lane import Answer, Lane, process, thread
 from springgeo.desk.numbers import findings_shown
 from springgeo.desk.styles import offered
 from springgeo.errors import FileError, SpecError
-from springgeo.text.shown import Shown
+from springgeo.text.shown import LANGUAGES, Shown
 
 # how long a page waits for news, and how often the file is looked at, s
 PATIENCE = 20.0
@@ -61,7 +60,7 @@ class Desk:
         for name, nice in (("near", 0), ("shape", 0), ("whole", 10), ("files", 10)):
             alone = self.apart and name != "near"
             self._lanes[name] = Lane(process(nice) if alone else thread, apart=alone)
-        self._asks: dict[str, Callable[[dict[str, Any]], Awaitable[Answer]]] = {
+        self._asks: dict[str, Callable[[dict[str, object]], Awaitable[Answer]]] = {
             "start": self._start,
             "near": self._near,
             "shape": self._shape,
@@ -77,7 +76,7 @@ class Desk:
             "file": self._file,
         }
 
-    async def ask(self, question: Any) -> Answer:
+    async def ask(self, question: object) -> Answer:
         """Return the answer to a question, ``{"what": ..., ...}``.
 
         What cannot be is an answer too: ``refused`` holds findings. Raises BadQuestionError.
@@ -105,15 +104,14 @@ class Desk:
             said = values(self.file.text)
         except Exception:
             return Shown(typeset=True)
-        units: Any = said.get("units") if said.get("units") in ("mm", "inch") else "mm"
-        known = said.get("language") in ("en", "de", "fr")
-        language: Any = said.get("language") if known else "en"
-        return Shown(units, language, typeset=True)
+        language = next((x for x in LANGUAGES if x == said.get("language")), LANGUAGES[0])
+        return Shown("inch" if said.get("units") == "inch" else "mm", language, typeset=True)
 
     # what a page is told of the file --------------------------------------------------------
 
-    def _standing(self) -> Answer:
+    def _standing(self) -> dict[str, object]:
         back, forth = self.file.steps
+        typed: Mapping[str, object]
         try:
             typed, problem = values(self.file.text), ""
         except Exception as exc:
@@ -127,7 +125,7 @@ class Desk:
             "forth": forth,
         }
 
-    async def _start(self, _question: dict[str, Any]) -> Answer:
+    async def _start(self, _question: dict[str, object]) -> Answer:
         shown = self.reader()
         return self._standing() | {
             "name": self.path.name,
@@ -139,41 +137,41 @@ class Desk:
 
     # what is asked about the spring ---------------------------------------------------------
 
-    def _source(self, question: dict[str, Any]) -> work.Source:
+    def _source(self, question: dict[str, object]) -> work.Source:
         """Return the text a question is about: as it was, or as it is with changes on the way."""
         text = self.was if question.get("was") is True else self.file.text
         for key, value in _changes(question).items():
             text = edited(text, key, value)
         return text, str(self.path.parent), self.path.name
 
-    async def _near(self, question: dict[str, Any]) -> Answer:
+    async def _near(self, question: dict[str, object]) -> Answer:
         return await self._asked("near", question, work.near_of)
 
-    async def _shape(self, question: dict[str, Any]) -> Answer:
+    async def _shape(self, question: dict[str, object]) -> Answer:
         rough = question.get("rough") is True
         return await self._asked("shape", question, work.shape_of, _load(question), rough)
 
-    async def _whole(self, question: dict[str, Any]) -> Answer:
+    async def _whole(self, question: dict[str, object]) -> Answer:
         return await self._asked("whole", question, work.whole_of)
 
-    async def _style(self, question: dict[str, Any]) -> Answer:
+    async def _style(self, question: dict[str, object]) -> Answer:
         side, name = question.get("side"), question.get("style")
         if side not in ("first", "second") or name not in offered():
             raise BadQuestionError("no such style")
         question = question | {"page": f"{_page(question)} {side}{name}"}
         return await self._asked("whole", question, work.style_of, side, name, _load(question))
 
-    async def _sheet(self, question: dict[str, Any]) -> Answer:
+    async def _sheet(self, question: dict[str, object]) -> Answer:
         return await self._asked("files", question, work.sheet_of)
 
-    async def _file(self, question: dict[str, Any]) -> Answer:
+    async def _file(self, question: dict[str, object]) -> Answer:
         if question.get("kind") not in FILES:
             raise BadQuestionError("no such file")
         question = question | {"page": f"{_page(question)} {question['kind']}"}
         return await self._asked("files", question, work.file_of, question["kind"])
 
     async def _asked(
-        self, lane: str, question: dict[str, Any], call: Callable[..., Answer], *more: Any
+        self, lane: str, question: dict[str, object], call: Callable[..., Answer], *more: object
     ) -> Answer:
         source = self._source(question)
         page = f"{_page(question)} {question.get('was') is True}"
@@ -181,7 +179,7 @@ class Desk:
 
     # what is done to the file ---------------------------------------------------------------
 
-    async def _change(self, question: dict[str, Any]) -> Answer:
+    async def _change(self, question: dict[str, object]) -> Answer:
         seen, whose = question.get("seen"), question.get("whose")
         if not isinstance(seen, int) or whose not in (None, "file", "page"):
             raise BadQuestionError("what was seen is no number")
@@ -189,26 +187,26 @@ class Desk:
         conflicts = [{"key": c.key, "file": c.file, "page": c.page} for c in found]
         return self._standing() | {"conflicts": conflicts}
 
-    async def _back(self, _question: dict[str, Any]) -> Answer:
+    async def _back(self, _question: dict[str, object]) -> Answer:
         self.file.back()
         return self._standing()
 
-    async def _forth(self, _question: dict[str, Any]) -> Answer:
+    async def _forth(self, _question: dict[str, object]) -> Answer:
         self.file.forth()
         return self._standing()
 
-    async def _restore(self, _question: dict[str, Any]) -> Answer:
+    async def _restore(self, _question: dict[str, object]) -> Answer:
         self.file.poll()
         if self.file.gone:
             self.file.restore()
         return self._standing()
 
-    async def _keep(self, _question: dict[str, Any]) -> Answer:
+    async def _keep(self, _question: dict[str, object]) -> Answer:
         """Take the spring as it is for what it was, from now on."""
         self.was = self.file.text
         return self._standing()
 
-    async def _wait(self, question: dict[str, Any]) -> Answer:
+    async def _wait(self, question: dict[str, object]) -> Answer:
         """Answer as soon as the file is not what the page has seen, or after a while."""
         seen, gone = question.get("seen"), question.get("gone") is True
         for _ in range(round(PATIENCE / LOOK)):
@@ -219,24 +217,24 @@ class Desk:
         return self._standing()
 
 
-def _page(question: dict[str, Any]) -> str:
+def _page(question: dict[str, object]) -> str:
     return str(question.get("page", ""))[:40]
 
 
-def _changes(question: dict[str, Any]) -> dict[str, str | None]:
-    found = question.get("changes", {})
-    good = isinstance(found, dict) and all(
-        isinstance(k, str)
-        and len(k) <= 100
-        and (v is None or (isinstance(v, str) and len(v) <= _LONGEST))
-        for k, v in found.items()
-    )
-    if not good or len(found) > 100:
+def _changes(question: dict[str, object]) -> dict[str, str | None]:
+    asked = question.get("changes", {})
+    if not isinstance(asked, dict) or len(asked) > 100:
         raise BadQuestionError("changes are texts by their keys")
-    return dict(found)
+    found: dict[str, str | None] = {}
+    for key, value in asked.items():
+        text = value is None or (isinstance(value, str) and len(value) <= _LONGEST)
+        if not isinstance(key, str) or len(key) > 100 or not text:
+            raise BadQuestionError("changes are texts by their keys")
+        found[key] = value
+    return found
 
 
-def _load(question: dict[str, Any]) -> float:
+def _load(question: dict[str, object]) -> float:
     load = question.get("load", 0.0)
     if isinstance(load, bool) or not isinstance(load, int | float) or not 0 <= load < 1e9:
         raise BadQuestionError("the load is no number")

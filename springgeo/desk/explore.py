@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from itertools import product
 from math import prod
-from typing import Any
 
 from springgeo.computed import ComputedSpring
 from springgeo.desk.numbers import findings_shown, near, whole
@@ -35,7 +34,7 @@ _SCRIPTS = ("dom", "plot", "numbers", "stage_view", "explore")
 
 def explored(
     spring: ComputedSpring,
-    vary: Mapping[str, Sequence[Any]],
+    vary: Mapping[str, Sequence[object]],
     shown: Shown,
     told: Callable[[str], object] = lambda _step: None,
 ) -> str:
@@ -99,7 +98,7 @@ def _named(key: str) -> Message:
     return together(GROUPS[section], subject(key), by=", ")
 
 
-def _require_few(vary: Mapping[str, Sequence[Any]]) -> None:
+def _require_few(vary: Mapping[str, Sequence[object]]) -> None:
     count = prod(len(values) for values in vary.values())
     if not 1 <= len(vary) <= MOST_KEYS or not all(vary.values()):
         text = f"{len(vary)} keys with values are given; give one to {MOST_KEYS}"
@@ -110,7 +109,7 @@ def _require_few(vary: Mapping[str, Sequence[Any]]) -> None:
 
 
 def _member(
-    spring: ComputedSpring, values: Mapping[str, Any], told: Callable[[str], object]
+    spring: ComputedSpring, values: Mapping[str, object], told: Callable[[str], object]
 ) -> ComputedSpring | SpecError:
     """Return one combination, computed, or why there is none."""
     told(", ".join(f"{k} {_typed(x)}" for k, x in values.items()))
@@ -122,7 +121,7 @@ def _member(
     return member
 
 
-def _state(member: ComputedSpring | SpecError, chord: float, shown: Shown) -> dict[str, Any]:
+def _state(member: ComputedSpring | SpecError, chord: float, shown: Shown) -> dict[str, object]:
     if isinstance(member, SpecError):
         return {"refused": findings_shown(member.findings, shown)}
     full = whole(member, shown)
@@ -135,7 +134,7 @@ def _state(member: ComputedSpring | SpecError, chord: float, shown: Shown) -> di
     }
 
 
-def _view(member: ComputedSpring, chord: float, shown: Shown) -> dict[str, Any]:
+def _view(member: ComputedSpring, chord: float, shown: Shown) -> Mapping[str, object]:
     """Return the shape free and under its highest load; the page mixes the two."""
     points = member.summary().along_the_wire.points
     load = points[-1].load if points else limit_load(member.summary())
@@ -152,5 +151,5 @@ def _chord(member: ComputedSpring, count: int, shown: Shown) -> float:
     return _CHORDS[-1]
 
 
-def _typed(value: Any) -> str:
+def _typed(value: object) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)

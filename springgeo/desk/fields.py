@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypedDict, cast
 
 from springgeo import materials
 from springgeo.ends import registry
@@ -41,7 +41,39 @@ _STEPPED = {
     *("tolerances.grade", "tolerances.share"),
 }
 
-Field = dict[str, Any]
+
+# what JSON Schema says of a field, as far as it is read here
+Schema = TypedDict(
+    "Schema",
+    {
+        "$ref": str,
+        "$defs": dict[str, "Schema"],
+        "properties": dict[str, "Schema"],
+        "anyOf": list["Schema"],
+        "allOf": list["Schema"],
+        "items": "Schema",
+        "type": str,
+        "enum": list[object],
+        "const": object,
+        "description": str,
+    },
+    total=False,
+)
+
+
+class Field(TypedDict, total=False):
+    """A field of the page; see `fields`."""
+
+    key: str
+    words: str
+    kind: str
+    of: str
+    choices: Sequence[object]
+    known: list[str]
+    units: Mapping[str, float]
+    low: float
+    high: float
+    slides: bool
 
 
 def fields(shown: Shown) -> list[Field]:
@@ -52,11 +84,11 @@ def fields(shown: Shown) -> list[Field]:
     ``low`` and ``high`` in inside units, ``slides``. The parameters of end styles are not among
     them: see `end_fields`.
     """
-    schema = specification_schema()
+    schema = cast("Schema", specification_schema())
     found = [_complete(f, shown) for f in _walk(schema, schema, "")]
     for f in found:
         if f["key"] == "wire.material":
-            f |= {"kind": "text", "known": sorted(materials.names())}
+            f["kind"], f["known"] = "text", sorted(materials.names())
     return found
 
 
@@ -66,12 +98,12 @@ def end_fields(shown: Shown) -> dict[str, list[Field]]:
     for style in registry.styles().values():
         if not style.offered:  # drawn after one part: nothing to be typed
             continue
-        schema = style.parameters.model_json_schema()
+        schema = cast("Schema", style.parameters.model_json_schema())
         found[style.name] = [_complete(f, shown) for f in _walk(schema, schema, "")]
     return found
 
 
-def _walk(schema: dict[str, Any], node: dict[str, Any], above: str) -> Iterator[Field]:
+def _walk(schema: Schema, node: Schema, above: str) -> Iterator[Field]:
     for name, inner in node.get("properties", {}).items():
         key = f"{above}{name}"
         if key in ("ends.first", "ends.second"):
@@ -85,17 +117,17 @@ def _walk(schema: dict[str, Any], node: dict[str, Any], above: str) -> Iterator[
             yield {"key": key, **_leaf(inner)}
 
 
-def _model(schema: dict[str, Any], node: dict[str, Any]) -> dict[str, Any] | None:
+def _model(schema: Schema, node: Schema) -> Schema | None:
     """Return the model a field holds, if it holds one."""
     for option in (node, *node.get("anyOf", ()), *node.get("allOf", ())):
         if "$ref" in option:
-            found: dict[str, Any] = schema["$defs"][option["$ref"].rpartition("/")[2]]
+            found: Schema = schema["$defs"][option["$ref"].rpartition("/")[2]]
             if "properties" in found:
                 return found
     return None
 
 
-def _leaf(node: dict[str, Any]) -> Field:
+def _leaf(node: Schema) -> Field:
     kinds_of = {o.get("type") for o in _options(node)}
     if {"number", "array"} <= kinds_of:  # one value or both deviations: as in the file
         return {"kind": "yaml"}
@@ -116,13 +148,13 @@ def _leaf(node: dict[str, Any]) -> Field:
     return {"kind": "text" if "string" in kinds_of else "yaml"}
 
 
-def _options(node: dict[str, Any]) -> Iterator[dict[str, Any]]:
+def _options(node: Schema) -> Iterator[Schema]:
     """Yield a field's alternatives, those that name a kind of quantity first."""
     every = [node, *node.get("anyOf", ())]
     yield from sorted(every, key=lambda o: _kind(o) is None)
 
 
-def _kind(option: dict[str, Any]) -> str | None:
+def _kind(option: Schema) -> str | None:
     met = _KIND.match(option.get("description", ""))
     return met[1] if met else None
 

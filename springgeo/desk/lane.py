@@ -13,13 +13,13 @@ import multiprocessing
 import os
 import time
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
-from typing import Any
 
-Answer = dict[str, Any]
+Answer = Mapping[str, object]
+_Asked = tuple["asyncio.Future[Answer]", Callable[..., Answer], tuple[object, ...]]
 Ask = Callable[[], Answer]
 
 STALE: Answer = {"stale": True}
@@ -48,10 +48,9 @@ class Lane:
         self._executor: Executor | None = None
         self._busy = False
         self._since = 0  # answers since it was tidied
-        self._waiting: OrderedDict[str, tuple[asyncio.Future[Answer], Callable[..., Answer], Any]]
-        self._waiting = OrderedDict()
+        self._waiting: OrderedDict[str, _Asked] = OrderedDict()
 
-    async def ask(self, page: str, call: Callable[..., Answer], *arguments: Any) -> Answer:
+    async def ask(self, page: str, call: Callable[..., Answer], *arguments: object) -> Answer:
         """Return the answer of a call, or `STALE` where the page asked anew before it began."""
         mine: asyncio.Future[Answer] = asyncio.get_running_loop().create_future()
         old = self._waiting.pop(page, None)
@@ -85,7 +84,7 @@ class Lane:
         finally:
             self._busy = False
 
-    async def _answered(self, call: Callable[..., Answer], arguments: Any) -> Answer:
+    async def _answered(self, call: Callable[..., Answer], arguments: tuple[object, ...]) -> Answer:
         for again in (True, False):
             if self._executor is None:
                 self._executor = self._make()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TypedDict
 
 from springgeo.computed import ComputedSpring
 from springgeo.ends.protocol import BodyEnd
@@ -19,7 +19,52 @@ from springgeo.text.naming import subject
 from springgeo.text.shown import Shown, word
 from springgeo.trade.limits import limits
 
-Row = dict[str, Any]
+
+class Row(TypedDict):
+    """A number: ``value`` in the inside unit of its ``kind``."""
+
+    key: str
+    words: str
+    kind: str
+    value: float
+    group: str
+    way: str
+
+
+class Tension(TypedDict):
+    """The initial tension beside its preferred range: N, MPa."""
+
+    index: float
+    stress: float
+    force: float
+    low: float | None
+    high: float | None
+    assumed: bool
+
+
+class Near(TypedDict):
+    """What is there at once."""
+
+    rows: list[Row]
+    limits: dict[str, tuple[float, float]]
+    tension: Tension
+    loads: list[float]
+    allowable: dict[str, float | None]
+
+
+class Whole(TypedDict):
+    """What the page shows of the summary."""
+
+    rows: list[Row]
+    findings: list[dict[str, str]]
+    curve: list[list[float]]
+    points: list[list[float]]
+    straight: list[list[float]]
+    coils: float
+    verdict: dict[str, str]
+    digest: str
+
+
 _GEOMETRY = (
     "free_length",
     "mean_diameter",
@@ -34,7 +79,7 @@ _GEOMETRY = (
 )
 
 
-def near(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
+def near(spring: ComputedSpring, shown: Shown) -> Near:
     """Return what needs no equilibrium, in a few milliseconds.
 
     ``rows`` of numbers (``key``, ``words``, ``kind``, ``value`` in the inside unit, ``group``),
@@ -78,7 +123,7 @@ def near(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
     }
 
 
-def whole(spring: ComputedSpring, shown: Shown) -> dict[str, Any]:
+def whole(spring: ComputedSpring, shown: Shown) -> Whole:
     """Return everything of the summary that the page shows, and the fit where parts are named."""
     s = spring.summary()
     mating = spring.spec.mating

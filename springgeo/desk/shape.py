@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any
 
 from springgeo.computed import ComputedSpring
 from springgeo.errors import SpecError
@@ -22,7 +21,7 @@ ROUGH = 0.1, 7, 0.75
 _KEPT = 4
 
 
-def shape(spring: ComputedSpring, load: float, shown: Shown, *, rough: bool) -> dict[str, Any]:
+def shape(spring: ComputedSpring, load: float, shown: Shown, *, rough: bool) -> dict[str, object]:
     """Return the data of the view under a load, N.
 
     ``rough``: the same equilibrium and stresses in fewer facets, for as long as a hand moves.

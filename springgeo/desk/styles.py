@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
 from springgeo import colours
@@ -28,24 +26,25 @@ def offered() -> list[str]:
 
 def style_card(
     spring: ComputedSpring, side: str, name: str, load: float, shown: Shown
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Return one style at one end of a spring, in the style's own proportions.
 
     ``hook_length``, mm; ``share``: the greatest stress of that end by its allowable under a
     ``load``, N, of the shape as drawn; ``picture``, SVG; or ``problem``.
     """
     style = registry.get(name)
-    card: dict[str, Any] = {"style": name, "title": shown.text(style.title)}
+    title = shown.text(style.title)
+    card: dict[str, object] = {"style": name, "title": title}
     try:
         other = _with(spring, {f"ends.{side}.style": name})
         card |= _measured(other, side, load)
-        card["picture"] = _picture(other, side, card["title"])
+        card["picture"] = _picture(other, side, title)
     except SpringgeoError as exc:
         card["problem"] = str(exc)
     return card
 
 
-def _measured(spring: ComputedSpring, side: str, load: float) -> dict[str, Any]:
+def _measured(spring: ComputedSpring, side: str, load: float) -> dict[str, object]:
     end = getattr(spring.model.geometry, side)
     bent = spring.model.first if side == "first" else spring.model.second
     return {
@@ -68,7 +67,7 @@ def _per_newton(spring: ComputedSpring, side: str) -> float:
     return max(shares)
 
 
-def _with(spring: ComputedSpring, values: dict[str, Any]) -> ComputedSpring:
+def _with(spring: ComputedSpring, values: dict[str, object]) -> ComputedSpring:
     return ComputedSpring(changed(spring.spec, values))
 
 

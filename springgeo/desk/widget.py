@@ -11,6 +11,7 @@ from typing import Any
 
 from springgeo.computed import ComputedSpring
 from springgeo.desk.desk import BadQuestionError, Desk
+from springgeo.desk.lane import Answer
 from springgeo.desk.page import page
 from springgeo.desk.source import spring_of
 from springgeo.optional import need
@@ -53,7 +54,7 @@ def _kind() -> Any:
         _esm = asset("widget.js", "springgeo.desk")
         document = traitlets.Unicode().tag(sync=True)
 
-        def __init__(self, desk: Desk, folder: Any) -> None:
+        def __init__(self, desk: Desk, folder: object) -> None:
             self.desk, self._folder = desk, folder
             super().__init__(document=page(desk.path.name, desk.reader(), "parent"))
             self.on_msg(self._asked)
@@ -77,18 +78,19 @@ def _kind() -> Any:
             self.desk.close()
             super().close()
 
-        def _asked(self, _widget: Any, content: Any, _buffers: Any) -> None:
+        def _asked(self, _widget: object, content: object, _buffers: object) -> None:
             try:
                 asyncio.get_running_loop().create_task(self._answer(content))
             except RuntimeError:  # outside of a kernel nobody runs a loop
                 asyncio.run(self._answer(content))
 
-        async def _answer(self, content: Any) -> None:
-            name = content.get("springgeo") if isinstance(content, dict) else None
+        async def _answer(self, content: object) -> None:
+            asked = content if isinstance(content, dict) else {}
+            answer: Answer
             try:
-                answer = await self.desk.ask(content.get("question"))
-            except (BadQuestionError, AttributeError) as exc:
+                answer = await self.desk.ask(asked.get("question"))
+            except BadQuestionError as exc:
                 answer = {"problem": str(exc)}
-            self.send({"springgeo": name, "answer": answer})
+            self.send({"springgeo": asked.get("springgeo"), "answer": answer})
 
     return LiveSpring

@@ -6,8 +6,9 @@ import base64
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from springgeo.desk.lane import Answer
 from springgeo.desk.numbers import findings_shown, near, whole
 from springgeo.desk.shape import shape
 from springgeo.desk.source import spring_of
@@ -18,7 +19,6 @@ from springgeo.text.shown import Shown
 if TYPE_CHECKING:
     from springgeo.drawing.write import Format
 
-Answer = dict[str, Any]
 # text, folder, and the file's name
 Source = tuple[str, str, str]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from typing import Any, get_args, get_origin
+from typing import get_args, get_origin
 
 from pydantic import BaseModel
 
@@ -46,7 +46,7 @@ def _paths() -> tuple[tuple[str, ...], ...]:
     return tuple(_of(Summary, ()))
 
 
-def _of(kind: Any, path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+def _of(kind: object, path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     if isinstance(kind, type) and issubclass(kind, BaseModel):
         for name, field in kind.model_fields.items():
             if name not in LEFT_OUT:

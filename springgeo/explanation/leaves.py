@@ -34,7 +34,7 @@ class Leaf(NamedTuple):
     about: Quantity
 
 
-def leaves(summary: BaseModel | Mapping[str, Any]) -> dict[str, Leaf]:
+def leaves(summary: BaseModel | Mapping[str, object]) -> dict[str, Leaf]:
     """Return every number of a summary, or of sections of it by key, by its name."""
     every: Iterator[Leaf]
     if isinstance(summary, Mapping):
@@ -44,7 +44,7 @@ def leaves(summary: BaseModel | Mapping[str, Any]) -> dict[str, Leaf]:
     return {leaf.path: leaf for leaf in every}
 
 
-def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator[Leaf]:
+def _of(x: object, path: str, owner: object, field: str, parent: str = "") -> Iterator[Leaf]:
     if isinstance(x, bool) or x is None:
         return
     if isinstance(x, int | float):
@@ -61,7 +61,7 @@ def _of(x: Any, path: str, owner: Any, field: str, parent: str = "") -> Iterator
             yield from _of(value, _joined(path, str(i)), owner, field, parent)
 
 
-def _about(owner: Any, field: str, parent: str) -> Quantity:
+def _about(owner: object, field: str, parent: str) -> Quantity:
     name = "Summary" if isinstance(owner, Mapping) else type(owner).__name__
     found = quantity(name, field)
     if parent == "allowable":

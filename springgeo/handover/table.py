@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
@@ -89,7 +88,7 @@ class LoadTable:
             "energy_N_mm": self.energy,
         }
 
-    def facts(self) -> dict[str, Any]:
+    def facts(self) -> dict[str, object]:
         """Return the table as JSON has it."""
         return {
             "points": [

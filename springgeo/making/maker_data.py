@@ -8,7 +8,6 @@ import json
 import math
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
-from typing import Any
 
 import numpy as np
 
@@ -154,7 +153,7 @@ def inspection_csv(data: MakerData) -> str:
     return _csv(header, rows)
 
 
-def _csv(header: list[str], rows: Iterator[tuple[Any, ...]]) -> str:
+def _csv(header: list[str], rows: Iterator[tuple[object, ...]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(header)

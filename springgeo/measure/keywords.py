@@ -57,7 +57,7 @@ def read_keywords(path: Path, known: frozenset[str]) -> dict[str, Any]:
     return data
 
 
-def _pull(values: list[str], apart: str, source: str, line: int) -> dict[str, Any]:
+def _pull(values: list[str], apart: str, source: str, line: int) -> dict[str, object]:
     if len(values) != 2:
         words = f"line {line}: 'pull' needs a length and a load, {len(values)} given"
         raise bad_table(source, words)
@@ -65,7 +65,7 @@ def _pull(values: list[str], apart: str, source: str, line: int) -> dict[str, An
     return {"length": length, "load": load}
 
 
-def _values(key: str, values: list[str], apart: str) -> Any:
+def _values(key: str, values: list[str], apart: str) -> object:
     if key == "hooks":
         return list(values)
     found: list[Any] = values if key in _WORDS else [_value(v, apart) for v in values]

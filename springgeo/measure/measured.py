@@ -132,9 +132,9 @@ def _specification(
     d: Interval,
     D: Interval,
     line: Line,
-    material: str | dict[str, Any],
+    material: str | dict[str, object],
     highest: float,
-) -> dict[str, Any]:
+) -> dict[str, object]:
     ends = [{"style": h.style, **h.parameters} for h in r.hooks]
     return {
         "name": r.name,
@@ -149,7 +149,7 @@ def _specification(
     }
 
 
-def _modulus(trial: dict[str, Any], line: Line, sizes: Sizes, z: float) -> Interval:
+def _modulus(trial: dict[str, object], line: Line, sizes: Sizes, z: float) -> Interval:
     """Return G = G_trial k/k_trial; the uncertainty follows G = 8 D^3 N_a k/d^4.
 
     The mean diameter is the outside less the wire, so a wire read too thick counts twice: by d^4

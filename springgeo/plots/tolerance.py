@@ -6,7 +6,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from springgeo.chart import Area, Axis, Chart, Item, Line, Rule
 from springgeo.computed import ComputedSpring
@@ -24,7 +24,7 @@ _MOST = 4
 _BAR, _COSTS = 0.36, "tolerance-costs"
 
 
-def tolerance(spring: ComputedSpring, tolerances: Mapping[str, Any] | None = None) -> Figure:
+def tolerance(spring: ComputedSpring, tolerances: Mapping[str, object] | None = None) -> Figure:
     """Draw how springs made to tolerances come out; return the figure.
 
     Parameters

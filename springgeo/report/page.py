@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
 from springgeo import colours
@@ -91,7 +89,7 @@ def _body(
     spring: ComputedSpring,
     stroke: Stroke,
     v: Values,
-    view: dict[str, Any],
+    view: dict[str, object],
     fit: FitReport | None,
 ) -> Markup:
     s = spring.summary()

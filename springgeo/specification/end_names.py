@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Literal
 
 Side = Literal["first", "second"]
 SIDES: tuple[Side, Side] = ("first", "second")
@@ -11,7 +11,7 @@ LETTERS: dict[str, str] = {"a": "first", "b": "second"}
 _SECTIONS = ("ends", "mating")
 
 
-def spelled(data: Mapping[str, Any]) -> dict[str, Any]:
+def spelled(data: Mapping[str, object]) -> dict[str, object]:
     """Return a specification's mapping with its ends called first and second.
 
     A section that has both names of one end is left alone, so that the letter is refused.

@@ -20,7 +20,7 @@ class Bare(NamedTuple):
 _SAME = {"angle", "frequency", "number"}
 
 
-def _quantity(kind: str) -> list[Any]:
+def _quantity(kind: str) -> list[object]:
     bare = units.BARE[kind] or "no unit"
     schema = {
         "anyOf": [{"type": "number"}, {"type": "string"}],

@@ -27,7 +27,7 @@ class Band(NamedTuple):
         scale = abs(nominal) if self.share else 1.0
         return self.low * scale, self.high * scale
 
-    def written(self) -> list[Any]:
+    def written(self) -> list[object]:
         """Return it as a file may hold it."""
         if self.share:
             return [f"{100 * self.low:.15g} %", f"{100 * self.high:.15g} %"]
@@ -76,7 +76,7 @@ def _one(value: object, kind: str, *, share: bool) -> tuple[float, bool]:
     ), percent
 
 
-def _off(kind: str, *, share: bool) -> list[Any]:
+def _off(kind: str, *, share: bool) -> list[object]:
     bare = _KINDS[kind] or "no unit"
     marks = [Bare(_KINDS[kind])] if _KINDS[kind] else []
     return [
@@ -87,8 +87,8 @@ def _off(kind: str, *, share: bool) -> list[Any]:
     ]
 
 
-def _schema(bare: str, *, share: bool) -> dict[str, Any]:
-    forms: list[dict[str, Any]] = [{"type": "number"}, {"type": "string"}]
+def _schema(bare: str, *, share: bool) -> dict[str, object]:
+    forms: list[dict[str, object]] = [{"type": "number"}, {"type": "string"}]
     both = {"type": "array", "items": {"anyOf": forms}, "minItems": 2, "maxItems": 2}
     text = f"plus and minus, or lower and upper deviation; a bare number is in {bare}"
     null = {"type": "null"}

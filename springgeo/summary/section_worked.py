@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import fields
-from typing import Any, Protocol
+from typing import Protocol
 
 import numpy as np
 
@@ -91,7 +91,7 @@ def per_newton(wire: Stressed, kind: str, peak: Peak) -> float:
 
 def _apart(
     wire: Stressed, at: WireStress, kind: str, peak: Peak, load: float | None
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Return expression, section forces and notes of a peak."""
     here = np.flatnonzero(at.s == peak.s)
     i = int(here[np.argmax(getattr(at.stress, kind)[here])])

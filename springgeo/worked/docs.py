@@ -8,7 +8,6 @@ import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any
 
 _UNITS = r"kg mm/\(N s\^2\)|N/mm|N mm|MPa|mm|N|kg/mm\^3|kg|Hz|rad|°C|1/K"
 _UNIT = re.compile(rf"(?:, |^|: )({_UNITS})(?=[\s.,;:)]|$)")
@@ -55,7 +54,7 @@ class Docs:
 
 
 @cache
-def docs(function: Callable[..., Any]) -> Docs:
+def docs(function: Callable[..., object]) -> Docs:
     """Return what the docstring of a formula says.
 
     Raises

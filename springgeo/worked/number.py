@@ -130,7 +130,7 @@ class Worked(float):
     def __pow__(self, other: Any, mod: None = None) -> Any:
         return _found(float.__pow__, e.power, self, other)
 
-    def __reduce__(self) -> tuple[Any, ...]:
+    def __reduce__(self) -> tuple[object, ...]:
         return float, (float(self),)
 
 
@@ -150,7 +150,7 @@ def number(x: Any) -> float:
     return x if isinstance(x, Worked) else float(x)
 
 
-def kept(x: Any) -> Any:
+def kept(x: object) -> object:
     """Return a value that remembers, or a tuple or mapping with one inside; None for others."""
     if isinstance(x, Worked):
         return x
@@ -178,7 +178,7 @@ def _found(op: Callable[[float, float], Any], node: Any, a: Any, b: Any) -> Any:
     return worked(Step("arithmetic", value, unit=unit, expression=node(*parts), operands=operands))
 
 
-def _short(x: Any) -> bool:
+def _short(x: object) -> bool:
     return not isinstance(x, Worked) or x.step.expression is None or x.step.expression.small()
 
 

@@ -7,7 +7,6 @@ import inspect
 import textwrap
 from collections.abc import Callable, Mapping
 from functools import cache
-from typing import Any
 
 from springgeo.worked import expression as e
 from springgeo.worked.expression import Node
@@ -23,7 +22,7 @@ class UnreadableError(Exception):
 
 
 @cache
-def expressions(function: Callable[..., Any]) -> Mapping[str, Node] | None:
+def expressions(function: Callable[..., object]) -> Mapping[str, Node] | None:
     """Return what a function returns as expressions in its arguments; None where it is no formula.
 
     The key is empty for a number, the field's name for a named tuple.
@@ -35,7 +34,7 @@ def expressions(function: Callable[..., Any]) -> Mapping[str, Node] | None:
         return None
 
 
-def _of(function: Callable[..., Any], held: Mapping[str, Node]) -> Mapping[str, Node]:
+def _of(function: Callable[..., object], held: Mapping[str, Node]) -> Mapping[str, Node]:
     function = inspect.unwrap(function)
     tree = ast.parse(textwrap.dedent(inspect.getsource(function))).body[0]
     if not isinstance(tree, ast.FunctionDef):
@@ -44,7 +43,7 @@ def _of(function: Callable[..., Any], held: Mapping[str, Node]) -> Mapping[str, 
 
 
 class _Reader:
-    def __init__(self, held: dict[str, Node], around: Mapping[str, Any]) -> None:
+    def __init__(self, held: dict[str, Node], around: Mapping[str, object]) -> None:
         self.held, self.around = held, around
 
     def body(self, statements: list[ast.stmt]) -> Mapping[str, Node]:
@@ -129,7 +128,7 @@ class _Reader:
             raise UnreadableError
         return found[""]
 
-    def _inside(self, function: Callable[..., Any], x: ast.Call) -> Mapping[str, Node]:
+    def _inside(self, function: Callable[..., object], x: ast.Call) -> Mapping[str, Node]:
         signature = inspect.signature(function)
         keywords = {k.arg: self.one(k.value) for k in x.keywords if k.arg}
         bound = signature.bind(*map(self.one, x.args), **keywords)
@@ -138,7 +137,7 @@ class _Reader:
         }
         return _of(function, {**held, **bound.arguments})
 
-    def _called(self, x: ast.expr) -> Any:
+    def _called(self, x: ast.expr) -> object:
         if isinstance(x, ast.Name):
             return self.around.get(x.id)
         if isinstance(x, ast.Attribute) and isinstance(x.value, ast.Name):

@@ -73,7 +73,7 @@ def glb_bytes(meshes: Sequence[tuple[str, Mesh]], name: str, extras: dict[str, A
     return _container(text, b"".join(blocks))
 
 
-def _nodes(labels: list[str], name: str, extras: dict[str, Any]) -> list[dict[str, Any]]:
+def _nodes(labels: list[str], name: str, extras: dict[str, object]) -> list[dict[str, object]]:
     if len(labels) == 1:
         return [{"name": name, "mesh": 0, "extras": extras}]
     children = list(range(1, len(labels) + 1))
@@ -81,11 +81,11 @@ def _nodes(labels: list[str], name: str, extras: dict[str, Any]) -> list[dict[st
     return [{"name": name, "children": children, "extras": extras}, *parts]
 
 
-def _arrays(mesh: Mesh) -> Iterator[tuple[bytes, dict[str, Any], dict[str, Any]]]:
+def _arrays(mesh: Mesh) -> Iterator[tuple[bytes, dict[str, object], dict[str, object]]]:
     """Yield positions, normals and indices: bytes, and what view and accessor say of them."""
     points = (mesh.vertices @ TURN / 1000).astype("<f4")
     normals = (_normals(mesh) @ TURN).astype("<f4")
-    vector: dict[str, Any] = {"componentType": _FLOAT, "count": len(points), "type": "VEC3"}
+    vector: dict[str, object] = {"componentType": _FLOAT, "count": len(points), "type": "VEC3"}
     bounds = {"min": points.min(axis=0).tolist(), "max": points.max(axis=0).tolist()}
     yield points.tobytes(), {"target": _VERTICES}, vector | bounds
     yield normals.tobytes(), {"target": _VERTICES}, vector

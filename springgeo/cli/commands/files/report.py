@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import click
 import numpy as np
 
@@ -54,7 +52,7 @@ def command(
     return 0
 
 
-def _varied(text: str, count: int) -> tuple[str, list[Any]]:
+def _varied(text: str, count: int) -> tuple[str, list[object]]:
     """Return a key and its values from ``key=low..high:n`` or ``key=a,b,c``; raises SpecError."""
     key, sign, values = text.partition("=")
     if not sign or not values.strip():
