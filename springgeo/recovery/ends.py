@@ -85,7 +85,7 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
                 lent = [j.candidate for j in _of_each(_ranked(lent, coarse, error), _FINALISTS)]
             tried = _tried(lent, coarse, middle, error, _ROUGH * effort)
             every = sorted([*every, *tried], key=lambda j: j.total)
-        if every and every[0].strange < _SURE:
+        if every and every[0].strange < _SURE and every[0].chi2 < _MISFIT * len(middle.x):
             break
     if every[0].strange > _SURE:
         freed = [c for j in _of_each(every, 3) if (c := _freed(j.candidate, data)) is not None]

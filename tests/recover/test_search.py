@@ -210,3 +210,11 @@ def test_a_loop_on_coils_that_wind_narrower_is_turned_the_right_way_round(
     found = run(trial(seed))
     assert abs(found["coils"]) < 0.02
     assert found["ends"][end]["found"] == found["ends"][end]["style"]
+
+
+@pytest.mark.slow
+def test_more_shapes_are_tried_where_the_best_leaves_misfit_though_nothing_strange() -> None:
+    """Seed 228: a bend wider than its loop, found as a full loop with a third of misfit more."""
+    found = run(trial(228))
+    assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]
+    assert abs(found["ends"][1]["r2"]) < 0.05
