@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import Any
+from types import ModuleType
 
 from springgeo.errors import SpringgeoError
 
@@ -12,7 +12,7 @@ class MissingLibraryError(SpringgeoError, ImportError):
     """A library that this use needs is not installed, or cannot be loaded."""
 
 
-def need(module: str, purpose: str, extra: str) -> Any:
+def need(module: str, purpose: str, extra: str) -> ModuleType:
     """Return a module by its dotted name.
 
     Parameters

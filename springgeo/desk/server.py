@@ -7,6 +7,7 @@ import signal
 import socket
 import sys
 from collections.abc import Callable
+from types import FrameType, ModuleType
 from typing import Any
 
 from springgeo.desk.desk import BadQuestionError, Desk
@@ -27,12 +28,12 @@ def application(desk: Desk) -> Any:
     routing = need("starlette.routing", "the desk", "live")
     answers = need("starlette.responses", "the desk", "live")
 
-    async def whole_page(_request: Any) -> Any:
+    async def whole_page(_request: object) -> Any:
         text = page(desk.path.name, desk.reader())
         headers = {"content-security-policy": f"{policy_of(text)}; frame-ancestors 'none'"}
         return answers.HTMLResponse(text, headers=headers)
 
-    async def no_picture(_request: Any) -> Any:
+    async def no_picture(_request: object) -> Any:
         return answers.Response(status_code=204)
 
     async def ask(request: Any) -> Any:
@@ -59,7 +60,7 @@ def application(desk: Desk) -> Any:
     )
 
 
-def _wrong(answers: Any, status: int, words: str) -> Any:
+def _wrong(answers: ModuleType, status: int, words: str) -> Any:
     return answers.JSONResponse({"problem": words}, status_code=status)
 
 
@@ -100,11 +101,11 @@ def serve(desk: Desk, opened: Callable[[str], object], port: int = 0) -> None:
         server = uvicorn.Server(config)
 
         class Told(type(server)):  # type: ignore[misc]
-            async def startup(self, sockets: Any = None) -> None:
+            async def startup(self, sockets: list[socket.socket] | None = None) -> None:
                 await super().startup(sockets=sockets)
                 opened(f"http://{guard.hosts[0]}/?token={guard.token}")
 
-            def handle_exit(self, sig: int, frame: Any) -> None:
+            def handle_exit(self, sig: int, frame: FrameType | None) -> None:
                 desk.closing = True
                 super().handle_exit(sig, frame)
 

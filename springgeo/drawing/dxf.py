@@ -7,6 +7,7 @@ does when plotted at that scale.
 from __future__ import annotations
 
 import io
+from types import ModuleType
 from typing import Any
 
 from springgeo.drawing.arrows import labels_of
@@ -32,7 +33,7 @@ def dxf_bytes(page: Page) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def _document(ezdxf: Any, page: Page) -> Any:
+def _document(ezdxf: ModuleType, page: Page) -> Any:
     doc = ezdxf.new("R2010", setup=False)
     doc.units = _MILLIMETRE
     doc.header["$MEASUREMENT"] = 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from springgeo.drawing.arrows import flatten
 from springgeo.drawing.measured import CAPITAL
@@ -24,7 +24,7 @@ _SETTINGS = {
     "text.usetex": False,
     "path.simplify": False,
 }
-_METADATA: dict[str, dict[str, Any]] = {
+_METADATA: dict[str, dict[str, str | None]] = {
     "pdf": {"CreationDate": None, "ModDate": None, "Creator": None, "Producer": None},
     "svg": {"Date": None, "Creator": None},
     "png": {"Software": None},

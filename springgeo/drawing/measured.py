@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING
 
 from springgeo.optional import need
+
+if TYPE_CHECKING:
+    from matplotlib.ft2font import FT2Font
 
 # height of capitals over font size, of the font that comes with matplotlib
 CAPITAL = 0.729
@@ -24,9 +27,9 @@ _TIED = re.compile(
 
 
 @cache
-def _font() -> Any:
+def _font() -> FT2Font:
     path = need("matplotlib.font_manager", "a drawing", "drawing").findfont("DejaVu Sans")
-    font = need("matplotlib.ft2font", "a drawing", "drawing").FT2Font(path)
+    font: FT2Font = need("matplotlib.ft2font", "a drawing", "drawing").FT2Font(path)
     font.set_size(_SIZE, 72)
     return font
 

@@ -8,11 +8,12 @@ what lies above and below it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from types import ModuleType
 
 import numpy as np
 
 from springgeo.curve.frame import Array
+from springgeo.drawing.view.planar import Planar
 from springgeo.drawing.view.strands import Sight
 from springgeo.fittings import Part, Plate, Turned, in_sheet, plate_hole, plate_rim
 
@@ -25,12 +26,12 @@ _SHARP = 0.3  # rad: a corner of an outline that shows as an edge on the wall
 class Patch:
     """What a part covers at one depth: ``lines`` are its edges, depth grows to the viewer, mm."""
 
-    area: Any
+    area: Planar
     depth: float
-    lines: list[Any] = field(default_factory=list)
+    lines: list[Planar] = field(default_factory=list)
 
 
-def patches(shapely: Any, part: Part, sight: Sight) -> list[Patch]:
+def patches(shapely: ModuleType, part: Part, sight: Sight) -> list[Patch]:
     """Return a part's patches, a rod left out.
 
     Raises
@@ -63,7 +64,7 @@ def _depth(part: Part, sight: Sight, z: float = 0.0) -> float:
     return float((_axis_point(part, z) @ sight.to_viewer)[0])
 
 
-def _turned_side(shapely: Any, part: Part, form: Turned, sight: Sight) -> list[Patch]:
+def _turned_side(shapely: ModuleType, part: Part, form: Turned, sight: Sight) -> list[Patch]:
     r, z = np.array(form.profile).T
     foot = sight.flat(np.concatenate([_axis_point(part, v) for v in z.tolist()]))
     along = sight.flat(part.axes[:, 2])
@@ -77,7 +78,7 @@ def _turned_side(shapely: Any, part: Part, form: Turned, sight: Sight) -> list[P
     return [Patch(area, _depth(part, sight), [shapely.union_all(edges)])]
 
 
-def _turned_top(shapely: Any, part: Part, form: Turned, sight: Sight) -> list[Patch]:
+def _turned_top(shapely: ModuleType, part: Part, form: Turned, sight: Sight) -> list[Patch]:
     corners = list(form.profile)
     found = []
     for i, (r, z) in enumerate(corners):
@@ -93,13 +94,15 @@ def _turned_top(shapely: Any, part: Part, form: Turned, sight: Sight) -> list[Pa
     return found
 
 
-def _disc(shapely: Any, part: Part, sight: Sight, r: float, z: float, *, edge: bool) -> Patch:
+def _disc(
+    shapely: ModuleType, part: Part, sight: Sight, r: float, z: float, *, edge: bool
+) -> Patch:
     centre = sight.flat(_axis_point(part, z))[0]
     disc = shapely.points(centre).buffer(r, quad_segs=_QUADRANT)
     return Patch(disc, _depth(part, sight, z), [disc.boundary] if edge else [])
 
 
-def _plate_side(shapely: Any, part: Part, form: Plate, sight: Sight) -> list[Patch]:
+def _plate_side(shapely: ModuleType, part: Part, form: Plate, sight: Sight) -> list[Patch]:
     """Return the near face, the walls beside it and what of the far face is seen."""
     half = form.thickness / 2
     if float(part.axes[:, 1] @ sight.to_viewer) < 0:
@@ -121,11 +124,12 @@ def _plate_side(shapely: Any, part: Part, form: Plate, sight: Sight) -> list[Pat
     return [Patch(area, _depth(part, sight), [shapely.union_all(lines)])]
 
 
-def _face(shapely: Any, rim: Array, hole: Array) -> Any:
-    return shapely.polygons(rim).buffer(0).difference(shapely.polygons(hole).buffer(0))
+def _face(shapely: ModuleType, rim: Array, hole: Array) -> Planar:
+    whole: Planar = shapely.polygons(rim)
+    return whole.buffer(0).difference(shapely.polygons(hole).buffer(0))
 
 
-def _walls(shapely: Any, rim: Array, near: Array, far: Array, face: Any) -> list[Any]:
+def _walls(shapely: ModuleType, rim: Array, near: Array, far: Array, face: Planar) -> list[Planar]:
     """Return the edges across the sheet's thickness that the near face does not hide."""
     step = np.roll(rim, -1, axis=0) - rim
     way = np.arctan2(step[:, 1], step[:, 0])
@@ -138,7 +142,7 @@ def _walls(shapely: Any, rim: Array, near: Array, far: Array, face: Any) -> list
     return [line for line in found if not line.is_empty]
 
 
-def _plate_top(shapely: Any, part: Part, form: Plate, sight: Sight) -> list[Patch]:
+def _plate_top(shapely: ModuleType, part: Part, form: Plate, sight: Sight) -> list[Patch]:
     (xl, zl), (xr, zr) = np.array(form.left).T, np.array(form.right).T
     half, found = form.thickness / 2, []
     # the round end is nowhere wider than the sides at its foot

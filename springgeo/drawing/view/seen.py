@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any
+from types import ModuleType
 
 import numpy as np
 
 from springgeo.drawing.view.patches import Patch, patches
+from springgeo.drawing.view.planar import Planar
 from springgeo.drawing.view.silhouette import Silhouette, Tube, joined, silhouette, tube
 from springgeo.drawing.view.strands import Sight, Strand
 from springgeo.optional import need
@@ -50,8 +51,14 @@ def spring_seen(geometry: Geometry, sight: Sight) -> Silhouette:
 
 
 def _left(
-    shapely: Any, own: Tube, i: int, edge: Any, tubes: list[Tube], flat: list[Patch], d: float
-) -> Any:
+    shapely: ModuleType,
+    own: Tube,
+    i: int,
+    edge: Planar,
+    tubes: list[Tube],
+    flat: list[Patch],
+    d: float,
+) -> Planar:
     """Return what other tubes and the patches leave of a strand's edge."""
     run, area, touch = own.runs[i], own.areas[i], _TOUCH * d
     # a rod grows out of its own part: no edge where it starts
@@ -73,8 +80,8 @@ def _left(
 
 
 def _left_of_patch(
-    shapely: Any, patch: Patch, tubes: list[Tube], flat: list[Patch], d: float
-) -> Any:
+    shapely: ModuleType, patch: Patch, tubes: list[Tube], flat: list[Patch], d: float
+) -> Planar:
     touch = _TOUCH * d
     hiding = [
         t.areas[i].buffer(touch)
@@ -83,11 +90,11 @@ def _left_of_patch(
         if t.areas[i].intersects(patch.area) and _over(shapely, patch, t, i) > 0
     ]
     hiding += [p.area.buffer(touch) for p in flat if p.depth > patch.depth + 1e-9 * d]
-    line = shapely.union_all(patch.lines)
+    line: Planar = shapely.union_all(patch.lines)
     return line.difference(shapely.union_all(hiding)) if hiding else line
 
 
-def _over(shapely: Any, patch: Patch, own: Tube, i: int) -> float:
+def _over(shapely: ModuleType, patch: Patch, own: Tube, i: int) -> float:
     """Return how far a strand lies before a patch where their pictures overlap, mm; 0 if not."""
     run = own.runs[i]
     near = patch.area.buffer(own.wire_diameter / 2)

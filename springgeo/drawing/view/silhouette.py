@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from types import ModuleType
 
 import numpy as np
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.drawing.view.planar import Planar
 from springgeo.drawing.view.strands import Sight, Strand, centreline_points, strands
 from springgeo.optional import need
 
@@ -32,7 +33,7 @@ class Silhouette:
     """
 
     lines: tuple[Array, ...]
-    area: Any
+    area: Planar
     fittings: tuple[Array, ...] = ()
 
     @property
@@ -50,13 +51,13 @@ class Tube:
     """
 
     runs: list[Strand]
-    areas: list[Any]
+    areas: list[Planar]
     seen: list[int]
-    edges: dict[int, Any]
+    edges: dict[int, Planar]
     wire_diameter: float
 
     @property
-    def cover(self) -> Any:
+    def cover(self) -> Planar:
         """All it covers."""
         return _cover(
             need("shapely", "a drawing", "drawing"), self.areas, self.seen, self.wire_diameter
@@ -90,7 +91,7 @@ def silhouette(path: Path, wire_diameter: float, sight: Sight) -> Silhouette:
     return Silhouette(joined(wire.edges.values(), 0.02 * wire_diameter), wire.cover)
 
 
-def joined(lines: Iterable[Any], least: float) -> tuple[Array, ...]:
+def joined(lines: Iterable[Planar], least: float) -> tuple[Array, ...]:
     """Return lines merged where they meet, as points ``(n, 2)``; specks under ``least`` mm go."""
     shapely = need("shapely", "a drawing", "drawing")
     pieces = [p for q in lines for p in shapely.get_parts(q) if p.geom_type != "Point"]
@@ -107,8 +108,8 @@ def _end_face(centre: Array, tangent: Array, wire_diameter: float, sight: Sight)
     return sight.flat(rim)
 
 
-def _area(shapely: Any, run: Strand, wire_diameter: float, faces: list[Array]) -> Any:
-    line = shapely.linestrings(run.points)
+def _area(shapely: ModuleType, run: Strand, wire_diameter: float, faces: list[Array]) -> Planar:
+    line: Planar = shapely.linestrings(run.points)
     if not (run.cut_start or run.cut_end):
         return line.buffer(wire_diameter / 2, quad_segs=_QUADRANT)
     parts = [line.buffer(wire_diameter / 2, quad_segs=_QUADRANT, cap_style="flat")]
@@ -121,10 +122,13 @@ def _area(shapely: Any, run: Strand, wire_diameter: float, faces: list[Array]) -
             parts += [ellipse] if ellipse.geom_type == "Polygon" else []
         else:
             parts.append(shapely.points(where).buffer(wire_diameter / 2, quad_segs=_QUADRANT))
-    return shapely.union_all(parts)
+    whole: Planar = shapely.union_all(parts)
+    return whole
 
 
-def _not_buried(shapely: Any, runs: list[Strand], areas: list[Any], slack: float) -> list[int]:
+def _not_buried(
+    shapely: ModuleType, runs: list[Strand], areas: list[Planar], slack: float
+) -> list[int]:
     """Return the strands not wholly behind nearer ones: in an end view, two turns of many."""
     order = sorted(range(len(runs)), key=lambda i: -float(runs[i].depth.mean()))
     waiting: list[int] = []
@@ -143,18 +147,26 @@ def _not_buried(shapely: Any, runs: list[Strand], areas: list[Any], slack: float
     return sorted(seen)
 
 
-def _cover(shapely: Any, areas: list[Any], seen: list[int], wire_diameter: float) -> Any:
+def _cover(
+    shapely: ModuleType, areas: list[Planar], seen: list[int], wire_diameter: float
+) -> Planar:
     """Return the union of all areas; turns lying on turns are found covered, not united."""
-    cover = shapely.union_all([areas[i] for i in seen])
+    cover: Planar = shapely.union_all([areas[i] for i in seen])
     wider = cover.buffer(1e-3 * wire_diameter)
     shapely.prepare(wider)
     rest = [a for a in areas if not wider.covers(a)]
-    return shapely.union_all([cover, *rest]) if rest else cover
+    if rest:
+        cover = shapely.union_all([cover, *rest])
+    return cover
 
 
 def _visible(
-    shapely: Any, runs: list[Strand], areas: list[Any], seen: list[int], wire_diameter: float
-) -> dict[int, Any]:
+    shapely: ModuleType,
+    runs: list[Strand],
+    areas: list[Planar],
+    seen: list[int],
+    wire_diameter: float,
+) -> dict[int, Planar]:
     eps = _JOINT * wire_diameter
     inner = {i: areas[i].buffer(-eps) for i in seen}
     outer = {i: areas[i].buffer(_TOUCH * wire_diameter) for i in seen}
@@ -179,8 +191,8 @@ def _visible(
 
 
 def _round_end(
-    shapely: Any, points: Array, at: int, wire_diameter: float, eps: float, following: Any
-) -> Any:
+    shapely: ModuleType, points: Array, at: int, wire_diameter: float, eps: float, following: Planar
+) -> Planar:
     """Return where a strand's round end, beyond its last point, lies inside the next strand."""
     end = points[at]
     away = end - points
@@ -192,7 +204,7 @@ def _round_end(
     beyond = shapely.polygons(
         [end - across, end + across, end + across + along, end - across + along]
     )
-    disc = shapely.points(end).buffer(wire_diameter / 2 + eps, quad_segs=_QUADRANT)
+    disc: Planar = shapely.points(end).buffer(wire_diameter / 2 + eps, quad_segs=_QUADRANT)
     return disc.intersection(beyond).intersection(following)
 
 
@@ -212,13 +224,13 @@ def _rise(runs: list[Strand], j: int, i: int, wire_diameter: float) -> float:
 
 
 def _end_circles(
-    shapely: Any,
+    shapely: ModuleType,
     tangents: Array,
     faces: list[Array],
     sight: Sight,
     runs: list[Strand],
-    areas: list[Any],
-) -> list[tuple[int, Any]]:
+    areas: list[Planar],
+) -> list[tuple[int, Planar]]:
     """Return the rims of the wire's cut ends that face the viewer, where nothing is before them."""
     lines = []
     for face, outward, own, at in (

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import click
 
@@ -85,7 +84,7 @@ def look(path: Path, page: str | None, number: int | None = None) -> None:
 
 def changes(path: Path) -> Iterator[None]:
     """Yield once after each save of a file, also where it was replaced or is new."""
-    watch: Any = need("watchfiles", "watching a file", "live")
+    watch = need("watchfiles", "watching a file", "live")
     wanted = path.resolve()
     seen = _stamp(wanted)
     for found in watch.watch(wanted.parent, step=_STEP, recursive=False, raise_interrupt=False):
