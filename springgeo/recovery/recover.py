@@ -122,21 +122,24 @@ def _found(
     """
     spread = surface.spread(SPREAD, _SEED)
     for thorough in (False, True):
-        tube = _coils(spread, name, thorough)
-        unit = unit_of(2 * tube.wire_radius, surface.unit, file_unit)
-        points, tube = spread * unit.factor, _scaled(tube, unit.factor)
-        exact = surface.points * unit.factor
-        exact = exact[rng.permutation(len(exact))[:EXACT]]
-        body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
-        if not np.isfinite(body.errors).all() or body.turns < 1.0:
-            body = fitted_body(tube, points[:12_000])
-        if believed(body, points):
-            return unit, points, exact, body
+        for found in _coils(spread, name, thorough):
+            unit = unit_of(2 * found.wire_radius, surface.unit, file_unit)
+            points, tube = spread * unit.factor, _scaled(found, unit.factor)
+            exact = surface.points * unit.factor
+            exact = exact[rng.permutation(len(exact))[:EXACT]]
+            body = fitted_body(tube, exact[rng.permutation(len(exact))[:12_000]])
+            if not np.isfinite(body.errors).all() or body.turns < 1.0:
+                body = fitted_body(tube, points[:12_000])
+            if believed(body, points):
+                return unit, points, exact, body
     raise _not_coiled(name)
 
 
-def _coils(points: Array, name: str, thorough: bool) -> HelixTube:
-    """Return the tube of the coils; of points made one in size, whatever their unit is."""
+def _coils(points: Array, name: str, thorough: bool) -> list[HelixTube]:
+    """Return likely tubes of the coils, best first: more than one where ``thorough``.
+
+    They are of points made one in size, whatever their unit is.
+    """
     middle = points.mean(axis=0)
     apart = points - middle
     sizes = np.linalg.svd(apart, compute_uv=False) / np.sqrt(len(points))
@@ -144,10 +147,11 @@ def _coils(points: Array, name: str, thorough: bool) -> HelixTube:
     if not sizes[-1] > _FLAT * sizes[0]:
         raise _not_coiled(name)
     found = find_coils(apart / sizes[0], thorough)
-    if found is None or found[1] < LEAST:
+    tubes = [_scaled(tube, float(sizes[0])) for tube, score in found if score >= LEAST]
+    if not tubes:
         raise _not_coiled(name)
-    tube = _scaled(found[0], float(sizes[0]))
-    return _upright(replace(tube, origin=tube.origin + middle))
+    upright = [_upright(replace(t, origin=t.origin + middle)) for t in tubes]
+    return upright if thorough else upright[:1]
 
 
 def _not_coiled(name: str) -> SpecError:

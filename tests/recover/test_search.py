@@ -218,3 +218,11 @@ def test_more_shapes_are_tried_where_the_best_leaves_misfit_though_nothing_stran
     found = run(trial(228))
     assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]
     assert abs(found["ends"][1]["r2"]) < 0.05
+
+
+@pytest.mark.slow
+def test_the_next_best_coils_are_tried_where_the_best_are_none() -> None:
+    """Seed 722: of four coils and long hooks a coarse tube tells more than the coils' own."""
+    found = run(trial(722))
+    assert "refused" not in found
+    assert abs(found["coils"]) < 0.02

@@ -21,22 +21,22 @@ _TRIES, _MORE = 3, 6
 _OTHERS, _APART = 4, 0.1
 
 
-def find_coils(points: Array, thorough: bool = False) -> tuple[HelixTube, float] | None:
-    """Return the tube of the coils and its score, tried from several choices of points.
+def find_coils(points: Array, thorough: bool = False) -> list[tuple[HelixTube, float]]:
+    """Return tubes of the coils and their scores, best first, each from a choice of points.
 
     ``thorough``: from all of them, where the first that seemed sure was none.
     """
-    best: tuple[HelixTube, float] | None = None
+    found: list[tuple[HelixTube, float]] = []
     for seed in range(_MORE):
         one = coils_of(points, seed, thorough or seed > 0)
-        if one is not None and (best is None or one[1] > best[1]):
-            best = one
-        so_far = -1.0 if best is None else best[1]
+        if one is not None:
+            found.append(one)
+        so_far = max((s for _, s in found), default=-1.0)
         if seed + 1 >= _TRIES and so_far < LEAST:
             break
         if so_far >= SURE and (not thorough or seed + 1 >= _TRIES):
             break
-    return best
+    return sorted(found, key=lambda f: -f[1])
 
 
 def coils_of(points: Array, seed: int, wide: bool = False) -> tuple[HelixTube, float] | None:
