@@ -41,8 +41,8 @@ _STRIDE = 0.35
 _SWINGS = 0.1
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
 _GIVE = 1e-3
-# so many wire diameters long, a cell is given as much across: as short as that it is stiffer there
-# than the whole can be told beside
+# a cell shorter than so many wire diameters is given what one so long would be, and as much across:
+# else it is so stiff that the whole is lost in its rounding errors
 _SHORT = 0.05
 # change of a contact force over the pressing force, so many times less counts as a step
 _PRESSED = 0.3
@@ -234,8 +234,9 @@ class Problem:
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
         relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
-        give = np.tile(_GIVE * length * rod.wire_diameter**2 / rod.stiffness[:, 1], (3, 1))
-        give[1:, length > _SHORT * rod.wire_diameter] = 0.0
+        short = _SHORT * rod.wire_diameter
+        soft = _GIVE * np.maximum(length, short) * rod.wire_diameter**2 / rod.stiffness[:, 1]
+        give = np.stack([soft, *[np.where(length < short, soft, 0.0)] * 2])
         cells = linearised(
             length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
         )

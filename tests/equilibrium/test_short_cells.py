@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from springgeo import Spring
+from tests.equilibrium.rods import curve_of, spring
 
 SPRING: dict[str, Any] = {
     "name": "short piece",
@@ -42,3 +43,13 @@ def test_a_piece_of_no_length(load: float) -> None:
         found.append((at.extension, at.compliance))
     for there, near, further in zip(*found, strict=True):
         assert there == pytest.approx(2 * near - further, rel=2e-5)
+
+
+@pytest.mark.parametrize("style", ["reduced-half-loop", "long-square-end-hook"])
+def test_coils_a_hair_above_a_whole_number(style: str) -> None:
+    """Rates, which rounding errors of the body's last cell once changed by 4e-4."""
+    found = []
+    for coils in (9.0, 9.0 + 1e-7):
+        curve = curve_of(spring(style, coils=coils))
+        found.append((curve.rate(0.0), curve.rate(2 * curve.initial_tension)))
+    assert found[1] == pytest.approx(found[0], rel=2e-6)

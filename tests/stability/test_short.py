@@ -16,6 +16,7 @@ from . import (
     jobs,
     materials,
     mating,
+    nearby,
     readings,
     solids,
     specifications,
@@ -89,3 +90,9 @@ def test_a_death_is_one_trial_and_the_others_are_run() -> None:
 def test_where_a_number_is_none() -> None:
     with pytest.raises(NotFiniteError, match=r"\.a\.1 is nan"):
         require_finite({"a": [1.0, float("nan")]})
+
+
+@pytest.mark.parametrize("seed", [0, 1])
+def test_numbers_hardly_change_where_the_input_hardly_does(seed: int, tmp_path: Path) -> None:
+    end, what = outcome(nearby.trial, seed, tmp_path)
+    assert end == "answered", what
