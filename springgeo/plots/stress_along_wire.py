@@ -21,7 +21,7 @@ from springgeo.statics.regions import REGIONS
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.naming import piece_words
-from springgeo.text.shown import said, together, word
+from springgeo.text.shown import Value, said, together, word
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -180,7 +180,7 @@ class Stresses:
         most = q.stress(float(von_mises.max()), 3)
         words = [said("Greatest von Mises {stress}.", stress=most)]
         for m in here:
-            values = {
+            values: dict[str, Value] = {
                 "stress": q.stress(m.stress, 3),
                 "piece": piece_words(m.label),
                 "s": q.length(m.s, 4),

@@ -14,7 +14,7 @@ from springgeo.results.verdict import Outcome, Verdict
 from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
 from springgeo.text.naming import end_words
-from springgeo.text.shown import said, together, word
+from springgeo.text.shown import Value, said, together, word
 
 WAYS: tuple[Way, Way] = ("handbook", "along the wire")
 WAY_WORDS: dict[Way, Message] = {
@@ -73,7 +73,7 @@ def verdict_facts(
 def _words(
     outcome: Outcome, load: float, least: Weakest, reasons: Sequence[str], cycle: Fatigue | None
 ) -> Message:
-    held = {
+    held: dict[str, Value] = {
         "load": q.force(load),
         "margin": q.number(least.margin, places=2),
         "place": least.place.words,

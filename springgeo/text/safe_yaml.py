@@ -8,6 +8,7 @@ numbers. So ``010`` is ten and not eight, ``1:30`` no number in sixties, ``no`` 
 from __future__ import annotations
 
 import re
+from collections.abc import Hashable
 from typing import Any
 
 import yaml
@@ -23,11 +24,11 @@ _DIGITS = 1000
 class _Loader(yaml.SafeLoader):
     """Safe loader that also refuses what a specification never needs."""
 
-    yaml_implicit_resolvers: dict[Any, Any] = {}  # noqa: RUF012 - as the base declares it
+    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012 - as the base declares it
     depth = 0
     count = 0
 
-    def compose_node(self, parent: Any, index: Any) -> Any:
+    def compose_node(self, parent: yaml.Node | None, index: int) -> yaml.Node | None:
         here: Any = self  # the stubs leave peek_event without types
         event = here.peek_event()
         if isinstance(event, yaml.events.AliasEvent):
@@ -44,9 +45,9 @@ class _Loader(yaml.SafeLoader):
         self.depth -= 1
         return node
 
-    def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
+    def construct_mapping(self, node: yaml.MappingNode, deep: bool = False) -> dict[Hashable, Any]:
         """Return a mapping; its keys are texts, as written."""
-        found: dict[str, Any] = {}
+        found: dict[Hashable, Any] = {}
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
                 raise _refusal(key, "a list or mapping cannot be a key; write a word")
@@ -56,7 +57,7 @@ class _Loader(yaml.SafeLoader):
             found[name] = self.construct_object(value, deep=deep)
         return found
 
-    def construct_yaml_int(self, node: Any) -> int:
+    def construct_yaml_int(self, node: yaml.ScalarNode) -> int:
         """Return a whole number, decimal whatever it begins with."""
         if len(node.value) > _DIGITS:
             raise _refusal(node, f"a number of {len(node.value)} digits is not readable here")
@@ -85,8 +86,9 @@ def parse_own(text: str) -> dict[str, Any]:
     return data
 
 
-def _refusal(node: Any, words: str) -> yaml.MarkedYAMLError:
-    return yaml.MarkedYAMLError(problem=words, problem_mark=node.start_mark)
+def _refusal(node: yaml.Node | yaml.Event, words: str) -> yaml.MarkedYAMLError:
+    mark: Any = node.start_mark  # the fast parser's own kind, by the stubs
+    return yaml.MarkedYAMLError(problem=words, problem_mark=mark)
 
 
 def parse_yaml(text: str) -> dict[str, Any]:

@@ -14,9 +14,10 @@ the catalogues in ``languages/``, and a test finds every one of them there.
 from __future__ import annotations
 
 import string
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import partialmethod
-from typing import Any, ClassVar, Literal, get_args
+from typing import ClassVar, Literal, TypeAlias, TypedDict, Unpack, get_args
 
 from springgeo.message import Message
 from springgeo.text import number as typeset
@@ -25,6 +26,16 @@ from springgeo.text.figures import figures, to_places
 from springgeo.text.quantity import FINER, UNITS, Quantity, Units, convert
 
 Language = Literal["en", "de", "fr"]
+
+
+class _How(TypedDict, total=False):
+    places: int | None
+    signed: bool
+    unit: bool
+
+
+# what stands in a template: a message or a plain text, a quantity with its unit, a plain number
+Value: TypeAlias = Quantity | str | float
 LANGUAGES: tuple[Language, ...] = get_args(Language)
 # ISO 80000-1, 7.3.2 allows either sign; these are the usual ones of each language
 DECIMAL = {"en": ".", "de": ",", "fr": ","}
@@ -59,7 +70,7 @@ class Shown:
 
     # quantities, in inside units -------------------------------------------------------------
 
-    def of(self, kind: str, x: float, digits: int | None = None, **how: Any) -> str:
+    def of(self, kind: str, x: float, digits: int | None = None, **how: Unpack[_How]) -> str:
         """Return a value with its unit; ``how`` as in `springgeo.text.quantity.Quantity`."""
         return self.quantity(Quantity(kind, x, digits, **how))
 
@@ -101,14 +112,14 @@ class Shown:
             return self._filled(text.template, dict(text.values))
         return self._word(text)
 
-    def say(self, template: str, /, **values: Any) -> str:
+    def say(self, template: str, /, **values: Value) -> str:
         """Return a template, a literal, filled in for this reader.
 
         ``values``: `Quantity` with its unit, messages, plain texts and numbers as they are.
         """
         return self._filled(template, values)
 
-    def _filled(self, template: str, values: dict[str, Any]) -> str:
+    def _filled(self, template: str, values: Mapping[str, Value]) -> str:
         pattern = self._word(template)
         if not values:
             return pattern
@@ -122,7 +133,7 @@ class Shown:
             pattern, (), {k: self._shown(v) for k, v in values.items()}
         )
 
-    def _shown(self, value: Any) -> str:
+    def _shown(self, value: Value) -> str:
         if isinstance(value, Quantity):
             return self.quantity(value)
         if isinstance(value, Message):
@@ -161,7 +172,7 @@ class Shown:
         return text.replace(".", DECIMAL[self.language])
 
 
-def _is_one_value(template: str, values: dict[str, Any]) -> bool:
+def _is_one_value(template: str, values: Mapping[str, Value]) -> bool:
     """Return whether quantities are read as one: ``{load} ±{off} at {length}``, not a sentence."""
     words = "".join(text for text, *_ in string.Formatter().parse(template))
     return len(words) <= _SHORT and sum(isinstance(v, Quantity) for v in values.values()) > 1
@@ -170,7 +181,7 @@ def _is_one_value(template: str, values: dict[str, Any]) -> bool:
 PLAIN = Shown()
 
 
-def said(template: str, /, **values: Any) -> Message:
+def said(template: str, /, **values: Value) -> Message:
     """Return a text in English and millimetres that can be shown otherwise.
 
     Parameters
@@ -189,7 +200,7 @@ def said(template: str, /, **values: Any) -> Message:
     return Message(PLAIN.say(template, **values), template, values)
 
 
-def together(*texts: Any, by: str = " ") -> Message:
+def together(*texts: Value, by: str = " ") -> Message:
     """Return texts and quantities one after the other, ``by`` between them."""
     names = {f"t{i}": text for i, text in enumerate(texts)}
     template = by.replace("{", "{{").replace("}", "}}").join(f"{{{name}}}" for name in names)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from springgeo.errors import SpecError, refused
 from springgeo.text.quantity import Quantity, length
-from springgeo.text.shown import said, word
+from springgeo.text.shown import Value, said, word
 
 
 def mm(value: float) -> Quantity:
@@ -18,7 +18,7 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
     ``what`` describes the range from its low end to its high end.
     """
     slack = 1e-9 * max(abs(low), abs(high))
-    values = {
+    values: dict[str, Value] = {
         "value": mm(value),
         "low": mm(low),
         "high": mm(high),
