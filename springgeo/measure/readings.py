@@ -115,7 +115,7 @@ def read_readings(
     path: str | PathLike[str],
     bench: str | PathLike[str] | None = None,
     said: Said = Said(),  # noqa: B008 - a constant
-    known: Mapping[str, Any] | None = None,
+    known: Mapping[str, object] | None = None,
 ) -> Readings:
     """Return the readings in a YAML or CSV file; raises FileError or SpecError.
 
@@ -160,7 +160,7 @@ def read_readings(
 
 
 def _of_bench(
-    path: str | PathLike[str], said: Said, data: Mapping[str, Any]
+    path: str | PathLike[str], said: Said, data: Mapping[str, object]
 ) -> tuple[BenchFacts, list[dict[str, float]]]:
     run = read_bench(path, said)
     start = 0.0

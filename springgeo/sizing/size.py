@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from os import PathLike
-from typing import Any
 
 import numpy as np
 
@@ -48,7 +47,7 @@ class Result:
     alike: int = 0
 
 
-def size(job: Job | Mapping[str, Any] | str | PathLike[str], top: int = 5) -> Result:
+def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) -> Result:
     """Return the ``top`` best springs of a job, each one built up and checked again.
 
     A job may be given as a mapping, as its file would hold it, or by the path of that file.

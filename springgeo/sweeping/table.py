@@ -36,7 +36,7 @@ class Table(Mapping[str, Column]):
         """Return how many columns there are; ``rows`` counts the rows."""
         return len(self._columns)
 
-    def row(self, number: int) -> dict[str, Any]:
+    def row(self, number: int) -> dict[str, object]:
         """Return a row by its number from 0."""
         return {name: column[number] for name, column in self._columns.items()}
 

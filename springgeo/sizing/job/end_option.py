@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Any, NamedTuple, Self
+from typing import NamedTuple, Self
 
 from pydantic import ValidationError
 
@@ -48,7 +48,7 @@ class EndOption(NamedTuple):
             raise SpecError(findings_of(exc, style.parameters, "choice.ends")) from None
         return option
 
-    def parameters(self, d: float, C: float) -> dict[str, Any]:
+    def parameters(self, d: float, C: float) -> dict[str, float]:
         """Return the style's parameters for a wire of ``d`` mm wound to the index C, mm."""
         size = {"d": d, "R": d * C / 2}
         return {name: factor * size[base] for name, factor, base in self.proportions}

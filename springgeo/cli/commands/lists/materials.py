@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, TypedDict
 
 import click
 
@@ -44,7 +44,28 @@ def command(diameter: str | None, as_json: bool) -> int:
     return 0
 
 
-def _document(facts: list[dict[str, Any]]) -> dict[str, Any]:
+class _Facts(TypedDict):
+    id: str
+    title: str
+    standard: str
+    also_called: list[str]
+    density: float
+    temperature_limit: float | None
+    diameter_low: float | None
+    diameter_high: float | None
+    relative_cost: float | None
+    tensile_minimum: float | None
+    tensile_maximum: float | None
+    shear_modulus: float | None
+    elastic_modulus: float | None
+    source: str
+    known: str
+    notes: list[str]
+    not_known: Mapping[str, str]
+    sources: Mapping[str, Mapping[str, str]]
+
+
+def _document(facts: list[_Facts]) -> dict[str, object]:
     units = "mm, MPa, g/cm3, degC"
     return {"schema_version": "springgeo-materials/1", "units": units, "materials": facts}
 
@@ -56,9 +77,9 @@ def _diameter(text: str | None) -> float | None:
     return value
 
 
-def _facts(m: Material, d: float | None) -> dict[str, Any]:
+def _facts(m: Material, d: float | None) -> _Facts:
     low, high = m.diameter_range
-    facts = {
+    facts: _Facts = {
         "id": m.id,
         "title": m.title,
         "standard": m.standard,
@@ -83,8 +104,9 @@ def _facts(m: Material, d: float | None) -> dict[str, Any]:
     try:
         strength = m.tensile(d)
     except SpecError as exc:
-        return facts | {"notes": [f.message for f in exc.findings]}
-    return facts | {
+        return {**facts, "notes": [f.message for f in exc.findings]}
+    return {
+        **facts,
         "tensile_minimum": strength.minimum,
         "tensile_maximum": strength.maximum,
         "shear_modulus": float(m.shear_modulus(d)),
@@ -95,7 +117,7 @@ def _facts(m: Material, d: float | None) -> dict[str, Any]:
     }
 
 
-def _not_known(facts: list[dict[str, Any]]) -> Iterator[str]:
+def _not_known(facts: list[_Facts]) -> Iterator[str]:
     """Yield a line for each subject that is a hole in the data, with the materials it is one of."""
     found: dict[tuple[str, str], list[str]] = {}
     for f in facts:
@@ -106,27 +128,25 @@ def _not_known(facts: list[dict[str, Any]]) -> Iterator[str]:
         yield f"not known: {subject} of {who} ({words})"
 
 
-def _row(f: dict[str, Any]) -> list[str]:
-    def number(key: str, kind: str, places: int) -> str:
-        if f[key] is None:
-            return "-"
-        return reader().value(Quantity(kind, f[key], places=places))
+def _row(f: _Facts) -> list[str]:
+    def number(value: float | None, kind: str, places: int) -> str:
+        return "-" if value is None else reader().value(Quantity(kind, value, places=places))
 
     return [
         f["id"],
-        number("tensile_minimum", "stress", 0),
-        number("shear_modulus", "stress", 0),
-        number("elastic_modulus", "stress", 0),
-        number("density", "density", 2),
-        number("temperature_limit", "temperature", 0),
+        number(f["tensile_minimum"], "stress", 0),
+        number(f["shear_modulus"], "stress", 0),
+        number(f["elastic_modulus"], "stress", 0),
+        number(f["density"], "density", 2),
+        number(f["temperature_limit"], "temperature", 0),
         _sizes(f),
         f["known"] or "-",
     ]
 
 
-def _sizes(f: dict[str, Any]) -> str:
+def _sizes(f: _Facts) -> str:
     low, high = f["diameter_low"], f["diameter_high"]
-    if low is None:
+    if low is None or high is None:
         return "-"
     return "-".join(reader().value(Quantity("length", x, 3)) for x in (low, high))
 
