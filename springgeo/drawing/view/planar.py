@@ -6,31 +6,17 @@ from typing import Literal, Protocol
 
 
 class Planar(Protocol):
-    """Points, lines or areas of the plane."""
+    """Points, lines or areas of the plane; lines have no ``area``, ``boundary`` is round one.
 
-    @property
-    def area(self) -> float:
-        """Nothing for lines."""
+    ``bounds``: left, bottom, right, top. ``geom_type``: what it is called, ``Polygon``.
+    """
 
-    @property
-    def length(self) -> float:
-        """Of the lines, or round the area."""
-
-    @property
-    def bounds(self) -> tuple[float, float, float, float]:
-        """Left, bottom, right, top."""
-
-    @property
-    def boundary(self) -> Planar:
-        """The lines round an area."""
-
-    @property
-    def geom_type(self) -> str:
-        """What it is called: ``Polygon``."""
-
-    @property
-    def is_empty(self) -> bool:
-        """Whether nothing is left of it."""
+    area: float
+    length: float
+    bounds: tuple[float, float, float, float]
+    boundary: Planar
+    geom_type: str
+    is_empty: bool
 
     def buffer(
         self,
