@@ -219,14 +219,14 @@ class Problem:
             # a step the square of the last one has only its own square left
             rough = roughly and i > 0 and size * min(1.0, size / before) < _ROUGH
             if wide == 1.0 and (size < SETTLED or swings or rough):
-                return shape, rates
+                return shape, rates()
             before, wide = size, max(1.0, wide * _NARROWER)
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
 
     def _step(
         self, shape: Shape, height: Height | None, law: Law, turned: Pressing | None
-    ) -> tuple[Rates, Rates, float, Pressing | None]:
-        """Return a step, rates, the load it leads to, and how coils press.
+    ) -> tuple[Rates, Callable[[], Rates], float, Pressing | None]:
+        """Return a step, what tells the rates, the load it leads to, and how coils press.
 
         ``turned`` is how they did some steps before, if what they press by may be taken from there.
         """
@@ -264,18 +264,20 @@ class Problem:
             more = (wanted - rise[0]) / rise[1]
             solved[0] += more * solved[1]
             load += more
-        rates, rises = [], self._rises(shape, solved)
-        for i, twist in enumerate(solved):
-            near, far = twist[:-1], twist[1:]
-            if i == 0:
-                wrench = cells.wrench_step(near, far)
-                strain = Strain(*cells.strain_step(wrench))
-            else:
-                wrench = apply(cells.stiffness, far - apply(transposed(cells.to_near), near))
-                strain = Strain(*cells.strain_rate(wrench))
-            force = self._pair_step(shape, press, twist, aim=i == 0)
-            rates.append(Rates(twist, strain, wrench, force, rises[i]))
-        return rates[0], rates[1], load, press
+        rises = self._rises(shape, solved)
+        near, far = solved[0, :-1], solved[0, 1:]
+        wrench = cells.wrench_step(near, far)
+        force = self._pair_step(shape, press, solved[0], aim=True)
+        step = Rates(solved[0], Strain(*cells.strain_step(wrench)), wrench, force, rises[0])
+
+        def rates() -> Rates:
+            twist = solved[1]
+            apart = twist[1:] - apply(transposed(cells.to_near), twist[:-1])
+            wrench = apply(cells.stiffness, apart)
+            force = self._pair_step(shape, press, twist, aim=False)
+            return Rates(twist, Strain(*cells.strain_rate(wrench)), wrench, force, rises[1])
+
+        return step, rates, load, press
 
     def _rises(self, shape: Shape, twists: Array) -> list[float]:
         """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""
