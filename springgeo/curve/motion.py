@@ -55,6 +55,13 @@ def rotation(v: Array) -> Array:
     return result
 
 
+def least_rotation(a: Array, b: Array) -> Array:
+    """Return the least rotation ``(3, 3)`` of a unit vector to another, not opposite one."""
+    w = skew(cross(a, b))
+    turned: Array = np.eye(3) + w + w @ w / (1.0 + float(a @ b))
+    return turned
+
+
 def rotation_vector(R: Array) -> Array:
     """Return the rotation vectors ``(n, 3) float, rad`` of rotations below half a turn."""
     found: Array = entries.rotation_vector(R.transpose(1, 2, 0)).T

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from springgeo.curve.frame import cross
+from springgeo.curve.motion import least_rotation
 from springgeo.curve.piece import Piece
 
 # wire diameters: kernels take points so near for one, single precision cannot tell them apart
@@ -28,10 +28,7 @@ def without_slivers(pieces: Iterable[Piece], least: float) -> tuple[Piece, ...]:
             out.append(replace(piece, segment=segment.moved(axes, origin)) if closed_up else piece)
             continue
         (start, end), (t0, t1), _ = segment.placed(np.array([0.0, segment.length]))
-        axis = cross(t1, t0)
-        x, y, z = axis.tolist()
-        w = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-        turn = np.eye(3) + w + w @ w / (1.0 + float(t0 @ t1))
+        turn = least_rotation(t1, t0)
         # of what has closed up so far, the same again: x -> start + turn (x - end)
         axes, origin = axes @ turn, origin + axes @ (start - turn @ end)
     return tuple(out)

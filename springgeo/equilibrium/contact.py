@@ -18,7 +18,7 @@ _AWAKE = 0.01
 _NOTHING = 1e-18
 # contact this many widths away is no longer felt
 FELT = 36.0
-# where places they lie on the way from the one to the other
+# where they lie on the way from the one to the other
 _AT = ((np.arange(PLACES) + 0.5) / PLACES)[:, None]
 # a shorter piece of wire after the last node that has one a turn before, by share of a cell, is
 # left alone

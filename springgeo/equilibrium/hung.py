@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from springgeo.curve.frame import Array, cross, unit
+from springgeo.curve.frame import Array, unit
+from springgeo.curve.motion import least_rotation
 from springgeo.ends.protocol import EndShape, Turning
 from springgeo.equilibrium.boundary import Support, Supports
 from springgeo.equilibrium.contact import Pairs
@@ -117,11 +118,7 @@ def grip(shape: EndShape, point: Array, R: Array, p: Array) -> Array:
 
 def to_z(along: Array) -> Array:
     """Return the least rotation that turns a unit vector to +z, ``(3, 3)``."""
-    axis = cross(along, np.array([0.0, 0.0, 1.0]))
-    x, y, z = axis.tolist()
-    w = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    turned: Array = np.eye(3) + w + w @ w / (1.0 + float(along[2]))
-    return turned
+    return least_rotation(along, np.array([0.0, 0.0, 1.0]))
 
 
 def _pairs(g: Geometry, wire: Drawn, is_open: bool, fineness: float) -> Pairs:

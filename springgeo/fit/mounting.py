@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from springgeo.curve.frame import Array, unit
-from springgeo.curve.motion import cross, skew
+from springgeo.curve.motion import least_rotation
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.mounted.mounting import Mounting, wire_weight
 from springgeo.fit.seat import end_frame, pin_direction
@@ -47,6 +47,4 @@ def _turned(g: Geometry, side: Side, mate: EndMate | None, how: Turning) -> Arra
         return np.eye(3)
     across, pin = frame.axes[:, 1], frame.turn(pin_direction(mate.pin))
     pin = pin if float(across @ pin) >= 0 else -pin
-    w = skew(cross(across, pin))
-    turned: Array = np.eye(3) + w + w @ w / (1 + float(across @ pin))
-    return turned
+    return least_rotation(across, pin)
