@@ -95,6 +95,25 @@ def chained(R: Array, p: Array, place: Index | None = None) -> tuple[Array, Arra
     return orthonormal(R), p
 
 
+def joined(R: Array, p: Array, count: Index) -> tuple[Array, Array]:
+    """Return where chains of relative poses lead, ``(m, 3, 3)`` and ``(m, 3)``.
+
+    The poses of one chain after the other, ``count`` ``(m,)`` of each. The last of what
+    ``chained`` returns, by pairs: each round has half as many products.
+    """
+    while count.max(initial=1) > 1:
+        chain = np.repeat(np.arange(len(count)), count)
+        place = np.arange(len(chain)) - (np.cumsum(count) - count)[chain]
+        first = np.flatnonzero(place % 2 == 0)
+        paired = place[first] + 1 < count[chain[first]]
+        by = first[paired]
+        R_next, p_next = R[first], p[first]
+        R_next[paired] = R[by] @ R[by + 1]
+        p_next[paired] += apply(R[by], p[by + 1])
+        R, p, count = R_next, p_next, (count + 1) // 2
+    return orthonormal(R), p
+
+
 def carried(R: Array, p: Array, wrench: Array) -> Array:
     """Return wrenches given in the axes of poses (R, p) as wrenches at the origin, ``(n, 6)``."""
     force = apply(R, wrench[:, :3])

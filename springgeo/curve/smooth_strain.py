@@ -32,6 +32,17 @@ _AT_GAUSS = np.array(
         for g in (0.5 - _GAUSS, 0.5 + _GAUSS)
     ]
 )
+
+
+def _hermite(u: Array) -> Array:
+    """Return the weights ``(k, 4)`` of both values and both slopes of a cubic at shares ``u``."""
+    v = 1 - u
+    return np.stack([v * v * (1 + 2 * u), u * u * (1 + 2 * v), u * v * v, -u * u * v], axis=1)
+
+
+# mean, and half the difference, between the Gauss points of each step, ``(2, STEPS, 4)``
+_TWO = [_hermite(_PLACES[:-1] + (0.5 + x) / STEPS) for x in (-_GAUSS, _GAUSS)]
+_IN_STEPS = np.stack([(_TWO[0] + _TWO[1]) / 2, (_TWO[1] - _TWO[0]) / 2])
 # corrections of the strain until the wire ends where it should, of its size and in rad
 _ROUNDS, MET = 6, 1e-9
 # corrections that would have to be a hundred times as large as what they mend are left alone:
@@ -145,13 +156,13 @@ class SmoothStrain:
 
     def at(self, cell: Index, u: Array) -> Array:
         """Return the strain ``(k, 3) 1/mm`` at the share ``u`` of cells (Hermite's cubic)."""
-        u = u[:, None]
-        v = 1 - u
+        share = _hermite(u)[:, :, None]
         (a, b), (da, db) = self.value, self.slope
         out: Array = (
-            v * v * (1 + 2 * u) * a[cell]
-            + u * u * (1 + 2 * v) * b[cell]
-            + u * v * (v * da[cell] - u * db[cell])
+            share[:, 0] * a[cell]
+            + share[:, 1] * b[cell]
+            + share[:, 2] * da[cell]
+            + share[:, 3] * db[cell]
         )
         return out
 
@@ -169,12 +180,13 @@ class SmoothStrain:
         Each run starts at the origin.
         """
         n = len(self.cells)
-        cell = np.tile(np.arange(n), STEPS)
-        start = np.repeat(np.arange(STEPS) / STEPS, n)
-        ends = self.step(cell, start, self.cells[cell] / STEPS)
+        strain = np.einsum("mjk,knx->mjnx", _IN_STEPS, np.stack([*self.value, *self.slope]))
+        middle, slope = strain.reshape(2, STEPS * n, 3)
+        near, far = two_arcs(np.tile(self.cells / STEPS, STEPS), middle, slope)
+        ends = near.then(far)
         # each cell for itself, then one cell after the other
         within = [ArcEnds(ends.R[:n], ends.p[:n])]
-        for i in range(n, len(cell), n):
+        for i in range(n, STEPS * n, n):
             within.append(within[-1].then(ArcEnds(ends.R[i : i + n], ends.p[i : i + n])))
         R, p = chained(within[-1].R, within[-1].p, runs.within)
         first = runs.start[:-1]

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from springgeo.curve.frame import Array, Frame
 from springgeo.curve.kinds.helix_arc import ArcEnds
-from springgeo.curve.motion import apply, chained
+from springgeo.curve.motion import apply, joined
 from springgeo.curve.segment import Segment
 from springgeo.curve.smooth_strain import MET, STEPS, Ending, Runs, endings, two_arcs
 
@@ -60,13 +60,12 @@ class Strained(Segment):
         """
         near, far = two_arcs(runs.cells, middle, slope)
         cell = near.then(far)
-        R, p = chained(cell.R, cell.p, runs.within)
-        last = runs.start[1:] - 1
+        end = ArcEnds(*joined(cell.R, cell.p, runs.count))
         first = np.zeros((2, *middle.shape))
         for at, known in zip(pairwise(runs.start.tolist()), begun, strict=True):
             if known is not None:
                 first[:, slice(*at)] = known
-        return endings(runs, ArcEnds(R[last], p[last]), middle, slope, (first[0], first[1]), met)
+        return endings(runs, end, middle, slope, (first[0], first[1]), met)
 
     @classmethod
     def of(cls, frame: Frame, cells: Array, middle: Array, slope: Array) -> Self:

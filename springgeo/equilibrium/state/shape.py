@@ -13,11 +13,12 @@ import numpy.typing as npt
 
 from springgeo.curve import Arc, Frame, Helix, Line, Path, Piece, Segment
 from springgeo.curve.frame import Array
+from springgeo.curve.motion import Index, joined
 from springgeo.curve.smooth_strain import MET, Ending, Runs
 from springgeo.curve.strained import Strained
 from springgeo.curve.stretch import stretch
 from springgeo.equilibrium.cell import Strain, ends
-from springgeo.equilibrium.natural import Drawn, placed
+from springgeo.equilibrium.natural import Drawn
 
 # cells whose strain differs by less than this, as a share of the greatest, are one helix
 _EQUAL = 1e-7
@@ -37,10 +38,9 @@ class Pose:
     R: Array
     p: Array
 
-    def moved(self, motion: tuple[Array, Array]) -> Pose:
-        """Return the pose under a motion (axes, origin)."""
-        axes, origin = motion
-        return Pose(axes @ self.R, origin + axes @ self.p)
+    def led(self, R: Array, p: Array) -> Pose:
+        """Return the pose that is ``R``, ``p`` seen from this one."""
+        return Pose(self.R @ R, self.p + self.R @ p)
 
     def carried(self, before: Pose) -> tuple[Array, Array]:
         """Return axes and origin of the motion that takes ``before`` to this pose."""
@@ -92,15 +92,17 @@ class Wire:
         s = self.cells.s
         return _drawn(self.path, float(s[0])), _drawn(self.path, float(s[-1]))
 
-    def nodes(self, strain: Strain, first: Pose) -> tuple[Array, Array]:
-        """Return the poses of all nodes from that of the first."""
-        near, far = ends(self.cells.length, strain)
-        return placed(first.R, first.p, near.then(far))
-
-    def far_motion(self, strain: Strain, first: Pose) -> tuple[Array, Array]:
-        """Return the motion of B's grip from the drawn spring, as ``loaded`` but for its drift."""
-        R, p = self.nodes(strain, first)
-        return Pose(R[-1], p[-1]).carried(self.grips[1])
+    def far_motions(
+        self, strains: Sequence[Strain], firsts: Sequence[Pose]
+    ) -> list[tuple[Array, Array]]:
+        """Return the motions of B's grip from the drawn spring, as ``loaded`` but for its drift."""
+        length = np.tile(self.cells.length, len(strains))
+        strain = Strain(
+            np.concatenate([x.middle for x in strains]), np.concatenate([x.slope for x in strains])
+        )
+        R, p = _led(length, strain, np.full(len(strains), len(self.cells.length)))
+        far = self.grips[1]
+        return [first.led(R[i], p[i]).carried(far) for i, first in enumerate(firsts)]
 
     def loaded(
         self,
@@ -181,31 +183,38 @@ class Wire:
         return found
 
     def _drawn(self, strain: Strain, first: Pose, smooth: list[Ending | None]) -> Loaded:
-        R, p = self.nodes(strain, first)
         pieces = []
-        # what a smooth run misses of its solved end (short ones some 1e-7 rad) moves the rest
-        drift = np.eye(3), np.zeros(3)
+        # each run begins where the one before ends: what a smooth one misses of its solved end
+        # (short ones some 1e-7 rad) moves the rest
+        at = first
         for run, ending in zip(self.runs, smooth, strict=True):
-            at = Pose(R[run.start], p[run.start]).moved(drift)
             drawn, length = self.path.pieces[self.cells.piece[run.start]], self.cells.length[run]
             middle, slope = strain.middle[run], strain.slope[run]
             segment: Segment
             if ending is None:
                 segment = uniform(middle[0], float(length.sum()), at)
+                R, p = _led(length, Strain(middle, slope), np.array([len(length)]))
+                at = at.led(R[0], p[0])
             else:
                 frame = Frame(at.p, at.R)
                 segment = Strained(
                     frame=frame, cells=length, middle=middle, slope=slope, ending=ending
                 )
-                drift = Pose(*segment.far_end).carried(Pose(R[run.stop], p[run.stop]))
+                at = Pose(*segment.far_end)
             pieces.append(Piece(segment, drawn.label, drawn.role))
         s = self.cells.s
-        a = Pose(R[0], p[0]).carried(self.grips[0])
-        b = Pose(R[-1], p[-1]).moved(drift).carried(self.grips[1])
+        a, b = first.carried(self.grips[0]), at.carried(self.grips[1])
         before = _rest(self.path, 0.0, float(s[0]), a)
         after = _rest(self.path, float(s[-1]), self.path.length, b)
         segments = tuple(p.segment for p in pieces)
         return Loaded(Path([*before, *pieces, *after]), a, b, segments)
+
+
+def _led(length: Array, strain: Strain, count: Index) -> tuple[Array, Array]:
+    """Return where runs of ``count`` cells each lead from their first nodes."""
+    near, far = ends(length, strain)
+    cell = near.then(far)
+    return joined(cell.R, cell.p, count)
 
 
 def _corrections(wire: Loaded) -> list[Correction | None]:

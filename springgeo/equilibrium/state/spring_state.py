@@ -116,7 +116,7 @@ class SpringState:
         start, _ = place = pull_points(geometry)
         wire = Wire(geometry.path, balance.rod.drawn)
         strained = [_Strained(place, balance, at) for at in solved]
-        pulls = [x.pull(wire) for x in strained]
+        pulls = _pulls(wire, strained)
         met = max(short, _MISSED)
         drawn = wire.loaded(*_of_all(strained, pulls), met=met)
         # by what smooth runs miss of their ends
@@ -188,12 +188,11 @@ class _Strained:
         start, end = self.place
         return self.whole - float((motion[0] @ end + motion[1] - start)[2])
 
-    def pull(self, wire: Wire) -> float:
-        """Return how much more pull stands for the wire's own stretch, N."""
+    @property
+    def stretching(self) -> float:
+        """How much more pull stands for the wire's own stretch, N, the shape linear in the pull."""
         at = self.at
-        more = (at.extension - self.balance.risen(at.shape)) / at.rates.chord
-        # the shape is not quite linear in the pull: once more, from what was reached
-        return more + self.missed(wire.far_motion(*self.strain(more))) / at.rates.chord
+        return (at.extension - self.balance.risen(at.shape)) / at.rates.chord
 
     def strain(self, more: float) -> tuple[Strain, Pose]:
         """Return the strain with ``more`` N, and where the first node stands."""
@@ -204,6 +203,17 @@ class _Strained:
         )
         first = self.balance.placed(shape, rates, more)
         return strain, Pose(first.R, first.p + self.place[0])
+
+
+def _pulls(wire: Wire, strained: Sequence[_Strained]) -> list[float]:
+    """Return how much more pull stands for the stretch of the wire in each state, N."""
+    pulls = [x.stretching for x in strained]
+    # the shape is not quite linear in the pull: once more, from what was reached
+    motions = wire.far_motions(*_of_all(strained, pulls))
+    return [
+        more + x.missed(motion) / x.at.rates.chord
+        for more, x, motion in zip(pulls, strained, motions, strict=True)
+    ]
 
 
 def _of_all(
