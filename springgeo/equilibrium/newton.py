@@ -37,6 +37,9 @@ _ONWARD = 2.0
 _ASTRAY = 20.0
 # the most a cell may turn in one step, rad
 _STRIDE = 0.35
+# where that cuts so many steps in a row, or one to less than this share, a smaller leap is the
+# shorter way: of 9,910 solves that settled 4 had such, and none of them was part of an answer
+_CUTS, _CUT = 6, 0.05
 # where a node turns by more in one step, rad, the nodes follow the strain, coils being apart
 _SWINGS = 0.1
 # stretch that one iteration allows a straight cell, over h d²/(EI): a hundredth of its elastic one
@@ -200,6 +203,7 @@ class Problem:
         self, shape: Shape, height: Height | None, far: bool, *, roughly: bool = False
     ) -> tuple[Shape, Rates]:
         astray = before = np.inf
+        cuts = 0
         wide = _WIDE if far and self.rod.felt(shape.pressing) else 1.0
         turned: Pressing | None = None
         for i in range(ROUNDS):
@@ -209,11 +213,12 @@ class Problem:
             law = self.rod.law.widened(wide)
             step, rates, load, turned = self._step(shape, height, law, turned)
             size, share = self._size(step)
-            shape = self._moved(shape, step, share, load)
             if i == 0:
                 astray = _ASTRAY * max(size, 1.0)
-            if not size < astray:
+            cuts = cuts + 1 if share < 1.0 else 0
+            if cuts == _CUTS or share < _CUT or not size < astray:
                 break
+            shape = self._moved(shape, step, share, load)
             # wire and coils are in balance, and rounding alone swings the whole about the pull
             swings = before / 2 < size < _SWING and self._strained(step) < SETTLED
             # a step the square of the last one has only its own square left

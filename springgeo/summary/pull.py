@@ -75,7 +75,7 @@ def _first(found: dict[WayName, Places], event: str) -> tuple[str, WayName, Reac
 def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ...]:
     """Return few loads, N, between which the curve is smooth and all places reach their limits.
 
-    None where the wire cannot be drawn so far.
+    About the least of these alone where the wire cannot be drawn to the greatest.
     """
     near, curve, wound = wire.near, wire.curve, float(book.initial_tension.force)
     assert near is not None
@@ -92,21 +92,22 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
             for x in of_all
         ]
         first, last = min(loads), max(loads)
-        stressed, load = {region: wire.per_newton(region) or 0.0 for region in wanted}, 1.0
+        # of one newton, by the drawn shape; the curve is not followed up to there for it
+        stressed, unit, load = {r: wire.per_newton(r) or 0.0 for r in wanted}, 1.0, 0.0
+        for _ in range(_ROUNDS):
+            loads = [x / stressed[r] * unit for r, of_all in wanted.items() for x in of_all]
+            first, last = min(first, *loads), max(last, *loads)
+            if last <= load:
+                break
+            unit = load = (1 + _BEYOND) * last
+            stressed = {region: wire.stress(region, load) or 0.0 for region in wanted}
+        first = max((1 - _BEYOND) * first, APART * curve.pressing)
+        if not first < load:
+            return (first,)
         try:
-            for _ in range(_ROUNDS):
-                loads = [x / stressed[r] * load for r, of_all in wanted.items() for x in of_all]
-                first, last = min(first, *loads), max(last, *loads)
-                if last <= load:
-                    break
-                load = (1 + _BEYOND) * last
-                stressed = {region: wire.stress(region, load) or 0.0 for region in wanted}
-            first = max((1 - _BEYOND) * first, APART * curve.pressing)
-            if not first < load:
-                return ()
             near.cover(first, load)
         except SpecError:
-            return ()
+            return (first,)
     return tuple(sorted(x for x in near.known if first <= x <= load))
 
 
@@ -115,7 +116,7 @@ def _places(book: Handbook, way: Answers, asked: Sequence[float]) -> Places:
     search = partial(load_reaching, asked=asked)
     found = {}
     for name, stress in way.stress.items():
-        if stress(asked[0] if asked else max(wound, 1.0)) is None:
+        if stress(0.0) is None:
             continue
 
         def at(limit: float, stress: StressOfLoad = stress) -> Reached:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
 from springgeo.summary.sections import Sections
 from tests.equilibrium.rods import curve_of, spring
 
@@ -43,3 +44,35 @@ def test_sections_hang_on_none_before() -> None:
     found = {key: rising[key] for key in keys}
     for key in reversed(keys):
         assert falling[key] == found[key], key
+
+
+def test_a_leap_that_leads_nowhere_is_given_up_soon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Half the pull that draws the wire straight, from rest: smaller leaps lead there.
+
+    What fails takes fewer steps than what settles.
+    """
+    made = spring("full-loop-at-side", D=16.0, coils=60.0)
+    curve, spent = curve_of(made), {True: 0, False: 0}
+    step, solve, counted = Problem._step, Problem._solve, [0]
+
+    def counting(self: Problem, *args: object) -> object:
+        counted[0] += 1
+        return step(self, *args)  # type: ignore[arg-type]
+
+    def noting(self: Problem, *args: object, **others: object) -> tuple[Shape, Rates]:
+        before, settled = counted[0], True
+        try:
+            return solve(self, *args, **others)  # type: ignore[arg-type]
+        except NotSettledError:
+            settled = False
+            raise
+        finally:
+            spent[settled] += counted[0] - before
+
+    monkeypatch.setattr(Problem, "_step", counting)
+    monkeypatch.setattr(Problem, "_solve", noting)
+    load = 0.5 * curve.balance.most
+    spent.update({True: 0, False: 0})
+    found = curve.balance.at_load(load)
+    assert spent[False] < spent[True]
+    assert found.extension == pytest.approx(curve.solve(load).extension, rel=1e-9)

@@ -8,6 +8,8 @@ import pytest
 
 import springgeo as sg
 from springgeo import materials
+from springgeo.equilibrium.balance import Balance
+from springgeo.equilibrium.solved import Solved
 from springgeo.summary.reaching import load_reaching
 from tests.springs import summary_of
 
@@ -115,3 +117,27 @@ def test_every_material_has_its_limits_or_says_not_known() -> None:
         assert limits is not None
         for low, high in limits:
             assert 0.3 < low <= high < 1
+
+
+def test_a_soft_spring_is_not_drawn_beyond_what_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pull of a newton is nothing to begin with where a tenth of it is the limit."""
+    asked, at_load = [], Balance.at_load
+
+    def noted(self: Balance, load: float, *others: Solved | None) -> Solved:
+        asked.append(load)
+        return at_load(self, load, *others)
+
+    monkeypatch.setattr(Balance, "at_load", noted)
+    wire = {"material": "astm-a228", "diameter": 0.06, "tensile_strength": 2200}
+    ends = {k: {"style": "machine-half-loop"} for k in ("first", "second")}
+    spring = sg.Spring.from_dict({"wire": wire, "body": {"index": 15, "coils": 30}, "ends": ends})
+    pull = spring.summary().pull
+    limits = [
+        at.load
+        for places in (pull.handbook, pull.along_the_wire)
+        for place in places.values()
+        for at in (place.allowable, place.yield_to)
+        if at is not None
+    ]
+    assert max(limits) < 0.3
+    assert max(asked) < 1.1 * max(limits)
