@@ -123,7 +123,37 @@ def _through(tube: HelixTube, centres: Array, weight: Array) -> HelixTube:
         result: Array = (gone * share).ravel()
         return result
 
+    def slopes(x: Array) -> Array:
+        at = placed(x)
+        here = at.local(centres)
+        moved = _moved(at, here, at.foot(here)[0]) * share[:, :, None]
+        moved[:, :, :2] /= size
+        moved[:, :, 6] *= at.pitch / size
+        result: Array = moved.reshape(-1, 7)
+        return result
+
     found = least_squares(
-        away, np.zeros(7), loss="soft_l1", f_scale=0.2 * tube.wire_radius, max_nfev=40
+        away, np.zeros(7), slopes, loss="soft_l1", f_scale=0.2 * tube.wire_radius, max_nfev=40
     )
     return placed(found.x)
+
+
+def _moved(tube: HelixTube, x: Array, t: Array) -> Array:
+    """Return how the ways from their feet to local points ``(n, 3)`` change, ``(n, 3, 7)``.
+
+    With two tilts (rad), three shifts, R and pitch (mm). A foot goes along the helix, so that
+    the way changes across it alone; the ways themselves are short.
+    """
+    c, s, none = np.cos(t), np.sin(t), np.zeros_like(t)
+    hand = float(tube.hand)
+    out = np.zeros((len(t), 3, 7))
+    out[:, 0, 0], out[:, 2, 0] = -x[:, 2], x[:, 0]
+    out[:, 1, 1], out[:, 2, 1] = -hand * x[:, 2], hand * x[:, 1]
+    out[:, 0, 2], out[:, 1, 3], out[:, 2, 4] = -1.0, -hand, -1.0
+    out[:, :, 5] = -np.column_stack([c, s, none])
+    out[:, 2, 6] = -t / _TURN
+    along = np.column_stack([-s * tube.coil_radius, c * tube.coil_radius, none])
+    along[:, 2] = tube.pitch / _TURN
+    along /= np.linalg.norm(along, axis=1)[:, None]
+    out -= along[:, :, None] * np.einsum("nk,nkj->nj", along, out)[:, None]
+    return out

@@ -20,8 +20,8 @@ from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import FileError, SpecError
 from springgeo.files.surface import Surface
 from springgeo.mesh.tube import frames
-from springgeo.recovery.coiled.body import fitted_body
-from springgeo.recovery.coiled.coils import find_coils
+from springgeo.recovery.coiled.body import believed, fitted_body
+from springgeo.recovery.coiled.coils import LEAST, coils_of, find_coils
 from springgeo.recovery.end.fit import EndPoints
 from springgeo.recovery.recover import shape_of_surface
 from springgeo.recovery.specification import recovered
@@ -129,10 +129,35 @@ def _pipe() -> np.ndarray:
     return np.asarray(trimesh.sample.sample_surface(mesh, 20_000, seed=1)[0])
 
 
+def _ball() -> np.ndarray:
+    return np.array(trimesh.creation.icosphere(subdivisions=4).vertices)
+
+
+@pytest.mark.parametrize("shape", [_threaded, _pipe, _ball])
+def test_what_lies_near_a_coiled_tube_is_none_at_first_sight(
+    shape: Callable[[], np.ndarray],
+) -> None:
+    """What is then looked for further about is refused too: slow, below."""
+    points = shape()
+    points = points[np.random.default_rng(0).permutation(len(points))]
+    found = coils_of(points, 0)
+    assert found is not None
+    tube, told = found
+    assert told < LEAST or not believed(fitted_body(tube, points[:12_000]), points)
+
+
+@pytest.mark.slow
 @pytest.mark.parametrize("shape", [_threaded, _pipe])
 def test_what_lies_near_a_coiled_tube_is_no_spring(shape: Callable[[], np.ndarray]) -> None:
     with pytest.raises(SpecError, match="nothing in it is coiled"):
         shape_of_surface(Surface("point cloud", shape(), None, 1.0), "rod", None)
+
+
+@pytest.mark.slow
+def test_a_ball_is_no_spring() -> None:
+    ball = trimesh.creation.icosphere(subdivisions=4)
+    with pytest.raises(SpecError, match="nothing in it is coiled"):
+        shape_of_surface(Surface("mesh", np.array(ball.vertices), ball.faces, None), "ball", None)
 
 
 def test_a_foot_beside_a_joint_lies_on_the_piece_on_its_side() -> None:
@@ -184,10 +209,7 @@ def test_a_hook_that_is_broken_off_is_not_passed_off_as_whole(latch: sg.Spring) 
     assert all(v.uncertainty < latch.free_length for v in found.values.values())
 
 
-def test_what_is_no_spring_is_refused_in_a_line(tmp_path: Path) -> None:
-    ball = trimesh.creation.icosphere(subdivisions=4)
-    with pytest.raises(SpecError, match="nothing in it is coiled"):
-        shape_of_surface(Surface("mesh", np.array(ball.vertices), ball.faces, None), "ball", None)
+def test_a_file_of_no_surface_is_refused_in_a_line(tmp_path: Path) -> None:
     short = tmp_path / "short.xyz"
     short.write_text("0 0 0\n1 1 1\n", encoding="utf-8")
     with pytest.raises(FileError, match="at least 200"):

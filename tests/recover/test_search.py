@@ -186,7 +186,7 @@ def test_exact_points_are_followed_to_the_last_digits_from_nearby() -> None:
     values = {"coils": 4.0, "end_diameter": 5.9, "bend_radius": 1.6, "loop_radius": 2.95}
     true = Candidate(registry.get("reduced-half-loop"), values, 0.0)
     rng = np.random.default_rng(0)
-    data = EndPoints(np.vstack([_on(true, end, rng) for _ in range(4)]), end, 1e-6)
+    data = EndPoints(_on(true, end, rng), end, 1e-6)
     near = {"coils": 4.03, "end_diameter": 5.895, "bend_radius": 1.602}
     start = replace(true, values={**values, **near}, delta=-0.2)
     found = polished(EndFound(Judged(start, 0.0, 0.0, 0.0, 0.0), data, (), True), data, 6)

@@ -97,12 +97,13 @@ def _ring(axis: Axis, rho: Array, phase: Array, pitch: float, hand: int) -> Heli
     slope = np.hypot(1.0, pitch / (2 * np.pi * axis.radius))
     best = (-9.0, 0.0, 0.0, 0.0)
     radii = np.arange(max(low - pitch / 4, pitch / 2), high, max(pitch / 12, (high - low) / 20))
+    # in single precision: a place on a grid is chosen
+    wire_of, apart = wires[:, None].astype(np.float32), (rho - radii[:, None]).astype(np.float32)
     for height in np.linspace(0, 1, 16, endpoint=False).tolist():
-        w = ((phase - height + 0.5) % 1.0 - 0.5) * pitch
-        for radius in radii.tolist():
-            away = np.hypot(w / slope, rho - radius)
-            off = (away - wires[:, None]) / (0.2 * wires[:, None])
-            on = np.exp(-(off**2)).mean(axis=1) - 0.7 * (off < -2.0).mean(axis=1)
+        w = (((phase - height + 0.5) % 1.0 - 0.5) * (pitch / slope)).astype(np.float32)
+        for radius, beside in zip(radii.tolist(), apart, strict=True):
+            off = (np.hypot(w, beside) - wire_of) / (np.float32(0.2) * wire_of)
+            on = np.exp(-(off * off)).mean(axis=1) - 0.7 * (off < -2.0).mean(axis=1)
             k = int(np.argmax(on))
             if on[k] > best[0]:
                 best = (float(on[k]), height * pitch, radius, float(wires[k]))
