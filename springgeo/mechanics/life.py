@@ -15,7 +15,7 @@ Example 10-7. Known: from memory, the example reproduced.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple, cast
 
 import numpy as np
 
@@ -67,7 +67,7 @@ def S_r_at(N: float, place: Endured, line: int) -> Array:
     if len(lives) == 0:
         return for_ever
     m = fall(place)
-    found: Any
+    found: Value
     if lives[-1] >= N:
         found = _between(N, lives, S_r)
     else:
@@ -76,7 +76,7 @@ def S_r_at(N: float, place: Endured, line: int) -> Array:
         # this keeps the NaN of a wire about which nothing more is published
         found = least(greatest(found, for_ever), S_r[-1])
     # where the last line does not fall, it never comes down to the strength for ever
-    return array(where(m > 0, found, known_least(found, for_ever)))  # type: ignore[no-any-return]
+    return array(where(m > 0, found, known_least(found, for_ever)))
 
 
 @formula
@@ -149,16 +149,16 @@ def slope(N_1: Value, N_2: Value, S_1: Value, S_2: Value) -> Value:
 def _between(N: float, lives: Array, S_r: Array) -> Array:
     """Return the strength on the lines between the lives; the first one's before them."""
     if len(lives) == 1 or lives[0] >= N:
-        return array(S_r[0])  # type: ignore[no-any-return]
+        return array(S_r[0])
     i = int(np.searchsorted(lives, N))
-    return array(S_r_between(N, lives[i - 1], lives[i], S_r[i - 1], S_r[i]))  # type: ignore[no-any-return]
+    return array(S_r_between(N, lives[i - 1], lives[i], S_r[i - 1], S_r[i]))
 
 
 def fall(place: Endured) -> Array:
     """Return the slope of the last line on log-log paper, positive where it falls."""
     if len(place.lives) < 2:
         return np.zeros(np.shape(place.S_r)[1:])
-    return array(slope(*place.lives[-2:], *place.S_r[-2:]))  # type: ignore[no-any-return]
+    return array(slope(*place.lives[-2:], *place.S_r[-2:]))
 
 
 def lines(N: float, place: Endured) -> Lines:
@@ -264,15 +264,15 @@ def endured(
             S_e = endurance.S_e_bending(S_e)
         for_ever.append(where(holds, 2.0 * array(line(1.0, 1.0, S_e, S_u)), np.nan))
     lives = np.array([life for life, _ in shares], dtype=float)
-    S_r: Any = tuple(static_limits.allowable(share, S_ut) for _, share in shares)
+    rows = [static_limits.allowable(share, S_ut) for _, share in shares]
     if recording():
         table = {"symbol": "S_r", "source": "Shigley Table 10-8, load from zero (R = 0)"}
         title = "stress endured from zero for {:g} cycles"
-        S_r = tuple(
+        rows = [
             told(row, "formula", title=title.format(life), **table)
-            for row, (life, _) in zip(S_r, shares, strict=True)
-        )
-    else:
-        S_r = np.array(S_r, dtype=float)
+            for row, (life, _) in zip(rows, shares, strict=True)
+        ]
+    # rows that remember stay numbers (worked.arrays)
+    S_r = cast("Array", rows) if recording() else np.array(rows, dtype=float)
     S_y = static_limits.allowable(static, S_ut)
     return Endured(lives, S_r, (for_ever[0], for_ever[1]), S_u, S_y)

@@ -1,42 +1,54 @@
-"""Functions of numpy that let a number through that remembers how it was found."""
+"""Functions of numpy that let a number through that remembers how it was found.
+
+Such a number stands for an array without dimensions, and is typed as one.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import cast
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.worked.number import Worked
 
+Array = npt.NDArray[np.float64]
+Value = float | Array
+Holds = bool | npt.NDArray[np.bool_]
 
-def array(x: Any) -> Any:
+
+def array(x: npt.ArrayLike) -> Array:
     """Return a value as an array."""
-    return x if isinstance(x, Worked) else np.asarray(x)
+    return _let(x) if isinstance(x, Worked) else np.asarray(x)
 
 
-def where(holds: Any, x: Any, y: Any) -> Any:
+def where(holds: Holds, x: Value, y: Value) -> Array:
     """Return ``x`` where something holds and ``y`` elsewhere."""
     if isinstance(x, Worked) or isinstance(y, Worked):
-        return x if bool(holds) else y
+        return _let(x if bool(holds) else y)
     return np.where(holds, x, y)
 
 
-def least(x: Any, y: Any) -> Any:
+def least(x: Value, y: Value) -> Array:
     """Return the lesser, NaN where either is."""
     if isinstance(x, Worked) or isinstance(y, Worked):
-        return y if np.isnan(y) or y < x else x
-    return np.minimum(x, y)
+        return _let(y if np.isnan(y) or y < x else x)
+    return _let(np.minimum(x, y))
 
 
-def greatest(x: Any, y: Any) -> Any:
+def greatest(x: Value, y: Value) -> Array:
     """Return the greater, NaN where either is."""
     if isinstance(x, Worked) or isinstance(y, Worked):
-        return y if np.isnan(y) or y > x else x
-    return np.maximum(x, y)
+        return _let(y if np.isnan(y) or y > x else x)
+    return _let(np.maximum(x, y))
 
 
-def known_least(x: Any, y: Any) -> Any:
+def known_least(x: Value, y: Value) -> Array:
     """Return the lesser, the other one where one is NaN."""
     if isinstance(x, Worked) or isinstance(y, Worked):
-        return x if np.isnan(y) or x < y else y
-    return np.fmin(x, y)
+        return _let(x if np.isnan(y) or x < y else y)
+    return _let(np.fmin(x, y))
+
+
+def _let(x: Value) -> Array:
+    return cast("Array", x)

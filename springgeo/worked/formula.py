@@ -5,11 +5,11 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, ParamSpec, TypeVar, cast
+from typing import ParamSpec, SupportsFloat, TypeVar, cast
 
 import numpy as np
 
-from springgeo.worked.docs import docs
+from springgeo.worked.docs import Docs, docs
 from springgeo.worked.number import Step, Worked, recording, switched, worked
 from springgeo.worked.reading import expressions
 
@@ -27,12 +27,12 @@ def formula(function: Callable[P, R]) -> Callable[P, R]:
     def asked(*args: P.args, **kwargs: P.kwargs) -> R:
         if not recording():
             return function(*args, **kwargs)
-        return cast("R", _recorded(function, args, kwargs))
+        return _recorded(function, *args, **kwargs)
 
     return asked
 
 
-def _recorded(function: Callable[..., Any], args: tuple[Any, ...], kwargs: dict[str, Any]) -> Any:
+def _recorded(function: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
     bound = inspect.signature(function).bind(*args, **kwargs)
     bound.apply_defaults()
     with switched(False):
@@ -43,7 +43,7 @@ def _recorded(function: Callable[..., Any], args: tuple[Any, ...], kwargs: dict[
     about, found = docs(function), expressions(function)
     operands = {n: v if isinstance(v, Worked) else float(v) for n, v in given.items()}
 
-    def step(value: Any, key: str, symbol: str) -> Worked:
+    def step(value: SupportsFloat, key: str, symbol: str) -> Worked:
         unit = about.unit or next(
             (v.step.unit for v in operands.values() if isinstance(v, Worked) and _carries(about)),
             "",
@@ -66,12 +66,13 @@ def _recorded(function: Callable[..., Any], args: tuple[Any, ...], kwargs: dict[
 
     if isinstance(result, tuple) and hasattr(result, "_fields"):
         pairs = zip(result._fields, result, strict=True)
-        fields: list[Any] = [step(v, k, _joined(about.symbol, k)) for k, v in pairs]
-        return type(result)(*fields)
-    return step(result, "", about.symbol)
+        fields = [step(v, k, _joined(about.symbol, k)) for k, v in pairs]
+        made = cast("Callable[..., R]", type(result))
+        return made(*fields)
+    return cast("R", step(cast("float", result), "", about.symbol))
 
 
-def _carries(about: Any) -> bool:
+def _carries(about: Docs) -> bool:
     """Return whether the result has the unit of what is put in: N or MPa."""
     return any("N or MPa" in a.words for a in about.arguments.values())
 

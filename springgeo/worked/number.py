@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Any, Literal, SupportsFloat, TypeGuard, cast
 
 from springgeo.worked import expression as e
 from springgeo.worked.docs import Argument
@@ -103,31 +103,31 @@ class Worked(float):
     __slots__ = ("step",)
     step: Step
 
-    def __add__(self, other: Any) -> Any:
+    def __add__(self, other: object) -> float:
         return _found(float.__add__, e.add, self, other)
 
-    def __radd__(self, other: Any) -> Any:
+    def __radd__(self, other: object) -> float:
         return _found(float.__add__, e.add, other, self)
 
-    def __sub__(self, other: Any) -> Any:
+    def __sub__(self, other: object) -> float:
         return _found(float.__sub__, _minus, self, other)
 
-    def __rsub__(self, other: Any) -> Any:
+    def __rsub__(self, other: object) -> float:
         return _found(float.__sub__, _minus, other, self)
 
-    def __mul__(self, other: Any) -> Any:
+    def __mul__(self, other: object) -> float:
         return _found(float.__mul__, e.multiply, self, other)
 
-    def __rmul__(self, other: Any) -> Any:
+    def __rmul__(self, other: object) -> float:
         return _found(float.__mul__, e.multiply, other, self)
 
-    def __truediv__(self, other: Any) -> Any:
+    def __truediv__(self, other: object) -> float:
         return _found(float.__truediv__, e.divide, self, other)
 
-    def __rtruediv__(self, other: Any) -> Any:
+    def __rtruediv__(self, other: object) -> float:
         return _found(float.__truediv__, e.divide, other, self)
 
-    def __pow__(self, other: Any, mod: None = None) -> Any:
+    def __pow__(self, other: object, mod: None = None) -> float:
         return _found(float.__pow__, e.power, self, other)
 
     def __reduce__(self) -> tuple[object, ...]:
@@ -145,7 +145,7 @@ def worked(step: Step) -> Worked:
     return made
 
 
-def number(x: Any) -> float:
+def number(x: SupportsFloat) -> float:
     """Return a float; of a number that remembers how it was found, that number."""
     return x if isinstance(x, Worked) else float(x)
 
@@ -161,9 +161,14 @@ def kept(x: object) -> object:
     return None
 
 
-def _found(op: Callable[[float, float], Any], node: Any, a: Any, b: Any) -> Any:
-    if type(a) not in (float, int, Worked) or type(b) not in (float, int, Worked):
-        return NotImplemented
+def _found(
+    op: Callable[[float, float], float],
+    node: Callable[[Node, Node], Node],
+    a: object,
+    b: object,
+) -> float:
+    if not (_plain(a) and _plain(b)):
+        return cast("float", NotImplemented)
     value = op(float(a), float(b))
     if not _ON.get() or not isinstance(value, float):
         return value
@@ -178,11 +183,16 @@ def _found(op: Callable[[float, float], Any], node: Any, a: Any, b: Any) -> Any:
     return worked(Step("arithmetic", value, unit=unit, expression=node(*parts), operands=operands))
 
 
+def _plain(x: object) -> TypeGuard[float]:
+    """Return whether this is a number of Python's own or one that remembers, not numpy's."""
+    return type(x) in (float, int, Worked)
+
+
 def _short(x: object) -> bool:
     return not isinstance(x, Worked) or x.step.expression is None or x.step.expression.small()
 
 
-def _part(x: Any, operands: dict[str, float]) -> Node:
+def _part(x: float, operands: dict[str, float]) -> Node:
     """Return an operand as a node; what has no name of its own is written out."""
     if not isinstance(x, Worked):
         return e.num(x)
@@ -203,7 +213,7 @@ def _free(symbol: str, x: float, operands: dict[str, float]) -> str:
     return found
 
 
-def told(x: Any, kind: Kind, **what: Any) -> float:
+def told(x: SupportsFloat, kind: Kind, **what: Any) -> float:
     """Return a value with the step it was found by, if anybody asks; else the value alone.
 
     ``what`` are fields of ``Step``; a value that was worked out already keeps how, under a name.
