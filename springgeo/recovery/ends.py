@@ -212,8 +212,7 @@ def polished(found: EndFound, data: EndPoints, rounds: int = 12) -> EndFound:
         return found
     best, *others = close
     if len(starts) > 1 or best.candidate.style.name != found.candidate.style.name:
-        alike = (j for j in others if j.total - best.total < _EQUAL)
-        found = replace(found, equal=tuple(j.candidate.style.name for j in alike))
+        found = replace(found, equal=_as_well(best, others))
     found = replace(found, rivals=())
     # other things lying about are among these points: what is strange was judged before
     best = replace(best, strange=found.best.strange)
@@ -285,6 +284,12 @@ def _of_each(ranked: list[Judged], most: int) -> list[Judged]:
     return list(chosen.values())[:most]
 
 
+def _as_well(best: Judged, others: list[Judged]) -> tuple[str, ...]:
+    """Return the names of other styles, each once, that agree with the points as well."""
+    alike = (j.candidate.style.name for j in others if j.total - best.total < _EQUAL)
+    return tuple(name for name in dict.fromkeys(alike) if name != best.candidate.style.name)
+
+
 def _freed(c: Candidate, data: EndPoints) -> Candidate | None:
     """Return the candidate with every parameter of its style free."""
     wire = built(c, data.end)
@@ -300,8 +305,7 @@ def _freed(c: Candidate, data: EndPoints) -> Candidate | None:
 
 def _chosen(ranked: list[Judged], data: EndPoints) -> EndFound:
     best = ranked[0]
-    others = [j for j in _of_each(ranked, 99)[1:] if j.total - best.total < _EQUAL]
-    equal = tuple(j.candidate.style.name for j in others)
+    equal = _as_well(best, ranked)
     near = best.chi2 * (1 + _RIVAL) + _EQUAL
     rivals = tuple(j for j in _of_each(ranked, 3)[1:] if j.chi2 < near)
     known = best.strange <= _STRANGE

@@ -100,6 +100,10 @@ class EndWire:
             slope = np.einsum("nk,nk->n", away, turned)
             bend = np.einsum("nk,nk->n", turned, turned) - np.einsum("nk,nk->n", away, K)
             ds = np.clip(ds + slope / np.maximum(bend, 0.2), low[near], high[near])
+        # the last station but one reaches as far as the last: one foot, which is the cut end's
+        past = (near == len(point) - 2) & (ds >= (1 - 1e-9) * high[near])
+        near, ds = np.where(past, len(point) - 1, near), np.where(past, 0.0, ds)
+        T, K, v = tangent[near], curvature[near], x - point[near]
         away = v - _moved(T, K, ds)
         last = near == len(point) - 1
         beyond = np.where(last, np.maximum(np.einsum("nk,nk->n", v, T), -np.inf), -np.inf)

@@ -9,11 +9,12 @@ from springgeo.curve.frame import Array
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.recovery.end.fit import Candidate, EndPoints, fit
-from springgeo.recovery.end.judged import judged
+from springgeo.recovery.end.judged import Judged, judged
 from springgeo.recovery.end.written import EndWritten
-from springgeo.recovery.ends import EndFound, find_end
+from springgeo.recovery.ends import EndFound, _as_well, find_end
 from springgeo.recovery.said import _of_end
 from springgeo.recovery.valley import clear_points
+from springgeo.recovery.wire import off_surface
 
 _END = BodyEnd(1.0, 4.0, 1.002)
 
@@ -82,6 +83,28 @@ def test_exact_points_between_coils_that_touch_are_no_misfit() -> None:
     found = judged(c, EndPoints(x, _END, 0.0), 0.005)
     assert found is not None
     assert found.chi2 < 20.0
+
+
+@pytest.mark.parametrize("style", ["machine-half-loop", "english-loop", "hook-at-side"])
+def test_points_before_a_cut_end_are_off_its_disc_by_whichever_station(style: str) -> None:
+    """The last station but one reaches as far as the last: which is nearer is a matter of digits."""
+    wire = Candidate(registry.get(style), {}, 0.0).wire(_END)
+    point, along = wire.stations[0][-1], wire.stations[1][-1]
+    rng = np.random.default_rng(0)
+    across = rng.normal(size=(500, 3))
+    across -= along * (across @ along)[:, None]
+    across *= 0.5 * np.sqrt(rng.random((500, 1))) / np.linalg.norm(across, axis=1)[:, None]
+    for before in (0.02, 0.1):
+        feet = wire.feet(point + across + before * along, closely=True)
+        off, _, capped = off_surface(feet, along, 0.5, wire.length)
+        assert capped.all()
+        assert off == pytest.approx(before, abs=1e-9)
+
+
+def test_styles_that_agree_as_well_are_others_and_each_is_named_once() -> None:
+    names = ("raised-hook", "english-loop", "raised-hook", "machine-half-loop", "english-loop")
+    found = [Judged(Candidate(registry.get(n), {}, 0.0), 900.0, 0.0, 0.0, 0.0) for n in names]
+    assert _as_well(found[0], found[1:]) == ("english-loop", "machine-half-loop")
 
 
 def _cut_off(c: Candidate, end: BodyEnd, share: float, noise: float) -> EndPoints:
