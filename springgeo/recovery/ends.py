@@ -29,6 +29,8 @@ _STRANGE = 0.14
 _ASTRAY = 0.03
 # and above which it may lie the wrong way round, or above so great a mean square over the error's
 _TURNED, _MISFIT = 0.01, 1.1
+# loop radii tried over a style's range
+_RADII = 15
 # coils more, then, of an end that winds some
 _TURNS = -0.5, 0.5
 # share of strange points above which more shapes are tried, and how many times as many
@@ -110,6 +112,7 @@ def _tried(
     more = [fit(c, middle, 1.5 * error, 12) for f in finalists[:2] for c in _shared(f)]
     ranked = _ranked([*finalists, *more], middle, error)
     again = [c for j in _of_each(ranked, _FINALISTS) for c in _other_lengths(j, coarse, error)]
+    again += [c for j in _of_each(ranked, _FINALISTS) for c in _other_radii(j, coarse, error)]
     again += [c for j in _of_each(ranked, 2) for c in _other_way_round(j, middle)]
     again += [c for j in ranked[:2] for c in _slid(j.candidate, middle, 1.5 * error, 12)]
     fitted = _ranked([fit(c, middle, 1.5 * error, 12) for c in again], middle, error)
@@ -151,6 +154,21 @@ def _other_lengths(found: Judged, data: EndPoints, error: float) -> list[Candida
     tried = [replace(c, values={**c.values, "hook_length": float(x)}) for x in lengths]
     best = _ranked([c, *tried], data, error)[0].candidate
     return [] if best is c else [best]
+
+
+def _other_radii(found: Judged, data: EndPoints, error: float) -> list[Candidate]:
+    """Return the candidate with another loop radius of its usual range, where that lies better.
+
+    Where little of a loop was seen, a fit may run to a limit of its radius, far from the true one.
+    """
+    c = found.candidate
+    if not found.outside or "loop_radius" not in c.values:
+        return []
+    low, high = c.style.ranges(data.end).get("loop_radius", (0.0, 0.0))
+    radii = np.linspace(low, high, _RADII).tolist()
+    tried = [replace(c, values={**c.values, "loop_radius": x}) for x in radii]
+    best = _ranked([c, *tried], data, error)[:1]
+    return [j.candidate for j in best if j.candidate is not c]
 
 
 def _other_way_round(found: Judged, data: EndPoints) -> list[Candidate]:

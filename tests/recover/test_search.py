@@ -226,3 +226,10 @@ def test_the_next_best_coils_are_tried_where_the_best_are_none() -> None:
     found = run(trial(722))
     assert "refused" not in found
     assert abs(found["coils"]) < 0.02
+
+
+@pytest.mark.slow
+def test_a_loop_hardly_seen_is_tried_at_all_its_usual_radii() -> None:
+    """Seed 48: a half loop ran to its least radius, a full one of unusual values was left."""
+    found = run(trial(48))
+    assert [e["found"] for e in found["ends"]] == [e["style"] for e in found["ends"]]

@@ -87,7 +87,7 @@ def test_exact_points_between_coils_that_touch_are_no_misfit() -> None:
 
 @pytest.mark.parametrize("style", ["machine-half-loop", "english-loop", "hook-at-side"])
 def test_points_before_a_cut_end_are_off_its_disc_by_whichever_station(style: str) -> None:
-    """The last station but one reaches as far as the last: which is nearer is a matter of digits."""
+    """The last station but one reaches as far as the last: digits decide which is nearer."""
     wire = Candidate(registry.get(style), {}, 0.0).wire(_END)
     point, along = wire.stations[0][-1], wire.stations[1][-1]
     rng = np.random.default_rng(0)
