@@ -9,10 +9,12 @@ Reports 3, 1948) has it, shear across the turned section; from memory, each deri
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 
+import springgeo as sg
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, rotation
 from springgeo.ends.protocol import Turning
@@ -21,6 +23,7 @@ from springgeo.equilibrium.mounted.mounting import GRAVITY, Mounting, wire_weigh
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
+from springgeo.summary.mounting import mounted
 from tests.equilibrium.rods import curve_of, spring
 
 E, G, D_WIRE, D = 206000.0, 79230.77, 1.0, 8.0
@@ -228,4 +231,50 @@ def test_ends_that_swivel_bear_no_moment_about_their_axes() -> None:
         for pin, end in ((a, ends.a), (b, ends.b)):
             assert abs(pin.moment @ end.turned[:, 2]) < 1e-9 * load * 13.0
         again = place.solve_length(curve.free_length + at.extension)
+        assert again.load == pytest.approx(load, rel=1e-8)
+
+
+# a short spring on two swivels out of line; above 11 N no place without a moment is near
+SWIVELLING: dict[str, Any] = {
+    "wire": {"material": "en-10270-1-sm", "diameter": 1.0},
+    "body": {"mean_diameter": 4.489, "coils": 2.4, "hand": "left", "initial_stress": 165},
+    "ends": {
+        "first": {"style": "reduced-full-loop", "end_diameter": 3.45, "bend_radius": 1.044},
+        "second": {"style": "reduced-full-loop", "end_diameter": 3.141, "bend_radius": 1.118},
+    },
+    "mating": {
+        "offset": [0.181, 0.4585],
+        "first": {
+            "pin": {"diameter": 1.35, "length": 9, "direction": [0.2123, 1.0, 0.3579]},
+            "holding": "swivelling",
+        },
+        "second": {
+            "pin": {"diameter": 1.35, "length": 9, "direction": [-0.0963, 1.0, 0.1223]},
+            "holding": "swivelling",
+        },
+    },
+}
+
+
+def test_swivels_that_find_no_place_stand_where_least_is_left() -> None:
+    """The place without moment is lost at 11 N: beyond, length goes on to rise with the load.
+
+    Its two such places meet there, where the moment is greatest along the turn: by continuity the
+    spring stands there, what moment is left borne by friction. Turned back to where it was hooked
+    in it would be shorter at 11.3 N than at 10.4.
+    """
+    made = sg.Spring.from_dict(SWIVELLING)
+    place = mounted(made.along_the_wire.book, made.spec.mating)
+    assert place is not None
+    loads = [9.8, 10.4, 11.0, 11.1, 11.3, 12.1, 15.6]
+    found = [place.solve(load) for load in loads]
+    rates = np.diff(loads) / np.diff([at.extension for at in found])
+    # neither shorter nor by a leap
+    assert 5.0 < rates.min() < rates.max() < 30.0
+    axis = place.balance.rod.supports.a.turned[:, 2]
+    for load, at in zip(loads, found, strict=True):
+        left = abs(place.pins(at)[0].moment @ axis)
+        assert left < (1e-7 if load < 10.9 else 0.06 * load)
+    for load, at in zip(loads[-2:], found[-2:], strict=True):
+        again = place.solve_length(place.curve.free_length + at.extension)
         assert again.load == pytest.approx(load, rel=1e-8)

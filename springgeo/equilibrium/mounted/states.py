@@ -29,6 +29,20 @@ _FAILED = (NotSettledError, np.linalg.LinAlgError)
 # how far a spring on two swivels turns to lie better between its pins, rad; by which steps that is
 # looked for, and how often it is cut down to it
 _MOST, _STEP, _ROUNDS = math.radians(76), math.radians(15), 4
+# where its moment is least is looked for by parabolas through places so far aside, rad, until it
+# stays where it is, rad, or so often
+_ASIDE, _STILL, _PARABOLAS = 0.02, 1e-7, 8
+# a length is that of a load within this share of the wire's diameter; what is another place; tries
+_SAME, _OTHER, _TRIES = 1e-9, 1e-6, 40
+
+
+@dataclass(frozen=True, eq=False)
+class _Turn:
+    """A spring turned by an angle, rad, about its pin's axis; the moment there, N mm."""
+
+    angle: float
+    moment: float
+    at: Solved
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,7 +109,34 @@ class Mounted:
 
             return _touching(balance, near, at)
 
-        return self._reached(start, onward)
+        found = self._reached(start, onward)
+        return self._of_load(found, extension) if self._swivels else found
+
+    def _of_load(self, near: Solved, extension: float) -> Solved:
+        """Return the state at an extension, mm, that is the one of its load: by the secant.
+
+        Held at a length a spring can lie in another place than under a load. ``near`` where no
+        load leads there.
+        """
+        d, low, high = self.balance.rod.wire_diameter, 0.0, math.inf
+        load, slope, before = near.load, near.compliance, None
+        for _ in range(_TRIES):
+            try:
+                at = self.solve(load)
+            except SpecError:
+                return near
+            off = extension - at.extension
+            if before is None and abs(off) <= _OTHER * d:
+                return near
+            if abs(off) <= _SAME * d:
+                return at
+            low, high = (load, high) if off > 0.0 else (low, load)
+            if before is not None and (at.extension - before.extension) * (load - before.load) > 0:
+                slope = (at.extension - before.extension) / (load - before.load)
+            before, load = at, load + off / slope
+            if not low < load < high:
+                load = (low + high) / 2 if math.isfinite(high) else 2 * low
+        return near
 
     def pins(self, at: Solved) -> tuple[Reaction, Reaction]:
         """Return what the pins of A and B do to the spring, in the axes of the line of pull."""
@@ -146,54 +187,80 @@ class Mounted:
         return {ends.a.turning, ends.b.turning} == {"swivelling"}
 
     def _spun(self, near: Solved, onward: Callable[[Balance, Solved], Solved]) -> Solved:
-        """Return the state with no moment about the axes that ends swivel about.
+        """Return the state with no moment about the axes that ends swivel about, or with the least.
 
         The spring turns the way of the moment it had to the first place where it has none, by
-        ``_MOST`` at the most; where there is no such place it stands as it was hooked in, by the
-        friction of its ends.
+        ``_MOST`` at the most. Where there is no such place it stands where least is left, by the
+        friction of its ends: when a rising load loses the place without any, that is where it was.
         """
         moment = self._moment(near)
         if not self._swivels or moment == 0.0:
             return near
         try:
-            at, low, high = self._nearest(near, moment, onward)
+            turns = self._turns(near, moment, onward)
+            if turns[-1].moment * moment > 0.0:
+                return self._least(turns, onward)
+            *_, low, high = turns
+            at = high.at
             for _ in range(_ROUNDS):
-                angle = (low[0] * high[1] - high[0] * low[1]) / (high[1] - low[1])
+                angle = (low.angle * high.moment - high.angle * low.moment) / (
+                    high.moment - low.moment
+                )
                 at = onward(self._turned(angle), at)
-                moment = self._moment(at)
-                if moment * high[1] > 0.0:
-                    low, high = (low[0], low[1] / 2), (angle, moment)
+                found = _Turn(angle, self._moment(at), at)
+                if found.moment * high.moment > 0.0:
+                    low, high = replace(low, moment=low.moment / 2), found
                 else:
-                    low, high = (angle, moment), (high[0], high[1] / 2)
+                    low, high = found, replace(high, moment=high.moment / 2)
             ends = self.balance.rod.supports
             free = replace(self.balance.rod, supports=replace(ends, spins=True))
             return onward(Balance(free), at)
         except _FAILED:
             return near
 
-    def _nearest(
+    def _turns(
         self, at: Solved, moment: float, onward: Callable[[Balance, Solved], Solved]
-    ) -> tuple[Solved, tuple[float, float], tuple[float, float]]:
-        """Return the state, turn and moment before and after it changes its sign.
-
-        Raises NotSettledError where it does not.
-        """
-        low, step = (0.0, moment), -math.copysign(_STEP, moment)
-        while True:
-            angle = low[0] + step
+    ) -> list[_Turn]:
+        """Return turns the way of a moment, up to where that changes its sign or to the last."""
+        found, step = [_Turn(0.0, moment, at)], -math.copysign(_STEP, moment)
+        while found[-1].moment * moment > 0.0:
+            angle = found[-1].angle + step
             if abs(angle) > _MOST:
-                raise NotSettledError("no turn leaves no moment")
+                break
             try:
-                found = onward(self._turned(angle), at)
+                at = onward(self._turned(angle), found[-1].at)
             except _FAILED:
                 step /= 2
                 if abs(step) < _STEP / 10:
                     raise
                 continue
-            at, high = found, (angle, self._moment(found))
-            if high[1] * low[1] <= 0.0:
-                return at, low, high
-            low = high
+            found.append(_Turn(angle, self._moment(at), at))
+        return found
+
+    def _least(self, turns: list[_Turn], onward: Callable[[Balance, Solved], Solved]) -> Solved:
+        """Return the state where the moment is least: by the parabola through three turns."""
+        k = min(range(len(turns)), key=lambda i: abs(turns[i].moment))
+        if k in (0, len(turns) - 1):
+            return turns[k].at
+        low, middle, high = turns[k - 1 : k + 2]
+        inside = sorted((low.angle, high.angle))
+        for _ in range(_PARABOLAS):
+            angle = _vertex(low, middle, high)
+            if not inside[0] < angle < inside[1]:
+                return turns[k].at
+            moved, at = abs(angle - middle.angle), middle.at
+            low, middle, high = (
+                self._turn(angle + aside, at, onward) for aside in (-_ASIDE, 0.0, _ASIDE)
+            )
+            if moved < _STILL:
+                break
+        return middle.at
+
+    def _turn(
+        self, angle: float, near: Solved, onward: Callable[[Balance, Solved], Solved]
+    ) -> _Turn:
+        at = onward(self._turned(angle), near)
+        return _Turn(angle, self._moment(at), at)
 
     def _moment(self, at: Solved) -> float:
         """Return the moment of A's pin about its own axis, N mm."""
@@ -206,6 +273,13 @@ class Mounted:
         turn = rotation((angle * ends.a.turned[:, 2])[None])[0]
         a = replace(ends.a, turned=turn @ ends.a.turned)
         return Balance(replace(self.balance.rod, supports=replace(ends, a=a)))
+
+
+def _vertex(a: _Turn, b: _Turn, c: _Turn) -> float:
+    """Return the angle, rad, at which the parabola of the moments of three turns is level."""
+    left, right = b.angle - a.angle, b.angle - c.angle
+    p, q = left * (b.moment - c.moment), right * (b.moment - a.moment)
+    return b.angle - (left * p - right * q) / (2 * (p - q))
 
 
 def _touching(balance: Balance, near: Solved, at: Callable[[Shape], Solved]) -> Solved:
