@@ -265,16 +265,16 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     # equilibrium
     *of(
-        "equilibrium/contact.py",
+        "equilibrium/stand.py",
         "equilibrium/test_limits.py::test_pins_balance_each_other equilibrium/test_places.py",
-        ("out[:, :, 4] -= self.steep", "out[:, :, 4] += self.steep"),
-        ("out[:, :, 5] += self.steep", "out[:, :, 5] -= self.steep"),
+        ("turn[1] -= steep * line[:, 2]", "turn[1] += steep * line[:, 2]"),
+        ("turn[2] += steep * line[:, 1]", "turn[2] -= steep * line[:, 1]"),
     ),
     *of(
         "equilibrium/pressing.py",
         "equilibrium/test_places.py",
-        ("own[..., 0] += bent", "own[..., 0] -= bent"),
-        ("own[..., i, i] -= trace", "own[..., i, i] += trace"),
+        ("own[:, :, 0] += bent", "own[:, :, 0] -= bent"),
+        ("own[:, i, i] -= trace", "own[:, i, i] += trace"),
     ),
     *of(
         "mechanics/rate.py",

@@ -9,7 +9,7 @@ import pytest
 from .mutants import MUTANTS
 
 ROOT = Path(__file__).resolve().parents[2]
-LEAST = 70
+LEAST = 80
 
 
 def test_enough_mutants_fit() -> None:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from springgeo.errors import SpecError
@@ -21,6 +22,16 @@ def test_presets_are_jobs(path: Path) -> None:
 def test_two_points_give_their_own_line() -> None:
     (line,) = job_of({"points": TWO}).lines
     assert line == pytest.approx((1.0, 60, 15, 75, 30), rel=1e-12)
+
+
+def test_more_points_are_weighed_by_their_tolerances() -> None:
+    """Least squares of errors over tolerances, by numpy's own fit."""
+    rows = [(60, 15.2, 1.5), (66, 20.9, 0.3), (70, 25.1, 0.5), (75, 29.8, 3.0)]
+    points = [{"length": x, "load": F, "tolerance": f"{t} N"} for x, F, t in rows]
+    (line,) = job_of({"points": points}).lines
+    length, load, tolerance = np.array(rows).T
+    slope, start = np.polyfit(length, load, 1, w=1 / tolerance)
+    assert line == pytest.approx((slope, 60, start + 60 * slope, 75, start + 75 * slope), rel=1e-9)
 
 
 def test_installed_load_rate_and_travel() -> None:
