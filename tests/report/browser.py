@@ -152,6 +152,10 @@ class Page:
         self.until("document.readyState === 'complete'")
         if drawn:
             self.until("document.documentElement.dataset.drawn === 'yes'")
+            # what was drawn is on the screen two frames later: a busy machine is behind by that
+            frame = "new Promise((done) => requestAnimationFrame(() => done(true)))"
+            self.run(frame)
+            self.run(frame)
 
     def run(self, code: str) -> Any:
         """Return the value of an expression in the page; a promise is waited for."""
