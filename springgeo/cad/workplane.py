@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import cadquery as cq
 
 from springgeo.cad.solids import solid
@@ -30,7 +28,9 @@ def register(name: str = NAME) -> None:
     setattr(cq.Workplane, name, _spring)
 
 
-def _spring(self: Any, spring: ComputedSpring | State, combine: bool = False) -> Any:
+def _spring(
+    self: cq.Workplane, spring: ComputedSpring | State, combine: bool = False
+) -> cq.Workplane:
     """Put a spring at every point of the stack; ``combine`` fuses it with the rest."""
     shape = solid(spring)
     return self.eachpoint(lambda place: shape.moved(place), True, combine)
