@@ -37,6 +37,8 @@ _TURNS = -0.5, 0.5
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
 _SHORT = 4.0
+# steps at least where an end winds coils: the first hardly differ from the body's, a long valley
+_VALLEY = 30
 # from one scale of the loss to the next
 _NARROWER = 4.0
 # how near to a style's own value one is at it, in wire radii
@@ -274,8 +276,9 @@ def _close(c: Candidate, data: EndPoints, rounds: int) -> Candidate:
         c = fit(c, data, 1.5 * scale, 8)
         scale /= _NARROWER
     c = fit(c, data, 1.5 * scale, 6)
+    rounds = max(rounds, _VALLEY if "coils" in c.values else 0)
     for _ in range(2):
-        c = fit(c, clear_points(c, data), 1.5 * error, rounds)
+        c = fit(c, clear_points(c, data), 1.5 * error, rounds, closely="coils" in c.values)
     return c
 
 

@@ -118,11 +118,14 @@ def laid(c: Candidate, data: EndPoints, wire: EndWire, bias: float, closely: boo
     return Laid(wire, feet, off, n, excess)
 
 
-def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candidate:
+def fit(
+    start: Candidate, data: EndPoints, scale: float, rounds: int, closely: bool = False
+) -> Candidate:
     """Return the candidate with values moved to where its wire's surface fits the points best.
 
     Levenberg–Marquardt steps on the distance from the surface, by Tukey's weights of ``scale``
-    mm; a step that a style refuses is shortened in the parameter it names.
+    mm; a step that a style refuses is shortened in the parameter it names. ``closely`` as of
+    `laid`: a point that a step gives to another strand may else make a good step a bad one.
     """
     names = ("delta", *start.values)
     bias = data.noise**2 / (2 * data.wire)
@@ -133,7 +136,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
         if mended is None:
             return start
         start, wire = mended
-    now, state = start, laid(start, data, wire, bias)
+    now, state = start, laid(start, data, wire, bias, closely)
     cost, damp = _cost(state, scale), 1e-3
     for _ in range(rounds):
         A, tip = _slopes(now, data, state, names)
@@ -147,7 +150,7 @@ def fit(start: Candidate, data: EndPoints, scale: float, rounds: int) -> Candida
             side = side + heavy * tip * state.excess
         better = None
         for candidate, wire, size in _steps(now, data, names, normal, side, damp, _NEAR * scale):
-            after = laid(candidate, data, wire, bias)
+            after = laid(candidate, data, wire, bias, closely)
             new = _cost(after, scale)
             if new < cost:
                 better = candidate, after, new, size
