@@ -126,9 +126,12 @@ def test_usual_values_of_another_style_are_tried_where_those_found_are_unusual()
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", [102, 291])
+@pytest.mark.parametrize("seed", [102, 184, 291])
 def test_coils_that_stand_apart_are_looked_for_at_other_pitches_too(seed: int) -> None:
-    """Pitch 1.4 and 2.4 d: at first a wire twice as thick lies near the points."""
+    """Pitch 1.4 to 2.4 d: at first a wire twice as thick lies near the points.
+
+    Of seed 184 the pitch was found, but the fit ran away from the coils with a wire too thick.
+    """
     found = run(trial(seed))
     assert "refused" not in found
     assert abs(found["wire_diameter"]) < 0.01

@@ -19,6 +19,8 @@ SURE, LEAST = 0.2, 0.1
 _TRIES, _MORE = 3, 6
 # so many other pitches are looked at where coils are not found at once, and how far apart
 _OTHERS, _APART = 4, 0.1
+# and so many that the fit was lost from
+_LOST = 2
 
 
 def find_coils(points: Array, thorough: bool = False) -> list[tuple[HelixTube, float]]:
@@ -53,11 +55,13 @@ def coils_of(points: Array, seed: int, wide: bool = False) -> tuple[HelixTube, f
     """
     rng = np.random.default_rng(seed)
     some = points[rng.permutation(len(points))[:_ROUGH]]
-    found = []
+    found, lost = [], []
     for axis in axes(points, rng, _AXES):
         for start in folded(points, axis, rng, _PITCHES):
             tube = fitted(start, some, 8, floor=0.02)
             found.append((score(tube, some), tube))
+            if found[-1][0] < 0:
+                lost.append(start)
     if not found:
         return None
     found.sort(key=lambda f: -f[0])
@@ -67,6 +71,9 @@ def coils_of(points: Array, seed: int, wide: bool = False) -> tuple[HelixTube, f
         best.append((score(tube, some), tube))
     _, tube = max(best, key=lambda f: f[0])
     others = _other_pitches(tube, [t for _, t in found]) if wide else []
+    if wide and score(tube, some) < LEAST:
+        # pitches that tell much, but from a wire too thick the fit ran away from the coils
+        others += lost[:_LOST]
     cut = [
         fitted(start, some, 12, floor=0.005)
         for pitched in (tube, *others)
