@@ -63,11 +63,16 @@ def _rings(face: TopoDS_Face, n: int) -> list[Array]:
     steps = along[0] + (along[1] - along[0]) * shares
     shift, in_place = place.Transformation(), place.IsIdentity()
 
-    def at(a: float, b: float) -> tuple[float, float, float]:
-        point = surface.Value(a, b) if u_round else surface.Value(b, a)
-        return tuple((point if in_place else point.Transformed(shift)).Coord())
+    def ring(b: float) -> Array:
+        places = ((a, b) if u_round else (b, a) for a in round_it)
+        points = [value(*place) for place in places]
+        if not in_place:
+            points = [point.Transformed(shift) for point in points]
+        return np.array([point.Coord() for point in points])
 
-    return [np.array([at(a, b) for a in angles]) for b in steps]
+    # numpy's own numbers take the bindings longer
+    value, round_it = surface.Value, angles.tolist()
+    return [ring(b) for b in steps.tolist()]
 
 
 def _closed(
@@ -85,16 +90,19 @@ def _nearest(path: Path, points: Array, radius: float) -> Array:
     for block in np.array_split(points, max(1, len(points) // 64)):
         low, high = block.min(axis=0) - 2 * radius, block.max(axis=0) + 2 * radius
         near = np.flatnonzero(np.all((samples.point > low) & (samples.point < high), axis=1))
-        gap = np.linalg.norm(block[:, None] - samples.point[near][None], axis=2)
-        found.append(samples.s[near[np.argmin(gap, axis=1)]])
+        away = np.zeros((len(block), len(near)))
+        for here, there in zip(block.T, samples.point[near].T, strict=True):
+            away += (here[:, None] - there) ** 2
+        found.append(samples.s[near[np.argmin(away, axis=1)]])
     return np.concatenate(found)
 
 
 def _foot(path: Path, points: Array, s: Array, radius: float) -> Array:
     for _ in range(20):
-        gap = points - path.point(s)
-        slope = np.sum(gap * path.tangent(s), axis=1)
-        bend = 1.0 - np.sum(gap * path.curvature(s), axis=1)
+        point, tangent, curvature = path.traced(s, "point", "tangent", "curvature")
+        gap = points - point
+        slope = np.sum(gap * tangent, axis=1)
+        bend = 1.0 - np.sum(gap * curvature, axis=1)
         step = np.clip(slope / np.maximum(bend, 0.1), -radius, radius)
         s = np.clip(s + step, 0.0, path.length)
         if np.abs(step).max() < 1e-12 * path.length:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,8 +37,8 @@ class Anchors:
     next: int
 
 
-def anchors(model: StepData_StepModel, count: int) -> Anchors:
-    """Return the references of a model of ``count`` parts that is about to be written.
+def anchors(entities: Sequence[object], count: int) -> Anchors:
+    """Return the references of a model's entities, of ``count`` parts, that are to be written.
 
     Raises
     ------
@@ -46,7 +46,6 @@ def anchors(model: StepData_StepModel, count: int) -> Anchors:
         A part is not one solid, or two are the same.
     """
     # the model itself does not know the numbers of its entities; equal ones are one object here
-    entities = [model.Value(i) for i in range(1, model.NbEntities() + 1)]
     numbers = {id(entity): i for i, entity in enumerate(entities, 1)}
 
     def ref(entity: Any) -> str:
@@ -71,7 +70,7 @@ def anchors(model: StepData_StepModel, count: int) -> Anchors:
         ref(whole),
         ref(whole.ContextOfItems()),
         tuple(found),
-        model.NbEntities() + 1,
+        len(entities) + 1,
     )
 
 
@@ -85,9 +84,9 @@ def _part(shape: StepShape_AdvancedBrepShapeRepresentation, ref: Any, of: str) -
     return PartAnchor(ref(shape), ref(shape.ContextOfItems()), of, ref(solids[0]), faces)
 
 
-def entities_of(model: StepData_StepModel, kind: type) -> Iterator[Any]:
-    """Yield the entities of a kind in the order of the file."""
-    for i in range(1, model.NbEntities() + 1):
-        entity = model.Value(i)
-        if isinstance(entity, kind):
-            yield entity
+def entities_of(model: StepData_StepModel) -> list[Any]:
+    """Return the entities of a model in the order of the file.
+
+    Each takes the bindings microseconds, and a spring has thousands: they are fetched once.
+    """
+    return [model.Value(i) for i in range(1, model.NbEntities() + 1)]

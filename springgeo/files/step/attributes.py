@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from OCP.StepData import StepData_StepModel
 from OCP.StepRepr import (
     StepRepr_DescriptiveRepresentationItem,
     StepRepr_PropertyDefinition,
@@ -67,11 +66,10 @@ def add_property(
     return definition
 
 
-def read_attributes(model: StepData_StepModel) -> dict[str, Attribute]:
-    """Return every attribute of a model, in the order of the file."""
+def read_attributes(entities: Iterable[object]) -> dict[str, Attribute]:
+    """Return every attribute among a model's entities, in the order of the file."""
     found = {}
-    for i in range(1, model.NbEntities() + 1):
-        entity = model.Value(i)
+    for entity in entities:
         if isinstance(entity, StepRepr_PropertyDefinitionRepresentation):
             definition = entity.Definition().PropertyDefinition()
             if definition is None or not _is_attribute(definition):

@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
 from OCP.IFSelect import IFSelect_ReturnStatus
+from OCP.Resource import Resource_DataMapOfAsciiStringAsciiString
 from OCP.StepBasic import StepBasic_Product
 from OCP.STEPControl import STEPControl_Reader
 from OCP.StepData import StepData_StepModel
+from OCP.TCollection import TCollection_AsciiString
 from OCP.TopoDS import TopoDS_Shape
 
 from springgeo.errors import FileError
+from springgeo.files.step.anchors import entities_of
 from springgeo.files.step.attributes import Attribute, read_attributes
 from springgeo.files.step.session import quiet_kernel
 from springgeo.files.step.text import unescape
+
+# what the kernel would mend that is sound in a sound file: which way shells face, and how well
+# edges lie on their faces
+_MENDED = "FixShape.FixShellOrientationMode", "FixShape.FixSameParameterMode"
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,8 +37,11 @@ class StepContent:
     attributes: dict[str, Attribute]
 
 
-def read_step(path: str | os.PathLike[str]) -> StepContent:
+def read_step(path: str | os.PathLike[str], *, mended: bool = True) -> StepContent:
     """Return the content of a STEP file; lengths are converted to mm.
+
+    ``mended``: whether the kernel may turn shells outward and fit edges, as it should with a file
+    of others. What is held against what was written is taken as it stands, in half the time.
 
     Raises
     ------
@@ -44,20 +55,24 @@ def read_step(path: str | os.PathLike[str]) -> StepContent:
         reader = STEPControl_Reader()
         if reader.ReadFile(str(place)) != IFSelect_ReturnStatus.IFSelect_RetDone:
             raise FileError(f"cannot read {place}: it is not a STEP file")
+        if not mended:
+            left = Resource_DataMapOfAsciiStringAsciiString()
+            for name in _MENDED:
+                left.Bind(TCollection_AsciiString(name), TCollection_AsciiString("0"))
+            reader.SetShapeFixParameters(left)
         reader.TransferRoots()
         shape = reader.OneShape()
         if shape is None or shape.IsNull():
             raise FileError(f"cannot read {place}: it holds no shape")
         model = reader.StepModel()
-        return StepContent(shape, _product(model), _description(model), read_attributes(model))
+        entities = entities_of(model)
+        attributes = read_attributes(entities)
+        return StepContent(shape, _product(entities), _description(model), attributes)
 
 
-def _product(model: StepData_StepModel) -> str:
-    for i in range(1, model.NbEntities() + 1):
-        entity = model.Value(i)
-        if isinstance(entity, StepBasic_Product):
-            return unescape(entity.Name().ToCString())
-    return ""
+def _product(entities: Iterable[object]) -> str:
+    product = next((e for e in entities if isinstance(e, StepBasic_Product)), None)
+    return "" if product is None else unescape(product.Name().ToCString())
 
 
 def _description(model: StepData_StepModel) -> str:

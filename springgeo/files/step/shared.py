@@ -18,12 +18,13 @@ _KINDS = (
     ("LINE(", "B_SPLINE_CURVE_WITH_KNOTS('',1,"),
     ("DEFINITIONAL_REPRESENTATION(",),
 )
-_EVERY = tuple(kind for kinds in _KINDS for kind in kinds)
 _DATA = "DATA;\n"
 # an entity's number, and what it says after
-_ENTITY = re.compile(r"#(\d+) = ")
+_ENTITY = re.compile(r"(#\d+) = ")
 # what stands in quotation marks refers to nothing, and stays as the kernel has broken it
-_PIECE = re.compile(r"'[^']*'|#(\d+)|\n\s*")
+_PIECE = re.compile(r"'[^']*'|\n\s*")
+_QUOTED = re.compile(r"'[^']*'|#\d+")
+_REFERENCE = re.compile(r"#\d+")
 
 
 def share_equal(path: Path) -> None:
@@ -37,40 +38,39 @@ def share_equal(path: Path) -> None:
 
 def shared(data: str) -> str:
     """Return the statements of a data section, equal ones once, each on one line."""
-    statements = data.split(";\n")
-    known: dict[str, tuple[int, str]] = {}
-    for i, statement in enumerate(statements):
+    numbers: list[str] = []
+    texts: list[str] = []
+    for statement in data.split(";\n"):
         found = _ENTITY.match(statement)
-        if found is not None and statement.startswith(_EVERY, found.end()):
-            known[found[1]] = i, _told(statement[found.end() :], {})
+        numbers.append(found[1] if found else "")
+        texts.append(_on_one_line(statement[found.end() :]) if found else statement)
     instead: dict[str, str] = {}
     for kinds in _KINDS:
         first: dict[str, str] = {}
-        for number, (_, text) in known.items():
-            if text.startswith(kinds):
-                kept = first.setdefault(_told(text, instead), number)
-                if kept != number:
-                    instead[number] = kept
-    gone = {known[number][0] for number in instead}
+        for i, text in enumerate(texts):
+            if text.startswith(kinds) and numbers[i]:
+                kept = first.setdefault(_referring(text, instead), numbers[i])
+                if kept != numbers[i]:
+                    instead[numbers[i]] = kept
     return ";\n".join(
-        _compact(statement, instead) for i, statement in enumerate(statements) if i not in gone
+        f"{number}={_referring(text, instead)}" if number else text
+        for number, text in zip(numbers, texts, strict=True)
+        if number not in instead
     )
 
 
-def _told(text: str, instead: dict[str, str]) -> str:
-    """Return a text on one line that refers to what stands instead of others."""
-
-    def other(found: re.Match[str]) -> str:
-        piece, number = found[0], found[1]
-        if number is not None:
-            return f"#{instead[number]}" if number in instead else piece
-        return piece if piece[0] == "'" else ""
-
-    return _PIECE.sub(other, text)
+def _on_one_line(text: str) -> str:
+    """Return a text without the line breaks that stand outside quotation marks."""
+    if "\n" not in text:
+        return text
+    return _PIECE.sub(lambda found: found[0] if found[0][0] == "'" else "", text)
 
 
-def _compact(statement: str, instead: dict[str, str]) -> str:
-    found = _ENTITY.match(statement)
-    if found is None:
-        return statement
-    return f"#{found[1]}={_told(statement[found.end() :], instead)}"
+def _referring(text: str, instead: dict[str, str]) -> str:
+    """Return a text that refers to what stands instead of others."""
+    if "#" not in text:
+        return text
+    # most have nothing between their quotation marks: then only references are looked at
+    empty = text.count("'") == 2 * text.count("''")
+    pieces = _REFERENCE if empty else _QUOTED
+    return pieces.sub(lambda found: instead.get(found[0], found[0]), text)

@@ -120,7 +120,7 @@ def _attributes(s: Summary) -> Iterator[tuple[str, Attribute]]:
 
 def step_check(path: Path, job: ExportJob) -> Check:
     """Read a STEP file back: valid, same volume, same summary."""
-    content = read_step(path)
+    content = read_step(path, mended=False)
     same = content.attributes[KEY].value == job.summary.json_text(None)
     found = solids(content.shape)
     sound = len(found) == 1 + len(job.parts) and all(is_closed(s) for s in found)

@@ -85,9 +85,10 @@ def write_step(
         if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
             raise FileError(f"cannot write {place.name}: the kernel cannot express the shape")
         model = writer.ChangeWriter().Model()
-        _name_parts(model, parts)
+        entities = entities_of(model)
+        _name_parts(entities, parts)
         _set_header(model, product, description)
-        at = anchors(model, len(parts))
+        at = anchors(entities, len(parts))
         more = Entities(at.next)
         for part, anchor in zip(parts, at.parts, strict=True):
             add_colour(more, anchor, part.colour)
@@ -105,14 +106,14 @@ def write_step(
             raise FileError(f"cannot write {place.name}: the file came out incomplete (disk full?)")
 
 
-def _name_parts(model: StepData_StepModel, parts: Sequence[StepPart]) -> None:
-    solids = entities_of(model, StepShape_ManifoldSolidBrep)
+def _name_parts(entities: Sequence[object], parts: Sequence[StepPart]) -> None:
+    solids = (e for e in entities if isinstance(e, StepShape_ManifoldSolidBrep))
     for solid, part in zip(solids, parts, strict=False):
         solid.SetName(kernel_text(part.name))
     if len(parts) == 1:
         return
     # the kernel numbers occurrences by a counter of the whole process
-    uses = entities_of(model, StepRepr_NextAssemblyUsageOccurrence)
+    uses = (e for e in entities if isinstance(e, StepRepr_NextAssemblyUsageOccurrence))
     for i, (use, part) in enumerate(zip(uses, parts, strict=False), 1):
         use.SetId(kernel_text(str(i)))
         use.SetName(kernel_text(part.name))
