@@ -78,7 +78,7 @@ def labels_of(dim: LinearDim | AngularDim) -> list[Text]:
     middle = (_ends(dim)[0] + _ends(dim)[1]) / 2
     if dim.out:
         a, b = _ends(dim)
-        beyond = (2 * ARROW if _narrow(dim) else 0.0) + 0.5
+        beyond = (2 * ARROW if _narrow(dim) else 0.0) + 0.5 + dim.aside
         half = _half(dim)
         middle = a - beyond - half if dim.out < 0 else b + beyond + half
     where = dim.base[0 if dim.upright else 1]

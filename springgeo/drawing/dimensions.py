@@ -20,7 +20,11 @@ from springgeo.summary import Summary
 from springgeo.text.quantity import degrees as in_degrees
 from springgeo.text.quantity import length
 from springgeo.text.shown import Shown, word
-from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
+from springgeo.trade.dimension_tolerance import (
+    diameter_allowance,
+    general_allowance,
+    length_allowance,
+)
 
 TEXT = 2.5
 _ROW = 8.0
@@ -29,8 +33,11 @@ _LABEL = 3.5
 _WORDS = 58.0
 
 
-def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> None:
-    """Draw centre lines, end letters and every dimension of the views, inside a field."""
+def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Box) -> bool:
+    """Draw centre lines, end letters and every dimension of the views, inside a field.
+
+    Returns whether all of them found room.
+    """
     _centre_lines(page, views)
     _lengths(page, views.front, of, shown)
     _wire(page, views.front, of.summary, shown)
@@ -44,7 +51,8 @@ def draw_dimensions(page: Page, views: Views, of: Sheet, shown: Shown, field: Bo
     _opening(page, other or views.front, of.summary, shown, "second", 1 if other else row + 1)
     _diameters(page, views.end, of, shown)
     _angle(page, views.end, of, shown, field)
-    settle(page, field, [v.box for v in (views.front, views.end, views.second) if v is not None])
+    boxes = [v.box for v in (views.front, views.end, views.second) if v is not None]
+    return settle(page, field, boxes)
 
 
 class _Label(NamedTuple):
@@ -60,11 +68,24 @@ class _Label(NamedTuple):
         return max(text_width(t, TEXT) for t in (self.text.replace("<>", self.shown), self.second))
 
 
-def _label(text: str, value: float, shown: Shown, off: float | None = None) -> _Label:
-    """Return a label with its tolerance, lengths without the unit, which the title block names."""
+def _label(
+    text: str,
+    value: float,
+    shown: Shown,
+    off: float | None = None,
+    *,
+    within: float | None = None,
+) -> _Label:
+    """Return a label with its tolerance, lengths without the unit, which the title block names.
+
+    ``within``: a tolerance that stands elsewhere on the sheet.
+    """
 
     def said(reader: Shown, x: float, digits: int | None = None) -> str:
         return reader.quantity(length(x, digits, unit=False))
+
+    def valued(reader: Shown) -> str:
+        return reader.quantity(length(value, unit=False, within=within))
 
     def around(reader: Shown) -> str:
         return "" if off is None else f" ±{said(reader, off, 2)}"
@@ -72,8 +93,8 @@ def _label(text: str, value: float, shown: Shown, off: float | None = None) -> _
     first, second = replace(shown, second=None), ""
     if shown.second is not None:
         other = replace(first, units=shown.second)
-        second = f"[{said(other, value)}{around(other)}]"
-    return _Label(text + around(first), said(first, value), second)
+        second = f"[{valued(other)}{around(other)}]"
+    return _Label(text + around(first), valued(first), second)
 
 
 def _rows(shown: Shown) -> float:
@@ -135,7 +156,7 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     row = top + _ROW
     at = (top + 1, row)
     if g.hook_length_first > 0:
-        label = _label(_hook(of, "first"), g.hook_length_first, shown)
+        label = _hook(of, "first", shown)
         _along(page, view, label, (0.0, faces[0]), at, "geometry.hook_length_first")
     body = view.at(faces[1], 0.0)[0] - view.at(faces[0], 0.0)[0]
     label, step = _label("(LK <>)", g.body_length, shown), _rows(shown)
@@ -143,7 +164,7 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     middle, upper = (row + step, row + 2 * step) if tight else (row, row + 2.0 + step)
     _along(page, view, label, faces, (top + 1, middle), "geometry.body_length")
     if g.hook_length_second > 0:
-        label = _label(_hook(of, "second"), g.hook_length_second, shown)
+        label = _hook(of, "second", shown)
         _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_second")
     off = plus_minus(length_allowance(g.free_length, g.index, of.trade))
     # where loads at lengths rule, the free length follows
@@ -153,10 +174,14 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     _along(page, view, label, (0.0, g.free_length), (top + 1, upper), "geometry.free_length")
 
 
-def _hook(of: Sheet, side: Side) -> str:
-    """Return the label of a hook's length, in brackets where a fitted part comes to it."""
+def _hook(of: Sheet, side: Side, shown: Shown) -> _Label:
+    """Return the label of a hook's length, in brackets where a fitted part comes to it.
+
+    Its tolerance stands in the table.
+    """
     end = of.model.geometry.first if side == "first" else of.model.geometry.second
-    return "(LH <>)" if end.parts else "LH <>"
+    off = None if end.parts else plus_minus(general_allowance(end.hook_length))
+    return _label("(LH <>)" if end.parts else "LH <>", end.hook_length, shown, within=off)
 
 
 def _wire(page: Page, view: View, s: Summary, shown: Shown) -> None:

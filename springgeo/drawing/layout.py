@@ -34,6 +34,8 @@ class Room(NamedTuple):
 
 # for texts on one side of the dimension lines, and on both
 ROOM, WIDER = Room(), Room(22.0, 28.0, 25.0, 30.0, 28.0, 17.0)
+# the share of that which may have to do where a greater scale is to be had for it
+_LEAST = 0.9
 _IN_LINE_DEG = 5.0
 
 
@@ -105,6 +107,11 @@ def sights(projection: Projection) -> tuple[Sight, Sight, Sight]:
     if projection == "first":
         return _FRONT, Sight.of((0, 1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, -1, 0))
     return _FRONT, Sight.of((0, -1, 0), (1, 0, 0)), Sight.of((0, 0, 1), (0, 1, 0))
+
+
+def closer(free: Room) -> Room:
+    """Return what is kept free for dimensions at the least: not all need all of it."""
+    return Room(*(_LEAST * x for x in free))
 
 
 def place_views(geometry: Geometry, box: Box, projection: Projection, free: Room = ROOM) -> Views:

@@ -66,8 +66,9 @@ class LinearDim:
 
     ``label`` holds ``<>`` where the measured value stands; ``value`` is that value in mm of the
     spring, ``shown`` the same as it is printed. ``key`` names the summary's field it must equal.
-    ``out`` puts the text beside the arrows: -1 before the first, 1 after the second. ``second`` is
-    the same in other units, which stands on the other side of the line.
+    ``out`` puts the text beside the arrows: -1 before the first, 1 after the second, ``aside`` mm
+    further from them than need be. ``second`` is the same in other units, which stands on the other
+    side of the line.
     """
 
     start: Point
@@ -80,6 +81,7 @@ class LinearDim:
     out: int = 0
     shown: str = ""
     second: str = ""
+    aside: float = 0.0
 
     @property
     def text(self) -> str:

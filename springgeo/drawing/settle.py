@@ -5,13 +5,18 @@ stand further out, and those with their text between the arrows first. Each take
 that is clear of the views, of other texts, of the field's edge, and where no line of one dimension
 crosses the text of another; if there is none, the place with the least of that. Where something is
 left, each is placed anew beside the others, a few times; a shorter one does not mind those that
-span it, for they make room.
+span it, for they make room, but for the lines that lead to them: these pass it wherever they stand,
+and its text stands beyond them if it has to.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.drawing.arrows import drawn, labels_of, text_box
@@ -21,6 +26,8 @@ from springgeo.drawing.rows.table import Box
 # how far dimension lines may move out from the view, mm
 _STEPS = (0.0, 6.0, 8.0, 12.0, 16.0, 18.0, 24.0)
 _AIR = 0.4
+# how far from its arrows a text may stand, mm; how much further out than asked a dimension line
+_ASIDE, _FAR = (0.0, 3.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0), 40.0
 # what a text off the field or on another weighs against a line through it
 _WORSE = 20
 # two texts on one line read as one if nearer than this, mm, and what that weighs
@@ -33,24 +40,32 @@ _FURTHER, _SAME = 4.0, 1e-6
 _ROUNDS = 4
 
 
-def settle(page: Page, field: Box, views: Iterable[Box]) -> None:
-    """Move the labels of a page's linear dimensions to where they are clear, if there is room."""
+def settle(page: Page, field: Box, views: Iterable[Box]) -> bool:
+    """Move the labels of a page's linear dimensions to where they are clear, if there is room.
+
+    Returns whether there was, for them and for all else that stands on the field.
+    """
     fixed = [text_box(t) for t in page.texts if t.layer == "DIMENSION"]
     fixed += [text_box(t) for dim in page.angular for t in labels_of(dim)]
     paper = _Paper(field, list(views), fixed, _angular_lines(page))
     asked = list(page.linear)
+    places = range(len(asked))
     spanned = [[k for k, e in enumerate(asked) if _spans(dim, e)] for dim in asked]
-    order = sorted(range(len(asked)), key=lambda i: (len(spanned[i]), asked[i].out != 0))
+    passing = [[b for k, e in enumerate(asked) if i in spanned[k] for b in _led(e)] for i in places]
+    order = sorted(places, key=lambda i: (len(spanned[i]), asked[i].out != 0))
     found: dict[int, _Placed] = {}
+    whole = 0
     for _ in range(_ROUNDS):
         whole = 0
         for i in order:
             others = [found[k] for k in found if k != i and i not in spanned[k]]
-            cost, found[i] = paper.best(asked[i], others, [found[k].dim for k in spanned[i]])
+            shorter = [found[k].dim for k in spanned[i]]
+            cost, found[i] = paper.best(asked[i], others, shorter, passing[i])
             whole += cost
         if whole == 0:
             break
     page.linear[:] = [found[i].dim for i in range(len(asked))]
+    return whole == 0 and not any(paper.amiss(b) for b in fixed)
 
 
 @dataclass(frozen=True)
@@ -78,12 +93,23 @@ class _Paper:
     texts: list[Box]
     lines: list[Box]
 
+    def amiss(self, b: Box) -> bool:
+        """Return whether a text that cannot be moved is off the field or on a view."""
+        return _off(b, self.field) or _hits(b, self.views, 0.0) > 0
+
     def best(
-        self, dim: LinearDim, others: list[_Placed], spanned: list[LinearDim]
+        self,
+        dim: LinearDim,
+        others: list[_Placed],
+        spanned: list[LinearDim],
+        passing: list[Box],
     ) -> tuple[int, _Placed]:
-        """Return what a dimension costs where it costs least beside the others, and it there."""
+        """Return what a dimension costs where it costs least beside the others, and it there.
+
+        ``passing`` are the lines that lead past it to those that span it.
+        """
         texts = [*self.texts, *(b for o in others for b in o.texts)]
-        lines = [*self.lines, *(b for o in others for b in o.lines)]
+        lines = [*self.lines, *passing, *(b for o in others for b in o.lines)]
         found: list[tuple[int, _Placed]] = []
         for place in map(_Placed.of, _places(dim)):
             cost = sum(_hits(line, texts, 0.0) for line in place.lines)
@@ -125,11 +151,21 @@ def _places(dim: LinearDim) -> Iterator[LinearDim]:
     sides = (0, 1, -1) if dim.out == 0 else (dim.out, -dim.out)
     k = 0 if dim.upright else 1
     away = 1.0 if dim.base[k] > dim.start[k] else -1.0
-    for step in _STEPS:
+    for aside, step in product(_ASIDE, _STEPS):
         base = list(dim.base)
         base[k] += away * step
-        for out in sides:
-            yield replace(dim, base=(base[0], base[1]), out=out)
+        for out in sides if aside == 0.0 else (s for s in sides if s):
+            yield replace(dim, base=(base[0], base[1]), out=out, aside=aside)
+
+
+def _led(dim: LinearDim) -> Iterator[Box]:
+    """Yield the lines that lead out to a dimension, wherever it will stand."""
+    k = 0 if dim.upright else 1
+    low, high = dim.start[k], dim.base[k] + math.copysign(_FAR, dim.base[k] - dim.start[k])
+    for point in (dim.start, dim.end):
+        ends = np.array([point, point], dtype=float)
+        ends[:, k] = low, high
+        yield _around(ends)
 
 
 def _longer(b: Box, *, upright: bool) -> Box:

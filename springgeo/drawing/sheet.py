@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from springgeo.drawing.diagram import draw_diagram
 from springgeo.drawing.dimensions import draw_dimensions
-from springgeo.drawing.layout import ROOM, WIDER, Projection, Views, place_views
+from springgeo.drawing.layout import ROOM, WIDER, Projection, Views, closer, place_views
 from springgeo.drawing.measured import text_width
 from springgeo.drawing.notes import MARK, fails, notes
 from springgeo.drawing.page import Line, Page
@@ -77,12 +77,8 @@ def sheets(
     split, low = frame.right - size.column, frame.bottom + 0.40 * frame.height
     head = frame.top - (MARK_ROOM if fails(of) else 0.0)
     field = Box(frame.left, low, split, head)
-    one = shown.second is None
-    views = place_views(model.geometry, field, size.projection, ROOM if one else WIDER)
-    page = empty_page(size, views.scale, of)
+    page, views = _views(size, field, of, shown)
     page.line("FRAME", (split, frame.bottom), (split, frame.top))
-    _draw_views(page, views)
-    draw_dimensions(page, views, of, shown, field)
     middle = frame.left + 0.54 * (split - frame.left)
     under = Box(frame.left, frame.bottom, middle, low - 4)
     draw_diagram(page, under, summary, replace(shown, second=None))  # its axes have one unit each
@@ -110,6 +106,27 @@ def empty_page(size: _Size, scale: float, of: Sheet) -> Page:
     page = Page(size.width, size.height, scale, of.summary.name)
     page.box("FRAME", *size.frame)
     return page
+
+
+def _views(size: _Size, field: Box, of: Sheet, shown: Shown) -> tuple[Page, Views]:
+    """Return a sheet with the views and their dimensions, at the greatest scale that does.
+
+    One step greater than room is kept for, where the dimensions are clear all the same.
+    """
+    free = ROOM if shown.second is None else WIDER
+    wide, close = (
+        place_views(of.model.geometry, field, size.projection, room)
+        for room in (free, closer(free))
+    )
+    for views in (close, wide):
+        if views is close and close.scale == wide.scale:
+            continue
+        page = empty_page(size, views.scale, of)
+        _draw_views(page, views)
+        clear = draw_dimensions(page, views, of, shown, field)
+        if clear:
+            break
+    return page, views
 
 
 def _notes(of: Sheet, views: Views) -> list[str]:

@@ -22,6 +22,20 @@ def figures(x: float, digits: int = 4) -> str:
     return "0" if text == "-0" else text
 
 
+def to_tolerance(x: float, off: float) -> str:
+    """Return a value that may be ``off`` by so much: its last place worth a third of that at most.
+
+    So rounding takes no more than a sixth of the tolerance.
+
+    Examples
+    --------
+    >>> to_tolerance(16.3725, 0.5), to_tolerance(0.43064, 0.0118), to_tolerance(4.6, 0.3)
+    ('16.4', '0.431', '4.6')
+    """
+    places = max(math.ceil(-math.log10(off / 3) - 1e-9), 0)
+    return figures(round(x, places), 15)
+
+
 def to_places(x: float, behind: int) -> str:
     """Return a length to so many places behind the point, below 1 to four figures.
 

@@ -73,6 +73,9 @@ class Quantity(NamedTuple):
         A plus is written out.
     unit : bool
         The unit is written.
+    within : float or None
+        By how much it may be off, in the inside unit: no digits beyond those that this justifies
+        in the unit shown (``figures.to_tolerance``).
     """
 
     kind: str
@@ -81,6 +84,7 @@ class Quantity(NamedTuple):
     places: int | None = None
     signed: bool = False
     unit: bool = True
+    within: float | None = None
 
 
 def convert(kind: str, value: float, units: Units) -> float:

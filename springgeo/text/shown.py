@@ -22,7 +22,7 @@ from typing import ClassVar, Literal, TypeAlias, TypedDict, Unpack, get_args
 from springgeo.message import Message
 from springgeo.text import number as typeset
 from springgeo.text.catalogue import catalogue
-from springgeo.text.figures import figures, to_places
+from springgeo.text.figures import figures, to_places, to_tolerance
 from springgeo.text.quantity import FINER, UNITS, Quantity, Units, convert
 
 Language = Literal["en", "de", "fr"]
@@ -162,6 +162,8 @@ class Shown:
         elif q.places is not None:
             places = q.places + (FINER.get(q.kind, 0) if units == "inch" else 0)
             text = f"{round(value, places) + 0.0:.{places}f}"
+        elif q.within is not None:
+            text = to_tolerance(value, q.within * UNITS[q.kind][units].factor)
         elif q.kind == "length" and q.digits is None:
             text = to_places(value, 2 if units == "mm" else 3)
         else:

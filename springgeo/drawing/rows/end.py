@@ -119,7 +119,9 @@ def _hook(of: Sheet, side: Side) -> Iterator[Row]:
     value = said("{length}", length=length(shape.hook_length))
     if off is not None:
         value = said(
-            "{length} ±{off}", length=length(shape.hook_length, unit=False), off=length(off, 2)
+            "{length} ±{off}",
+            length=length(shape.hook_length, unit=False, within=off),
+            off=length(off, 2),
         )
     yield Row("LH", word("hook length"), value)
     found = _mouth(of, side)
