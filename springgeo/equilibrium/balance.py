@@ -269,6 +269,11 @@ class Balance:
         apart = near is not None and not touching and load >= near.load
         first = guess if guess is not None else None if touching else near
         overlapping = None
+        if not (apart or touching) and _SURE * self.rod.pressing < load < self.rod.pressing:
+            # below what presses some coils do, as good as always: they need not be parted first
+            (cold,) = self._pressed(load, None, None)
+            with suppress(NotSettledError):
+                return self._solved(*self._problem.at_load(load, cold))
         if apart or load > _SURE * self.rod.pressing or not len(self.rod.pairs):
             start = self.rest if first is None else first.shape
             try:
