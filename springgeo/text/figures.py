@@ -23,16 +23,14 @@ def figures(x: float, digits: int = 4) -> str:
 
 
 def to_tolerance(x: float, off: float) -> str:
-    """Return a value that may be ``off`` by so much: its last place worth a third of that at most.
-
-    So rounding takes no more than a sixth of the tolerance.
+    """Return a value that may be ``off`` by so much: its last place worth a tenth of that at most.
 
     Examples
     --------
-    >>> to_tolerance(16.3725, 0.5), to_tolerance(0.43064, 0.0118), to_tolerance(4.6, 0.3)
-    ('16.4', '0.431', '4.6')
+    >>> to_tolerance(16.3725, 0.5), to_tolerance(0.43064, 0.0118), to_tolerance(127.96, 1.2)
+    ('16.37', '0.431', '128')
     """
-    places = max(math.ceil(-math.log10(off / 3) - 1e-9), 0)
+    places = max(math.ceil(1 - math.log10(off) - 1e-9), 0)
     return figures(round(x, places), 15)
 
 
