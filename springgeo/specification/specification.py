@@ -82,7 +82,8 @@ class Spec(SpecModel):
     """One spring: wire, body, ends, service, mating parts, tolerances, and what its sheet says.
 
     ``units`` and ``language`` are those of tables, page and sheet; bare numbers are mm, N, MPa
-    whatever they say, and a warning names them where ``units`` is inch.
+    whatever they say, and a warning names them where ``units`` is inch. With inch a fitting's
+    thread of which nothing is said is a unified one.
     """
 
     name: Name = "extension spring"

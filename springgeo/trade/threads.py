@@ -9,6 +9,10 @@ from springgeo.trade.table import table
 from springgeo.units import FACTORS
 
 
+# a series by the letters that stand for it in the names of its threads
+SERIES = {"M": "metric", "UNC": "unified"}
+
+
 class Thread(NamedTuple):
     """A thread of a coarse series: name, outside diameter and pitch, mm, its standards."""
 
@@ -17,17 +21,19 @@ class Thread(NamedTuple):
     pitch: float
     standard: str
     fit: str
+    series: str
 
 
 @cache
 def threads() -> tuple[Thread, ...]:
     """Return the threads of ``threads.yaml``, metric before unified, by rising diameter."""
     found = []
-    for series in table("threads").values():
+    for key, series in table("threads").items():
         unit = FACTORS["length"][series["unit"]]
         for name, diameter, pitch in series["sizes"]:
             step = unit * pitch if series["unit"] == "mm" else unit / pitch
-            found.append(Thread(name, diameter * unit, step, series["standard"], series["fit"]))
+            own = series["standard"], series["fit"], key
+            found.append(Thread(name, diameter * unit, step, *own))
     return tuple(found)
 
 
@@ -45,7 +51,7 @@ def by_diameter(diameter: float) -> Thread | None:
     return next((t for t in threads() if abs(t.diameter - diameter) < 1e-3), None)
 
 
-def nearest(diameter: float, low: float, high: float) -> Thread | None:
-    """Return the metric thread nearest to a diameter, mm, within limits; None if none is."""
-    metric = [t for t in threads() if t.name.startswith("M") and low <= t.diameter <= high]
-    return min(metric, key=lambda t: (abs(t.diameter - diameter), t.diameter), default=None)
+def nearest(diameter: float, low: float, high: float, series: str = "metric") -> Thread | None:
+    """Return the thread of a series nearest to a diameter, mm, within limits; None if none is."""
+    own = [t for t in threads() if t.series == series and low <= t.diameter <= high]
+    return min(own, key=lambda t: (abs(t.diameter - diameter), t.diameter), default=None)

@@ -27,9 +27,10 @@ class ConedSwivelBolt(Coned):
     """Lengths in mm.
 
     ``coils`` in the cone (3), ``end_diameter`` mean diameter of the last of them (half the
-    body's, at least an index of 3.2), ``thread`` of the bolt by its standard name (the coarse
-    metric one nearest to a wire diameter less than the last coil's inside) or ``shank_diameter``
-    outside it, ``shank_length`` from the last coil to the bolt's outer end (D).
+    body's, at least an index of 3.2), ``thread`` of the bolt by its standard name (the coarse one
+    nearest to a wire diameter less than the last coil's inside, metric, or UNC with ``units:
+    inch``) or ``shank_diameter`` outside it, ``shank_length`` from the last coil to the bolt's
+    outer end (D).
     """
 
     thread: Line | None = None

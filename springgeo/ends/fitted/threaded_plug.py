@@ -28,8 +28,9 @@ class ThreadedPlug(screwed_in.ScrewedIn):
     """Lengths in mm.
 
     ``coils`` on the plug (3.5), ``thread`` of the stud by its standard name (M10, 3/8-16 UNC; the
-    coarse metric one nearest to half the coil's inside diameter) or ``stud_diameter`` outside it,
-    ``stud_length`` beyond the collar (D), ``collar_thickness`` (1.5 d).
+    coarse one nearest to half the coil's inside diameter, metric, or UNC with ``units: inch``) or
+    ``stud_diameter`` outside it, ``stud_length`` beyond the collar (D), ``collar_thickness``
+    (1.5 d).
     """
 
     thread: Line | None = None

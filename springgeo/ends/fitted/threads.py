@@ -1,4 +1,4 @@
-"""A fitting's thread: by its standard name, by a diameter, or the nearest standard one."""
+"""A fitting's thread: by its standard name, by a diameter, or the nearest one of a series."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Any
 
 from springgeo.ends.shared import limits
 from springgeo.errors import refused
-from springgeo.trade.threads import Thread, by_diameter, named, nearest
+from springgeo.trade.threads import SERIES, Thread, by_diameter, named, nearest
 
 
 def chosen(
@@ -14,11 +14,13 @@ def chosen(
 ) -> tuple[float, Thread | None]:
     """Return the outside diameter of a thread, mm, and the standard thread it is, if any.
 
-    ``p.thread`` or the parameter ``field`` of ``p``; with neither, the coarse metric thread
-    nearest to ``usual`` mm within ``span``, or ``usual`` itself where none lies there.
+    ``p.thread`` or the parameter ``field`` of ``p``; with neither, the coarse thread nearest to
+    ``usual`` mm within ``span``, or ``usual`` itself where none lies there: a metric one, or of the
+    series that ``p.thread`` names.
     """
     given: float | None = getattr(p, field)
-    if p.thread is not None:
+    series = None if p.thread is None else SERIES.get(p.thread.strip().upper())
+    if p.thread is not None and series is None:
         if given is not None:
             raise refused(
                 "two-forms", "thread", f"thread and {field} say the same thing; keep one of them"
@@ -29,14 +31,14 @@ def chosen(
                 "unknown-thread",
                 "thread",
                 f"'{p.thread[:30]}' is none of the coarse series known here; write M10 or "
-                f"3/8-16 UNC, or give {field}",
+                f"3/8-16 UNC, M or UNC for the nearest one, or give {field}",
             )
         _within("thread", thread.diameter, span, upto)
         return thread.diameter, thread
     if given is not None:
         _within(field, given, span, upto)
         return given, by_diameter(given)
-    found = nearest(usual, *span)
+    found = nearest(usual, *span, series or "metric")
     return (usual, None) if found is None else (found.diameter, found)
 
 
