@@ -23,7 +23,7 @@ def with_threads(spec: Spec) -> Spec:
     open_ends = [side for side in SIDES if _is_open(getattr(spec.ends, side))]
     if not open_ends:
         return spec
-    named = {side: _named(getattr(spec.ends, side)) for side in open_ends}
+    named: dict[str, EndChoice] = {side: _named(getattr(spec.ends, side)) for side in open_ends}
     return spec.model_copy(update={"ends": spec.ends.model_copy(update=named)})
 
 

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from springgeo.trade.table import table
 from springgeo.units import FACTORS
 
-
 # a series by the letters that stand for it in the names of its threads
 SERIES = {"M": "metric", "UNC": "unified"}
 
