@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from os import PathLike
 
@@ -22,8 +23,9 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
 from springgeo.trade.limits import limits
 
-# candidates re-checked for each design asked for, before giving up
-TRIES = 4
+# candidates re-checked for each design asked for, before giving up, and for so many pairs of ends
+# more; after so many of one pair, none of which held, others come first
+TRIES, OTHERS = 4, 2
 # searches with factors anew while every design is turned away
 ROUNDS = 3
 # indices at which an end pair is asked along the wire, and how many of its best designs say where
@@ -88,8 +90,10 @@ def _checked(found: Found, top: int) -> Result:
     taken: list[Place] = []
     away: list[str] = []
     near = 0
-    for place, score in ranked(found):
-        if len(winners) == top or len(winners) + len(away) == top * TRIES:
+    failed: Counter[int] = Counter()
+    tries = (top + min(len(job.choice.end_pairs) - 1, OTHERS)) * TRIES
+    for place, score in _in_turn(found, failed):
+        if len(winners) == top or len(winners) + len(away) == tries:
             break
         if any(alike(found, place, other) for other in taken):
             near += 1
@@ -105,14 +109,31 @@ def _checked(found: Found, top: int) -> Result:
             made = winner(job, c, score, f"{job.name}, choice {len(winners) + 1}")
         except SpecError as exc:
             away.append(together(what, why_unmade(exc), by=": "))
+            failed[place.ends] += 1
             continue
         if made.misses:
             away.append(together(what, together(*made.misses, by="; "), by=": "))
+            failed[place.ends] += 1
         else:
             winners.append(made)
             taken.append(place)
+            failed[place.ends] -= TRIES * top
     why = () if found.places else reasons(found)
     return Result(found, tuple(winners), tuple(away), why, near)
+
+
+def _in_turn(found: Found, failed: Mapping[int, int]) -> Iterator[tuple[Place, float]]:
+    """Yield the designs in their order, but last those of ends of which ``TRIES`` did not hold.
+
+    Ends that the search takes for better than they are must not keep others out.
+    """
+    later = []
+    for place, score in ranked(found):
+        if failed.get(place.ends, 0) < TRIES:
+            yield place, score
+        else:
+            later.append((place, score))
+    yield from later
 
 
 def _best(found: Found) -> list[Place]:

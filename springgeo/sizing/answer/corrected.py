@@ -10,8 +10,10 @@ from springgeo.mechanics import rate
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.sizing.search.factors import Factors
+from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
+from springgeo.trade.practice import practice
 
 # whole coils of a trial: neither stress nor flexibility of its hooks knows of them, but where the
 # pull runs beside the axis; then its own, up to so many
@@ -29,7 +31,7 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         The spring cannot be made.
     """
     book = Handbook(Spring.from_dict(_trial(c, job, index, COILS)).model)
-    if max(book.model.geometry.first.offset, book.model.geometry.second.offset) > 0:
+    if off_the_axis(book.model):
         return _off_the_axis(c, job, index)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns
@@ -44,7 +46,13 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.per_newton("body"), one.body_shear),
         _more(wire.per_newton("A"), one.hook_bending),
         _more(wire.per_newton("B"), one.hook_torsion),
+        practice("apart_on_the_axis"),
     )
+
+
+def off_the_axis(model: SpringModel) -> bool:
+    """Return whether a spring is pulled beside its body's axis."""
+    return max(model.geometry.first.offset, model.geometry.second.offset) > 0
 
 
 def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
@@ -67,6 +75,7 @@ def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.stress("body", high), at.body_shear),
         _more(wire.stress("A", high), at.hook_bending),
         _more(wire.stress("B", high), at.hook_torsion),
+        practice("apart_beside_the_axis"),
     )
 
 

@@ -143,8 +143,8 @@ def _tension(rule: Rule, c: Candidate) -> str:
         )
     if rule.name == "coils_open":
         return said(
-            "{words}: the free length {free_length} with initial tension {force} leaves no "
-            "travel before {length}; ask for a longer first length, or a stiffer rate",
+            "{words}: the free length {free_length} with initial tension {force} leaves coils in "
+            "contact at {length}; ask for a longer first length, or a stiffer rate",
             words=rule.words,
             **q.lengths(5, free_length=c.free_length, length=c.line.L_1),
             force=force,

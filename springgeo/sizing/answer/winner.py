@@ -8,13 +8,15 @@ from typing import Any
 from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
+from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue
+from springgeo.sizing.answer.corrected import off_the_axis
 from springgeo.sizing.answer.tolerance import Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import said, together
 
 PLACES = {
     "body": "body_shear",
@@ -86,13 +88,15 @@ def on_the_curve(c: Candidate, spring: Spring) -> Spring:
     """Return the spring with coils and tension set so that its load curve meets both points.
 
     Flexibility rises by that of one coil, 8 D^3/(G d^4), with each; first by the rate of small
-    loads, then by the curve between the points. Raises SpecError where the curve does not reach.
+    loads, which says nothing of a spring pulled beside its axis, then by the curve between the
+    points. Raises SpecError where the curve does not reach.
     """
     line, book = c.line, spring.along_the_wire.book
     coil = 1.0 / float(rate.rate(book.material.shear_modulus, c.D, c.d, 1.0))
-    more = (1.0 / line.k - 1.0 / spring.along_the_wire.rate) / coil
-    free = spring.free_length + more * spring.model.geometry.pitch
-    spring = _changed(spring, more, line.F_1 - line.k * (line.L_1 - free))
+    if not off_the_axis(spring.model):
+        more = (1.0 / line.k - 1.0 / spring.along_the_wire.rate) / coil
+        free = spring.free_length + more * spring.model.geometry.pitch
+        spring = _changed(spring, more, line.F_1 - line.k * (line.L_1 - free))
     for _ in range(_ROUNDS):
         if spring.free_length >= line.L_1:
             break
@@ -178,6 +182,7 @@ def _misses(
     return found
 
 
-def why_unmade(exc: SpecError) -> str:
+def why_unmade(exc: SpecError) -> Message:
     """Return the first reason of a refusal in one line."""
-    return exc.findings[0].line()
+    first = exc.findings[0]
+    return together(f"{first.field}:", first.message, f"[{first.code}]")

@@ -14,7 +14,8 @@ from springgeo.mechanics.value import Array, Value
 class Factors(NamedTuple):
     """Factors on the turns of body and hooks, and on the stress at body, A and B.
 
-    Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils.
+    Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils;
+    ``apart``: the load at which the coils are apart, over the initial tension.
 
     All 1 is the handbook itself; others come from springs analysed along the wire.
     """
@@ -24,6 +25,7 @@ class Factors(NamedTuple):
     body: Value = 1.0
     a: Value = 1.0
     b: Value = 1.0
+    apart: Value = 1.0
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ def _possible(b: Block) -> Array:
 
 
 def _open(b: Block) -> Array:
-    return (1.0 - OPEN_SHARE) - b.made.F_i * (1.0 / b.line.F_1)
+    return (1.0 - OPEN_SHARE) - b.made.F_i * (b.index.factors.apart / b.line.F_1)
 
 
 TENSION = (

@@ -1,0 +1,95 @@
+"""Loops at the side among the ends: found where their curve allows it, and no bar to others."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo.api import Spring
+from springgeo.sizing import job_of, size
+from springgeo.sizing.size import TRIES, _in_turn
+from springgeo.summary.handbook import Handbook
+from springgeo.summary.loaded import contact_facts
+from springgeo.trade.practice import practice
+
+
+def test_a_loop_at_the_side_meets_both_points_on_its_curve() -> None:
+    job = {
+        "name": "side",
+        "points": [{"length": 70, "load": 10}, {"length": 90, "load": 30}],
+        "envelope": {"outer_diameter": 16},
+        "initial_tension": "any",
+        "choice": {
+            "materials": ["en-10270-1-sh"],
+            "wire_sizes": [1.2],
+            "ends": ["full-loop-at-side"],
+        },
+    }
+    (found,) = size(job_of(job), top=1).winners
+    curve = Spring.from_dict(found.specification).load_curve
+    for length, load in ((70, 10), (90, 30)):
+        assert curve.load(length) == pytest.approx(load, rel=1e-5)
+
+
+def test_ends_whose_coils_part_late_do_not_keep_others_out() -> None:
+    """The first point lies so low that loops at the side would still touch there."""
+    job = {
+        "name": "tray return",
+        "points": [
+            {"length": "2.1 in", "load": "1.5 lbf"},
+            {"length": "2.6 in", "load": "4 lbf"},
+        ],
+        "envelope": {"outer_diameter": "0.5 in"},
+        "choice": {
+            "materials": ["astm-a228"],
+            "wire_sizes": [0.75, 1.2],
+            "ends": ["full-loop-at-side", "full-twisted-loop"],
+        },
+    }
+    result = size(job_of(job), top=1)
+    assert [w.specification["ends"]["first"]["style"] for w in result.winners] == [
+        "full-twisted-loop"
+    ]
+
+
+def test_ends_of_which_none_holds_come_last() -> None:
+    job = {
+        "name": "order",
+        "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
+        "method": "handbook",
+        "choice": {
+            "materials": ["astm-a228"],
+            "series": ["en-iso"],
+            "ends": ["machine-half-loop", "full-twisted-loop"],
+        },
+    }
+    found = size(job_of(job), top=1).found
+    usual = [place.ends for place, _ in _in_turn(found, {})]
+    first = usual[0]
+    put_off = [place.ends for place, _ in _in_turn(found, {first: TRIES})]
+    assert sorted(put_off) == sorted(usual)
+    assert len(set(usual)) == 2
+    assert put_off == sorted(put_off, key=lambda ends: ends == first)
+
+
+@pytest.mark.parametrize(
+    ("style", "name"),
+    [
+        ("full-twisted-loop", "apart_on_the_axis"),
+        ("full-loop-at-side", "apart_beside_the_axis"),
+        ("hook-at-side", "apart_beside_the_axis"),
+    ],
+)
+def test_from_where_coils_are_apart(style: str, name: str) -> None:
+    """What the search takes for the end of the knee is what load curves say."""
+    spring = Spring.from_dict(
+        {
+            "name": "knee",
+            "wire": {"material": "astm-a228", "diameter": 1.0},
+            "body": {"mean_diameter": 8.0, "coils": 15, "initial_tension": 4.0},
+            "ends": {"first": style, "second": style},
+        }
+    )
+    contact = contact_facts(Handbook(spring.model))
+    assert contact is not None
+    assert contact.last_parts_at is not None
+    assert 0.65 * practice(name) < contact.last_parts_at / 4.0 < 1.1 * practice(name)
