@@ -28,9 +28,9 @@ class ConedSwivelBolt(Coned):
 
     ``coils`` in the cone (3), ``end_diameter`` mean diameter of the last of them (half the
     body's, at least an index of 3.2), ``thread`` of the bolt by its standard name (the coarse one
-    nearest to a wire diameter less than the last coil's inside, metric, or UNC with ``units:
-    inch``) or ``shank_diameter`` outside it, ``shank_length`` from the last coil to the bolt's
-    outer end (D).
+    nearest to a wire diameter less than the last coil's inside, metric, or UNC with
+    ``units: inch``) or ``shank_diameter`` outside it, ``shank_length`` from the last coil to the
+    bolt's outer end (D).
     """
 
     thread: Line | None = None
