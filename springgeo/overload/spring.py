@@ -21,7 +21,8 @@ from springgeo.overload.after import After
 from springgeo.overload.law import Law
 from springgeo.overload.yielding import Yielding
 
-# loads between first yield and the overload; what counts as no load over that at first yield
+# loads between first yield and the overload; what counts as no load over that at first yield, and
+# over the initial tension: from a third of it on a body pulled at its side rolls open
 STEPS, _SLACK = 3, 0.02
 _ROUNDS, _FINE = 40, 1e-3
 # growth of the load in search of one that costs length, how near that is found, and of the set
@@ -170,7 +171,8 @@ class Overloaded:
 
     @property
     def _small(self) -> float:
-        return _SLACK * self.first_yield
+        wound = self.curve.initial_tension
+        return _SLACK * (min(wound, self.first_yield) if wound > 0.0 else self.first_yield)
 
     @cached_property
     def _rest(self) -> Solved:

@@ -112,6 +112,32 @@ def test_coiling_stress_makes_hooks_give_sooner(loops: Overloaded, drawn: list[A
     assert as_coiled.lengthened > 2 * drawn[2].lengthened
 
 
+@pytest.mark.parametrize("coils", [8.0, 8.1])
+def test_what_is_left_is_what_states_without_load_differ_by(coils: float) -> None:
+    """Eyes at the side, 1.45 N wound in: from half a newton on coils roll open at one side.
+
+    Their length is that under next to no load, not what a tangent at half a newton says (0.02 mm
+    less). A part of a turn leaves 8.1 coils shorter: coils that touch keep the body as long as it
+    was, and where its end turns back by what has set, the eyes beside the axis come nearer each
+    other. Pulled by what was wound in, either spring is longer than before.
+    """
+    curve = curve_of(spring("small-eye-at-side", D=10.0, coils=coils, initial_stress=37))
+    found = Overloaded(curve, Law(curve.spring.E, curve.spring.G, *LIMITS))
+    load = 1.3 * found.first_yield
+    now = found.made
+    for at in np.linspace(found.first_yield, load, 4)[1:].tolist():
+        now = now.loaded(at)
+    differ = []
+    for at in (0.01, curve.initial_tension):
+        left, pairs = now.unloaded(at).at, curve.balance.rod.pairs
+        assert left is not None
+        assert pairs.gaps(left.shape.R, left.shape.p).min() > -2e-4
+        differ.append(left.extension - curve.solve(at).extension)
+    assert found.after_load(load).lengthened == pytest.approx(differ[0], abs=1e-3)
+    assert (differ[0] < -0.004) == (coils == 8.1)
+    assert differ[1] > 0.1
+
+
 def test_coiling_stress_is_in_balance_and_pulls_inside() -> None:
     law, at = Law(E, G, *LIMITS), disc(1.0)
     bends = np.array([[0.0, 0.25], [0.15, -0.2], [0.0, 0.0]])

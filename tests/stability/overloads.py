@@ -4,7 +4,9 @@ The springs of ``loaded``, in wire that yields at 1,200 MPa in tension and 800 i
 beyond first yield, one in three with a part of its coiling stress left. What is left of it must
 rise with the load, the initial tension must not, hooks must not close, the length drawn to must
 be beyond the elastic one, and the same length must lead to the same load. At the very first a
-spring may be left a little shorter: a long end whose foot has yielded stands less straight.
+spring may be left a little shorter: a long end whose foot has yielded stands less straight. So may
+one with eyes at its side, whose coils keep the body as long as it was, if it is longer as soon as
+it is pulled by what was wound in.
 """
 
 from __future__ import annotations
@@ -49,6 +51,9 @@ def trial(seed: int, folder: Path) -> bool:
             now = overloaded.after_load(share * first)
         except NotSettledError:  # the wire yields through
             return before is not None
+        if now.lengthened < -SHORTER * (now.length - curve.free_length):
+            _require_longer(overloaded, now)
+            return True
         _require(
             now,
             before,
@@ -64,6 +69,17 @@ def trial(seed: int, folder: Path) -> bool:
     off = again.load / before.load - 1
     assert abs(off) < 0.01, f"{again} by length, {before} by load; relieved {relieved}; {data}"
     return True
+
+
+def _require_longer(overloaded: Overloaded, now: After) -> None:
+    """Assert that a spring left shorter is longer under its initial tension."""
+    curve, drawn = overloaded.curve, overloaded.made
+    for share in (0.9, 0.95, 1.0):
+        drawn = drawn.loaded(share * now.load)
+    left = drawn.unloaded(curve.initial_tension).at
+    assert left is not None
+    more = left.extension - curve.solve(curve.initial_tension).extension
+    assert more > 2 * abs(now.lengthened), f"{now}, {more} longer under initial tension"
 
 
 def _require(now: After, before: After | None, free: float, where: str) -> None:

@@ -33,7 +33,7 @@ _MOST, _STEP, _ROUNDS = math.radians(76), math.radians(15), 4
 # stays where it is, rad, or so often
 _ASIDE, _STILL, _PARABOLAS = 0.02, 1e-7, 8
 # a length is that of a load within this share of the wire's diameter; what is another place; tries
-_SAME, _OTHER, _TRIES = 1e-9, 1e-6, 40
+_SAME, _OTHER, _TRIES = 1e-9, 1e-6, 9
 
 
 @dataclass(frozen=True, eq=False)
