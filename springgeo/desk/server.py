@@ -7,8 +7,8 @@ import signal
 import socket
 import sys
 from collections.abc import Callable
-from types import FrameType
-from typing import TYPE_CHECKING
+from types import FrameType, ModuleType
+from typing import Any
 
 from springgeo.desk.desk import BadQuestionError, Desk
 from springgeo.desk.guard import Guard, TooLongError
@@ -16,61 +16,52 @@ from springgeo.desk.page import page
 from springgeo.optional import need
 from springgeo.report.document import policy_of
 
-if TYPE_CHECKING:
-    from starlette.applications import Starlette
-    from starlette.requests import Request
-    from starlette.responses import Response
-
 LOOPBACK = "127.0.0.1"
 # s
 SWITCH = 0.0005
 
 
-def application(desk: Desk) -> Starlette:
+def application(desk: Desk) -> Any:
     """Return the Starlette application, without its guard; raises MissingLibraryError."""
     need("ruamel.yaml", "the desk", "live")
-    for module in ("applications", "routing", "responses"):
-        need(f"starlette.{module}", "the desk", "live")
-    from starlette.applications import Starlette
-    from starlette.responses import HTMLResponse, JSONResponse, Response
-    from starlette.routing import Route
+    starlette = need("starlette.applications", "the desk", "live")
+    routing = need("starlette.routing", "the desk", "live")
+    answers = need("starlette.responses", "the desk", "live")
 
-    async def whole_page(_request: Request) -> Response:
+    async def whole_page(_request: object) -> Any:
         text = page(desk.path.name, desk.reader())
         headers = {"content-security-policy": f"{policy_of(text)}; frame-ancestors 'none'"}
-        return HTMLResponse(text, headers=headers)
+        return answers.HTMLResponse(text, headers=headers)
 
-    async def no_picture(_request: Request) -> Response:
-        return Response(status_code=204)
+    async def no_picture(_request: object) -> Any:
+        return answers.Response(status_code=204)
 
-    async def ask(request: Request) -> Response:
+    async def ask(request: Any) -> Any:
         if request.headers.get("content-type", "").partition(";")[0] != "application/json":
-            return _wrong(415, "a question is JSON")
+            return _wrong(answers, 415, "a question is JSON")
         try:
             question = json.loads(await request.body())
         except TooLongError:
-            return _wrong(413, "the question is too long")
+            return _wrong(answers, 413, "the question is too long")
         except (ValueError, RecursionError):
-            return _wrong(400, "the question is no JSON")
+            return _wrong(answers, 400, "the question is no JSON")
         try:
-            return JSONResponse(await desk.ask(question))
+            return answers.JSONResponse(await desk.ask(question))
         except BadQuestionError as exc:
-            return _wrong(400, str(exc))
+            return _wrong(answers, 400, str(exc))
 
-    return Starlette(
+    return starlette.Starlette(
         routes=[
-            Route("/", whole_page, methods=["GET"]),
-            Route("/ask", ask, methods=["POST"]),
+            routing.Route("/", whole_page, methods=["GET"]),
+            routing.Route("/ask", ask, methods=["POST"]),
             # browsers ask for one of their own accord
-            Route("/favicon.ico", no_picture, methods=["GET"]),
+            routing.Route("/favicon.ico", no_picture, methods=["GET"]),
         ]
     )
 
 
-def _wrong(status: int, words: str) -> Response:
-    from starlette.responses import JSONResponse
-
-    return JSONResponse({"problem": words}, status_code=status)
+def _wrong(answers: ModuleType, status: int, words: str) -> Any:
+    return answers.JSONResponse({"problem": words}, status_code=status)
 
 
 def serve(desk: Desk, opened: Callable[[str], object], port: int = 0) -> None:

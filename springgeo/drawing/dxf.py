@@ -8,15 +8,11 @@ from __future__ import annotations
 
 import io
 from types import ModuleType
-from typing import TYPE_CHECKING
+from typing import Any
 
 from springgeo.drawing.arrows import labels_of
 from springgeo.drawing.page import LAYERS, AngularDim, Line, LinearDim, Page, Text
 from springgeo.optional import need
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing
-    from ezdxf.layouts.layout import Modelspace
 
 _CAPITAL = 2.5  # text height of dimensions, mm of paper
 _MILLIMETRE = 4  # $INSUNITS
@@ -37,8 +33,8 @@ def dxf_bytes(page: Page) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def _document(ezdxf: ModuleType, page: Page) -> Drawing:
-    doc: Drawing = ezdxf.new("R2010", setup=False)
+def _document(ezdxf: ModuleType, page: Page) -> Any:
+    doc = ezdxf.new("R2010", setup=False)
     doc.units = _MILLIMETRE
     doc.header["$MEASUREMENT"] = 1
     doc.header["$DIMLFAC"] = 1.0
@@ -64,7 +60,7 @@ def _document(ezdxf: ModuleType, page: Page) -> Drawing:
     return doc
 
 
-def _dimension_style(doc: Drawing, k: float) -> None:
+def _dimension_style(doc: Any, k: float) -> None:
     style = doc.dimstyles.add("SPRING")
     for name, value in {
         "dimlfac": 1.0,
@@ -88,13 +84,13 @@ def _dimension_style(doc: Drawing, k: float) -> None:
         style.set_dxf_attrib(name, value)
 
 
-def _line(space: Modelspace, line: Line, k: float) -> None:
+def _line(space: Any, line: Line, k: float) -> None:
     closed = bool((line.points[0] == line.points[-1]).all()) and len(line.points) > 2
     points = line.points[:-1] if closed else line.points
     space.add_lwpolyline((points * k).tolist(), close=closed, dxfattribs={"layer": line.layer})
 
 
-def _text(space: Modelspace, text: Text, k: float) -> None:
+def _text(space: Any, text: Text, k: float) -> None:
     entity = space.add_text(
         text.text,
         height=text.height * k,
@@ -108,7 +104,7 @@ def _text(space: Modelspace, text: Text, k: float) -> None:
         entity.dxf.align_point = at
 
 
-def _linear(space: Modelspace, dim: LinearDim, k: float) -> None:
+def _linear(space: Any, dim: LinearDim, k: float) -> None:
     def at(point: tuple[float, float]) -> tuple[float, float]:
         return point[0] * k, point[1] * k
 
@@ -145,7 +141,7 @@ def _is_value(shown: str, value: float) -> bool:
         return False
 
 
-def _angular(space: Modelspace, dim: AngularDim, k: float) -> None:
+def _angular(space: Any, dim: AngularDim, k: float) -> None:
     override = space.add_angular_dim_cra(
         center=(dim.centre[0] * k, dim.centre[1] * k),
         radius=dim.radius * k,
