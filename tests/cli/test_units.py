@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from pathlib import Path
@@ -82,12 +83,13 @@ CHANGES = (
     "service: {loads: [0.1 N, 900 N], temperature: 150 degC, forcing_frequency: 900 Hz}",
     "service: {loads: [40 N], duty: cyclic, cycles: 1e6, temperature: 400 degC}",
     "service: {lengths: [2 mm]}",
-    "service: {loads: [4000 N]}",
 )
+STYLES = ("full-twisted-loop", "threaded-plug", "long-square-end-hook")
+# what no wire bears is refused in the same words whatever its ends
+CASES = [*itertools.product(STYLES, CHANGES), (STYLES[0], "service: {loads: [4000 N]}")]
 
 
-@pytest.mark.parametrize("service", CHANGES)
-@pytest.mark.parametrize("style", ["full-twisted-loop", "threaded-plug", "long-square-end-hook"])
+@pytest.mark.parametrize(("style", "service"), CASES)
 def test_findings_and_refusals_are_in_the_units_of_the_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], service: str, style: str
 ) -> None:
