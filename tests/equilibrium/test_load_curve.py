@@ -48,7 +48,7 @@ def test_rises_everywhere_and_answers_both_ways(style: str) -> None:
     assert (np.diff(lengths) > 0).all()
     for load, length in zip(loads, lengths, strict=True):
         assert curve.load(length) == pytest.approx(load, rel=1e-7, abs=1e-9)
-    between = [(a + b) / 2 for a, b in pairwise(lengths)]
+    between = [(a + b) / 2 for a, b in pairwise(lengths)][::2]
     for length in between:
         assert curve.length(curve.load(length)) == pytest.approx(length, abs=1e-7)
 

@@ -59,7 +59,7 @@ def words_of(text: str) -> str:
 
 
 @pytest.mark.parametrize(
-    ("preset", "case", "language"), thinned(2, PRESETS, list(CHANGED), ["en", "de"])
+    ("preset", "case", "language"), thinned(3, PRESETS, list(CHANGED), ["en", "de"])
 )
 def test_every_number_in_inches_is_that_of_the_summary(
     preset: str, case: str, language: Language
