@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import pytest
+import yaml
 
 from springgeo import Spring
 from springgeo.drawing import sheets
 from springgeo.errors import SpecError
 from springgeo.making import maker_data
+from springgeo.sizing import job_of, size
+from springgeo.sizing.answer.report import specification_text
 from springgeo.specification.change import changed
 from springgeo.text.shown import Shown
 from springgeo.trade.threads import named
@@ -73,3 +76,22 @@ def test_another_diameter_takes_the_place_of_the_series(style: str) -> None:
     assert built.get(diameter) == 4.5
     with pytest.raises(SpecError, match="same thing"):
         Spring.from_dict(spec(style, "inch", thread="M5", **{diameter: 4.5}))
+
+
+def test_a_size_in_inches_is_checked_with_the_thread_that_its_file_builds() -> None:
+    job = {
+        "units": "inch",
+        "name": "plug",
+        "points": [{"length": "3 in", "load": "3 lbf"}, {"length": "3.6 in", "load": "6 lbf"}],
+        "initial_tension": "any",
+        "choice": {
+            "materials": ["astm-a228"],
+            "wire_sizes": ["0.055 in"],
+            "ends": ["threaded-plug"],
+        },
+    }
+    (found,) = size(job_of(job), top=1).winners
+    again = yaml.safe_load(specification_text(found, "plug", Shown("inch")))
+    built = Spring.from_dict(again)
+    assert built.spec.ends.first.parameters["thread"] == "UNC"
+    assert built.summary().parts == found.summary.parts

@@ -84,7 +84,9 @@ def specification_text(w: Winner, job: str, shown: Shown = PLAIN) -> str:
         f"# By the re-check it gives {given}; index {c.index:.4g}, score {w.score:.3f}.\n"
     )
     if shown.units != "mm":
-        head += f"# Bare numbers are mm and N, whatever the units shown.\nunits: {shown.units}\n"
+        head += "# Bare numbers are mm and N, whatever the units shown.\n"
+        if "units" not in w.specification:
+            head += f"units: {shown.units}\n"
     text = yaml.safe_dump(w.specification, sort_keys=False, allow_unicode=True)
     return head + text
 

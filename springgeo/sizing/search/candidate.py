@@ -47,7 +47,10 @@ class Candidate:
         return self.D / self.d
 
     def specification(self, job: Job, name: str) -> dict[str, Any]:
-        """Return the specification as a file holds it."""
+        """Return the specification as a file holds it, in mm; it says units other than these.
+
+        What the trade of its units decides, a fitting's thread, is then that of the file.
+        """
         s, numbers = job.service, (self.line.F_1, self.line.F_2)
         service: dict[str, Any] = {
             "loads": [_round(f) for f in numbers],
@@ -60,7 +63,9 @@ class Candidate:
             service["spectrum"] = [r.model_dump(exclude_none=True) for r in s.spectrum]
         if s.peened:
             service["peened"] = True
+        units = {} if job.units == "mm" else {"units": job.units}
         return {
+            **units,
             "name": name,
             "wire": {
                 "material": job.choice.written_material(self.material),
