@@ -91,6 +91,12 @@ def test_refusals_have_a_code(change: dict[str, object], code: str) -> None:
     assert code in [f.code for f in caught.value.findings]
 
 
+def test_loads_that_fall_are_told_as_they_follow_from_what_was_given() -> None:
+    lever = {"arm": 30, "base": 50, "angles": ["90 deg", "100 deg"], "torques": [900, 600]}
+    with pytest.raises(SpecError, match=r"from 34.99 N at 58.31 mm to 25.43 N at 62.62 mm"):
+        job_of({"lever": lever})
+
+
 def test_products() -> None:
     assert parse_product("1.2 N m") == parse_product("1.2 J") == 1200
     assert parse_product("2 lbf·in") == pytest.approx(2 * 4.4482216 * 25.4)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -102,6 +103,29 @@ def test_the_command_says_what_was_left_out(
     out = capsys.readouterr().out
     assert "left out: " in out
     assert "within 5 % of a choice in wire, coil diameter, rate and modulus" in out
+
+
+def test_the_command_says_what_is_not_judged(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Margins of a body alone are no word that a plug holds."""
+    (tmp_path / "job.yaml").write_text(
+        "points: [{length: 120, load: 200}, {length: 160, load: 500}]\nobjectives: [mass]\n"
+        "choice: {ends: [threaded-plug], materials: [astm-a401]}\n"
+    )
+    where = str(tmp_path / "out")
+    assert run(["size", str(tmp_path / "job.yaml"), "-o", where, "--top", "2"]) == 0
+    out = capsys.readouterr().out
+    for end in ("first", "second"):
+        words = f"the pull-out of the plug at the {end} end is not computed"
+        assert f"choice 1, 2: NOT JUDGED whether it holds: {words}\n" in out
+    choices = json.loads((tmp_path / "out" / "sizing.json").read_text())["choices"]
+    assert [c["verdict"]["outcome"] for c in choices] == ["not judged"] * 2
+    # dimensions in words, and none that does not count
+    told = out[out.index("mostly from ") :].splitlines()[0]
+    assert "free length " in told
+    assert "_" not in told
+    assert " 0 %" not in told
 
 
 @pytest.mark.parametrize("duty", [{"duty": "infinite"}, {"duty": "cyclic", "cycles": 1e6}])

@@ -124,12 +124,13 @@ def json_text(result: Result) -> str:
 
 
 def _choice(w: Winner) -> dict[str, Any]:
-    c = w.candidate
+    c, verdict = w.candidate, w.summary.verdict
     return {
         "specification": w.specification,
         "score": w.score,
         "loads": list(w.loads),
         "margins": w.margins,
+        "verdict": None if verdict is None else verdict.model_dump(),
         "mass": w.summary.geometry.mass,
         "load_spread": [asdict(s) for s in w.spreads],
         "natural_frequency": c.natural_frequency,

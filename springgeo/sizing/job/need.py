@@ -217,7 +217,14 @@ def line_through(points: tuple[LoadPoint, ...]) -> Line:
     slope = float(w @ ((length - middle) * (load - mean)) / (w @ (length - middle) ** 2))
     start = mean - slope * middle
     if not slope > 0:
-        text = "the load must rise with length; an extension spring cannot do otherwise"
+        text = said(
+            "the load must rise with length, and goes from {first} at {short} to {last} at {long};"
+            " an extension spring cannot do otherwise",
+            first=q.force(load[0]),
+            short=q.length(length[0], 4),
+            last=q.force(load[-1]),
+            long=q.length(length[-1], 4),
+        )
         raise rule("points-falling", text, "points")
     off = start + slope * length - load
     worst = int(np.argmax(np.abs(off) / allowed))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,11 @@ from springgeo.text import quantity as q
 if TYPE_CHECKING:
     from springgeo.sizing import Job, Result
     from springgeo.sizing.answer.why_not import Reason
+    from springgeo.sizing.answer.winner import Winner
+
+
+# a dimension that makes less of the spread than this is not named
+_TOLD = 0.005
 
 
 @click.command("size")
@@ -120,7 +126,13 @@ def _show(result: Result, files: list[Path]) -> None:
     )
     first = result.winners[0].spreads
     worst = min(first, key=lambda s: s.chance)
-    shares = ", ".join(f"{k} {100 * v:.0f} %" for k, v in list(worst.shares.items())[:3])
+    for line in _unproven(result.winners):
+        click.echo(line)
+    shares = ", ".join(
+        f"{k.replace('_', ' ')} {100 * v:.0f} %"
+        for k, v in list(worst.shares.items())[:3]
+        if v >= _TOLD
+    )
     click.echo(
         "in tol: share of springs within the load tolerance at the worst length, grade 2"
         + (", corrected in every dimension" if "in_tolerance" in found.job.objectives else "")
@@ -131,9 +143,10 @@ def _show(result: Result, files: list[Path]) -> None:
         f"{shown.force(worst.allowed, 3)}; mostly from {shares}"
     )
     if result.alike:
+        designs = "1 design" if result.alike == 1 else f"{result.alike} designs"
         click.echo(
-            f"left out: {result.alike} designs within {100 * found.job.apart:.3g} % of a choice in "
-            "wire, coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
+            f"left out: {designs} within {100 * found.job.apart:.3g} % of a choice in wire, "
+            "coil diameter, rate and modulus ('apart' in the job says how far choices differ)"
         )
     for text in result.turned_away:
         click.echo(f"turned away at the re-check: {shown.text(text)}")
@@ -141,6 +154,20 @@ def _show(result: Result, files: list[Path]) -> None:
     for path in files:
         click.echo(f"  {path}")
     click.echo(table.caution(CAUTIONS))
+
+
+def _unproven(winners: Sequence[Winner]) -> Iterator[str]:
+    """Yield what nobody may say of the choices that they hold, each reason once."""
+    found: dict[str, list[str]] = {}
+    for number, w in enumerate(winners, 1):
+        verdict = w.summary.verdict
+        if verdict is None or verdict.outcome == "holds":
+            continue
+        head = "NOT JUDGED whether it holds: " if verdict.outcome == "not judged" else ""
+        for reason in verdict.reasons if head else (verdict.words,):
+            found.setdefault(head + reader().text(reason), []).append(str(number))
+    for text, numbers in found.items():
+        yield f"choice {', '.join(numbers)}: {text}"
 
 
 def _why_not(result: Result) -> list[str]:
