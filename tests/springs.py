@@ -5,8 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from functools import cache, lru_cache
+from typing import Any, cast
 
 from springgeo import Spring, Summary
+from springgeo.checks.centreline import centreline_checks
+from springgeo.summary.sections import SECTIONS, Sections
 
 
 @cache
@@ -20,11 +23,44 @@ def made(data: Mapping[str, object]) -> Spring:
     return _made(json.dumps(data))
 
 
+def asked(spring: Spring) -> Summary:
+    """Return a spring's summary of which a test computes what it reads.
+
+    A section alone has the numbers of the whole, to the last digit (`tests/explanation`).
+    """
+    return cast("Summary", _Asked(spring))
+
+
 def summary_of(data: Mapping[str, object]) -> Summary:
-    """Return the summary of a specification."""
-    return made(data).summary()
+    """Return the summary of a specification, of which a test computes what it reads."""
+    return cast("Summary", _asked(json.dumps(data)))
+
+
+class _Asked:
+    """The sections of a summary, each computed when it is read; what is none, from the whole."""
+
+    def __init__(self, spring: Spring) -> None:
+        self._spring = spring
+        self._sections = Sections(spring.model, centreline_checks(spring.model))
+
+    def __getattr__(self, name: str) -> Any:
+        if name in SECTIONS:
+            found = self._sections[name]
+        elif name == "findings":
+            found = self._sections.findings()
+        elif name == "specification":
+            found = self._spring.spec.model_dump(mode="json", exclude_none=True)
+        else:
+            found = getattr(self._spring.summary(), name)
+        self.__dict__[name] = found
+        return found
 
 
 @lru_cache(maxsize=64)
 def _made(text: str) -> Spring:
     return Spring.from_dict(json.loads(text))
+
+
+@lru_cache(maxsize=64)
+def _asked(text: str) -> _Asked:
+    return _Asked(_made(text))

@@ -12,6 +12,7 @@ import springgeo as sg
 from springgeo.mechanics import rate
 from springgeo.summary.handbook import Handbook
 from tests.gate import thinned
+from tests.springs import asked
 
 REDUCED = ("reduced-full-loop", "reduced-half-loop")
 
@@ -35,7 +36,7 @@ def test_handbook_rate_is_that_along_the_wire(
     style: str, C: float, wound: float, coils: float
 ) -> None:
     # along the wire: within 0.04 % of 3-D finite elements on thirteen springs (statics/test_fe)
-    s = spring(style, C, coils, coils=wound).summary()
+    s = asked(spring(style, C, coils, coils=wound))
     assert s.rate == pytest.approx(s.along_the_wire.rate, rel=0.02)
 
 
@@ -57,12 +58,12 @@ def test_a_coil_is_worth_the_cube_of_its_radius(style: str, share: float) -> Non
 
 
 def test_hooks_on_narrow_coils_are_bent_by_their_own_arm() -> None:
-    made = spring("reduced-half-loop", 10)
-    book, wire = made.summary().points[0], made.summary().along_the_wire.points[0]
+    found = asked(spring("reduced-half-loop", 10))
+    book, wire = found.points[0], found.along_the_wire.points[0]
     assert book.hook_bending == pytest.approx(wire.hook_bending, rel=0.03)
     assert book.hook_torsion == pytest.approx(wire.hook_torsion, rel=0.08)
     # coils count as coils: no torsion of a hook is looked for in them
-    assert {p.label for p in made.summary().along_the_wire.peaks if p.region == "B"} <= {
+    assert {p.label for p in found.along_the_wire.peaks if p.region == "B"} <= {
         "first.bend",
         "second.bend",
         "first.reduced-coils",
@@ -82,8 +83,8 @@ def test_mass_frequency_and_all_coils_count_them() -> None:
     assert book.natural_frequency == pytest.approx(
         0.5 * math.sqrt(1000 * book.rate / book.mass_active), rel=1e-12
     )
-    assert reduced.summary().geometry.total_coils == pytest.approx(8 + 3 + 3)
-    for convention in reduced.summary().rate_conventions.values():
+    assert asked(reduced).geometry.total_coils == pytest.approx(8 + 3 + 3)
+    for convention in asked(reduced).rate_conventions.values():
         assert convention.active_coils > 8 + 2 * 1.5
 
 
@@ -93,4 +94,4 @@ def test_a_service_length_asks_for_the_load_that_holds_it() -> None:
     length = line.length(12.0)
     data = made.spec.model_dump(mode="json", exclude_none=True)
     data["service"] = {"lengths": [length]}
-    assert sg.Spring.from_dict(data).summary().points[0].load == pytest.approx(12.0, rel=0.01)
+    assert asked(sg.Spring.from_dict(data)).points[0].load == pytest.approx(12.0, rel=0.01)

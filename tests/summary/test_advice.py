@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 import springgeo as sg
+from tests.springs import asked, summary_of
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -19,7 +20,7 @@ BASE: dict[str, Any] = {
 
 def codes(**changes: dict[str, Any]) -> set[str]:
     data = {k: {**v, **changes.get(k, {})} for k, v in BASE.items()}
-    return {f.code for f in sg.Spring.from_dict(data).summary().findings}
+    return {f.code for f in summary_of(data).findings}
 
 
 def test_a_sound_spring_draws_no_remark() -> None:
@@ -69,7 +70,7 @@ def test_each_rule_speaks(code: str, changes: dict[str, Any]) -> None:
 
 def test_no_tension_given_takes_the_middle_of_the_range_and_says_so() -> None:
     data = {**BASE, "body": {"index": 8, "coils": 18}}
-    summary = sg.Spring.from_dict(data).summary()
+    summary = summary_of(data)
     tension = summary.initial_tension
     assert tension.preferred_low is not None
     assert tension.preferred_high is not None
@@ -80,7 +81,7 @@ def test_no_tension_given_takes_the_middle_of_the_range_and_says_so() -> None:
 
 def test_gravest_first() -> None:
     data = {**BASE, "service": {"loads": [90]}, "ends": {**BASE["ends"], "angle": "90 deg"}}
-    order = [f.severity for f in sg.Spring.from_dict(data).summary().findings]
+    order = [f.severity for f in summary_of(data).findings]
     assert order == sorted(order, key=["error", "warning", "note"].index)
 
 
@@ -94,4 +95,4 @@ def test_a_material_file_beside_the_specification(tmp_path: Path) -> None:
         "ends: {a: {style: raised-hook}, b: {style: plain}}\n",
         "utf-8",
     )
-    assert sg.Spring.from_file(tmp_path / "spec.yaml").summary().material.id == "mine"
+    assert asked(sg.Spring.from_file(tmp_path / "spec.yaml")).material.id == "mine"

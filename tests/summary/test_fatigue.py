@@ -48,7 +48,7 @@ def test_the_lowest_load_matters(cycles: float) -> None:
 
 
 def test_a_range_that_vanishes_leaves_the_static_margin() -> None:
-    spring = sg.Spring.from_dict({**BASE, "service": {"loads": [30]}}).summary()
+    spring = summary_of({**BASE, "service": {"loads": [30]}})
     static = min(
         value
         for p in (spring.points[0], spring.along_the_wire.points[0])
@@ -113,7 +113,7 @@ def test_a_spectrum_is_summed_by_miners_rule() -> None:
 
 def test_a_spectrum_by_lengths_and_its_ends_as_working_points() -> None:
     data = {**BASE, "service": {"duty": "cyclic", "spectrum": [{"lengths": [50, 60], "count": 5}]}}
-    s = sg.Spring.from_dict(data).summary()
+    s = summary_of(data)
     assert s.fatigue is not None
     assert [p.length for p in s.points] == pytest.approx([50, 60])
     assert [p.load for p in s.points] == pytest.approx([s.fatigue.load_low, s.fatigue.load_high])

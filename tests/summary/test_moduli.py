@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 import springgeo as sg
 from springgeo.errors import SpecError
+from tests.springs import asked
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -30,7 +31,7 @@ def test_poissons_ratio_lies_between_0_and_045(nu: float) -> None:
     G = 79000.0
     made = spring(shear_modulus=G, elastic_modulus=2 * G * (1 + nu))
     if 1e-9 < nu < 0.45 - 1e-9:
-        assert made.summary().along_the_wire.poisson == pytest.approx(nu, abs=1e-9)
+        assert asked(made).along_the_wire.poisson == pytest.approx(nu, abs=1e-9)
     elif not -1e-9 < nu < 0.45 + 1e-9:
         with pytest.raises(SpecError, match="Poisson") as caught:
             made.summary()
@@ -43,14 +44,14 @@ def test_one_modulus_against_the_materials_other() -> None:
 
 
 def test_a_ratio_beyond_what_was_tested_says_what_it_changes() -> None:
-    found = {f.code: f for f in spring(material="astm-a313-302").summary().findings}
+    found = {f.code: f for f in asked(spring(material="astm-a313-302")).findings}
     text = found["poisson-unusual"].message
     assert "0.40" in text
     assert "body" in text
     # the bending factor at the inside of a bend grows by 0.47 ν e: e = d/2r = 1/8 here
     effect = float(text.split("hook bending")[1].split("%")[0].split()[-1])
     assert effect == pytest.approx(100 * 0.47 * 0.1 / 8, abs=0.25)
-    assert "poisson-unusual" not in {f.code for f in spring().summary().findings}
+    assert "poisson-unusual" not in {f.code for f in asked(spring()).findings}
 
 
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0])

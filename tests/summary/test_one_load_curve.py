@@ -12,7 +12,7 @@ from springgeo.drawing.diagram import points_drawn
 from springgeo.plots.load_length import chart
 from springgeo.report.stroke import stroke_of
 from springgeo.results.loaded import length_between
-from tests.springs import kept
+from tests.springs import asked, kept
 
 WIRE = {"material": "music-wire", "diameter": 1.0}
 
@@ -70,7 +70,7 @@ def test_all_outputs_have_one_length(
 def test_told_points_give_the_whole_curve(style: str) -> None:
     """Between its points the told curve is within a twentieth of the wire, and it rises."""
     made = spring(style, {"loads": [6.0, 15.0]}, coils=14.0)
-    told, curve = made.summary().load_line.curve, made.load_curve
+    told, curve = asked(made).load_line.curve, made.load_curve
     loads = np.linspace(0.05, 15.0, 31)
     lengths = [length_between(told, float(x)) for x in loads]
     off = [abs(a - curve.length(float(x))) for a, x in zip(lengths, loads, strict=True)]
@@ -88,7 +88,7 @@ def test_side_loops_bow_and_say_so() -> None:
             "service": {"loads": [10, 20]},
         }
     )
-    s = made.summary()
+    s = asked(made)
     assert "pull-off-axis" in {f.code for f in s.findings}
     assert all(x.bow > s.geometry.wire_diameter for x in s.lean)
     # a straight pull through free pins: neither side force nor moment
@@ -105,7 +105,7 @@ def test_a_point_below_the_initial_tension_has_no_share_in_the_rate() -> None:
     """The chord from 4 N, where hooks give alone, would be 13 per cent above the handbook's."""
     above = kept("gate-latch").with_({"service.loads": [20, 34]})
     below = above.with_({"service.loads": [4, 20, 34]})
-    rate = below.summary().rates.between_points
-    assert rate == pytest.approx(above.summary().rates.between_points, rel=1e-6)
-    assert rate == pytest.approx(below.summary().rates.handbook, rel=0.03)
-    assert above.with_({"service.loads": [4, 20]}).summary().rates.between_points is None
+    rate = asked(below).rates.between_points
+    assert rate == pytest.approx(asked(above).rates.between_points, rel=1e-6)
+    assert rate == pytest.approx(asked(below).rates.handbook, rel=0.03)
+    assert asked(above.with_({"service.loads": [4, 20]})).rates.between_points is None

@@ -11,7 +11,7 @@ from springgeo import materials
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.solved import Solved
 from springgeo.summary.reaching import load_reaching
-from tests.springs import summary_of
+from tests.springs import asked, summary_of
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -47,7 +47,7 @@ def test_shigley_10_6_at_yield() -> None:
     from springgeo.text.yaml_text import read_yaml
     from tests.published import specs
 
-    s = sg.Spring(spec_of(read_yaml(specs.SHIGLEY, "shigley"))).summary()
+    s = asked(sg.Spring(spec_of(read_yaml(specs.SHIGLEY, "shigley"))))
     lbf = 4.4482216152605
     for name, factor in zip(NAMES, (1.45, 1.27, 1.35), strict=True):
         assert s.pull.handbook[name].allowable.load / (5.25 * lbf) == pytest.approx(
@@ -121,17 +121,17 @@ def test_every_material_has_its_limits_or_says_not_known() -> None:
 
 def test_a_soft_spring_is_not_drawn_beyond_what_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
     """A pull of a newton is nothing to begin with where a tenth of it is the limit."""
-    asked, at_load = [], Balance.at_load
+    loads, at_load = [], Balance.at_load
 
     def noted(self: Balance, load: float, *others: Solved | None) -> Solved:
-        asked.append(load)
+        loads.append(load)
         return at_load(self, load, *others)
 
     monkeypatch.setattr(Balance, "at_load", noted)
     wire = {"material": "astm-a228", "diameter": 0.06, "tensile_strength": 2200}
     ends = {k: {"style": "machine-half-loop"} for k in ("first", "second")}
     spring = sg.Spring.from_dict({"wire": wire, "body": {"index": 15, "coils": 30}, "ends": ends})
-    pull = spring.summary().pull
+    pull = asked(spring).pull
     limits = [
         at.load
         for places in (pull.handbook, pull.along_the_wire)
@@ -140,4 +140,4 @@ def test_a_soft_spring_is_not_drawn_beyond_what_is_asked(monkeypatch: pytest.Mon
         if at is not None
     ]
     assert max(limits) < 0.3
-    assert max(asked) < 1.1 * max(limits)
+    assert max(loads) < 1.1 * max(limits)

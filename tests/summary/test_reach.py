@@ -16,6 +16,7 @@ from springgeo.errors import SpecError
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.verdict import weakest
 from springgeo.summary.wire import AlongWire
+from tests.springs import asked
 
 STYLES = ("machine-half-loop", "full-twisted-loop", "raised-hook", "reduced-half-loop", "plain")
 
@@ -71,7 +72,7 @@ def require_words(a: str, b: str, load: float, by_length: bool) -> None:
             made.at(load=load)
         (refused,) = caught.value.findings
         # a coil of radius R pulls with G J/R² sin α at the lead angle α (a helix's equilibrium)
-        D, G = made.summary().geometry.mean_diameter, made.summary().material.shear_modulus
+        D, G = asked(made).geometry.mean_diameter, asked(made).material.shear_modulus
         d = made.model.body.wire_diameter
         straight = load > 0.8 * G * math.pi * d**4 / 8 / D**2
         assert refused.code == ("beyond-straight-wire" if straight else "no-equilibrium")
@@ -106,7 +107,7 @@ def test_a_working_point_beyond_the_wire_is_refused(service: dict[str, Any], fie
 
 
 def test_overstressed_working_points_say_how_many_times() -> None:
-    found = [f for f in spring(loads=[90]).summary().findings if f.code == "overstressed"]
+    found = [f for f in asked(spring(loads=[90])).findings if f.code == "overstressed"]
     assert found
     assert all("times what it holds" in f.message for f in found)
 

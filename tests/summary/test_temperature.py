@@ -14,6 +14,7 @@ from springgeo.cli.main import run
 from springgeo.errors import SpecError
 from springgeo.sizing import job_of, size
 from springgeo.sizing.job.wires import wires_of
+from tests.springs import summary_of
 
 BASE: dict[str, Any] = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -26,7 +27,7 @@ BASE: dict[str, Any] = {
 def at(T: float, **wire: Any) -> sg.Summary:
     service = {**BASE["service"], "temperature": T}
     data = {**BASE, "wire": {**BASE["wire"], **wire}, "service": service}
-    return sg.Spring.from_dict(data).summary()
+    return summary_of(data)
 
 
 @pytest.mark.parametrize(
@@ -58,7 +59,7 @@ def test_a_given_modulus_is_one_at_20_degrees() -> None:
 def test_a_load_at_a_length_falls() -> None:
     def load(T: float) -> float:
         service = {"lengths": [60], "temperature": T}
-        return sg.Spring.from_dict({**BASE, "service": service}).summary().points[0].load
+        return summary_of({**BASE, "service": service}).points[0].load
 
     tension = at(20).initial_tension.force
     assert load(80) - tension == pytest.approx((load(20) - tension) * 0.985, rel=1e-4)

@@ -14,7 +14,7 @@ from springgeo.mechanics import body
 from springgeo.results.handbook import InitialTension
 from springgeo.results.summary import Summary
 from springgeo.summary.handbook import Handbook
-from tests.springs import made
+from tests.springs import asked, made
 
 JUST = 2e-3
 STYLES = ("machine-half-loop", "full-twisted-loop", "raised-hook", "reduced-half-loop", "plain")
@@ -36,7 +36,7 @@ def spring(
 
 
 def summary(*ends: Any, **changes: dict[str, Any]) -> Summary:
-    return spring(*ends, **changes).summary()
+    return asked(spring(*ends, **changes))
 
 
 def tension(*ends: Any, **changes: dict[str, Any]) -> InitialTension:
