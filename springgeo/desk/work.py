@@ -93,11 +93,9 @@ def _file(source: Source, kind: str, shown: Shown) -> Answer:
 
 
 def _built(source: Source, kind: str) -> Answer:
-    from springgeo.files.publish.bundle import export_bundle
-
     spring = spring_of(*source)
     with tempfile.TemporaryDirectory(prefix="springgeo-") as folder:
-        made = export_bundle(spring.model, Path(folder), formats=(kind,)).files
+        made = spring.build(Path(folder), formats=(kind,)).files
         ending = f".{kind}"
         (file,) = [p for p in made if p.suffix.lower() == ending][:1]
         return _named(file.name, file.read_bytes())

@@ -91,7 +91,7 @@ def test_an_exporter_that_fails_is_one_line_and_writes_nothing(
     registry_with.register(mine)
     monkeypatch.setattr(registry, "_known", registry_with)
     with pytest.raises(FileError) as caught:
-        export_bundle(spring.model, tmp_path, formats=["mine"])
+        spring.build(tmp_path, formats=["mine"])
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
     assert list(tmp_path.iterdir()) == []
@@ -103,7 +103,7 @@ def test_what_an_exporter_prints_stays_out_of_standard_output(
     registry_with = replace(registry._known, **unasked())
     registry_with.register(Exporter("mine", "mine", "a made-up format", prints))
     monkeypatch.setattr(registry, "_known", registry_with)
-    export_bundle(spring.model, tmp_path, formats=["mine"])
+    spring.build(tmp_path, formats=["mine"])
     out, err = capsys.readouterr()
     assert out == ""
     assert "here I am" in err
@@ -170,6 +170,17 @@ def test_levels_of_detail_keep_volume_box_and_closed_shells(spring, tmp_path, de
     assert np.abs(box[:, 2] - [-g.wire_diameter, g.length + g.wire_diameter]).max() <= slack
 
 
+def test_a_summary_that_is_there_is_not_made_again(built, spring, tmp_path, monkeypatch):
+    """What a solid adds to it is all that a build computes of it, and the bytes are the same."""
+    text = export_bundle(spring.model, tmp_path / "anew", formats=["step"]).summary.json_text()
+    spring.summary()
+    monkeypatch.delattr("springgeo.checks.checked.summarise")
+    found = spring.build(tmp_path, formats=["step"]).summary
+    assert found.json_text() == text
+    assert found.free_length.solid is not None
+    assert len(found.checks) > len(spring.summary().checks)
+
+
 def test_a_mesh_alone_needs_no_kernel(tmp_path):
     script = (
         "import sys, pathlib\n"
@@ -186,7 +197,7 @@ def test_a_mesh_alone_needs_no_kernel(tmp_path):
 def test_step_of_the_envelope_has_three_solids(spring, tmp_path):
     from springgeo.files.step.read import read_step
 
-    export_bundle(spring.model, tmp_path, formats=["step"], detail="envelope")
+    spring.build(tmp_path, formats=["step"], detail="envelope")
     content = read_step(tmp_path / "test-spring-envelope.step")
     import cadquery as cq
 

@@ -52,13 +52,15 @@ def export_bundle(
     states: Sequence[NamedState] = (),
     detail: Detail = "exact",
     elements: Elements | None = None,
+    summary: Callable[[], Summary] | None = None,
 ) -> Bundle:
     """Write a spring into ``folder``: one file per format, ``<name>.json`` always among them.
 
     With ``states``, one file per format and state, ``<name>-<state>.<ending>``, and
     ``manifest.json`` with a hash of every file, published last; likewise ``<name>-light.stl``
     for a level of ``detail``. Nothing is published before all of it is complete; the last file
-    appears when all others have: where it is missing, a run was killed.
+    appears when all others have: where it is missing, a run was killed. ``summary`` is asked for
+    the one without a solid, where somebody has it.
 
     Raises
     ------
@@ -80,26 +82,27 @@ def export_bundle(
         _require_free(folder, files)
     shapes = [s.geometry for s in shown]
     models = [model if g is model.geometry else checked_state(model, g) for g in shapes]
-    summary, solid = checked(model, say, exact=any(e.exact for e in exporters))
+    exact = any(e.exact for e in exporters)
+    summed, solid = checked(model, say, exact=exact, summary=summary)
     gone: list[str] = []
     with made(folder), staged(folder, last=last, gone=gone) as stage:
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, here, name in zip(shown, models, names, strict=True):
             own = solid if here is model else None
-            job = ExportJob(here, summary, name, state.facts, detail, own, elements or Elements())
+            job = ExportJob(here, summed, name, state.facts, detail, own, elements or Elements())
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
                 say(f"writing {target}")
                 exporter.write(stage / target, job)
                 written.append((target, exporter, job))
-        job = ExportJob(model, summary, stem, _free(model))
+        job = ExportJob(model, summed, stem, _free(model))
         registry.get(_LAST).write(stage / f"{stem}.json", job)
         if last == MANIFEST:
-            text = manifest_text(stage, written, summary, f"{stem}.json")
+            text = manifest_text(stage, written, summed, f"{stem}.json")
             (stage / MANIFEST).write_text(text + "\n", encoding="ascii")
         elif contradicted(folder, stage):
             gone.append(MANIFEST)
-    return Bundle(tuple(folder / name for name in files), summary)
+    return Bundle(tuple(folder / name for name in files), summed)
 
 
 def _free(model: SpringModel) -> StateFacts:
