@@ -24,6 +24,15 @@ def pytest_collection_finish() -> None:
 
 
 @pytest.fixture
+def presets_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let commands that run in this process take presets that other tests may have asked before."""
+    from springgeo import Spring
+    from tests.springs import kept
+
+    monkeypatch.setattr(Spring, "from_preset", staticmethod(kept))
+
+
+@pytest.fixture
 def forgotten() -> Iterator[None]:
     """Forget what end styles a test registers."""
     from springgeo.ends import registry

@@ -9,6 +9,8 @@ import pytest
 from .conftest import Command
 from .refused import assert_refused
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 # (arguments, what stderr must say)
 CASES = [
     (["biuld"], "biuld"),

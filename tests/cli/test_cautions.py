@@ -14,6 +14,8 @@ from springgeo.files.formats.stl import stl_header
 from springgeo.mesh.stl import stl_bytes
 from springgeo.results.facts import CAUTIONS
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 OVERHEAD = "Never make an extension spring the only support of overhead or personnel loads."
 READINGS = """name: sample
 wire_diameter: 1.2

@@ -13,6 +13,8 @@ from springgeo.specification.load import presets
 
 from .conftest import GOOD, Command
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 
 def test_new_then_check(springgeo: Command, tmp_path: Path) -> None:
     file = tmp_path / "spring.yaml"

@@ -10,6 +10,8 @@ import pytest
 from springgeo.cli.main import run
 from springgeo.cli.progress import Progress
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 
 class Terminal(io.StringIO):
     def isatty(self) -> bool:

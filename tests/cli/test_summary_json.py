@@ -13,6 +13,8 @@ from springgeo.specification.load import presets
 
 from .conftest import Command
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 GEOMETRY = {
     "wire_diameter",
     "mean_diameter",

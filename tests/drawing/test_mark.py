@@ -13,6 +13,8 @@ from springgeo.cli.main import run
 from springgeo.drawing import PAPERS, drawing_files, file_names, sheets
 from tests.drawing.reader import rows_of
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
 SPEC = {

@@ -10,7 +10,9 @@ from springgeo.drawing import PAPERS, drawing_files, sheet, sheets
 from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
 from tests.gate import thinned
-from tests.springs import kept
+from tests.springs import again, kept
+
+pytestmark = pytest.mark.usefixtures("presets_kept")
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
@@ -115,7 +117,7 @@ def test_the_same_spring_gives_the_same_bytes(kind):
     pytest.importorskip("ezdxf")
     one, two = (
         drawing_files(s.model, s.summary(), kind)[0]
-        for s in (Spring.from_preset("gate-latch"), Spring.from_preset("gate-latch"))
+        for s in (kept("gate-latch"), again("gate-latch"))
     )
     assert one == two
     assert b"/tmp" not in one

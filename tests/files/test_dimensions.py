@@ -27,7 +27,7 @@ from OCP.XCAFDoc import (
 from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.drawing import PAPERS
-from springgeo.files.inspect import inspect_file
+from springgeo.files.inspection import inspect_here
 from springgeo.files.publish.bundle import NamedState, export_bundle
 from springgeo.files.publish.exporter import StateFacts
 from springgeo.files.step.dimension.model import LABELS, Dimension
@@ -50,7 +50,7 @@ PAIRS = [
 
 def made(folder: Path, a: str, b: str, body: dict):
     given = spring(a, b, **body)
-    export_bundle(given.model, folder, formats=["step"])
+    given.build(folder, formats=["step"])
     (target,) = folder.glob("*.step")
     return given, target
 
@@ -192,26 +192,26 @@ def test_a_fitted_end_is_dimensioned_to_its_frame(tmp_path):
     tied = [r for t, r in found.values() if t.startswith("ITEM_IDENTIFIED_REPRESENTATION_USAGE")]
     assert [found[r[2]][0].partition(",")[0] for r in tied] == ["AXIS2_PLACEMENT_3D('first_end'"]
     assert {k for k, *_ in kernel_dimensions(target)} >= {"Size_Diameter"}
-    assert inspect_file(target).matches
+    assert inspect_here(target).matches
 
 
 def test_tolerances_are_those_of_the_paper(tmp_path):
     """US table: outside diameter of 0.062 in wire, as given in a spring maker's sheet."""
     found = {}
     for paper in ("A4", "Letter"):
-        given = spring("machine-half-loop", "machine-half-loop", coils=12)
+        given = spring("machine-half-loop", "machine-half-loop", coils=4)
         data = given.spec.model_dump(mode="json", exclude_none=True)
         spec = Spring.from_dict({**data, "service": {}, "drawing": {"paper": paper}})
         g = spec.summary().geometry
         trade = PAPERS[paper].trade
-        export_bundle(spec.model, tmp_path / paper, formats=["step"])
+        spec.build(tmp_path / paper, formats=["step"])
         (target,) = (tmp_path / paper).glob("*.step")
         stated = {d.label: d for d in read_dimensions(target.read_text("ascii"))}
         coil, free = stated[LABELS["mean_diameter"]], stated[LABELS["free_length"]]
         assert coil.upper == diameter_allowance(g.mean_diameter, g.index, trade).value
         assert free.upper == length_allowance(g.free_length, g.index, trade).value
         found[paper] = coil.source
-        assert inspect_file(target).matches
+        assert inspect_here(target).matches
     assert found["A4"].startswith("DIN 2097")
     assert found["Letter"].startswith("US commercial tolerances of the outside diameter")
 
@@ -219,13 +219,15 @@ def test_tolerances_are_those_of_the_paper(tmp_path):
 def test_a_loaded_shape_and_an_envelope_have_none(tmp_path):
     given = spring("full-twisted-loop", "full-twisted-loop")
     state = NamedState(StateFacts("15N", 15.0, 1.0), given.model.geometry)
-    export_bundle(given.model, tmp_path, formats=["step"], states=[state])
-    export_bundle(given.model, tmp_path, formats=["step"], detail="envelope")
+    of = given.model, tmp_path
+    export_bundle(*of, formats=["step"], states=[state], summary=given.summary)
+    export_bundle(*of, formats=["step"], detail="envelope", summary=given.summary)
     texts = [p.read_text("ascii") for p in tmp_path.glob("*.step")]
     assert len(texts) == 2
     assert not any("DIMENSIONAL_SIZE" in t for t in texts)
 
 
+@pytest.mark.usefixtures("read_here")
 def test_inspect_shows_dimensions_and_notices_one_that_was_changed(built, tmp_path, capsys):
     text = (built / "test-spring.step").read_text("ascii")
     assert run(["inspect", str(built / "test-spring.step"), "--strict"]) == 0
@@ -235,7 +237,7 @@ def test_inspect_shows_dimensions_and_notices_one_that_was_changed(built, tmp_pa
     changed = text[:place] + text[place:].replace("LENGTH_MEASURE(9.6)", "LENGTH_MEASURE(9.7)", 1)
     assert changed != text
     (tmp_path / "a.step").write_text(changed, "ascii")
-    assert not inspect_file(tmp_path / "a.step").matches
+    assert not inspect_here(tmp_path / "a.step").matches
     assert run(["inspect", str(tmp_path / "a.step"), "--strict"]) == 1
     assert re.search(r"mean coil diameter +9\.6 +9\.7 +mm +DIFFERS", capsys.readouterr().out)
 

@@ -23,6 +23,7 @@ from springgeo.files.formats.threemf_package import CORE, MODEL
 from springgeo.files.inspect import inspect_file
 from springgeo.files.inspection import inspect_here
 
+read_here = pytest.mark.usefixtures("read_here")
 posix = pytest.mark.skipif(os.name != "posix", reason="needs limits of a process")
 
 
@@ -146,6 +147,7 @@ DOCUMENTS: list[Any] = [
 ]
 
 
+@read_here
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda d: str(d)[:40])
 def test_json_of_wrong_types_in_a_glb(tmp_path, capsys, document):
     file = tmp_path / "a.glb"
@@ -166,6 +168,7 @@ def with_accessors(**changed: Any) -> bytes:
     return glb(document, points)
 
 
+@read_here
 @pytest.mark.parametrize("value", [-36, 1.5, "36", None, [], 10**400, 37])
 @pytest.mark.parametrize("name", ["byteOffset", "byteLength"])
 def test_lengths_of_wrong_types_in_a_glb(tmp_path, capsys, name, value):
@@ -183,6 +186,7 @@ SUMMARIES: list[dict[str, Any]] = [
 ]
 
 
+@read_here
 @pytest.mark.parametrize("summary", SUMMARIES, ids=str)
 @pytest.mark.parametrize("as_json", [True, False])
 def test_a_summary_of_wrong_types_is_shown_as_far_as_it_goes(tmp_path, capsys, summary, as_json):
@@ -211,6 +215,7 @@ SHAPES: list[Any] = [
 ]
 
 
+@read_here
 @pytest.mark.parametrize("shape", SHAPES, ids=str)
 def test_a_statement_of_shape_of_wrong_types(tmp_path, capsys, shape):
     data = with_accessors()

@@ -19,6 +19,8 @@ from springgeo.publish.atomic import staged
 
 from .conftest import SPEC
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 FORMATS = ["stl", "3mf", "glb"]
 
 
@@ -56,14 +58,14 @@ def test_states_give_safe_endings():
 
 @pytest.mark.parametrize("folder", ["with space", "ünïcödé 弹簧", "x" * 200])
 def test_any_folder_name(tmp_path, spring, folder):
-    files = export_bundle(spring.model, tmp_path / folder, formats=FORMATS).files
+    files = spring.build(tmp_path / folder, formats=FORMATS).files
     assert all(f.is_file() for f in files)
     assert len(names(tmp_path / folder)) == len(files) == 4
 
 
 def test_a_folder_name_that_is_too_long(tmp_path, spring):
     with pytest.raises(FileError, match="too long"):
-        export_bundle(spring.model, tmp_path / ("x" * 300), formats=["stl"])
+        spring.build(tmp_path / ("x" * 300), formats=["stl"])
     assert names(tmp_path) == []
 
 
@@ -79,7 +81,7 @@ def test_a_write_that_fails_half_way_leaves_nothing(tmp_path, spring, monkeypatc
     broken = Exporter("glb", "glb", "", full)
     monkeypatch.setattr(registry, "get", lambda n: broken if n == "glb" else real(n))
     with pytest.raises(FileError, match="no space left on device"):
-        export_bundle(spring.model, tmp_path / "a" / "b", formats=FORMATS)
+        spring.build(tmp_path / "a" / "b", formats=FORMATS)
     assert names(tmp_path) == []
 
 

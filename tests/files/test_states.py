@@ -10,6 +10,8 @@ from springgeo.errors import SpecError
 from springgeo.text.state_words import parse_state
 from tests.springs import kept
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 PRESET = ["--preset", "gate-latch"]
 
 

@@ -18,6 +18,8 @@ from tests.gate import thinned
 
 from .conftest import specification
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 PIN = {"pin": {"diameter": 7, "length": 20}}
 
 

@@ -7,6 +7,7 @@ from typing import Any
 import springgeo as sg
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
+from tests.springs import made
 
 BODY = BodyEnd(1.0, 5.0, 1.0022)
 FITTED = [
@@ -17,8 +18,8 @@ FITTED = [
 
 
 def spring(a: str, b: str = "plain", **body: Any) -> sg.Spring:
-    """Return a spring of 1 mm wire, mean diameter 10 mm, 12 coils."""
-    return sg.Spring.from_dict(
+    """Return a spring of 1 mm wire, mean diameter 10 mm, 12 coils, the same one each time."""
+    return made(
         {
             "name": f"{a} and {b}",
             "wire": {"material": "astm-a228", "diameter": "1 mm"},

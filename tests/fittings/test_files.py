@@ -22,7 +22,7 @@ FORMATS = ("step", "stl", "3mf", "glb", "brep", "obj", "ply", "json")
 def test_every_format(style: str, tmp_path: Path) -> None:
     s = spring(style, "machine-half-loop", coils=4)
     g = s.model.geometry
-    bundle = export_bundle(s.model, tmp_path, formats=FORMATS)
+    bundle = s.build(tmp_path, formats=FORMATS)
     files = {f.suffix[1:]: f for f in bundle.files}
     assert all(c.ok for c in bundle.summary.checks)
     for kind in ("step", "stl", "3mf", "glb"):
@@ -44,8 +44,9 @@ def test_every_format(style: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("style", thinned(3, FITTED))
 def test_the_same_bytes_twice(style: str, tmp_path: Path) -> None:
-    made = spring(style, "machine-half-loop", coils=4).model
-    one, two = (export_bundle(made, tmp_path / n, formats=FORMATS).files for n in "12")
+    made = spring(style, "machine-half-loop", coils=4)
+    one = made.build(tmp_path / "1", formats=FORMATS).files
+    two = export_bundle(made.model, tmp_path / "2", formats=FORMATS).files
     for a, b in zip(one, two, strict=True):
         assert a.read_bytes() == b.read_bytes(), a.name
 
@@ -59,7 +60,12 @@ def test_a_light_loaded_state(style: str, detail: Detail, tmp_path: Path) -> Non
     state = s.at(load=15)
     shown = NamedState(StateFacts("15N", 15.0, state.length), state.geometry)
     bundle = export_bundle(
-        s.model, tmp_path, formats=("stl", "step"), states=[shown], detail=detail
+        s.model,
+        tmp_path,
+        formats=("stl", "step"),
+        states=[shown],
+        detail=detail,
+        summary=s.summary,
     )
     for file in bundle.files:
         if file.suffix in (".stl", ".step"):

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from tests.springs import asked
+
 from .springs import FITTED, spring
 
 
 @pytest.mark.parametrize("style", FITTED)
 def test_held_coils_are_in_all_coils_and_not_in_the_active(style: str) -> None:
     # EN 13906-2 as quoted by spring makers: screwed-in and rolled-in ends, n < n_t
-    s = spring(style, style).summary()
+    s = asked(spring(style, style))
     assert s.active_coils == s.geometry.body_coils == pytest.approx(12)
     assert s.geometry.total_coils > s.active_coils + 4
     held = {f.code for f in s.findings if f.field.startswith("ends.")}
@@ -19,8 +21,8 @@ def test_held_coils_are_in_all_coils_and_not_in_the_active(style: str) -> None:
 
 @pytest.mark.parametrize("style", FITTED)
 def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
-    made, plain = spring(style, style), spring("plain", "plain").summary()
-    fitted = made.summary()
+    made, plain = spring(style, style), asked(spring("plain", "plain"))
+    fitted = asked(made)
     assert fitted.along_the_wire.rate == pytest.approx(plain.along_the_wire.rate, rel=1e-9)
     # per newton to 1e-6: near a joint the smoothed curvature feels the wire beyond
     drawn = [
@@ -33,7 +35,7 @@ def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
     alike = spring("plain", "plain").with_(
         {f"mating.{side}.holding": "held" for side in ("first", "second")} if held else {}
     )
-    others = alike.summary().along_the_wire.points
+    others = asked(alike).along_the_wire.points
     for a, b in zip(fitted.along_the_wire.points, others, strict=True):
         # a swivel's point of pull lies far out: the turn beside it tilts a little more
         assert a.body_shear == pytest.approx(b.body_shear, rel=1e-6 if held else 0.04)
@@ -45,18 +47,19 @@ def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
 @pytest.mark.parametrize("style", FITTED)
 def test_the_other_end_keeps_its_hook(style: str) -> None:
     mixed, both = spring(style, "full-twisted-loop"), spring("full-twisted-loop", "plain")
-    a, b = (s.summary().along_the_wire.points[-1] for s in (mixed, both))
+    one, other = asked(mixed), asked(both)
+    a, b = (s.along_the_wire.points[-1] for s in (one, other))
     # the other end turns otherwise, and the hook with it a little
     assert a.hook_bending == pytest.approx(b.hook_bending, rel=2e-3)
-    assert mixed.summary().active_coils == pytest.approx(both.summary().active_coils)
+    assert one.active_coils == pytest.approx(other.active_coils)
 
 
 @pytest.mark.parametrize("style", FITTED)
 def test_lengths_add_up(style: str) -> None:
     s = spring(style, style)
-    g, facts = s.model.geometry, s.summary().geometry
+    g, facts = s.model.geometry, asked(s).geometry
     assert facts.free_length == pytest.approx(
         facts.hook_length_first + facts.body_length + facts.hook_length_second
     )
     assert facts.overall_length == pytest.approx(float(g.box[1, 2] - g.box[0, 2]), abs=1e-9)
-    assert [p.name for p in s.summary().parts] == [p.name for p in g.parts]
+    assert [p.name for p in asked(s).parts] == [p.name for p in g.parts]

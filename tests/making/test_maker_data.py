@@ -16,6 +16,7 @@ from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.making import MakerData, bending_csv, inspection_csv, maker_data, making_json
 from springgeo.trade.stress_relief import stress_relief
+from tests.springs import again, kept, made
 
 SPEC = {
     "wire": {"material": "astm-a228", "diameter": 1.2},
@@ -31,7 +32,7 @@ def data_of(spring: Spring, tolerance: float = 1e-2) -> MakerData:
 
 @pytest.mark.parametrize("tolerance", [1e-2, 1e-4])
 def test_another_bender_makes_the_wire_from_the_files(tolerance: float) -> None:
-    spring = Spring.from_dict(SPEC)
+    spring = made(SPEC | {"body": SPEC["body"] | {"coils": 7.3}})
     data = data_of(spring, tolerance)
     start = json.loads(making_json(data))["bending"]
     at, t, n = (np.array(start[k]) for k in ("start", "tangent", "plane"))
@@ -56,7 +57,7 @@ def test_another_bender_makes_the_wire_from_the_files(tolerance: float) -> None:
 
 
 def test_the_wire_keeps_its_length_on_the_arbor() -> None:
-    spring = Spring.from_dict(SPEC)
+    spring = made(SPEC)
     g = spring.summary().geometry
     soft, hard = data_of(spring).winding.wound
     for w in (soft, hard):
@@ -88,14 +89,14 @@ def test_stress_relief_as_published(
 
 
 def test_tension_wound_in_leaves_the_tension_asked_for() -> None:
-    w = data_of(Spring.from_dict(SPEC)).winding
+    w = data_of(made(SPEC)).winding
     assert w.tension == pytest.approx((7 / 0.8, 7 / 0.65))
-    stainless = Spring.from_dict(SPEC).with_(wire__material="astm-a313-302")
+    stainless = made(SPEC).with_(wire__material="astm-a313-302")
     assert data_of(stainless).winding.tension is None
 
 
 def test_what_is_measured_and_between_which_limits() -> None:
-    spring = Spring.from_dict(SPEC | {"making": {"test_load": 22}})
+    spring = made(SPEC | {"making": {"test_load": 22}})
     rows = list(csv.DictReader(io.StringIO(inspection_csv(data_of(spring)))))
     assert rows[0]["what"] == "test load"
     by = {r["symbol"]: r for r in rows}
@@ -110,17 +111,20 @@ def test_what_is_measured_and_between_which_limits() -> None:
 
 
 def test_a_thread_and_a_pull_out_are_inspected() -> None:
-    spring = Spring.from_dict(SPEC | {"ends": {"first": "threaded-plug", "second": "plain"}})
+    spring = made(SPEC | {"ends": {"first": "threaded-plug", "second": "plain"}})
     words = [c.what for c in data_of(spring).inspection]
     assert "first end: M4" in words
     assert "first end: pull-out" in words
 
 
 @pytest.mark.parametrize("ending", ["pdf", "svg", "png", "dxf", "json", "csv"])
-def test_the_command_writes_the_same_bytes_twice(tmp_path: Path, ending: str) -> None:
+def test_the_command_writes_the_same_bytes_twice(
+    tmp_path: Path, ending: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     found = []
-    for k in ("first", "second"):
-        out = tmp_path / k / f"making.{ending}"
+    for of in (kept, again):
+        monkeypatch.setattr(Spring, "from_preset", staticmethod(of))
+        out = tmp_path / of.__name__ / f"making.{ending}"
         out.parent.mkdir()
         assert run(["making", "--preset", "gate-latch", "-o", str(out)]) == 0
         found.append({p.name: p.read_bytes() for p in sorted(out.parent.iterdir())})

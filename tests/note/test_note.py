@@ -21,7 +21,9 @@ from springgeo.note.typst import source
 from springgeo.text.shown import Shown
 from springgeo.worked.expression import value
 from springgeo.worked.written import Latex, MathML, Typst
-from tests.springs import kept
+from tests.springs import again, kept
+
+pytestmark = pytest.mark.usefixtures("presets_kept")
 
 
 @pytest.fixture(scope="module")
@@ -85,7 +87,7 @@ def _figures(text: str) -> float:
 
 def test_same_bytes_in_every_format(tmp_path: Path) -> None:
     pytest.importorskip("typst")
-    one, other = (sg.Spring.from_preset("gate-latch") for _ in range(2))
+    one, other = kept("gate-latch"), again("gate-latch")
     for ending in (".pdf", ".html", ".md"):
         first, second = tmp_path / f"one{ending}", tmp_path / f"two{ending}"
         one.note(first)

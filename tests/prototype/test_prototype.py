@@ -16,6 +16,8 @@ from springgeo.prototype.opened import opened
 from springgeo.text.shown import Shown
 from tests.springs import kept
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 PRESETS = ["gate-latch", "paper-feed-return", "damper-flap", "relay-armature", "loom-tensioner"]
 
 

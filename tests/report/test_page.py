@@ -24,7 +24,9 @@ from springgeo.report.html import Markup, render
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
 from tests.report.conftest import HOSTILE, ODD, odd, spring_of
-from tests.springs import kept
+from tests.springs import again, kept
+
+pytestmark = pytest.mark.usefixtures("presets_kept")
 
 # elements that HTML closes by themselves
 VOID = {"meta", "input", "br", "link", "img", "hr"}
@@ -157,7 +159,7 @@ def test_everything_with_an_action_has_a_name(built):
 
 def test_same_spring_same_bytes(tmp_path):
     first, second = (
-        write(Spring.from_preset("gate-latch"), tmp_path / f"{n}.html") for n in ("first", "second")
+        write(of("gate-latch"), tmp_path / f"{of.__name__}.html") for of in (kept, again)
     )
     assert first.read_bytes() == second.read_bytes()
     text = first.read_text("utf-8")

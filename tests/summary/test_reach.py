@@ -18,6 +18,8 @@ from springgeo.summary.verdict import weakest
 from springgeo.summary.wire import AlongWire
 from tests.springs import asked
 
+pytestmark = pytest.mark.usefixtures("presets_kept")
+
 STYLES = ("machine-half-loop", "full-twisted-loop", "raised-hook", "reduced-half-loop", "plain")
 
 
