@@ -93,9 +93,13 @@ def _file(source: Source, kind: str, shown: Shown) -> Answer:
 
 
 def _built(source: Source, kind: str) -> Answer:
+    from springgeo.files.publish.bundle import export_bundle
+
     spring = spring_of(*source)
     with tempfile.TemporaryDirectory(prefix="springgeo-") as folder:
-        made = spring.build(Path(folder), formats=(kind,)).files
+        made = export_bundle(
+            spring.model, Path(folder), formats=(kind,), summary=spring.summary
+        ).files
         ending = f".{kind}"
         (file,) = [p for p in made if p.suffix.lower() == ending][:1]
         return _named(file.name, file.read_bytes())
