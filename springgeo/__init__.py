@@ -30,6 +30,7 @@ _HOME = {
     "EndShape": "springgeo.ends.protocol",
     "EndStyle": "springgeo.ends.protocol",
     "BodyEnd": "springgeo.ends.protocol",
+    "ByUnits": "springgeo.ends.protocol",
     "Elements": "springgeo.elements.choice",
     "Piece": "springgeo.curve",
     "Table": "springgeo.sweeping",
@@ -43,6 +44,7 @@ _HOME = {
 __all__ = [
     "BodyEnd",
     "BuildError",
+    "ByUnits",
     "Elements",
     "EndParameters",
     "EndShape",
@@ -71,7 +73,7 @@ if TYPE_CHECKING:
     from springgeo.curve import Piece
     from springgeo.elements.choice import Elements
     from springgeo.ends.from_function import end_style
-    from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+    from springgeo.ends.protocol import BodyEnd, ByUnits, EndParameters, EndShape, EndStyle
     from springgeo.ends.registry import register
     from springgeo.errors import BuildError, FileError, SpecError, SpringgeoError
     from springgeo.findings import Finding

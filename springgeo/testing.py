@@ -23,6 +23,7 @@ from springgeo.errors import SpecError
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.wire import Hand
 from springgeo.spring.geometry import Geometry, assemble
+from springgeo.text.quantity import SYSTEMS
 
 __all__ = ["check_end_style", "problems_of"]
 
@@ -91,10 +92,19 @@ def problems_of(style: EndStyle, springs: int, seed: int, solid: bool) -> Iterat
             continue
         made = _geometry(body, shape, draw.choice(("right", "left")), draw.random() < 0.5)
         found = [*_wire(made), *_statements(made, shape, given)]
+        if not given:
+            found += _units(style, body, shape)
         if solid and built < 3 and not found:
             found += list(_solid(made))
             built += 1
         yield from (f"{where}: {text}" for text in found)
+
+
+def _units(style: EndStyle, body: BodyEnd, shape: EndShape) -> Iterator[str]:
+    """Yield where a style in mm is another than without a word."""
+    said = style.decided({}, SYSTEMS[0])
+    if said and style.shape(style.parameters(**said), body).built != shape.built:
+        yield f"it is built otherwise than without a word where {said} is said, its own in mm"
 
 
 def _body(draw: random.Random, index: float) -> BodyEnd:

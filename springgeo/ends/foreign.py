@@ -16,6 +16,7 @@ import numpy as np
 from springgeo.curve import Piece, Role, Segment
 from springgeo.ends.protocol import (
     BodyEnd,
+    ByUnits,
     EndParameters,
     EndShape,
     EndStyle,
@@ -26,6 +27,7 @@ from springgeo.ends.protocol import (
 from springgeo.errors import SpecError, refused
 from springgeo.fittings import Part
 from springgeo.plugins import PluginError, contained
+from springgeo.text.quantity import SYSTEMS
 
 ROLES = tuple(role for role in get_args(Role) if role != "body")
 # places on a segment that are looked at
@@ -107,7 +109,11 @@ def _require_described(style: EndStyle) -> None:
         raise PluginError(f"its turning is none of {', '.join(get_args(Turning))}")
     if style.usual is not None and not isinstance(style.usual, Usual):
         raise PluginError("its usual hook length is no Usual")
+    if not (isinstance(style.by_units, tuple) and all(map(_is_by_units, style.by_units))):
+        raise PluginError("its by_units are no tuple of ByUnits")
     style.parameters()  # every parameter may be left out
+    for units in SYSTEMS:
+        style.parameters(**style.decided({}, units))
     json.dumps(style.parameters.model_json_schema())
 
 
@@ -175,6 +181,15 @@ def _is_piece(piece: object) -> bool:
         and isinstance(piece.segment, Segment)
         and isinstance(piece.label, str)
         and piece.role in ROLES
+    )
+
+
+def _is_by_units(thing: object) -> bool:
+    return (
+        isinstance(thing, ByUnits)
+        and all(isinstance(v, str) or _is_number(v) for v in (thing.mm, thing.inch))
+        and isinstance(thing.instead, tuple)
+        and all(isinstance(name, str) for name in (thing.name, *thing.instead))
     )
 
 

@@ -14,6 +14,7 @@ from springgeo.curve import Piece
 from springgeo.ends.measured import measured_shape
 from springgeo.ends.protocol import (
     BodyEnd,
+    ByUnits,
     EndParameters,
     EndShape,
     EndStyle,
@@ -36,6 +37,7 @@ def end_style(
     holds_load: bool = True,
     turning: Turning = "free",
     usual: Usual | None = None,
+    by_units: tuple[ByUnits, ...] = (),
 ) -> Callable[[Callable[..., Drawn]], EndStyle]:
     """Return a decorator that makes an `EndStyle` of a function.
 
@@ -51,7 +53,7 @@ def end_style(
         As in `EndStyle`; title and summary follow from name and docstring where left out.
     name : str
         The word in a specification; the function's own name with dashes where left out.
-    ranges, holds_load, turning, usual
+    ranges, holds_load, turning, usual, by_units
         As in `EndStyle`.
 
     Raises
@@ -79,6 +81,7 @@ def end_style(
             holds_load=holds_load,
             turning=turning,
             usual=usual,
+            by_units=by_units,
         )
 
     return make

@@ -17,6 +17,7 @@ from pydantic import BaseModel, ConfigDict
 
 from springgeo.curve import Path, Piece
 from springgeo.fittings import Part
+from springgeo.text.quantity import Units
 
 # free: turns on its contact as it likes, a swivel's head included; kept: its pin keeps the loop
 # from turning about the pull; swivelling: turns about its own axis alone; held: does not turn at
@@ -159,6 +160,26 @@ class Usual:
 
 
 @dataclass(frozen=True)
+class ByUnits:
+    """A parameter of which the trade of a specification's units decides where nothing is said.
+
+    Attributes
+    ----------
+    name : str
+    mm, inch : str or float
+        What is then taken in a specification in either units, as it may be said; without a word
+        the style itself takes that of ``mm``.
+    instead : tuple of str
+        Parameters that say the same: with one of them there is nothing left to decide.
+    """
+
+    name: str
+    mm: str | float
+    inch: str | float
+    instead: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class EndStyle:
     """One end style; an instance is what an entry point of ``springgeo.ends`` names.
 
@@ -186,6 +207,8 @@ class EndStyle:
     offered : bool
         Whether searches and comparisons offer it by itself; not a style that is drawn after one
         part alone.
+    by_units : tuple of ByUnits
+        Parameters whose default follows the units of the specification.
     """
 
     name: str
@@ -199,6 +222,13 @@ class EndStyle:
     turning: Turning = "free"
     usual: Usual | None = None
     offered: bool = True
+    by_units: tuple[ByUnits, ...] = ()
+
+    def decided(self, said: Mapping[str, object], units: Units) -> dict[str, str | float]:
+        """Return what units decide of the parameters where ``said`` are given: names and values."""
+        given = {name for name, value in said.items() if value is not None}
+        left = [b for b in self.by_units if not given & {b.name, *b.instead}]
+        return {b.name: b.inch if units == "inch" else b.mm for b in left}
 
     @property
     def has_one_shape(self) -> bool:

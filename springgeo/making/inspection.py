@@ -22,6 +22,7 @@ from springgeo.trade.dimension_tolerance import (
     mouth_allowance,
 )
 from springgeo.trade.held import held
+from springgeo.trade.threads import named
 
 
 @dataclass(frozen=True)
@@ -89,10 +90,11 @@ def _end(model: SpringModel, summary: Summary, side: Side) -> Iterator[Check]:
     if shape.parts:
         how = word("pull to the load agreed on; not computed")
         yield Check("", said("{end}: pull-out", end=words), "", None, None, None, how)
-    if "thread" in shape.built:
-        how = word("thread gauge")
-        name = said("{end}: {thread}", end=words, thread=str(shape.built["thread"]))
-        yield Check("", name, "", None, None, None, how)
+    for value in shape.built.values():
+        if not isinstance(value, str) or named(value) is None:
+            continue
+        name = said("{end}: {thread}", end=words, thread=value)
+        yield Check("", name, "", None, None, None, word("thread gauge"))
     if not getattr(model, side).style.holds_load:
         return
     off = general_allowance(shape.hook_length)

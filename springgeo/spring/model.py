@@ -20,7 +20,7 @@ from springgeo.specification import EndChoice, ResolvedBody, Spec
 from springgeo.specification.body import COIL_CLEARANCE
 from springgeo.specification.end_names import SIDES
 from springgeo.specification.problems import findings_of
-from springgeo.spring.by_units import with_threads
+from springgeo.spring.by_units import as_decided
 from springgeo.spring.end import End
 from springgeo.spring.geometry import Geometry, assemble, turns_for_angle
 from springgeo.text import quantity as q
@@ -56,7 +56,7 @@ class SpringModel:
             would pass through itself.
         """
         material = materials.get(spec.wire.material)
-        spec = with_threads(_self_contained(spec, material))
+        spec = as_decided(_self_contained(spec, material))
         body = spec.body.resolve(spec.wire.diameter)
         a, b = _end("first", spec.ends.first), _end("second", spec.ends.second)
         body_end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)

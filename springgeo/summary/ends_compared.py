@@ -63,7 +63,8 @@ def _facts(model: SpringModel, style: EndStyle) -> EndFacts | Unfit | None:
     body = model.body
     end = BodyEnd(body.wire_diameter, body.coil_radius, body.pitch)
     try:
-        shape = style.shape(style.parameters(), end)
+        own = style.parameters(**style.decided({}, model.spec.units))
+        shape = style.shape(own, end)
     except SpecError as exc:
         first = exc.findings[0]
         problem = f"{first.field}: {first.message}"

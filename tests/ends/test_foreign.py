@@ -16,7 +16,7 @@ from springgeo import plugins
 from springgeo.api import Spring
 from springgeo.curve import Helix, Line, Piece
 from springgeo.ends import registry
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle
+from springgeo.ends.protocol import BodyEnd, ByUnits, EndParameters, EndShape, EndStyle
 from springgeo.errors import SpecError
 
 LOOP = registry.get("full-twisted-loop")
@@ -151,6 +151,21 @@ def test_ranges_that_fail(mine: Any, ranges: Any) -> None:
     style = mine(parameters=Judges, ranges=ranges)
     with pytest.raises(SpecError, match="end style 'mine' failed"):
         style.ranges(BodyEnd(1.0, 4.0, 1.0))
+
+
+@pytest.mark.parametrize(
+    "by_units",
+    [
+        "thread",
+        (("height", 1.0, 2.0),),
+        (ByUnits("height", mm=1.0, inch=float("nan")),),
+        (ByUnits("height", mm=1.0, inch=[]),),  # type: ignore[arg-type]
+        (ByUnits("no_such", mm=1.0, inch=2.0),),
+    ],
+)
+def test_defaults_by_units_that_are_none(mine: Any, by_units: Any) -> None:
+    with pytest.raises(SpecError, match="by_units|no_such"):
+        mine(by_units=by_units)
 
 
 def test_control_characters_of_a_title_are_not_shown(mine: Any) -> None:

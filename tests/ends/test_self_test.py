@@ -18,6 +18,7 @@ from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle
 from springgeo.testing import check_end_style
 
 LOOP = registry.get("machine-half-loop")
+PLUG = registry.get("threaded-plug")
 COILS = registry.get("reduced-half-loop")
 
 
@@ -80,6 +81,10 @@ WRONG: list[tuple[EndStyle, str]] = [
         "bend-radius-too-small",
     ),
     (replace(LOOP, ranges=lambda _e: {"no_such": (0.0, 1.0)}), "no mapping of its parameters"),
+    (
+        replace(PLUG, by_units=(sg.ByUnits("thread", mm="UNC", inch="M"),)),
+        "built otherwise than without a word",
+    ),
     (replace(LOOP, title=3), "its title is not a text"),  # type: ignore[arg-type]
 ]
 

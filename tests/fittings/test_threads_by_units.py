@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
 import pytest
 import yaml
 
 from springgeo import Spring
 from springgeo.drawing import sheets
+from springgeo.ends import registry
+from springgeo.ends.from_function import end_style
+from springgeo.ends.protocol import BodyEnd, ByUnits, EndShape
 from springgeo.errors import SpecError
 from springgeo.making import maker_data
 from springgeo.sizing import job_of, size
 from springgeo.sizing.answer.report import specification_text
 from springgeo.specification.change import changed
+from springgeo.summary.ends_compared import compare_ends
+from springgeo.testing import check_end_style
+from springgeo.text.quantity import Units
 from springgeo.text.shown import Shown
 from springgeo.trade.threads import named
 
@@ -78,20 +88,77 @@ def test_another_diameter_takes_the_place_of_the_series(style: str) -> None:
         Spring.from_dict(spec(style, "inch", thread="M5", **{diameter: 4.5}))
 
 
-def test_a_size_in_inches_is_checked_with_the_thread_that_its_file_builds() -> None:
+@pytest.mark.parametrize("asked", ["mm", "inch"])
+@pytest.mark.parametrize("of_job", ["mm", "inch"])
+@pytest.mark.parametrize("style", STYLES)
+def test_a_size_is_checked_with_the_thread_that_its_file_builds(
+    style: str, of_job: Units, asked: Units
+) -> None:
+    """A job in mm, read in inches, was checked with M6 and its file built 1/4-20 UNC."""
     job = {
-        "units": "inch",
+        "units": of_job,
         "name": "plug",
         "points": [{"length": "3 in", "load": "3 lbf"}, {"length": "3.6 in", "load": "6 lbf"}],
         "initial_tension": "any",
         "choice": {
             "materials": ["astm-a228"],
             "wire_sizes": ["0.055 in"],
-            "ends": ["threaded-plug"],
+            "ends": [style],
         },
     }
     (found,) = size(job_of(job), top=1).winners
-    again = yaml.safe_load(specification_text(found, "plug", Shown("inch")))
+    again = yaml.safe_load(specification_text(found, "plug", Shown(asked)))
     built = Spring.from_dict(again)
-    assert built.spec.ends.first.parameters["thread"] == "UNC"
+    assert built.spec.units == asked
+    thread = named(str(built.model.geometry.first.built["thread"]))
+    assert thread is not None
+    assert thread.series == {"mm": "metric", "inch": "unified"}[of_job]
     assert built.summary().parts == found.summary.parts
+
+
+def test_what_is_named_a_thread_elsewhere_is_left_alone(mine: Any) -> None:
+    """A style of somebody else's with a ``thread`` of its own kind was told that it is UNC."""
+    mine(wood_screw)
+    made = Spring.from_dict(spec("wood-screw", "inch"))
+    assert "thread" not in made.spec.ends.first.parameters
+    assert made.model.geometry.first.built["thread"] == "5 x 40"
+    checks = maker_data(made.model, made.summary(), "us").inspection
+    assert not any("5 x 40" in str(c) for c in checks)
+
+
+def test_a_style_says_itself_what_follows_the_units(mine: Any) -> None:
+    style = mine(replace(wood_screw, by_units=(ByUnits("thread", "5 x 40", "No. 10", ("bore",)),)))
+    check_end_style(style, springs=6)
+    built = [
+        Spring.from_dict(spec("wood-screw", *said)).model.geometry.first.built["thread"]
+        for said in (("mm",), ("inch",))
+    ]
+    assert built == ["5 x 40", "No. 10"]
+    other = Spring.from_dict(spec("wood-screw", "inch", bore=3.0))
+    assert "thread" not in other.spec.ends.first.parameters
+    # what is compared for a specification is what it would be built with
+    model = Spring.from_dict(spec("plain", "inch")).model
+    seen.clear()
+    compare_ends(model)
+    assert "No. 10" in seen
+
+
+seen: list[str | None] = []
+
+
+@end_style(holds_load=False)
+def wood_screw(end: BodyEnd, thread: str | None = None, bore: float | None = None) -> EndShape:
+    """Half a loop that stands for a screw."""
+    seen.append(thread)
+    loop = registry.get("machine-half-loop")
+    shape = loop.shape(loop.parameters(), end)
+    own: dict[str, float | str] = {} if bore is None else {"bore": bore}
+    return replace(shape, built={"thread": thread or "5 x 40", **own})
+
+
+@pytest.fixture
+def mine() -> Iterator[Any]:
+    """Return a function that registers a style while a test runs."""
+    kept = dict(registry._known._loaded), set(registry._known._registered)
+    yield registry.register
+    registry._known._loaded, registry._known._registered = kept

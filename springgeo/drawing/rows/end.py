@@ -76,7 +76,7 @@ def parameters(end: End, shape: EndShape) -> dict[str, float | str]:
 
 def _value(name: str, value: float | str) -> str:
     if isinstance(value, str):
-        thread = named(value) if name == "thread" else None
+        thread = named(value)
         if thread is None:
             return value
         return said(

@@ -61,4 +61,5 @@ END = written_out(
     "The last coils close to a cone that holds a bolt, free to turn: no hook stress.",
     coned.ranges,
     holds_load=False,
+    by_units=threads.by_units("shank_diameter"),
 )

@@ -7,7 +7,7 @@ from typing import Any
 
 from springgeo.curve import Helix
 from springgeo.ends.fitted.held_coils import HeldCoils, coil_count
-from springgeo.ends.protocol import BodyEnd, EndParameters, EndShape, EndStyle, Range
+from springgeo.ends.protocol import BodyEnd, ByUnits, EndParameters, EndShape, EndStyle, Range
 from springgeo.ends.shared.guarantee import from_index
 from springgeo.ends.shared.written_out import written_out
 from springgeo.fittings import Part
@@ -33,6 +33,7 @@ def style(
     summary: str,
     index: float,
     ranges: Callable[[float, float], Range],
+    by_units: tuple[ByUnits, ...] = (),
 ) -> EndStyle:
     """Return the style of the file of ``shape``: it holds a part, which cannot turn.
 
@@ -43,7 +44,9 @@ def style(
         return {"coils": _COILS, **ranges(d, r)}
 
     guarantee = from_index(index, guaranteed)
-    return written_out(shape, title, summary, guarantee, holds_load=False, turning="held")
+    return written_out(
+        shape, title, summary, guarantee, holds_load=False, turning="held", by_units=by_units
+    )
 
 
 def coils(value: float | None, end: BodyEnd) -> tuple[HeldCoils, Helix]:

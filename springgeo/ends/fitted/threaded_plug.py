@@ -104,4 +104,5 @@ END = screwed_in.style(
         "stud_length": (0.5 * r, 4 * r),
         "collar_thickness": (0.5 * d, 2 * d),
     },
+    threads.by_units("stud_diameter"),
 )

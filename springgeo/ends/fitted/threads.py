@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from springgeo.ends.protocol import ByUnits
 from springgeo.ends.shared import limits
 from springgeo.errors import refused
 from springgeo.trade.threads import SERIES, Thread, by_diameter, named, nearest
@@ -40,6 +41,11 @@ def chosen(
         return given, by_diameter(given)
     found = nearest(usual, *span, series or "metric")
     return (usual, None) if found is None else (found.diameter, found)
+
+
+def by_units(field: str) -> tuple[ByUnits, ...]:
+    """Return that the series follows the units where neither thread nor ``field`` is given."""
+    return (ByUnits("thread", mm="M", inch="UNC", instead=(field,)),)
 
 
 def built(field: str, diameter: float, thread: Thread | None) -> dict[str, float | str]:

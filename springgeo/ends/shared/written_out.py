@@ -7,7 +7,7 @@ import typing
 from collections.abc import Callable
 from typing import Any
 
-from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range, Turning, Usual
+from springgeo.ends.protocol import BodyEnd, ByUnits, EndShape, EndStyle, Range, Turning, Usual
 from springgeo.ends.shared.sketch import sketch_in
 from springgeo.trade.table import table
 
@@ -21,6 +21,7 @@ def written_out(
     holds_load: bool = True,
     turning: Turning = "free",
     offered: bool = True,
+    by_units: tuple[ByUnits, ...] = (),
 ) -> EndStyle:
     """Return the style of the file that ``shape`` stands in.
 
@@ -42,6 +43,7 @@ def written_out(
         turning=turning,
         usual=usual(name),
         offered=offered,
+        by_units=by_units,
     )
 
 

@@ -12,6 +12,7 @@ import yaml
 
 from springgeo.sizing.answer.winner import Winner
 from springgeo.sizing.size import Result
+from springgeo.spring.by_units import shown_in
 from springgeo.text import quantity as q
 from springgeo.text.shown import PLAIN, Shown
 
@@ -68,7 +69,10 @@ def _row(number: int, w: Winner, shown: Shown) -> list[str]:
 
 
 def specification_text(w: Winner, job: str, shown: Shown = PLAIN) -> str:
-    """Return a choice as a specification file, its numbers in mm; the reader's units above."""
+    """Return a choice as a specification file: numbers in mm, answers in the reader's units.
+
+    It builds what was checked, whatever those units would have decided.
+    """
     c = w.candidate
     asked = ", ".join(
         f"{shown.value(q.force(s.wanted, 5))} ± {shown.force(s.allowed, 3)} at "
@@ -85,9 +89,8 @@ def specification_text(w: Winner, job: str, shown: Shown = PLAIN) -> str:
     )
     if shown.units != "mm":
         head += "# Bare numbers are mm and N, whatever the units shown.\n"
-        if "units" not in w.specification:
-            head += f"units: {shown.units}\n"
-    text = yaml.safe_dump(w.specification, sort_keys=False, allow_unicode=True)
+    data = shown_in(w.specification, shown.units)
+    text = yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
     return head + text
 
 
