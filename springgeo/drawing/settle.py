@@ -111,7 +111,7 @@ class _Paper:
         texts = [*self.texts, *(b for o in others for b in o.texts)]
         lines = [*self.lines, *passing, *(b for o in others for b in o.lines)]
         found: list[tuple[int, _Placed]] = []
-        for place in map(_Placed.of, _places(dim)):
+        for place in map(_Placed.of, _places(dim, spanned)):
             cost = sum(_hits(line, texts, 0.0) for line in place.lines)
             cost += _THROUGH * _hits(place.lines[-1], self.views, 0.0)
             cost += _INSIDE * sum(_out(place.dim) < _out(e) + _FURTHER for e in spanned)
@@ -147,11 +147,14 @@ def _spans(dim: LinearDim, other: LinearDim) -> bool:
     return low <= a + _SAME and b <= high + _SAME and b - a < high - low - _SAME
 
 
-def _places(dim: LinearDim) -> Iterator[LinearDim]:
+def _places(dim: LinearDim, spanned: list[LinearDim]) -> Iterator[LinearDim]:
+    """Yield places, the wanted ones first; at last the one just beyond those that it spans."""
+    beyond = max((_out(e) + _FURTHER + _SAME - _out(dim) for e in spanned), default=0.0)
+    steps = (*_STEPS, beyond) if beyond > 0.0 else _STEPS
     sides = (0, 1, -1) if dim.out == 0 else (dim.out, -dim.out)
     k = 0 if dim.upright else 1
     away = 1.0 if dim.base[k] > dim.start[k] else -1.0
-    for aside, step in product(_ASIDE, _STEPS):
+    for aside, step in product(_ASIDE, steps):
         base = list(dim.base)
         base[k] += away * step
         for out in sides if aside == 0.0 else (s for s in sides if s):

@@ -44,14 +44,25 @@ def test_nothing_collides_where_notes_are_few(ends: tuple[str, str], paper: Pape
         assert list(collisions(page)) == []
 
 
-def test_the_longer_dimension_stands_further_out() -> None:
-    spring = Spring.from_dict(
-        {
-            "wire": {"diameter": 1.6},
-            "body": {"mean_diameter": 12, "coils": 45},
-            "ends": {"first": "small-eye-at-side", "second": "reduced-full-loop"},
-        }
-    )
+REDUCED = {
+    "wire": {"diameter": 1.6},
+    "body": {"mean_diameter": 12, "coils": 45},
+    "ends": {"first": "small-eye-at-side", "second": "reduced-full-loop"},
+}
+# the arc of the loop angle passes between end view and diameters, near the edge of the field
+BESIDE_AN_ARC = {
+    "wire": {"material": "en-10270-2-vdsicr", "diameter": 0.63117},
+    "body": {"outer_diameter": 8.59745, "coils": 24.01748},
+    "ends": {
+        "first": {"style": "small-eye-at-side", "bend_radius": 1.1622},
+        "second": {"style": "raised-hook", "bend_radius": 1.9366},
+    },
+}
+
+
+@pytest.mark.parametrize("specification", [REDUCED, BESIDE_AN_ARC], ids=["reduced", "arc"])
+def test_the_longer_dimension_stands_further_out(specification: dict[str, object]) -> None:
+    spring = Spring.from_dict(specification)
     for paper, shown in product(get_args(Paper), READERS[:4]):
         assert list(disorder(sheets(spring.model, spring.summary(), paper, shown)[0])) == []
 
