@@ -164,7 +164,7 @@ def test_ranges_that_fail(mine: Any, ranges: Any) -> None:
     ],
 )
 def test_defaults_by_units_that_are_none(mine: Any, by_units: Any) -> None:
-    with pytest.raises(SpecError, match="by_units|no_such"):
+    with pytest.raises(SpecError, match=r"by_units|no_such"):
         mine(by_units=by_units)
 
 
