@@ -13,7 +13,7 @@ APART = 1.25
 # beyond this gap, in widths of the contact's law, a pair has parted
 PARTED = 10.0
 # share of the pressing force to which the load is found, and up to which multiple it is sought
-_FINE, _MOST = 2e-3, 8.0
+_FINE, SOUGHT = 2e-3, 8.0
 _ROUNDS = 40
 
 
@@ -42,7 +42,7 @@ def last_parts_at(curve: LoadCurve) -> float | None:
     try:
         low, high = (0.0, -1.0), (APART * curve.pressing, gap(APART * curve.pressing))
         while high[1] < 0:
-            if high[0] > _MOST * curve.pressing:
+            if high[0] > SOUGHT * curve.pressing:
                 return None
             low, high = high, (APART * high[0], gap(APART * high[0]))
         if low[0] == 0.0:

@@ -7,9 +7,6 @@ import pytest
 from springgeo.api import Spring
 from springgeo.sizing import job_of, size
 from springgeo.sizing.size import TRIES, _in_turn
-from springgeo.summary.handbook import Handbook
-from springgeo.summary.loaded import contact_facts
-from springgeo.trade.practice import practice
 
 
 def test_a_loop_at_the_side_meets_both_points_on_its_curve() -> None:
@@ -69,27 +66,3 @@ def test_ends_of_which_none_holds_come_last() -> None:
     assert sorted(put_off) == sorted(usual)
     assert len(set(usual)) == 2
     assert put_off == sorted(put_off, key=lambda ends: ends == first)
-
-
-@pytest.mark.parametrize(
-    ("style", "name"),
-    [
-        ("full-twisted-loop", "apart_on_the_axis"),
-        ("full-loop-at-side", "apart_beside_the_axis"),
-        ("hook-at-side", "apart_beside_the_axis"),
-    ],
-)
-def test_from_where_coils_are_apart(style: str, name: str) -> None:
-    """What the search takes for the end of the knee is what load curves say."""
-    spring = Spring.from_dict(
-        {
-            "name": "knee",
-            "wire": {"material": "astm-a228", "diameter": 1.0},
-            "body": {"mean_diameter": 8.0, "coils": 15, "initial_tension": 4.0},
-            "ends": {"first": style, "second": style},
-        }
-    )
-    contact = contact_facts(Handbook(spring.model))
-    assert contact is not None
-    assert contact.last_parts_at is not None
-    assert 0.65 * practice(name) < contact.last_parts_at / 4.0 < 1.1 * practice(name)

@@ -14,6 +14,7 @@ from . import (
     ends,
     families,
     jobs,
+    known_jobs,
     materials,
     mating,
     nearby,
@@ -56,6 +57,11 @@ def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> N
 def test_every_tolerance_is_refused_or_answered(seed: int, tmp_path: Path) -> None:
     end, what = outcome(tolerances.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
+
+
+def test_a_spring_that_there_is_is_found(tmp_path: Path) -> None:
+    end, what = outcome(known_jobs.trial, 22, tmp_path)
+    assert end == "answered", what
 
 
 @pytest.mark.parametrize(

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from springgeo.api import Spring
 from springgeo.mechanics import rate
+from springgeo.sizing.answer.knee import knee
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.sizing.search.factors import Factors
 from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
-from springgeo.trade.practice import practice
 
 # whole coils of a trial: neither stress nor flexibility of its hooks knows of them, but where the
 # pull runs beside the axis; then its own, up to so many
 COILS, MOST_COILS = 12, 100
+# where the pull runs beside the axis the knee is asked of two trials
+PARTING = 8, 24
 
 
 def factors(c: Candidate, job: Job, index: float) -> Factors:
@@ -46,7 +49,7 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.per_newton("body"), one.body_shear),
         _more(wire.per_newton("A"), one.hook_bending),
         _more(wire.per_newton("B"), one.hook_torsion),
-        practice("apart_on_the_axis"),
+        *knee(_trials(c, job, index, (COILS,))),
     )
 
 
@@ -75,7 +78,7 @@ def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.stress("body", high), at.body_shear),
         _more(wire.stress("A", high), at.hook_bending),
         _more(wire.stress("B", high), at.hook_torsion),
-        practice("apart_beside_the_axis"),
+        *knee(_trials(c, job, index, PARTING)),
     )
 
 
@@ -87,6 +90,14 @@ def _trial(c: Candidate, job: Job, index: float, coils: float) -> dict[str, Any]
     # the job's loads are no points of the trial
     data["service"] = {k: v for k, v in data["service"].items() if k not in ("loads", "lengths")}
     return data
+
+
+def _trials(c: Candidate, job: Job, index: float, coils: Sequence[int]) -> Iterator[SpringModel]:
+    """Yield trials wound as makers do: in the middle of the preferred range."""
+    for n in coils:
+        data = _trial(c, job, index, n)
+        del data["body"]["initial_tension"]
+        yield Spring.from_dict(data).model
 
 
 def _more(wire: float | None, book: float | None) -> float:

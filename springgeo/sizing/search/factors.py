@@ -15,9 +15,10 @@ class Factors(NamedTuple):
     """Factors on the turns of body and hooks, and on the stress at body, A and B.
 
     Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils;
-    ``apart``: the load at which the coils are apart, over the initial tension.
+    ``apart`` and ``knee``: the load at which the coils are apart, over the initial tension, is the
+    first and so much more over the number of body coils.
 
-    All 1 is the handbook itself; others come from springs analysed along the wire.
+    The defaults are the handbook itself; others come from springs analysed along the wire.
     """
 
     coils: Value = 1.0
@@ -26,6 +27,7 @@ class Factors(NamedTuple):
     a: Value = 1.0
     b: Value = 1.0
     apart: Value = 1.0
+    knee: Value = 0.0
 
 
 @dataclass(frozen=True)

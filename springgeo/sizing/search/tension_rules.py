@@ -6,12 +6,14 @@ import numpy as np
 
 from springgeo.mechanics.value import Array
 from springgeo.sizing.search.constraints import Block, Rule
+from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
 
 # a share of the load by which the first point must lie above the initial tension
 OPEN_SHARE = practice("open_share")
 # of the preferred range, what the load curve may ask for above the straight line
 CURVE_ROOM = practice("curve_room")
+_COILS, _ = limits()["coils_usual"]
 
 
 def _low(b: Block) -> Array:
@@ -34,7 +36,10 @@ def _possible(b: Block) -> Array:
 
 
 def _open(b: Block) -> Array:
-    return (1.0 - OPEN_SHARE) - b.made.F_i * (b.index.factors.apart / b.line.F_1)
+    at = b.index.factors
+    # of fewer coils than there may be no load curve tells
+    apart = at.apart + at.knee / np.maximum(b.made.N_b, _COILS)
+    return (1.0 - OPEN_SHARE) - b.made.F_i * (apart / b.line.F_1)
 
 
 TENSION = (

@@ -1,0 +1,73 @@
+"""From which load on the coils are apart: what the search takes, and what load curves say."""
+
+from __future__ import annotations
+
+import pytest
+
+from springgeo.api import Spring
+from springgeo.equilibrium.parting import last_parts_at
+from springgeo.sizing import job_of, size
+from springgeo.sizing.answer.corrected import COILS, PARTING
+from springgeo.sizing.answer.knee import knee
+from tests.springs import made
+
+# of what the load curve says; beside the axis, where it hangs on the tension as well
+ON, BESIDE = 0.04, 0.12
+PAIRS = (
+    ("full-twisted-loop", "full-twisted-loop", ON),
+    ("reduced-half-loop", "reduced-half-loop", ON),
+    ("machine-half-loop", "reduced-half-loop", ON),
+    ("hook-at-side", "hook-at-side", BESIDE),
+)
+
+
+@pytest.mark.parametrize(("first", "second", "within"), PAIRS)
+def test_what_the_search_takes_is_what_load_curves_say(
+    first: str, second: str, within: float
+) -> None:
+    trials = (COILS,) if within == ON else PARTING
+    a, b = knee(_spring(first, second, n + 0.25).model for n in trials)
+    for coils, hand in ((6.25, "left"), (15.25, "right"), (40.25, "right")):
+        curve = _spring(first, second, coils, hand, 110).load_curve
+        at = last_parts_at(curve)
+        assert at is not None
+        assert a + b / coils == pytest.approx(at / curve.initial_tension, rel=within)
+
+
+def _spring(
+    first: str, second: str, coils: float, hand: str = "right", stress: float = 85
+) -> Spring:
+    return made(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.0},
+            "body": {"mean_diameter": 8.0, "coils": coils, "initial_stress": stress, "hand": hand},
+            "ends": {"first": {"style": first}, "second": {"style": second}},
+        }
+    )
+
+
+@pytest.mark.parametrize(
+    ("style", "d", "D", "coils", "stress", "loads"),
+    [
+        # parts late, for it has few coils: the search offered springs whose hooks would be loose
+        ("double-twisted-full-loop", 0.8, 9.032, 10.4, 70.8, (2.552, 5.799)),
+        # pulled beside the axis, and yet apart earlier than most
+        ("hook-at-side", 2.5, 18.928, 28.79, 98.0, (70.42, 75.52)),
+    ],
+)
+def test_what_a_spring_is_known_to_do_is_found(
+    style: str, d: float, D: float, coils: float, stress: float, loads: tuple[float, float]
+) -> None:
+    known = {
+        "wire": {"material": "en-10270-3-1.4310-ns", "diameter": d},
+        "body": {"mean_diameter": D, "coils": coils, "initial_stress": stress},
+        "ends": {"first": {"style": style}, "second": {"style": style}},
+    }
+    curve = made(known).load_curve
+    job = {
+        "points": [{"length": curve.length(x), "load": x} for x in loads],
+        "envelope": {"outer_diameter": 1.02 * (D + d)},
+        "choice": {"materials": ["en-10270-3-1.4310-ns"], "wire_sizes": [d], "ends": [style]},
+        "objectives": ["envelope"],
+    }
+    assert size(job_of(job), 1).winners
