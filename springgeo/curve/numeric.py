@@ -32,6 +32,11 @@ class NumericSegment(Segment):
     def _derivatives(self, u: Array) -> tuple[Array, Array, Array]:
         """Return position and its first and second derivative over u, each ``(n, 3)``."""
 
+    def _speed(self, u: Array) -> Array:
+        """Return the length of the first derivative, ``(n,)``."""
+        result: Array = np.linalg.norm(self._derivatives(u)[1], axis=1)
+        return result
+
     @cached_property
     def _table(self) -> tuple[Array, Array]:
         edges = np.linspace(0.0, 1.0, _CELLS + 1)
@@ -56,7 +61,7 @@ class NumericSegment(Segment):
     def _span(self, low: Array, high: Array) -> Array:
         half = (high - low) / 2
         u = ((low + high) / 2)[:, None] + half[:, None] * _NODES
-        speed = np.linalg.norm(self._derivatives(u.ravel())[1], axis=1).reshape(u.shape)
+        speed = self._speed(u.ravel()).reshape(u.shape)
         result: Array = (speed @ _WEIGHTS) * half
         return result
 
@@ -71,7 +76,7 @@ class NumericSegment(Segment):
         low = edges[cell]
         u = np.interp(s, lengths, edges)
         for _ in range(8):
-            speed = np.linalg.norm(self._derivatives(u)[1], axis=1)
+            speed = self._speed(u)
             step = (lengths[cell] + self._span(low, u) - s) / speed
             u = u - step
             if np.abs(step).max(initial=0.0) <= _SETTLED:
@@ -86,7 +91,22 @@ class NumericSegment(Segment):
 
     def _curvature(self, s: Array) -> Array:
         _, first, second = self._derivatives(self._parameter(s))
-        speed2 = np.sum(first**2, axis=1, keepdims=True)
-        along = np.sum(first * second, axis=1, keepdims=True) / speed2
-        curvature: Array = (second - first * along) / speed2
-        return curvature
+        return _curvature(first, second)
+
+    def traced(self, s: Array) -> tuple[Array, Array, Array]:
+        """Return positions, unit tangents and curvature vectors: the parameter is found once."""
+        point, first, second = self._derivatives(self._parameter(self._own(s)))
+        along = self.frame.turn(unit(first))
+        return (
+            self.frame.to_world(point),
+            -along if self.backward else along,
+            self.frame.turn(_curvature(first, second)),
+        )
+
+
+def _curvature(first: Array, second: Array) -> Array:
+    """Return curvature vectors ``(n, 3)`` from the derivatives over any parameter."""
+    speed2 = np.sum(first**2, axis=1, keepdims=True)
+    along = np.sum(first * second, axis=1, keepdims=True) / speed2
+    curvature: Array = (second - first * along) / speed2
+    return curvature

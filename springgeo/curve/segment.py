@@ -61,6 +61,10 @@ class Segment(ABC):
         """Return a unit vector across the wire that turns smoothly along the segment."""
         return self.frame.turn(self._normal(self._own(s)))
 
+    def traced(self, s: Array) -> tuple[Array, Array, Array]:
+        """Return positions, unit tangents and curvature vectors at once."""
+        return self.point(s), self.tangent(s), self.curvature(s)
+
     def placed(self, s: Array) -> tuple[Array, Array, Array]:
         """Return positions, unit tangents and normals at once."""
         return self.point(s), self.tangent(s), self.normal(s)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -16,6 +16,10 @@ from springgeo.ends.protocol import BodyEnd, EndShape
 BEFORE = 2.5
 # stations looked at where two strands may be near: two of each
 _NEXT = 4
+# points at a time whose distances from all stations are held at once
+_AT_ONCE = 512
+
+Ints = np.ndarray[tuple[int], np.dtype[np.intp]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,9 +36,7 @@ class EndWire:
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """The coils and the end's own pieces, from the body to the cut end."""
-        coils = Helix(radius=self.end.coil_radius, pitch=self.end.pitch, turns=BEFORE)
-        back = rotation_z(-2 * math.pi * BEFORE), vector(0, 0, -BEFORE * self.end.pitch)
-        return (Piece(coils.moved(*back), "body", "body"), *self.shape.pieces)
+        return (_coils(self.end), *self.shape.pieces)
 
     @cached_property
     def counts(self) -> tuple[int, ...]:
@@ -54,12 +56,12 @@ class EndWire:
 
     def at(self, counts: tuple[int, ...]) -> tuple[Array, Array, Array, Array]:
         """Return stations, so many on each piece, evenly."""
-        out: list[tuple[Array, ...]] = []
-        start = -self.pieces[0].segment.length
-        for piece, n in zip(self.pieces, counts, strict=True):
+        out: list[tuple[Array, ...]] = [_coil_stations(self.end, counts[0])]
+        start = 0.0
+        for piece, n in zip(self.shape.pieces, counts[1:], strict=True):
             seg = piece.segment
             q = np.linspace(0.0, seg.length, n)
-            out.append((seg.point(q), seg.tangent(q), seg.curvature(q), start + q))
+            out.append((*seg.traced(q), start + q))
             start += seg.length
         point, tangent, curvature, s = (np.concatenate(c) for c in zip(*out, strict=True))
         return point, tangent, curvature, s
@@ -82,56 +84,69 @@ class EndWire:
         Between strands that touch, the nearest station may be the other strand's: ``closely``
         looks at the next ones too.
         """
+        point, tangent, curvature, s = self.stations
+        near = self._right_side(self._closest(x) if closely else _nearest(point, x), x)
+        low, high = (np.take(room, near) for room in self._room)
+        v = x - np.take(point, near, axis=0)
+        T, K = np.take(tangent, near, axis=0), np.take(curvature, near, axis=0)
+        along, inward = _dot(v, T), _dot(v, K)
+        bent = np.take(self._bent, near)
+        ds = np.clip(along / np.maximum(1 - inward, 0.2), low, high)
+        # the way from the foot is v - T ds - K ds²/2, where T is a unit vector across K
+        for _ in range(2):
+            square = bent * ds**2
+            slope = along - ds + inward * ds - square * ds / 2
+            bend = 1 + 1.5 * square - inward
+            ds = np.clip(ds + slope / np.maximum(bend, 0.2), low, high)
+        # the last station but one reaches as far as the last: one foot, which is the cut end's
+        past = np.flatnonzero((near == len(point) - 2) & (ds >= (1 - 1e-9) * high))
+        near[past], ds[past], v[past] = len(point) - 1, 0.0, x[past] - point[-1]
+        away = v - T * ds[:, None]
+        away -= K * (ds**2 / 2)[:, None]
+        last = np.flatnonzero(near == len(point) - 1)
+        beyond = np.full(len(x), -np.inf)
+        beyond[last] = v[last] @ tangent[-1]
+        return Feet(near, ds, away, np.take(s, near) + ds, beyond)
+
+    def _closest(self, x: Array) -> Ints:
+        """Return the station of those next to each point whose wire lies nearest to it."""
         from scipy.spatial import cKDTree
 
-        point, tangent, curvature, s = self.stations
-        _, near = cKDTree(point).query(x, k=_NEXT if closely else 1)
-        if closely:
-            near = self._nearest(near, x)
-        near = self._right_side(near, np.einsum("nk,nk->n", x - point[near], tangent[near]))
-        T, K = tangent[near], curvature[near]
-        v = x - point[near]
-        along = np.einsum("nk,nk->n", v, T) / np.maximum(1 - np.einsum("nk,nk->n", v, K), 0.2)
-        low, high = self._room
-        ds = np.clip(along, low[near], high[near])
-        for _ in range(2):
-            away = v - _moved(T, K, ds)
-            turned = T + K * ds[:, None]
-            slope = np.einsum("nk,nk->n", away, turned)
-            bend = np.einsum("nk,nk->n", turned, turned) - np.einsum("nk,nk->n", away, K)
-            ds = np.clip(ds + slope / np.maximum(bend, 0.2), low[near], high[near])
-        # the last station but one reaches as far as the last: one foot, which is the cut end's
-        past = (near == len(point) - 2) & (ds >= (1 - 1e-9) * high[near])
-        near, ds = np.where(past, len(point) - 1, near), np.where(past, 0.0, ds)
-        T, K, v = tangent[near], curvature[near], x - point[near]
-        away = v - _moved(T, K, ds)
-        last = near == len(point) - 1
-        beyond = np.where(last, np.maximum(np.einsum("nk,nk->n", v, T), -np.inf), -np.inf)
-        return Feet(near, ds, away, s[near] + ds, beyond)
-
-    def _nearest(
-        self, near: np.ndarray[tuple[int, int], np.dtype[np.intp]], x: Array
-    ) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
-        """Return of several stations ``(n, k)`` the one whose wire lies nearest to each point."""
         point, tangent, curvature, _ = self.stations
-        T, K, v = tangent[near], curvature[near], x[:, None] - point[near]
         low, high = self._room
-        along = np.einsum("nik,nik->ni", v, T)
-        along /= np.maximum(1 - np.einsum("nik,nik->ni", v, K), 0.2)
-        ds = np.clip(along, low[near], high[near])[:, :, None]
-        away = v - T * ds - K * (ds**2 / 2)
-        best = np.argmin(np.einsum("nik,nik->ni", away, away), axis=1)
-        result: np.ndarray[tuple[int], np.dtype[np.intp]] = near[np.arange(len(x)), best]
-        return result
+        gap, some = cKDTree(point).query(x, k=_NEXT)
+        best, least = some[:, 0], np.full(len(x), np.inf)
+        for near, off in zip(some.T, gap.T, strict=True):
+            v = x - np.take(point, near, axis=0)
+            along = _dot(v, np.take(tangent, near, axis=0))
+            inward = _dot(v, np.take(curvature, near, axis=0))
+            ds = np.clip(
+                along / np.maximum(1 - inward, 0.2), np.take(low, near), np.take(high, near)
+            )
+            square = ds**2
+            far = square * (1 - inward + np.take(self._bent, near) * square / 4) - 2 * ds * along
+            far += off**2
+            nearer = far < least
+            best, least = np.where(nearer, near, best), np.where(nearer, far, least)
+        return best
 
-    def _right_side(
-        self, near: np.ndarray[tuple[int], np.dtype[np.intp]], along: Array
-    ) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+    def _right_side(self, near: Ints, x: Array) -> Ints:
         """Return stations such that points at a joint lie on the piece on their side of it."""
+        point, tangent, _, _ = self.stations
         ends = np.cumsum(self.counts)[:-1] - 1
-        last, first = np.zeros(sum(self.counts), dtype=bool), np.zeros(sum(self.counts), dtype=bool)
-        last[ends], first[ends + 1] = True, True
-        return near + (last[near] & (along > 0)) - (first[near] & (along < 0))
+        side = np.zeros(len(point), dtype=np.intp)
+        side[ends], side[ends + 1] = 1, -1
+        step = np.take(side, near)
+        at = np.flatnonzero(step)
+        along = _dot(x[at] - point[near[at]], tangent[near[at]])
+        step[at] *= along * step[at] > 0
+        return near + step
+
+    @cached_property
+    def _bent(self) -> Array:
+        """Square of the curvature at each station, 1/mm²."""
+        curvature = self.stations[2]
+        return _dot(curvature, curvature)
 
     @cached_property
     def _room(self) -> tuple[Array, Array]:
@@ -154,18 +169,23 @@ class EndWire:
             p.segment.point(np.linspace(0.0, p.segment.length, n))
             for p, n in zip(other.pieces[1:], self.counts[1:], strict=True)
         ]
-        own = self.stations[0]
+        own, body = self.stations[0], self.counts[0]
         moved = np.zeros_like(own)  # the body's coils stay where they are
         if points:
-            moved[self.counts[0] :] = np.concatenate(points) - own[self.counts[0] :]
+            moved[body:] = np.concatenate(points) - own[body:]
+        here = np.take(moved, feet.near, axis=0)
+        beside, share = self._beside(feet)
+        here += (np.take(moved, beside, axis=0) - here) * share[:, None]
+        return here
+
+    def _beside(self, feet: Feet) -> tuple[Ints, Array]:
+        """Return the station on each foot's other side, and its share of the way to that."""
         low, high = self._room
         back = feet.ds < 0
-        gap = np.where(back, low[feet.near], high[feet.near])
+        gap = np.where(back, np.take(low, feet.near), np.take(high, feet.near))
         share = np.divide(feet.ds, gap, out=np.zeros_like(gap), where=np.abs(gap) > 1e-12)
-        here = moved[feet.near]
-        beside = moved[np.clip(feet.near + np.where(back, -1, 1), 0, len(own) - 1)]
-        result: Array = here + (beside - here) * share[:, None]
-        return result
+        beside = np.clip(feet.near + np.where(back, -1, 1), 0, len(self.stations[0]) - 1)
+        return beside, share
 
 
 @dataclass(frozen=True, eq=False)
@@ -175,22 +195,51 @@ class Feet:
     ``beyond`` is how far a point lies past the cut end, where that is its foot, else −inf.
     """
 
-    near: np.ndarray[tuple[int], np.dtype[np.intp]]
+    near: Ints
     ds: Array
     away: Array
     s: Array
     beyond: Array
 
 
-def _moved(tangent: Array, curvature: Array, ds: Array) -> Array:
-    result: Array = tangent * ds[:, None] + curvature * (ds**2 / 2)[:, None]
+@lru_cache(maxsize=8)
+def _coils(end: BodyEnd) -> Piece:
+    """Return the body's last coils, the same for every wire of an end."""
+    coils = Helix(radius=end.coil_radius, pitch=end.pitch, turns=BEFORE)
+    back = rotation_z(-2 * math.pi * BEFORE), vector(0, 0, -BEFORE * end.pitch)
+    return Piece(coils.moved(*back), "body", "body")
+
+
+@lru_cache(maxsize=32)
+def _coil_stations(end: BodyEnd, count: int) -> tuple[Array, Array, Array, Array]:
+    seg = _coils(end).segment
+    q = np.linspace(0.0, seg.length, count)
+    return (*seg.traced(q), q - seg.length)
+
+
+def _dot(a: Array, b: Array) -> Array:
+    result: Array = np.einsum("nk,nk->n", a, b)
     return result
 
 
+def _nearest(stations: Array, x: Array) -> Ints:
+    """Return the nearest station to each point: of so few all are asked faster than a tree is."""
+    square = np.concatenate([-2 * stations.T, _dot(stations, stations)[None]])
+    ones = np.column_stack([x, np.ones(len(x))])
+    near = np.empty(len(x), dtype=np.intp)
+    for i in range(0, len(x), _AT_ONCE):
+        np.argmin(ones[i : i + _AT_ONCE] @ square, axis=1, out=near[i : i + _AT_ONCE])
+    return near
+
+
 def _greatest(segment: Segment) -> float:
-    """Return the greatest curvature at a few places, 1/mm: enough to choose a step by."""
-    s = np.linspace(0.0, segment.length, 2 if isinstance(segment, Arc | Helix) else 9)
-    return float(np.sqrt((segment.curvature(s) ** 2).sum(axis=1).max()))
+    """Return the greatest curvature, 1/mm, at a few places: enough to choose a step by."""
+    if isinstance(segment, Arc):
+        return 1 / segment.radius
+    if isinstance(segment, Helix):
+        return segment.radius / (segment.radius**2 + (segment.pitch / (2 * math.pi)) ** 2)
+    curvature = segment.curvature(np.linspace(0.0, segment.length, 9))
+    return math.sqrt(_dot(curvature, curvature).max())
 
 
 def off_surface(feet: Feet, tangent: Array, r: float, tip_s: float) -> tuple[Array, Array, Array]:
@@ -199,7 +248,7 @@ def off_surface(feet: Feet, tangent: Array, r: float, tip_s: float) -> tuple[Arr
     The second is the unit vector ``(n, 3)`` along which the distance grows, the third tells
     which points the cut disc is nearest to, rather than the side.
     """
-    gone = np.linalg.norm(feet.away, axis=1)
+    gone = np.sqrt(_dot(feet.away, feet.away))
     off = gone - r
     n = feet.away / np.maximum(gone, 1e-12)[:, None]
     # behind the disc and inside the wire, or past it

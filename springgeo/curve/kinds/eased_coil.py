@@ -13,6 +13,12 @@ from springgeo.curve.frame import Array, unit
 from springgeo.curve.numeric import NumericSegment
 
 _DEGREE = 48
+_NODES = chebyshev.chebpts1(_DEGREE + 1)
+# values at these nodes to coefficients: the polynomials are orthogonal over them
+_TO_COEFFICIENTS = chebyshev.chebvander(_NODES, _DEGREE).T * (2 / (_DEGREE + 1))
+_TO_COEFFICIENTS[0] /= 2
+# share of the length within which a place is at an end
+_AT_END = 1e-14
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -57,19 +63,33 @@ class EasedCoil(NumericSegment):
         second = np.column_stack([turned * c - 2 * r1 * w * s, turned * s + 2 * r1 * w * c, z2])
         return point, self.share * first, self.share**2 * second
 
+    def _speed(self, u: Array) -> Array:
+        v = self.share * u
+        w = 2 * math.pi * self.turns
+        step = v**3 * (10 - 15 * v + 6 * v**2)
+        slope = 30 * v**2 * (1 - v) ** 2
+        wider = self.end_radius - self.radius
+        r, r1 = self.radius + wider * step, wider * slope
+        z1 = self.turns * (self.pitch + (self.end_pitch - self.pitch) * step) + self.lift * slope
+        c, s = np.cos(w * v), np.sin(w * v)
+        x, y = self.share * (r1 * c - r * w * s), self.share * (r1 * s + r * w * c)
+        speed: Array = np.sqrt(x**2 + y**2 + (self.share * z1) ** 2)
+        return speed
+
     @cached_property
     def _inverse(self) -> Array:
         """Chebyshev coefficients of u over arc length: at rounding error, and fast."""
-        nodes = chebyshev.chebpts1(_DEGREE + 1)
-        u = super()._parameter(self.length * (nodes + 1) / 2)
-        return np.asarray(chebyshev.chebfit(nodes, u, _DEGREE), dtype=float)
+        u = super()._parameter(self.length * (_NODES + 1) / 2)
+        return np.asarray(_TO_COEFFICIENTS @ u, dtype=float)
 
     def _parameter(self, s: Array) -> Array:
         share = s / self.length
-        u = np.asarray(chebyshev.chebval(2 * share - 1, self._inverse), dtype=float)
         # the fit is good to 1e-9 on strong tapers; the ends must meet their neighbours exactly
-        tiny = 1e-14
-        return np.where(share <= tiny, 0.0, np.where(share >= 1 - tiny, 1.0, u))
+        first, last = share <= _AT_END, share >= 1 - _AT_END
+        if (first | last).all():
+            return np.where(first, 0.0, 1.0)
+        u = np.asarray(chebyshev.chebval(2 * share - 1, self._inverse), dtype=float)
+        return np.where(first, 0.0, np.where(last, 1.0, u))
 
     def _normal(self, s: Array) -> Array:
         a = 2 * math.pi * self.turns * self.share * self._parameter(s)

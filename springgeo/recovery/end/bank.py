@@ -15,6 +15,8 @@ from springgeo.recovery.wire import EndWire
 
 _SHAPES, _LENT, _LOOKED_AT = 28, 6, 220
 _UNSEEN = 0.3
+# of stations: a few places of each wire are enough to lay it over points
+_FINENESS = 0.5
 
 
 def likely(
@@ -30,8 +32,7 @@ def likely(
     for style in registry.styles().values():
         if not (style.holds_load or style.has_one_shape):
             continue
-        for start in _shapes(style, data.end, top, rng, effort):
-            wire = built(start, data.end, 0.5)
+        for start, wire in _shapes(style, data.end, top, rng, effort):
             if isinstance(wire, SpecError):
                 continue
             deltas = list(_turns(wire, azimuths))
@@ -83,11 +84,16 @@ def _turns(wire: EndWire, azimuths: list[float]) -> Iterator[float]:
 
 def _shapes(
     style: EndStyle, end: BodyEnd, top: float, rng: np.random.Generator, effort: int
-) -> Iterator[Candidate]:
+) -> Iterator[tuple[Candidate, EndWire | SpecError]]:
     """Yield a style's own proportions, then shapes over the range it guarantees."""
     ranges = dict(style.ranges(end))
+
+    def made(values: dict[str, float]) -> tuple[Candidate, EndWire | SpecError]:
+        shape = Candidate(style, values, 0.0)
+        return shape, built(shape, end, _FINENESS)
+
     if style.has_one_shape:
-        yield Candidate(style, {}, 0.0)
+        yield made({})
         return
     if not ranges:
         return
@@ -99,16 +105,16 @@ def _shapes(
             if name not in own or rng.random() < 0.75:
                 values[name] = drawn
         if "hook_length" not in values:
-            yield Candidate(style, values, 0.0)
+            yield made(values)
             continue
         # what is seen says how long it is, but for where the body ends
         seen = top - end.wire_diameter - end.face + float(rng.normal()) * 0.3 * end.wire_diameter
-        first = Candidate(style, {**values, "hook_length": seen}, 0.0)
-        if isinstance(built(first, end, 1.0), SpecError):
+        shape, wire = made({**values, "hook_length": seen})
+        if isinstance(wire, SpecError):
             # as short as it goes, or the style's own
             rest = {**own, **{k: v for k, v in values.items() if i % 2 and k != "hook_length"}}
-            first = Candidate(style, rest, 0.0)
-        yield first
+            shape, wire = made(rest)
+        yield shape, wire
 
 
 def lent_to(best: Candidate, data: EndPoints, rng: np.random.Generator) -> Iterator[Candidate]:
@@ -144,16 +150,19 @@ def _misfits(wire: EndWire, some: EndPoints, deltas: list[float]) -> list[float]
     if not deltas:
         return []
     point, r = wire.stations[0].astype(np.float32), some.wire
-    x = np.stack([some.turned(delta) for delta in deltas]).astype(np.float32)
-    square = x.reshape(-1, 3) @ (-2 * point.T)
-    square += np.einsum("mk,mk->m", point, point)
-    square = square.reshape(len(deltas), -1, len(point))
-    own2 = np.einsum("dnk,dnk->dn", x, x)
-    gone = np.sqrt(np.maximum(square.min(axis=2) + own2, 0.0))
+    x = np.concatenate([some.turned(delta) for delta in deltas]).astype(np.float32)
+    # |x - p|² of all at once: (x, x², 1) times (-2p, 1, p²)
+    ones = np.ones((max(len(x), len(point)), 1), dtype=np.float32)
+    rows = np.hstack([x, np.einsum("nk,nk->n", x, x)[:, None], ones[: len(x)]])
+    columns = np.hstack(
+        [-2 * point, ones[: len(point)], np.einsum("mk,mk->m", point, point)[:, None]]
+    )
+    square = (rows @ columns.T).reshape(len(deltas), -1, len(point))
+    gone = np.sqrt(np.maximum(square.min(axis=2), 0.0))
     off = np.minimum(np.abs(gone - 1.08 * r) / r, 1.0).mean(axis=1)
-    own = wire.stations[3] > 0
-    if own.any():
-        nearest = (square[:, :, own] + own2[:, :, None]).min(axis=1)
+    first = int(np.searchsorted(wire.stations[3], 0.0, side="right"))
+    if first < len(point):
+        nearest = square[:, :, first:].min(axis=1)
         off = off + _UNSEEN * (nearest > (2.5 * r) ** 2).mean(axis=1)
     return [float(m) for m in off]
 

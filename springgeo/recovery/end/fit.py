@@ -88,6 +88,7 @@ class Laid:
     feet: Feet
     off: Array
     n: Array
+    foot: Array
     excess: float  # how far the wire goes beyond the last points on it; below zero, they go on; mm
 
 
@@ -115,7 +116,7 @@ def laid(c: Candidate, data: EndPoints, wire: EndWire, bias: float, closely: boo
     further &= radial < 1.25 * r + 2 * data.noise
     if further.sum() >= _FURTHER and len(wire.shape.pieces):
         excess = -float(np.quantile(feet.beyond[further], 0.9))
-    return Laid(wire, feet, off, n, excess)
+    return Laid(wire, feet, off, n, x - feet.away, excess)
 
 
 def fit(
@@ -138,16 +139,11 @@ def fit(
         start, wire = mended
     now, state = start, laid(start, data, wire, bias, closely)
     cost, damp = _cost(state, scale), 1e-3
+    system = None
     for _ in range(rounds):
-        A, tip = _slopes(now, data, state, names)
-        inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
-        weight = (1 - inner**2) ** 2
-        w = A * weight[:, None]
-        normal, side = A.T @ w, w.T @ state.off
-        if state.excess and state.wire.length > 0:
-            heavy = _tip_weight(state) / (1 + _tip(state, scale) / 4) ** 2
-            normal = normal + heavy * np.outer(tip, tip)
-            side = side + heavy * tip * state.excess
+        # a step that was no good leaves it as it is
+        system = system or _system(now, data, state, names, scale)
+        normal, side = system
         better = None
         for candidate, wire, size in _steps(now, data, names, normal, side, damp, _NEAR * scale):
             after = laid(candidate, data, wire, bias, closely)
@@ -162,10 +158,27 @@ def fit(
             continue
         gain = cost - better[2]
         now, state, cost, size = better
+        system = None
         damp = max(damp / 5, 1e-9)
         if size < 1e-7 or gain < 1e-9 * cost:
             break
     return replace(now, cost=cost)
+
+
+def _system(
+    now: Candidate, data: EndPoints, state: Laid, names: tuple[str, ...], scale: float
+) -> tuple[Array, Array]:
+    """Return the normal matrix of a step and its right side."""
+    A, tip = _slopes(now, data, state, names)
+    inner = np.clip(state.off / (_SATURATED * scale), -1, 1)
+    weight = (1 - inner**2) ** 2
+    w = A * weight[:, None]
+    normal, side = A.T @ w, w.T @ state.off
+    if state.excess and state.wire.length > 0:
+        heavy = _tip_weight(state) / (1 + _tip(state, scale) / 4) ** 2
+        normal = normal + heavy * np.outer(tip, tip)
+        side = side + heavy * tip * state.excess
+    return normal, side
 
 
 def _cost(state: Laid, scale: float) -> float:
@@ -205,13 +218,9 @@ def _slopes(
     """Return how each distance changes with each number, and how the cut end advances."""
     A, out = np.zeros((len(state.off), len(names))), np.zeros(len(names))
     wire, feet = state.wire, state.feet
-    point, tangent, curvature, _ = wire.stations
-    ahead = feet.ds[:, None]
-    here = point[feet.near] + tangent[feet.near] * ahead + curvature[feet.near] * ahead**2 / 2
-    rise = data.end.pitch / (2 * np.pi)
-    spin = np.column_stack([-here[:, 1], here[:, 0], np.full(len(here), rise)])
-    A[:, 0] = -np.einsum("nk,nk->n", state.n, spin)
-    tip, along = point[-1], tangent[-1]
+    rise, n, foot = data.end.pitch / (2 * np.pi), state.n, state.foot
+    A[:, 0] = n[:, 0] * foot[:, 1] - n[:, 1] * foot[:, 0] - n[:, 2] * rise
+    tip, along = wire.stations[0][-1], wire.stations[1][-1]
     out[0] = float(along @ np.array([-tip[1], tip[0], rise]))
     for k, name in enumerate(names[1:], 1):
         found = _perturbed(now, name, 1e-4 * data.wire, data.end)
