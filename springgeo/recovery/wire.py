@@ -128,7 +128,8 @@ class EndWire:
             far += off**2
             nearer = far < least
             best, least = np.where(nearer, near, best), np.where(nearer, far, least)
-        return best
+        result: Ints = best
+        return result
 
     def _right_side(self, near: Ints, x: Array) -> Ints:
         """Return stations such that points at a joint lie on the piece on their side of it."""

@@ -112,10 +112,10 @@ def _circles(flat: Array) -> tuple[Array, Array, Array]:
     design = np.concatenate([2 * flat, np.ones((*flat.shape[:2], 1))], axis=2)
     right = (flat**2).sum(axis=2)
     for _ in range(_ROUNDS):
-        normal = np.einsum("fni,fn,fnj->fij", design, weight, design)
+        weighed = (design * weight[:, :, None]).transpose(0, 2, 1)
+        normal = weighed @ design
         normal += 1e-9 * np.trace(normal, axis1=1, axis2=2)[:, None, None] * np.eye(3)
-        side = np.einsum("fni,fn,fn->fi", design, weight, right)
-        solved = np.linalg.solve(normal, side[..., None])[..., 0]
+        solved = np.linalg.solve(normal, weighed @ right[..., None])[..., 0]
         centre = solved[:, :2]
         radius = np.sqrt(np.maximum(solved[:, 2] + (centre**2).sum(axis=1), 1e-12))
         away = np.linalg.norm(flat - centre[:, None], axis=2) - radius[:, None]

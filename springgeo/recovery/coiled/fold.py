@@ -77,7 +77,8 @@ def _peaks(told: Array, most: int) -> list[int]:
 
 def _told(phase: Array, ring: np.ndarray[tuple[int], np.dtype[np.intp]]) -> float:
     """Return the mutual information of phase and distance, in nats, over ``n`` points."""
-    rows = np.floor((phase % 1.0) * _CELLS[0]).astype(np.intp) % _CELLS[0]
+    rows = ((phase - np.floor(phase)) * _CELLS[0]).astype(np.intp)
+    rows[rows == _CELLS[0]] = 0
     count = np.bincount(rows * _CELLS[1] + ring, minlength=_CELLS[0] * _CELLS[1])
     table = count.reshape(_CELLS) / len(phase)
     alone = np.outer(table.sum(axis=1), table.sum(axis=0))
