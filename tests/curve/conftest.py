@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from scipy.interpolate import BPoly
+from scipy.integrate import quad
+from scipy.interpolate import BarycentricInterpolator, BPoly
+from scipy.special import betainc
 
 from springgeo.curve import (
     Arc,
@@ -22,6 +24,7 @@ from springgeo.curve import (
     Segment,
 )
 from springgeo.curve.frame import Array, rotation_z, unit, vector
+from springgeo.curve.kinds.eased_coil import EasedCoil
 
 # a rotation with nothing special about it, and a place
 AXES = np.linalg.qr(np.array([[0.3, -0.5, 0.8], [0.9, 0.2, -0.1], [0.1, 0.7, 0.6]]))[0]
@@ -96,6 +99,21 @@ def _blend() -> Twin:
     return Twin(Blend.joining(start, end, speed), lambda u: poly(u))
 
 
+def _eased_coil() -> Twin:
+    R, R1, p, p1, turns, lift = 4.0, 3.1, 1.3, 1.0, 2.3, 0.4
+    # the smooth step is the distribution of Beta(3, 3)
+    height = [turns * (p + (p1 - p) * betainc(3, 3, v)) for v in np.linspace(0, 1, 17)]
+    risen = BarycentricInterpolator(np.linspace(0, 1, 17), height)
+
+    def curve(u: float) -> Array:
+        radius, a = R + (R1 - R) * betainc(3, 3, u), 2 * math.pi * turns * u
+        z = quad(risen, 0.0, u, epsabs=1e-14)[0] + lift * betainc(3, 3, u)
+        return vector(radius * math.cos(a), radius * math.sin(a), z)
+
+    coil = EasedCoil(radius=R, end_radius=R1, pitch=p, end_pitch=p1, turns=turns, lift=lift)
+    return Twin(coil, curve)
+
+
 TWINS = {
     "helix": _helix(),
     "arc": _arc(),
@@ -103,6 +121,7 @@ TWINS = {
     "cylinder bend": _cylinder_bend(),
     "conical helix": _cone(),
     "blend": _blend(),
+    "eased coil": _eased_coil(),
 }
 CHANGES: dict[str, Callable[[Segment], Segment]] = {
     "as made": lambda x: x,

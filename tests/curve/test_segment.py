@@ -67,6 +67,14 @@ def test_normal_is_across_and_smooth(segment) -> None:
     assert step.max() < 5 * (s[1] - s[0])
 
 
+def test_traced_is_all_three_at_once(segment) -> None:
+    s = np.linspace(0.0, segment.length, 41)
+    for found, wanted in zip(
+        segment.traced(s), (segment.point(s), segment.tangent(s), segment.curvature(s)), strict=True
+    ):
+        assert np.array_equal(found, wanted)
+
+
 def test_reversed(segment) -> None:
     back, s = segment.reversed(), inner(segment)
     other = segment.length - s
