@@ -37,6 +37,8 @@ _TURNS = -0.5, 0.5
 _SURE, _EFFORTS = 0.045, (1, 2)
 # wire beyond the last points, in its radii, that is more than a cut end seen badly
 _SHORT = 4.0
+# and from which a style that is cut sooner may be it
+_SOONER = 1.0
 # steps at least where an end winds coils: the first hardly differ from the body's, a long valley
 _VALLEY = 30
 # from one scale of the loss to the next
@@ -89,6 +91,8 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
                 lent = [j.candidate for j in _of_each(_ranked(lent, coarse, error), _FINALISTS)]
             tried = _tried(lent, coarse, middle, error, _ROUGH * effort)
             every = sorted([*every, *tried], key=lambda j: j.total)
+        if every and every[0].tip > _SOONER * data.wire:
+            every = _cut_sooner(every, data, coarse, middle, error, rng)
         if every and every[0].strange < _SURE and every[0].chi2 < _MISFIT * len(middle.x):
             break
     if every[0].strange > _SURE:
@@ -96,6 +100,26 @@ def find_end(data: EndPoints, rng: np.random.Generator) -> EndFound:
         more = _ranked([fit(c, middle, 1.5 * error, 20) for c in freed], middle, error)
         every = sorted([*every, *more], key=lambda j: j.total)
     return _chosen(every, data)
+
+
+def _cut_sooner(
+    every: list[Judged],
+    data: EndPoints,
+    coarse: EndPoints,
+    middle: EndPoints,
+    error: float,
+    rng: np.random.Generator,
+) -> list[Judged]:
+    """Return the candidates, best first, with those of styles that end where the points do.
+
+    Wire that goes on beyond them may be another style's, cut sooner. In a hole no point tells:
+    only what agrees better by more than counts as equal is taken.
+    """
+    best = every[0]
+    lent = _of_each(_ranked(lent_to(best.candidate, data, rng), coarse, error), _FINALISTS)
+    tried = _tried([j.candidate for j in lent], coarse, middle, error, _ROUGH)
+    told = [j for j in tried if j.chi2 < best.chi2 - _EQUAL]
+    return sorted([*every, *told], key=lambda j: j.total)
 
 
 def _tried(

@@ -123,6 +123,26 @@ def _cut_off(c: Candidate, end: BodyEnd, share: float, noise: float) -> EndPoint
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize(("opening", "seed"), [(13.5, 2), (14.52, 1), (14.52, 2), (15.5, 1)])
+def test_a_style_that_is_cut_sooner_is_tried_where_wire_goes_on_beyond_the_points(
+    opening: float, seed: int
+) -> None:
+    """A raised hook is a half loop up to where that is cut; the disc's points tell them apart."""
+    end, rng = BodyEnd(1.0, 5.11, 2.187), np.random.default_rng(seed)
+    true = {"bend_radius": 2.0, "loop_radius": 5.088, "hook_length": 19.11, "opening": opening}
+    wire = Candidate(registry.get("machine-half-loop"), true, 0.0).wire(end, 0.02)
+    point, tangent, _, s = wire.stations
+    k = np.concatenate([rng.choice(np.flatnonzero(s > -12), 1500), [len(s) - 1] * 12])
+    across = rng.normal(size=(len(k), 3))
+    across -= tangent[k] * np.einsum("nk,nk->n", across, tangent[k])[:, None]
+    across /= np.linalg.norm(across, axis=1)[:, None]
+    across[-12:] *= np.sqrt(rng.random((12, 1)))
+    found = find_end(EndPoints(point[k] + 0.5 * across, end, 1e-6), np.random.default_rng(1))
+    assert found.candidate.style.name == "machine-half-loop"
+    assert found.candidate.values == pytest.approx(true, rel=1e-3)
+
+
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("style", "share", "said"),
     [
