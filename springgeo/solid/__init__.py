@@ -4,6 +4,7 @@ The one reader of the centreline that imports the kernel: ``import springgeo.sol
 """
 
 from springgeo.solid.deviation import surface_deviation
+from springgeo.solid.faces import Faces
 from springgeo.solid.fitting import part_solid
 from springgeo.solid.measure import area, centroid, exact_box, exact_heights, properties, volume
 from springgeo.solid.strips import face_starts
@@ -12,6 +13,7 @@ from springgeo.solid.tube_properties import SolidProperties, tube_properties
 from springgeo.solid.validity import is_closed, is_valid, solids
 
 __all__ = [
+    "Faces",
     "SolidProperties",
     "area",
     "centroid",

@@ -6,19 +6,19 @@ import numpy as np
 from OCP.BRep import BRep_Tool
 from OCP.BRepTools import BRepTools
 from OCP.Geom import Geom_Plane, Geom_Surface
-from OCP.TopAbs import TopAbs_ShapeEnum
-from OCP.TopExp import TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
-from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
+from OCP.TopoDS import TopoDS_Face, TopoDS_Shape
 
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
+from springgeo.solid.faces import Faces
+from springgeo.solid.spline_face import SplineFace
 
 # points round each sampled cross-section
 _ROUND = 12
 
 
-def surface_deviation(shape: TopoDS_Shape, path: Path, radius: float, n: int = 16) -> float:
+def surface_deviation(shape: TopoDS_Shape | Faces, path: Path, radius: float, n: int = 16) -> float:
     """Return the greatest ``|distance to the centreline − radius|`` over the curved faces, mm.
 
     Every face that is closed round the wire is sampled on ``n`` rings. The middle of a ring
@@ -26,7 +26,8 @@ def surface_deviation(shape: TopoDS_Shape, path: Path, radius: float, n: int = 1
     for it; from there each point finds its own foot on the centreline by Newton's method.
     Flat faces are left out. Raises ``ValueError`` where no face is closed round the wire.
     """
-    rings = [ring for face in _faces(shape) for ring in _rings(face, n)]
+    read = shape if isinstance(shape, Faces) else Faces.of(shape)
+    rings = [ring for face, spline in read.faces for ring in _rings(face, spline, n)]
     if not rings:
         raise ValueError("no face of the shape is closed round the wire")
     points = np.array(rings)
@@ -37,16 +38,7 @@ def surface_deviation(shape: TopoDS_Shape, path: Path, radius: float, n: int = 1
     return float(np.abs(distance - radius).max())
 
 
-def _faces(shape: TopoDS_Shape) -> list[TopoDS_Face]:
-    explorer = TopExp_Explorer(shape, TopAbs_ShapeEnum.TopAbs_FACE)
-    faces = []
-    while explorer.More():
-        faces.append(TopoDS.Face_s(explorer.Current()))
-        explorer.Next()
-    return faces
-
-
-def _rings(face: TopoDS_Face, n: int) -> list[Array]:
+def _rings(face: TopoDS_Face, spline: SplineFace | None, n: int) -> list[Array]:
     """Return ``n`` rings ``(_ROUND, 3) float, mm`` of surface points across the wire."""
     place = TopLoc_Location()
     surface = BRep_Tool.Surface_s(face, place)
@@ -61,6 +53,10 @@ def _rings(face: TopoDS_Face, n: int) -> list[Array]:
     # off the regular spacing, where an interpolating spline could happen to be exact
     shares = (np.arange(n) + 0.5 + 0.3 * (-1.0) ** np.arange(n)) / n
     steps = along[0] + (along[1] - along[0]) * shares
+    if spline is not None:
+        if u_round:
+            return list(spline.points(angles, steps).transpose(1, 0, 2))
+        return list(spline.points(steps, angles))
     shift, in_place = place.Transformation(), place.IsIdentity()
 
     def ring(b: float) -> Array:
