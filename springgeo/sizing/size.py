@@ -160,13 +160,14 @@ def _ask(found: Found, known: Known, places: Iterable[Place]) -> bool:
             if knot not in known.get(place.ends, {}):
                 wanted.setdefault((place.ends, knot), place)
     for (ends, knot), place in wanted.items():
+        rows = known.setdefault(ends, {})
+        knee = next(((x.apart, x.knee) for x in rows.values()), None)
         try:
-            there = factors(candidate(found, place), found.job, knot)
+            there = factors(candidate(found, place), found.job, knot, knee)
         except SpecError:  # it cannot be bent there: nothing to correct
             there = None
-        known.setdefault(ends, {})
         if there is not None:
-            known[ends][knot] = there
+            rows[knot] = there
     return bool(wanted)
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 from springgeo.api import Spring
 from springgeo.mechanics import rate
-from springgeo.sizing.answer.knee import knee
+from springgeo.mechanics.value import Value
+from springgeo.sizing.answer.knee import parting
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.sizing.search.factors import Factors
@@ -19,14 +20,18 @@ from springgeo.summary.wire import AlongWire
 # whole coils of a trial: neither stress nor flexibility of its hooks knows of them, but where the
 # pull runs beside the axis; then its own, up to so many
 COILS, MOST_COILS = 12, 100
-# where the pull runs beside the axis the knee is asked of two trials
+# of trials with so many the knee is asked
 PARTING = 8, 24
 
 
-def factors(c: Candidate, job: Job, index: float) -> Factors:
+def factors(
+    c: Candidate, job: Job, index: float, knee: tuple[Value, Value] | None = None
+) -> Factors:
     """Return what the handbook must be multiplied by for springs like this one, at an index.
 
-    Stress factors below 1 are 1: the lesser margin of both ways counts.
+    Stress factors below 1 are 1: the lesser margin of both ways counts. ``knee``: what a spring
+    with these ends said of where its coils are apart, for that hardly hangs on the index; asked
+    of trials if None.
 
     Raises
     ------
@@ -34,8 +39,9 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         The spring cannot be made.
     """
     book = Handbook(Spring.from_dict(_trial(c, job, index, COILS)).model)
+    knee = knee or parting(_trials(c, job, index))
     if off_the_axis(book.model):
-        return _off_the_axis(c, job, index)
+        return _off_the_axis(c, job, index, knee)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns
     one_coil = 1.0 / float(rate.rate(G, index * c.d, c.d, 1.0))
@@ -49,7 +55,7 @@ def factors(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.per_newton("body"), one.body_shear),
         _more(wire.per_newton("A"), one.hook_bending),
         _more(wire.per_newton("B"), one.hook_torsion),
-        *knee(_trials(c, job, index, (COILS,))),
+        *knee,
     )
 
 
@@ -58,7 +64,7 @@ def off_the_axis(model: SpringModel) -> bool:
     return max(model.geometry.first.offset, model.geometry.second.offset) > 0
 
 
-def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
+def _off_the_axis(c: Candidate, job: Job, index: float, knee: tuple[Value, Value]) -> Factors:
     """Return the factors of a spring pulled beside its axis: at the loads of the job.
 
     Such a spring tilts and bows until the pull runs near its axis: what small loads do to it says
@@ -78,7 +84,7 @@ def _off_the_axis(c: Candidate, job: Job, index: float) -> Factors:
         _more(wire.stress("body", high), at.body_shear),
         _more(wire.stress("A", high), at.hook_bending),
         _more(wire.stress("B", high), at.hook_torsion),
-        *knee(_trials(c, job, index, PARTING)),
+        *knee,
     )
 
 
@@ -92,9 +98,9 @@ def _trial(c: Candidate, job: Job, index: float, coils: float) -> dict[str, Any]
     return data
 
 
-def _trials(c: Candidate, job: Job, index: float, coils: Sequence[int]) -> Iterator[SpringModel]:
-    """Yield trials wound as makers do: in the middle of the preferred range."""
-    for n in coils:
+def _trials(c: Candidate, job: Job, index: float) -> Iterator[SpringModel]:
+    """Yield a short spring and a longer one, wound as makers do: amid the preferred range."""
+    for n in PARTING:
         data = _trial(c, job, index, n)
         del data["body"]["initial_tension"]
         yield Spring.from_dict(data).model

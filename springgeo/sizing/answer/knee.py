@@ -9,23 +9,19 @@ from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
 
 
-def knee(trials: Iterable[SpringModel]) -> tuple[float, float]:
+def parting(trials: Iterable[SpringModel]) -> tuple[float, float]:
     """Return a and b of a + b/n: how many times the initial tension the coils of n turns part at.
 
-    Of one trial a is 1: hooks, and what a coil's place along the body adds, count for less the
-    more coils there are. Pulled beside the axis a long body bows, and parts late however long it
-    is: two trials tell how much. Source: this project's load curves. Known: this project's.
+    ``trials``: a short spring and a longer one. Hooks, and what a coil's place along the body
+    adds, count for less the more coils there are; pulled beside the axis a long body bows, and
+    parts late however long it is. Source: this project's load curves. Known: this project's.
 
     Raises
     ------
     SpecError
         A trial cannot be wound.
     """
-    found = [(model.turns, _ratio(model)) for model in trials]
-    (n, ratio), *others = found
-    if not others:
-        return 1.0, (ratio - 1.0) * n
-    (more, last), *_ = others
+    (n, ratio), (more, last) = ((model.turns, _ratio(model)) for model in trials)
     slope = (ratio - last) / (1.0 / n - 1.0 / more)
     return ratio - slope / n, slope
 
