@@ -118,11 +118,12 @@ def _found(
 ) -> tuple[Unit, Array, Array, Body]:
     """Return the unit, points all over and exact ones, mm, and the coils that they lie on.
 
-    What was taken for coils at first sight and is none is looked for once more, further about.
+    What was taken for coils at first sight and is none is looked for again, further about, and
+    then from other choices of the points: about long hooks lie great tubes that are no coils.
     """
     spread = surface.spread(SPREAD, _SEED)
-    for thorough in (False, True):
-        for found in _coils(spread, name, thorough):
+    for go in range(3):
+        for found in _coils(spread, name, go):
             unit = unit_of(2 * found.wire_radius, surface.unit, file_unit)
             points, tube = spread * unit.factor, _scaled(found, unit.factor)
             exact = surface.points * unit.factor
@@ -135,8 +136,8 @@ def _found(
     raise _not_coiled(name)
 
 
-def _coils(points: Array, name: str, thorough: bool) -> list[HelixTube]:
-    """Return likely tubes of the coils, best first: more than one where ``thorough``.
+def _coils(points: Array, name: str, go: int) -> list[HelixTube]:
+    """Return likely tubes of the coils, best first: one alone at the first ``go``.
 
     They are of points made one in size, whatever their unit is.
     """
@@ -146,12 +147,12 @@ def _coils(points: Array, name: str, thorough: bool) -> list[HelixTube]:
     # all in a plane, on a line, or in one place
     if not sizes[-1] > _FLAT * sizes[0]:
         raise _not_coiled(name)
-    found = find_coils(apart / sizes[0], thorough)
+    found = find_coils(apart / sizes[0], go)
     tubes = [_scaled(tube, float(sizes[0])) for tube, score in found if score >= LEAST]
     if not tubes:
         raise _not_coiled(name)
     upright = [_upright(replace(t, origin=t.origin + middle)) for t in tubes]
-    return upright if thorough else upright[:1]
+    return upright if go else upright[:1]
 
 
 def _not_coiled(name: str) -> SpecError:

@@ -250,6 +250,15 @@ def test_the_next_best_coils_are_tried_where_the_best_are_none() -> None:
 
 
 @pytest.mark.slow
+def test_coils_are_looked_for_from_other_points_where_those_of_long_hooks_lead_astray() -> None:
+    """Seed 922, a clean mesh: hooks twice as long as the coils, about which great tubes lie."""
+    found = run(trial(922, "clean mesh"))
+    assert "refused" not in found
+    assert abs(found["wire_diameter"]) < 1e-3
+    assert abs(found["coils"]) < 1e-3
+
+
+@pytest.mark.slow
 def test_a_loop_hardly_seen_is_tried_at_all_its_usual_radii() -> None:
     """Seed 48: a half loop ran to its least radius, a full one of unusual values was left."""
     found = run(trial(48))

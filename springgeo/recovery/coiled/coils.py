@@ -23,20 +23,20 @@ _OTHERS, _APART = 4, 0.1
 _LOST = 2
 
 
-def find_coils(points: Array, thorough: bool = False) -> list[tuple[HelixTube, float]]:
+def find_coils(points: Array, go: int = 0) -> list[tuple[HelixTube, float]]:
     """Return tubes of the coils and their scores, best first, each from a choice of points.
 
-    ``thorough``: from all of them, where the first that seemed sure was none.
+    ``go``: 0 until one seems sure; 1, where that was none, from the first choices all; 2, where
+    none of those was one, from the others.
     """
     found: list[tuple[HelixTube, float]] = []
-    for seed in range(_MORE):
-        one = coils_of(points, seed, thorough or seed > 0)
+    for seed in range(_TRIES if go == 2 else 0, _MORE):
+        one = coils_of(points, seed, go > 0 or seed > 0)
         if one is not None:
             found.append(one)
         so_far = max((s for _, s in found), default=-1.0)
-        if seed + 1 >= _TRIES and so_far < LEAST:
-            break
-        if so_far >= SURE and (not thorough or seed + 1 >= _TRIES):
+        tried = seed + 1 >= _TRIES
+        if go < 2 and ((tried and so_far < LEAST) or (so_far >= SURE and (go == 0 or tried))):
             break
     return sorted(found, key=lambda f: -f[1])
 
