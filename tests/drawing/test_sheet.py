@@ -5,12 +5,11 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from springgeo import Spring
 from springgeo.drawing import PAPERS, drawing_files, sheet, sheets
 from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
 from tests.gate import thinned
-from tests.springs import again, kept
+from tests.springs import again, kept, made
 
 pytestmark = pytest.mark.usefixtures("presets_kept")
 
@@ -28,7 +27,7 @@ def spec(**changes):
     }
     for key, value in changes.items():
         data[key] = {**data[key], **value}
-    return Spring.from_dict(data)
+    return made(data)
 
 
 def overlapping(page):
@@ -51,7 +50,7 @@ def overlapping(page):
     return [(a[0], b[0]) for a, b in combinations(boxes, 2) if a[1].overlaps(b[1])] + off
 
 
-@pytest.mark.parametrize(("name", "paper"), thinned(2, PRESETS, list(PAPERS)))
+@pytest.mark.parametrize(("name", "paper"), thinned(3, PRESETS, list(PAPERS)))
 def test_texts_of_presets_keep_clear_of_each_other(name, paper):
     spring = kept(name)
     assert [overlapping(p) for p in sheets(spring.model, spring.summary(), paper)] in (
@@ -82,7 +81,7 @@ def unusual(number):
     return spec(**UNUSUAL[number])
 
 
-@pytest.mark.parametrize(("number", "paper"), thinned(2, range(len(UNUSUAL)), list(PAPERS)))
+@pytest.mark.parametrize(("number", "paper"), thinned(3, range(len(UNUSUAL)), list(PAPERS)))
 def test_texts_of_unusual_springs_keep_clear_of_each_other(number, paper):
     spring = unusual(number)
     for page in sheets(spring.model, spring.summary(), paper):

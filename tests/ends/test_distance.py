@@ -7,6 +7,7 @@ import pytest
 from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndStyle
+from tests.gate import thinned
 
 from .cases import body_end, random_case
 from .measure import least_distance
@@ -14,8 +15,7 @@ from .measure import least_distance
 HOOKS = [s for s in registry.styles().values() if s.holds_load and s.offered]
 
 
-@pytest.mark.parametrize("style", HOOKS, ids=lambda s: s.name)
-@pytest.mark.parametrize("seed", range(100, 104))
+@pytest.mark.parametrize(("style", "seed"), thinned(2, HOOKS, range(100, 104)))
 def test_same_as_dense_points(style: EndStyle, seed: int) -> None:
     g = random_case(style, seed).build()
     d = g.wire_diameter

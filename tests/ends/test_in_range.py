@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from springgeo.curve import hook_approach
 from springgeo.ends import registry
 from springgeo.ends.protocol import EndShape, EndStyle
+from tests.gate import thinned
 
 from .cases import Case, cases, random_case
 from .measure import Hook, hook, plane_angle
@@ -21,16 +22,23 @@ RELATIVE = 1e-6
 every_style = pytest.mark.parametrize("style", STYLES, ids=lambda s: s.name)
 
 
-@every_style
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize(("style", "seed"), thinned(2, STYLES, range(16)))
 def test_random_springs(style: EndStyle, seed: int) -> None:
     _check(random_case(style, seed))
 
 
 @every_style
-@settings(max_examples=20)
+@settings(max_examples=8)
 @given(data=st.data())
 def test_any_spring(style: EndStyle, data: st.DataObject) -> None:
+    _check(data.draw(cases(style)))
+
+
+@pytest.mark.slow
+@every_style
+@settings(max_examples=60)
+@given(data=st.data())
+def test_many_springs(style: EndStyle, data: st.DataObject) -> None:
     _check(data.draw(cases(style)))
 
 

@@ -98,9 +98,21 @@ WILD = st.one_of(
 
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda s: s.name)
-@settings(max_examples=150)
+@settings(max_examples=50)
 @given(data=st.data())
 def test_whatever_is_asked_for_is_made_or_refused(style: EndStyle, data: st.DataObject) -> None:
+    _require_made_or_refused(style, data)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("style", STYLES, ids=lambda s: s.name)
+@settings(max_examples=300)
+@given(data=st.data())
+def test_and_much_more(style: EndStyle, data: st.DataObject) -> None:
+    _require_made_or_refused(style, data)
+
+
+def _require_made_or_refused(style: EndStyle, data: st.DataObject) -> None:
     names = [n for n in style.parameters.model_fields if n not in WORDS]
     asked = {n: data.draw(WILD, n) for n in names if data.draw(st.booleans())}
     index = data.draw(st.floats(3.0, 25.0))

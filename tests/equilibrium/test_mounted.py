@@ -224,7 +224,7 @@ def test_ends_that_swivel_bear_no_moment_about_their_axes() -> None:
     turned = [rotation(np.array([v]))[0] for v in ([-0.13, -0.02, 0.0], [-0.17, -0.01, 0.0])]
     mounting = Mounting(np.array([8.7, 1.4, 0.0]), *turned)
     place = Mounted(curve, mounting)
-    for load in (1.0, 6.0, 10.0):
+    for load in (1.0, 10.0):
         at = place.solve(load)
         a, b = place.pins(at)
         ends = place.balance.rod.supports

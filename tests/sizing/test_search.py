@@ -14,6 +14,7 @@ from springgeo.sizing.search.pareto import front
 from springgeo.sizing.search.rules import slacks
 from springgeo.sizing.search.scan import block
 from springgeo.sizing.search.search import search
+from tests.springs import asked
 
 
 def test_every_design_of_the_front_meets_every_rule(found: Found) -> None:
@@ -31,7 +32,7 @@ def test_no_design_beats_another(found: Found) -> None:
 def test_closed_form_is_the_handbook_of_the_real_spring(found: Found) -> None:
     for place in found.places[:: len(found.places) // 5]:
         c = candidate(found, place)
-        s = Spring.from_dict(c.specification(found.job, "same")).summary()
+        s = asked(Spring.from_dict(c.specification(found.job, "same")))
         assert s.free_length.model == pytest.approx(c.free_length, rel=1e-5)
         assert s.rate == pytest.approx(c.line.k, rel=1e-7)
         high = s.points[-1]
@@ -61,7 +62,7 @@ def test_fatigue_factors_are_those_of_the_summary() -> None:
         )
         found = search(job)
         c = candidate(found, found.places[0])
-        f = Spring.from_dict(c.specification(job, "same")).summary().fatigue
+        f = asked(Spring.from_dict(c.specification(job, "same"))).fatigue
         assert f is not None
         for name, place in zip(
             ["body", "hook_bending", "hook_torsion"], f.handbook.values(), strict=True

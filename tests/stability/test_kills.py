@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 
-@pytest.mark.parametrize("count", [4, pytest.param(14, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("count", [2, pytest.param(14, marks=pytest.mark.slow)])
 @pytest.mark.skipif(os.name != "posix", reason="forks, and sends SIGKILL")
 def test_killed_runs_leave_whole_files_or_none(tmp_path: Path, count: int) -> None:
     """In a process of its own: what forks must be young and without threads."""

@@ -35,7 +35,7 @@ TRIALS = {
 }
 
 
-@pytest.mark.parametrize(("name", "seed"), thinned(2, list(TRIALS), range(8)))
+@pytest.mark.parametrize(("name", "seed"), thinned(3, list(TRIALS), range(9)))
 def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
     end, what = outcome(TRIALS[name], seed, tmp_path)
     assert end in ("answered", "refused"), what
@@ -47,7 +47,7 @@ def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
     assert end == "answered", what
 
 
-@pytest.mark.parametrize("seed", thinned(2, range(40)))
+@pytest.mark.parametrize("seed", thinned(4, range(40)))
 def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> None:
     end, what = outcome(specifications.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
