@@ -13,6 +13,7 @@ from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
 from springgeo.errors import SpecError
 from tests.ends.cases import body_end
+from tests.springs import asked
 
 AWAY = st.floats(-1e6, 1e6)
 TRACED = registry.get("traced")
@@ -56,9 +57,9 @@ def test_stress_mesh_and_solid_work_on_it() -> None:
     }
     spring = sg.Spring.from_dict(data)
     twin = sg.Spring.from_dict(data | {"ends": {"first": "raised-hook", "second": "raised-hook"}})
-    assert all(c.ok for c in spring.summary().checks)
-    rate = twin.summary().along_the_wire.rate
-    assert spring.summary().along_the_wire.rate == pytest.approx(rate, rel=5e-3)
+    assert all(c.ok for c in asked(spring).checks)
+    rate = asked(twin).along_the_wire.rate
+    assert asked(spring).along_the_wire.rate == pytest.approx(rate, rel=5e-3)
     assert spring.mesh().volume == pytest.approx(twin.mesh().volume, rel=5e-3)
     assert spring.solid().isValid()
 

@@ -18,6 +18,7 @@ import springgeo as sg
 from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from tests.equilibrium.rods import curve_of
+from tests.springs import asked
 from tests.verification import Of
 
 CASES = json.loads((File(__file__).parent / "data" / "finite_elements.json").read_text())["cases"]
@@ -30,7 +31,7 @@ C8 = [(27.5, 6.05346, 15.9825), (55, 6.06912, 15.9633), (82.5, 6.08557, 15.9431)
 def test_rate_and_places(case: dict[str, Any]) -> None:
     spring = sg.Spring.from_dict(case["spec"])
     curve = curve_of(spring)
-    linear = spring.summary().along_the_wire.rate
+    linear = asked(spring).along_the_wire.rate
     side = "side" in case["spec"]["ends"]["a"]["style"]
     for step in case["steps"]:
         force = step["force"]

@@ -25,6 +25,7 @@ from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
 from springgeo.summary.mounting import mounted
 from tests.equilibrium.rods import curve_of, spring
+from tests.springs import asked
 
 E, G, D_WIRE, D = 206000.0, 79230.77, 1.0, 8.0
 RADIUS, SECOND = D / 2, math.pi * D_WIRE**4 / 64
@@ -182,7 +183,7 @@ def test_the_whole_wire_weighs() -> None:
     place = Mounted(curve_of(made), Mounting(weight=STEEL))
     weight = place.balance.rod.weight
     assert weight is not None
-    assert -weight.whole[0] == pytest.approx(made.summary().geometry.mass * GRAVITY, rel=1e-12)
+    assert -weight.whole[0] == pytest.approx(asked(made).geometry.mass * GRAVITY, rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from springgeo.cli.main import run
 from springgeo.curve import hook_approach
 from springgeo.errors import SpecError
 from springgeo.fit import end_frame, mechanism
+from tests.springs import asked
 
 PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
 
@@ -38,7 +39,7 @@ def _spring(**mating: Any) -> sg.Spring:
 def test_pins_out_of_line_with_free_ends() -> None:
     """Statics: the side force over the pull is the way aside over the way along."""
     spring = _spring(first=PIN, second=PIN, offset=["3 mm", "-4 mm"])
-    summary = spring.summary()
+    summary = asked(spring)
     d = spring.model.geometry.wire_diameter
     for point, side in zip(summary.mounted, summary.pins.second.side_force, strict=True):
         # from the one wire's middle to the other
@@ -67,10 +68,11 @@ def test_an_assembly_stands_as_it_is_mounted(word: str) -> None:
 
 def test_a_straight_mount_is_the_straight_pull() -> None:
     spring = _spring(first=PIN, second=PIN)
-    assert spring.summary().mounted == ()
-    bare = spring.with_(mating=None).summary()
-    assert spring.summary().points == bare.points
-    assert max(spring.summary().pins.first.side_force) < 1e-8
+    found = asked(spring)
+    assert found.mounted == ()
+    bare = asked(spring.with_(mating=None))
+    assert found.points == bare.points
+    assert max(found.pins.first.side_force) < 1e-8
 
 
 def test_weight_of_a_level_spring() -> None:
@@ -79,12 +81,13 @@ def test_weight_of_a_level_spring() -> None:
     at = spring.mounted(loads=[10.0])[0]
     assert at.equilibrium is not None
     a, b = at.equilibrium.pins
-    whole = spring.summary().geometry.mass * 9.80665
+    found = asked(spring)
+    whole = found.geometry.mass * 9.80665
     assert (a.force + b.force)[0] == pytest.approx(whole, rel=1e-9)
     assert a.force[0] == pytest.approx(whole / 2, rel=0.02)
     # a two-hundredth of the pull is told in numbers, but is no finding
-    assert spring.summary().mounted
-    assert "pull-not-straight" not in [f.code for f in spring.summary().findings]
+    assert found.mounted
+    assert "pull-not-straight" not in [f.code for f in found.findings]
 
 
 def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
@@ -99,15 +102,16 @@ def test_a_loop_that_its_pin_keeps_turns_with_it() -> None:
     assert turned == pytest.approx(10.0, abs=0.05)
     b = state.equilibrium.pins[1]
     # EN 13906-3 for the body alone: the hooks give as well
-    m = kept.summary().material
+    m = asked(kept).material
     most = m.elastic_modulus * 1.2**4 * math.radians(10) / (64 * 9.6 * 12)
     assert 0.8 * most < abs(b.moment[2]) < most
     hook = kept.fit(states=1).states[0].second
     assert hook is not None
     assert abs(hook.hook.distance) < 1e-3
     free = _spring(first=PIN, second=skew)
-    assert max(free.summary().pins.second.moment) < 1e-6
-    assert free.summary().mounted == ()
+    found = asked(free)
+    assert max(found.pins.second.moment) < 1e-6
+    assert found.mounted == ()
 
 
 def test_holding_belongs_to_the_load_curve() -> None:
@@ -117,7 +121,7 @@ def test_holding_belongs_to_the_load_curve() -> None:
     held = free.with_({"mating.first.holding": "held", "mating.second.holding": "held"})
     assert held.model.turning == ("held", "held")
     assert held.load_curve.length(20.0) < free.load_curve.length(20.0) - 0.1
-    assert max(held.summary().pins.first.moment) > 5.0
+    assert max(asked(held).pins.first.moment) > 5.0
 
 
 @pytest.mark.parametrize(

@@ -12,10 +12,11 @@ from springgeo.cli.main import run
 from springgeo.errors import FileError
 from springgeo.measure import measure, read_readings
 from springgeo.measure.bench import read_bench
+from tests.springs import asked
 
 from .test_measure import TRUTH, bench
 
-S = TRUTH.summary()
+S = asked(TRUTH)
 FREE, RATE, TENSION = TRUTH.free_length, S.along_the_wire.rate, S.initial_tension.force
 
 

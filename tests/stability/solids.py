@@ -15,6 +15,7 @@ from springgeo import Spring
 from springgeo.ends import registry
 from springgeo.errors import SpringgeoError
 from springgeo.state import State
+from tests.springs import asked
 
 from .drawn import specification
 from .trials import main
@@ -47,7 +48,7 @@ def trial(seed: int, folder: Path) -> bool:
     names = registry.names()
     spring = spring_with(names[seed % len(names)], rng)
     loaded = seed // len(names) % 2 == 1
-    load = spring.summary().pull.travel_stop_load * float(rng.uniform(0.05, 1))
+    load = asked(spring).pull.travel_stop_load * float(rng.uniform(0.05, 1))
     try:
         state = spring.at(load=load) if loaded else spring.at(length=spring.free_length)
     except SpringgeoError as exc:

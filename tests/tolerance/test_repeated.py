@@ -11,6 +11,7 @@ from springgeo.api import Spring
 from springgeo.results.tolerance import Tolerance
 from springgeo.summary.handbook import Handbook
 from springgeo.tolerance.closed_form import Nominal
+from tests.springs import asked
 from tests.tolerance.closed import SPRING
 
 WAYS = {"handbook": "handbook", "along_the_wire": "along the wire"}
@@ -27,7 +28,7 @@ def cyclic() -> Spring:
 
 def test_nominal_factors_are_the_summarys(cyclic: Spring) -> None:
     found = cyclic.tolerance(springs=1 << 12)
-    fatigue = cyclic.summary().fatigue
+    fatigue = asked(cyclic).fatigue
     assert fatigue is not None
     told = {(x.way, x.place): x for x in found.spreads if x.quantity == "fatigue_factor"}
     wanted = {
@@ -56,7 +57,7 @@ def test_the_closed_form_is_the_summary_of_a_spring_off_its_dimensions(cyclic: S
     assert ends[1] is not None
     factor = nominal.repeated.factor("body_shear", ends[0], ends[1], nominal.strength(off))
     for n, more in enumerate(off["mean_diameter"]):
-        one = given.with_({"body.mean_diameter": 9.6 + float(more)}).summary().fatigue
+        one = asked(given.with_({"body.mean_diameter": 9.6 + float(more)})).fatigue
         assert one is not None
         assert factor[n] == pytest.approx(one.handbook["body_shear"].factor, rel=1e-6)
 

@@ -15,6 +15,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.tolerance.adjusting import free_of
 from springgeo.tolerance.inputs import inputs
 from springgeo.tolerance.truth import asked_points
+from tests.springs import asked
 from tests.tolerance.closed import SPRING, uncorrected
 
 FEW = 1 << 12
@@ -80,9 +81,9 @@ def test_without_loads_the_rate_is_judged() -> None:
     worst = found.spreads[found.worst]
     assert worst.quantity == "rate"
     assert worst.limits_known == "common practice"
-    assert worst.nominal == pytest.approx(Spring.from_dict(SPRING).summary().rates.small_load)
+    assert worst.nominal == pytest.approx(asked(Spring.from_dict(SPRING)).rates.small_load)
     # k goes with 1/N_a: a normal distribution of coils, cut at 3 deviations
-    N = float(Spring.from_dict(SPRING).summary().active_coils)
+    N = float(asked(Spring.from_dict(SPRING)).active_coils)
     assert worst.deviation / worst.nominal == pytest.approx(0.986 / 3 / N, rel=0.02)
     assert "no-loads" in _codes(found)
 
