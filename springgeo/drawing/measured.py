@@ -19,9 +19,10 @@ SOFT = "\N{SOFT HYPHEN}"
 # a number and its unit part before either is cut
 _TIE = "\N{NO-BREAK SPACE}"
 _BREAKS = SOFT, _TIE, "-"
-# blanks that part a value from its tolerance, a standard from its number, a number from its unit
+# blanks that part a value from its tolerance, ± from what strays, a standard from its number, a
+# number from its unit
 _TIED = re.compile(
-    r" (?=±)|(?<=\bEN) (?=\d)|(?<=\bISO|\bDIN) (?=\d)|(?<=\bASTM) (?=[A-Z]\d)"
+    r"(?<=\w) (?=±)|(?<=±) (?=\w)|(?<=\bEN) (?=\d)|(?<=\bISO|\bDIN) (?=\d)|(?<=\bASTM) (?=[A-Z]\d)"
     r"|(?<=\d) (?=(?:mm|min|in)\b)"
 )
 
@@ -65,8 +66,9 @@ def wrap(text: str, height: float, width: float) -> list[str]:
 
 
 def _broken(word: str, height: float, width: float) -> tuple[str, str]:
-    """Return as much of a word as fits a line, and the rest."""
-    for at in reversed([i for i, letter in enumerate(word[:-1]) if letter in _BREAKS]):
+    """Return as much of a word as fits a line, and the rest: a tolerance keeps its unit."""
+    breaks = [i for i, letter in enumerate(word[:-1]) if letter in _BREAKS]
+    for at in sorted(breaks, key=lambda i: (word[i + 1] == "±", i), reverse=True):
         line = word[:at] + ("" if word[at] == _TIE else "-")
         if text_width(line, height) <= width:
             return line, word[at + 1 :]

@@ -36,6 +36,9 @@ _BESIDE, _CLOSE = 4.0, 3
 _THROUGH, _INSIDE = 10, 10
 # how much further out the longer stands at least, mm; ends of spans nearer than this are the same
 _FURTHER, _SAME = 4.0, 1e-6
+# how near a diameter's dimension line may come to another view than its own, where the letters of
+# the ends stand, and any line to the field's edge, mm
+_ELSEWHERE, _EDGE = 6.0, 0.5
 # how often each may be placed anew, the others standing
 _ROUNDS = 4
 
@@ -97,6 +100,17 @@ class _Paper:
         """Return whether a text that cannot be moved is off the field or on a view."""
         return _off(b, self.field) or _hits(b, self.views, 0.0) > 0
 
+    def _elsewhere(self, dim: LinearDim) -> list[Box]:
+        """Return what a diameter's dimension line keeps clear of: views beside its own."""
+        if not dim.upright:
+            return []
+        own = min(self.views, key=lambda b: max(b.left - dim.start[0], dim.start[0] - b.right))
+        return [
+            Box(b.left - _ELSEWHERE, b.bottom, b.right + _ELSEWHERE, b.top)
+            for b in self.views
+            if b is not own
+        ]
+
     def best(
         self,
         dim: LinearDim,
@@ -110,10 +124,12 @@ class _Paper:
         """
         texts = [*self.texts, *(b for o in others for b in o.texts)]
         lines = [*self.lines, *passing, *(b for o in others for b in o.lines)]
+        elsewhere = self._elsewhere(dim)
         found: list[tuple[int, _Placed]] = []
         for place in map(_Placed.of, _places(dim, spanned)):
             cost = sum(_hits(line, texts, 0.0) for line in place.lines)
-            cost += _THROUGH * _hits(place.lines[-1], self.views, 0.0)
+            cost += _THROUGH * _hits(place.lines[-1], [*self.views, *elsewhere], 0.0)
+            cost += sum(_off(line, self.field, _EDGE) for line in place.lines)
             cost += _INSIDE * sum(_out(place.dim) < _out(e) + _FURTHER for e in spanned)
             for b in place.texts:
                 worse = _off(b, self.field) + _hits(b, self.views, _AIR) + _hits(b, texts, _AIR)
@@ -149,8 +165,8 @@ def _spans(dim: LinearDim, other: LinearDim) -> bool:
 
 def _places(dim: LinearDim, spanned: list[LinearDim]) -> Iterator[LinearDim]:
     """Yield places, the wanted ones first; at last the one just beyond those that it spans."""
-    beyond = max((_out(e) + _FURTHER + _SAME - _out(dim) for e in spanned), default=0.0)
-    steps = (*_STEPS, beyond) if beyond > 0.0 else _STEPS
+    just = [max(_out(e) for e in spanned) + _FURTHER + _SAME - _out(dim)] if spanned else []
+    steps = (*_STEPS, *just)
     sides = (0, 1, -1) if dim.out == 0 else (dim.out, -dim.out)
     k = 0 if dim.upright else 1
     away = 1.0 if dim.base[k] > dim.start[k] else -1.0
@@ -177,9 +193,9 @@ def _longer(b: Box, *, upright: bool) -> Box:
     return Box(b.left - x, b.bottom - y, b.right + x, b.top + y)
 
 
-def _off(b: Box, field: Box) -> bool:
-    across = b.left < field.left + 1 or b.right > field.right - 1
-    return across or b.bottom < field.bottom + 1 or b.top > field.top - 1
+def _off(b: Box, field: Box, air: float = 1.0) -> bool:
+    across = b.left < field.left + air or b.right > field.right - air
+    return across or b.bottom < field.bottom + air or b.top > field.top - air
 
 
 def _hits(b: Box, others: list[Box], air: float) -> int:

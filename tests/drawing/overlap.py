@@ -1,6 +1,7 @@
 """Random springs on every sheet: no text on another, on the frame, on the spring or off the sheet.
 
-Nor does a dimension stand nearer to the view than a shorter one that it spans.
+Nor does a dimension stand nearer to the view than a shorter one that it spans, a diameter at
+another view, or a line of a dimension at the frame.
 
 ``python -m tests.drawing.overlap [COUNT] [SEED]`` runs COUNT (300) springs, each on every paper, in
 every language and in every choice of units, and exits with 1 if anything collides. Texts are
@@ -20,7 +21,7 @@ import numpy as np
 
 from springgeo import Spring
 from springgeo.drawing import PAPERS, Paper, sheets
-from springgeo.drawing.arrows import flatten
+from springgeo.drawing.arrows import drawn, flatten
 from springgeo.drawing.maker_page import maker_pages
 from springgeo.drawing.page import Page, Text
 from springgeo.ends import registry
@@ -39,6 +40,8 @@ _SOLID = ("OUTLINE", "FITTING", "FRAME", "TITLE", "DATA", "MARK", "DIAGRAM")
 _SLACK = 0.15
 # what the frame keeps free, mm
 _AIR = 0.5
+# how near to it the line of a dimension may come, mm
+_NEAR = 0.4
 _NONE = np.empty((0, 2))
 # each language with each units, alone and with the other in brackets
 UNITS = [(SYSTEMS[0], None), (SYSTEMS[1], None), SYSTEMS, SYSTEMS[::-1]]
@@ -107,6 +110,24 @@ def disorder(page: Page) -> Iterator[str]:
         spans = long.upright == short.upright and a <= low < high <= b and b - a > high - low
         if beside and spans and abs(out[0]) < abs(out[1]) + 4.0:
             yield f"{long.text!r} no further out than {short.text!r}"
+
+
+def astray(page: Page) -> Iterator[str]:
+    """Yield diameters that stand at another view, and dimensions whose lines reach the frame."""
+    letters = [t.at for t in page.texts if t.layer == "DIMENSION" and t.text in ("1", "2")]
+    for dim in page.linear:
+        left, right = sorted((dim.start[0], dim.base[0]))
+        low, high = sorted((dim.start[1], dim.end[1]))
+        if dim.upright and any(left < x < right and low < y < high for x, y in letters):
+            yield f"{dim.text!r} stands beyond the letter of an end"
+    frames = [x.points for x in page.lines if x.layer == "FRAME"]
+    edges = np.concatenate([np.stack([p[:-1], p[1:]], axis=1) for p in frames])
+    low_edge, high_edge = edges.min(axis=1) - _NEAR, edges.max(axis=1) + _NEAR
+    for dim in page.linear:
+        for line in drawn(dim):
+            a, b = line.points.min(axis=0), line.points.max(axis=0)
+            if ((a < high_edge) & (b > low_edge)).all(axis=1).any():
+                yield f"a line of {dim.text!r} reaches the frame"
 
 
 def random_spec(draw: random.Random) -> dict[str, Any]:
@@ -180,7 +201,7 @@ def of_spring(spring: Spring) -> Iterator[str]:
     for paper in PAPERS:
         for shown, n, page in all_sheets(spring, paper, READERS):
             where = f"{paper} {shown.language} {shown.units} {shown.second or ''} sheet {n}"
-            for words in (*collisions(page), *disorder(page)):
+            for words in (*collisions(page), *disorder(page), *astray(page)):
                 yield f"{where}: {words}"
 
 

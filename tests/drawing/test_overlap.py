@@ -10,7 +10,15 @@ import pytest
 from springgeo import Spring
 from springgeo.drawing import PAPERS, Paper, sheets
 from springgeo.drawing.page import Page
-from tests.drawing.overlap import READERS, all_sheets, collisions, disorder, of_spring, springs
+from tests.drawing.overlap import (
+    READERS,
+    all_sheets,
+    astray,
+    collisions,
+    disorder,
+    of_spring,
+    springs,
+)
 from tests.gate import thinned
 
 pytest.importorskip("matplotlib")
@@ -65,6 +73,32 @@ def test_the_longer_dimension_stands_further_out(specification: dict[str, object
     spring = Spring.from_dict(specification)
     for paper, shown in product(get_args(Paper), READERS[:4]):
         assert list(disorder(sheets(spring.model, spring.summary(), paper, shown)[0])) == []
+
+
+@pytest.mark.parametrize(
+    ("ends", "paper"),
+    [
+        # the outside diameter's lines ended on the table's edge
+        (("threaded-plug", "v-hook"), "A4"),
+        # the inside diameter of the end view stood at the hook of the front view
+        (("coned-swivel-bolt", "reduced-full-loop"), "Letter"),
+    ],
+)
+def test_diameters_stand_at_their_view_and_off_the_frame(
+    ends: tuple[str, str], paper: Paper
+) -> None:
+    a, b = ends
+    spring = Spring.from_dict(
+        {
+            "wire": {"material": "en-10270-1-dm", "diameter": 2},
+            "body": {"outer_diameter": 18, "coils": 20},
+            "ends": {"first": a, "second": b, "facing": "90 deg"},
+            "service": {"loads": [60, 110]},
+        }
+    )
+    for shown in READERS:
+        page = sheets(spring.model, spring.summary(), paper, shown)[0]
+        assert [*astray(page), *disorder(page), *collisions(page)] == []
 
 
 def test_the_measure_sees_a_collision() -> None:

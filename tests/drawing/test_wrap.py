@@ -24,6 +24,16 @@ def test_a_long_word_is_broken_where_its_catalogue_allows() -> None:
     assert wrap("Federn", 2.5, text_width("Feder", 2.5)) == ["Feder", "n"]
 
 
+def test_a_tolerance_keeps_its_unit_and_what_strays() -> None:
+    """It read "0,042 ±0,042" above "in", and a note ended a line with ±."""
+    text = "0,042 ±0,042 in"
+    wide = text_width(text, 2.5)
+    assert wrap(text, 2.5, wide) == [text.replace(" ", "\u00a0")]
+    assert wrap(text, 2.5, wide - 0.1) == ["0,042", "±0,042\u00a0in"]
+    note, short = "coupé du fil ; ± m", text_width("coupé du fil ; ±", 2.5)
+    assert wrap(note, 2.5, short + 0.1) == ["coupé du fil ;", "±\u00a0m"]
+
+
 @pytest.mark.parametrize("path", [PRESETS[2], PRESETS[-1]], ids=lambda p: p.stem)
 def test_no_word_of_a_preset_is_cut(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def cut(word: str, height: float, width: float) -> tuple[str, str]:
