@@ -10,7 +10,7 @@ from springgeo.drawing.notes import fails
 from springgeo.drawing.page import Page
 from springgeo.drawing.rows.row import Row, Sheet
 from springgeo.drawing.rows.table import Box, draw_entries, entries, taken
-from springgeo.drawing.sheet import MARK_ROOM, PAPERS, SHOWN, draw_mark, empty_page
+from springgeo.drawing.sheet import MARK_ROOM, PAPERS, SHOWN, draw_mark, empty_page, headed
 from springgeo.drawing.title import Title
 from springgeo.making import MakerData
 from springgeo.making.inspection import Check
@@ -59,7 +59,7 @@ def maker_pages(
         found = entries(rows, _SIZE, box.width)
         n = taken(found, box.height)
         draw_entries(page, box, found[:n], rows, _SIZE)
-        rows = rows[n:]
+        rows = headed(rows, n)
         y = top
         while grids:
             left = Box(frame.left, frame.bottom + 1, split, y)

@@ -20,10 +20,10 @@ SOFT = "\N{SOFT HYPHEN}"
 _TIE = "\N{NO-BREAK SPACE}"
 _BREAKS = SOFT, _TIE, "-"
 # blanks that part a value from its tolerance, ± from what strays, a standard from its number, a
-# number from its unit
+# number from its unit, L1 from what it is
 _TIED = re.compile(
     r"(?<=\w) (?=±)|(?<=±) (?=\w)|(?<=\bEN) (?=\d)|(?<=\bISO|\bDIN) (?=\d)|(?<=\bASTM) (?=[A-Z]\d)"
-    r"|(?<=\d) (?=(?:mm|min|in)\b)"
+    r"|(?<=\d) (?=(?:mm|min|in)\b)|(?<=\d) (?==)|(?<==) (?=\d)"
 )
 
 

@@ -152,10 +152,10 @@ def _table(page: Page, box: Box, rows: list[Row]) -> list[Row]:
         found = entries(rows, size, box.width)
     n = taken(found, box.height)
     draw_entries(page, box, found[:n], rows, size)
-    return _headed(rows, n)
+    return headed(rows, n)
 
 
-def _headed(rows: list[Row], n: int) -> list[Row]:
+def headed(rows: list[Row], n: int) -> list[Row]:
     """Return the rows from ``n`` on, under the heading they belong to."""
     rest = rows[n:]
     if not rest or not (rest[0].symbol or rest[0].value):
@@ -200,7 +200,7 @@ def _further(size: _Size, of: Sheet, title: Title, rows: list[Row]) -> list[Page
             found = entries(rows, _FURTHER, box.width)
             n = taken(found, box.height)
             draw_entries(page, box, found[:n], rows, _FURTHER)
-            rows = _headed(rows, n)
+            rows = headed(rows, n)
             if k:
                 page.line("DATA", (left, frame.bottom), (left, top))
             if not rows:

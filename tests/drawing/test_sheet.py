@@ -6,8 +6,11 @@ import numpy as np
 import pytest
 
 from springgeo.drawing import PAPERS, drawing_files, sheet, sheets
+from springgeo.drawing.maker_page import maker_pages
+from springgeo.making import maker_data
 from springgeo.making.ruling import free_parameter
 from springgeo.specification.load import presets
+from springgeo.text.shown import Shown
 from tests.gate import thinned
 from tests.springs import again, kept, made
 
@@ -178,3 +181,17 @@ def test_the_angle_dimension_points_along_the_loop_at_b(angle, hand, paper):
     seen = np.degrees(np.arctan2(x[i], right[i]))
     marked = {dim.start, dim.end} - {90.0}
     assert min(abs((seen - m + 90) % 180 - 90) for m in marked) < 2
+
+
+def test_notes_that_go_on_over_the_page_stand_under_their_heading() -> None:
+    """The maker's second sheet began with note 3."""
+    spring = kept("damper-flap")
+    data = maker_data(spring.model, spring.summary(), PAPERS["A4"].trade)
+    shown = Shown("mm", "de", typeset=True)
+    pages = maker_pages(spring.model, spring.summary(), data, "A4", shown)
+    assert len(pages) > 1
+    for page in pages:
+        texts = [t for t in page.texts if t.layer == "DATA"]
+        right = [t for t in texts if t.at[0] > page.width - 8 - PAPERS["A4"].column - 0.1]
+        first = max(right, key=lambda t: (t.at[1], -t.at[0]))
+        assert first.text in ("DRAHT", "HINWEISE")

@@ -32,6 +32,8 @@ def test_a_tolerance_keeps_its_unit_and_what_strays() -> None:
     assert wrap(text, 2.5, wide - 0.1) == ["0,042", "±0,042\u00a0in"]
     note, short = "coupé du fil ; ± m", text_width("coupé du fil ; ±", 2.5)
     assert wrap(note, 2.5, short + 0.1) == ["coupé du fil ;", "±\u00a0m"]
+    at, short = "banc, à L1 = 60,5 mm", text_width("banc, à L1 = 60,5", 2.5)
+    assert wrap(at, 2.5, short + 0.1) == ["banc, à", "L1\u00a0=\u00a060,5\u00a0mm"]
 
 
 @pytest.mark.parametrize("path", [PRESETS[2], PRESETS[-1]], ids=lambda p: p.stem)
