@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Self
 
 import numpy as np
@@ -16,7 +17,7 @@ from springgeo.statics.felt import Felt, felt
 from springgeo.statics.forces import resolve
 from springgeo.statics.frames import Frames
 from springgeo.statics.section_stress import SectionStress
-from springgeo.statics.surface import surface
+from springgeo.statics.surface import Answer, answer, surface
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,10 +55,14 @@ class Bent:
         frame = Frames(wire.tangent[held], here.n, here.b)
         return cls(frame, here, size * (2 / wire_diameter), wire_diameter, nu)
 
+    @cached_property
+    def _answer(self) -> Answer:
+        return answer(self.felt, self.nu)
+
     def under(self, force: Array, moment: Array) -> SectionStress:
         """Return the stresses that forces and moments ``(3,)`` or ``(n, 3)`` cause."""
         forces = resolve(force, moment, self.frame)
-        found = greatest(surface(forces, self.felt, self.wire_diameter, self.nu))
+        found = greatest(surface(forces, self._answer, self.wire_diameter, self.nu))
         return SectionStress(self.felt, self.kappa, forces, found)
 
 

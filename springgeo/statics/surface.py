@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.statics.around import ANGLES, Surface
 from springgeo.statics.coefficients import HARMONICS, STRESSES, Law, law, shear_factor
@@ -15,7 +18,23 @@ _SAME = 1e-9
 _ALONE = 200_000
 
 
-def surface(forces: SectionForces, felt: Felt, wire_diameter: float, nu: float = 0.3) -> Surface:
+class Answer(NamedTuple):
+    """What wire that feels a curvature answers with, whatever forces act on it.
+
+    ``factors``, complex: those of each group of the law on its load, of every curvature that is
+    felt somewhere; ``of`` (n,): which of them the stations feel.
+    """
+
+    factors: tuple[Complex, ...]
+    of: npt.NDArray[np.intp]
+
+
+def surface(
+    forces: SectionForces,
+    felt: Felt | Answer,
+    wire_diameter: float,
+    nu: float = 0.3,
+) -> Surface:
     """Return the stress on the wire's surface.
 
     The straight bar's (``σ = N/A + M a/I``, ``τ = T a/J + k₁ V/A`` at the neutral axis, a = d/2)
@@ -28,12 +47,13 @@ def surface(forces: SectionForces, felt: Felt, wire_diameter: float, nu: float =
     ----------
     forces : SectionForces
         ``(n,)`` each, in the frame of ``felt``.
-    felt : Felt
+    felt : Felt, or what `answer` makes of it
     wire_diameter : float, mm
     nu : float
         Poisson's ratio.
     """
-    series = _series(forces, felt, wire_diameter, law(round(nu, 12)))
+    found = answer(felt, nu) if isinstance(felt, Felt) else felt
+    series = _series(forces, found, wire_diameter, law(round(nu, 12)))
     # irfft halves all harmonics but the mean
     series *= ANGLES / 2
     series[:, 0] *= 2
@@ -42,7 +62,18 @@ def surface(forces: SectionForces, felt: Felt, wire_diameter: float, nu: float =
     return Surface(axial, hoop, shear)
 
 
-def _series(forces: SectionForces, felt: Felt, wire_diameter: float, law: Law) -> Complex:
+def answer(felt: Felt, nu: float = 0.3) -> Answer:
+    """Return what wire answers with that feels a curvature; the same under any forces."""
+    data = law(round(nu, 12))
+    # along an even coil the curvature felt is everywhere the same
+    both = _both(felt)
+    new = np.append(True, np.max(np.abs(np.diff(both)), axis=0) > _SAME)
+    of = np.cumsum(new) - 1
+    terms = _terms(np.ascontiguousarray(both[:, new]), data)
+    return Answer(tuple(terms[rows].sum(axis=0) for _, rows in data.groups), of)
+
+
+def _series(forces: SectionForces, found: Answer, wire_diameter: float, law: Law) -> Complex:
     """Return ``C (stress, harmonic, n) complex`` of the stresses ``Re Σ C_m exp(i m φ)``."""
     area, modulus = np.pi * wire_diameter**2 / 4, np.pi * wire_diameter**3 / 32
     N, T = forces.N / area, forces.T / (2 * modulus)
@@ -53,14 +84,9 @@ def _series(forces: SectionForces, felt: Felt, wire_diameter: float, law: Law) -
     out = np.zeros((len(STRESSES), HARMONICS, len(N)), dtype=complex)
     out[0, 0], out[0, 1] = N, -1j * conjugate[3]
     out[2, 0], out[2, 1] = T, 1j * shear_factor(law.nu) * conjugate[2]
-    # along an even coil the curvature felt is everywhere the same
-    both = _both(felt)
-    new = np.append(True, np.max(np.abs(np.diff(both)), axis=0) > _SAME)
-    of = np.cumsum(new) - 1
-    terms = _terms(np.ascontiguousarray(both[:, new]), law)
-    for (load, is_conjugate, stress, harmonic), rows in law.groups:
-        factor = terms[rows].sum(axis=0)[of]
-        out[stress, harmonic] += factor * (conjugate if is_conjugate else loads)[load]
+    for (group, _), factor in zip(law.groups, found.factors, strict=True):
+        load, is_conjugate, stress, harmonic = group
+        out[stress, harmonic] += factor[found.of] * (conjugate if is_conjugate else loads)[load]
     out[:, 0].imag = 0.0
     return out
 
