@@ -3,15 +3,38 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+# before anybody loads numpy, here and in the processes that tests start: one thread each
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 settings.register_profile(
     "project", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("project")
+
+
+# files with tests of more than some eight seconds: last, they would leave the other cores idle
+LONG = (
+    "test_readme.py",
+    "recover/test_command.py",
+    "equilibrium/test_mounted.py",
+    "stability/test_kills.py",
+    "overload/test_asked_sections.py",
+    "tolerance/test_repeated.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the longest first; the others stay in their order."""
+    here = Path(__file__).parent
+    long = {here / name for name in LONG}
+    items.sort(key=lambda item: item.path not in long)
 
 
 def pytest_collection_finish() -> None:
