@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from os import PathLike
 
 import numpy as np
@@ -31,6 +31,8 @@ ROUNDS = 3
 # indices at which an end pair is asked along the wire, and how many of its best designs say where
 LADDER = tuple(np.geomspace(*limits()["index"], 17).tolist())
 BEST = 3
+
+_PLACES = "body", "hook_bending", "hook_torsion"
 
 Known = dict[int, dict[float, Factors]]
 
@@ -70,25 +72,31 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
         job = job_of(job) if isinstance(job, Mapping) else read_job(job)
     found = search(job)
     if job.method == "handbook":
-        return _checked(found, top)
+        result, _ = _checked(found, top)
+        return result if found.places else replace(result, why_not=reasons(found))
     known: Known = {}
     for _ in range(ROUNDS):
         before, asked = found, _ask(found, known, _best(found))
         found = search(job, _by_index(known), found.stock)
         if not found.places and _ask(before, known, before.places):
             found = search(job, _by_index(known), found.stock)
-        result = _checked(found, top)
-        if result.winners or not found.places or not asked:
+        result, short = _checked(found, top)
+        # where nothing passes, what came nearest may be of ends and indices that nobody asked yet
+        if result.winners or not (_learn(known, short) or asked):
             break
-    return result
+    return result if found.places else replace(result, why_not=reasons(found))
 
 
-def _checked(found: Found, top: int) -> Result:
-    """Return the first ``top`` designs of a front that pass the re-check and differ."""
+def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]]:
+    """Return the first ``top`` designs of a front that pass the re-check and differ.
+
+    Beside them those that were built and do not pass.
+    """
     job = found.job
     winners: list[Winner] = []
     taken: list[Place] = []
     away: list[str] = []
+    short: list[tuple[Place, Winner]] = []
     near = 0
     failed: Counter[int] = Counter()
     tries = (top + min(len(job.choice.end_pairs) - 1, OTHERS)) * TRIES
@@ -113,13 +121,30 @@ def _checked(found: Found, top: int) -> Result:
             continue
         if made.misses:
             away.append(together(what, together(*made.misses, by="; "), by=": "))
+            short.append((place, made))
             failed[place.ends] += 1
         else:
             winners.append(made)
             taken.append(place)
             failed[place.ends] -= TRIES * top
-    why = () if found.places else reasons(found)
-    return Result(found, tuple(winners), tuple(away), why, near)
+    return Result(found, tuple(winners), tuple(away), (), near), short
+
+
+def _learn(known: Known, short: Iterable[tuple[Place, Winner]]) -> bool:
+    """Raise what ends bear to the most that springs built with them bear; return if any does.
+
+    The search would offer the same designs again, a thousandth short of what was asked.
+    """
+    more: dict[int, list[float]] = {}
+    for place, made in short:
+        told, own = made.candidate.margins, made.margins
+        by = [max(told[k] / own[k], 1.0) if k in own else 1.0 for k in _PLACES]
+        more[place.ends] = [max(x, y) for x, y in zip(more.get(place.ends, by), by, strict=True)]
+    for ends, (body, a, b) in more.items():
+        rows = known.get(ends, {})
+        for knot, at in rows.items():
+            rows[knot] = at._replace(body=at.body * body, a=at.a * a, b=at.b * b)
+    return any(max(by) > 1.0 and ends in known for ends, by in more.items())
 
 
 def _in_turn(found: Found, failed: Mapping[int, int]) -> Iterator[tuple[Place, float]]:

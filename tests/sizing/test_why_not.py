@@ -175,3 +175,24 @@ def test_words_when_hopeless() -> None:
     assert not result.winners
     assert {"outer_diameter", "coils_open"} <= {r.rule for r in result.why_not}
     assert all("nan" not in r.text for r in result.why_not)
+
+
+def test_a_margin_told_is_one_that_a_spring_has() -> None:
+    """Under its load the coil bears some per cent more than small loads tell."""
+    job = {
+        "points": [{"length": 247.488, "load": 118.528}, {"length": 269.286, "load": 138.956}],
+        "choice": {
+            "materials": ["astm-a228"],
+            "wire_sizes": [3.2],
+            "ends": ["reduced-half-loop"],
+        },
+        "objectives": ["mass"],
+        "least": {"body": 3.5},
+    }
+    result = size(job_of(job), 1)
+    assert not result.winners
+    (way,) = [r for r in result.why_not if r.alone and r.rule == "margin_body"]
+    told = 3.5 * (1 - way.shortfall) * (1 - 5e-4)
+    assert size(job_of(job | {"least": {"body": told}}), 1).winners
+    # and hardly less than need be
+    assert not size(job_of(job | {"least": {"body": 1.02 * told}}), 1).winners

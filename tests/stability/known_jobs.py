@@ -38,7 +38,7 @@ STYLES = tuple(x for x in registry.names() if x not in ("plain", "traced"))
 def trial(seed: int, folder: Path) -> bool:
     """Ask for a spring that there is."""
     rng = np.random.default_rng([7, seed])
-    found = _known(rng)
+    found = known(rng)
     if found is None:
         return False
     data, loads = found
@@ -46,9 +46,9 @@ def trial(seed: int, folder: Path) -> bool:
     points = [(spring.load_curve.length(x), x) for x in loads]
     outer = float(spring.summary().geometry.outer_diameter)
     asked = {
-        **_need(rng, points),
+        **need(rng, points),
         "envelope": {"outer_diameter": 1.02 * outer},
-        "choice": _choice(rng, data),
+        "choice": choice(rng, data),
         "objectives": [str(pick(rng, ("mass", "margin", "free_length", "envelope")))],
     }
     another()
@@ -66,7 +66,7 @@ def trial(seed: int, folder: Path) -> bool:
     return True
 
 
-def _need(rng: Random, points: list[tuple[float, float]]) -> dict[str, Any]:
+def need(rng: Random, points: list[tuple[float, float]]) -> dict[str, Any]:
     """Return two loads at lengths as a job may ask for them."""
     (low, first), (high, last) = points
     kind = str(pick(rng, ("points", "points", "installed", "energy", "lever")))
@@ -89,7 +89,7 @@ def _need(rng: Random, points: list[tuple[float, float]]) -> dict[str, Any]:
     return {kind: {"arm": a, "base": b, "angles": degrees, "torques": torques}}
 
 
-def _choice(rng: Random, data: dict[str, Any]) -> dict[str, Any]:
+def choice(rng: Random, data: dict[str, Any]) -> dict[str, Any]:
     """Return the spring's own wire and ends, half the time among others."""
     own = [end["style"] for end in data["ends"].values()]
     wires, sizes, ends = [data["wire"]["material"]], [data["wire"]["diameter"]], own
@@ -117,7 +117,7 @@ def _require(own: Spring, asked: dict[str, Any], points: list[tuple[float, float
         assert abs(off) <= TOLERANCE, f"{off:.3g} off at {length}; {own.spec}, {asked}"
 
 
-def _known(rng: Random) -> tuple[dict[str, Any], list[float]] | None:
+def known(rng: Random) -> tuple[dict[str, Any], list[float]] | None:
     """Return a spring and two loads that it holds with its coils apart; None if it is none."""
     first = str(pick(rng, STYLES))
     second = first if rng.random() < 0.7 else str(pick(rng, STYLES))

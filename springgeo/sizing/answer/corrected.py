@@ -48,13 +48,16 @@ def factors(
     body = wire.unit.compliance["body"] / one_coil
     beside = 1.0 / (wire.rate * one_coil) - body - (book.working_coils - turns)
     hooks = book.active_coils - book.working_coils
-    one = book.point(1.0, book.model.geometry.length)
+    # pulled, a spring bears some per cent more than small loads tell; not beyond what it may bear
+    load, length = c.line.F_2, book.model.geometry.length
+    load *= min(1.0, float(book.allowable.body_shear or 0.0) / book.point(load, length).body_shear)
+    at = book.point(load, length)
     return Factors(
         body / turns,
         1.0 if hooks <= 0 else beside / hooks,
-        _more(wire.per_newton("body"), one.body_shear),
-        _more(wire.per_newton("A"), one.hook_bending),
-        _more(wire.per_newton("B"), one.hook_torsion),
+        _more(wire.stress("body", load), at.body_shear),
+        _more(wire.stress("A", load), at.hook_bending),
+        _more(wire.stress("B", load), at.hook_torsion),
         *knee,
     )
 

@@ -1,6 +1,7 @@
 """Why nothing fits: which rules bind, and by how much each would have to give.
 
-Every amount is enough; a little less may do, as the index is looked at in steps of 1 %.
+Every amount is enough; a little less may do, as the index is looked at in steps of 1 %. Margins are
+those of the spring built up, as a choice's are.
 """
 
 from __future__ import annotations
@@ -9,7 +10,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from springgeo.errors import SpecError
 from springgeo.message import Message
+from springgeo.sizing.answer.winner import winner
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
 from springgeo.sizing.search.candidate import Candidate, candidate
@@ -20,6 +23,9 @@ from springgeo.sizing.search.search import Found
 from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import said
+
+# rules of what a spring must bear, and the share by which a limit is told too far: it is rounded
+_MARGINS, _ROUNDED = ("margin", "fatigue"), 5e-4
 
 
 class Reason(NamedTuple):
@@ -59,7 +65,7 @@ def reasons(found: Found) -> tuple[Reason, ...]:
 
 def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
     c = candidate(found, place)
-    short = -min(c.slack[rule.name], 0.0)
+    short = max(-min(c.slack[rule.name], 0.0), _short_when_built(found.job, rule, c))
     ends = " and ".join(dict.fromkeys(map(str, c.ends)))
     what = said(
         "{material} {d} wire, index {index}, {ends}",
@@ -75,6 +81,23 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
         what=what,
     )
     return Reason(rule.name, text, short, alone)
+
+
+def _short_when_built(job: Job, rule: Rule, c: Candidate) -> float:
+    """Return by what share of its limit the margin of a rule falls short in the spring itself.
+
+    Under its loads a coil bears a little more than small loads tell. Zero where the rule asks for
+    no margin, or there is no such spring.
+    """
+    kind, _, place = rule.name.partition("_")
+    limit = None if rule.limit is None else rule.limit(job)
+    if kind not in _MARGINS or limit is None or job.method == "handbook":
+        return 0.0
+    try:
+        margins = winner(job, c, 0.0, "nearest").margins
+    except SpecError:
+        return 0.0
+    return 1.0 - margins.get(place if kind == "margin" else kind, limit) / limit
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
@@ -105,9 +128,9 @@ def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:
     if limit is None:
         return f"{rule.words}: not met"
     if rule.raise_to:
-        change, new = "raised", limit * (1 + short)
+        change, new = "raised", limit * (1 + short) * (1 + _ROUNDED)
     else:
-        change, new = "lowered", limit * (1 - short)
+        change, new = "lowered", limit * (1 - short) * (1 - _ROUNDED)
     return said(
         "{words}: the limit {limit} would have to be {change} to {new} ({short})",
         words=rule.words,
