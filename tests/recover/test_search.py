@@ -40,6 +40,21 @@ def test_coils_end_where_they_do_though_most_of_them_was_not_seen(seed: int) -> 
     assert high == pytest.approx(13 * _TURN, abs=0.25 * _TURN)
 
 
+def test_coils_are_told_from_a_hook_far_longer_than_they_are() -> None:
+    """Five coils, and beyond them a straight wire as long as sixty: they count, not it."""
+    rng = np.random.default_rng(0)
+    tube = HelixTube(np.eye(3), np.zeros(3), 5.0, 1.002, 0.5, 1)
+    t, phi = rng.uniform(0, 5 * _TURN, 9_000), rng.uniform(0, _TURN, 9_000)
+    out = np.column_stack([np.cos(t), np.sin(t), np.zeros_like(t)])
+    coils = tube.point(t) + 0.5 * (np.cos(phi)[:, None] * out + np.sin(phi)[:, None] * np.eye(3)[2])
+    z, about = rng.uniform(8.5, 65, 3_000), rng.uniform(0, _TURN, 3_000)
+    wire = np.column_stack([5 + np.cos(about) / 2, np.sin(about) / 2, z])
+    body = fitted_body(tube, np.vstack([coils, wire]))
+    assert body.tube.coil_radius == pytest.approx(5.0, abs=1e-4)
+    assert body.low == pytest.approx(0.0, abs=0.3 * _TURN)
+    assert body.high == pytest.approx(5 * _TURN, abs=0.3 * _TURN)
+
+
 @pytest.mark.parametrize("leg", [False, True])
 def test_coils_go_on_beyond_three_of_which_hardly_anything_was_seen(leg: bool) -> None:
     """Of coils 8 to 11.5 one point in twenty was seen; a leg goes on along them, perhaps."""
@@ -255,6 +270,9 @@ def test_coils_are_looked_for_from_other_points_where_those_of_long_hooks_lead_a
     found = run(trial(922, "clean mesh"))
     assert "refused" not in found
     assert abs(found["wire_diameter"]) < 1e-3
+    assert abs(found["coils"]) < 1e-3
+    found = run(trial(922, "STEP solid"))
+    assert "refused" not in found
     assert abs(found["coils"]) < 1e-3
 
 

@@ -19,6 +19,9 @@ _BINS = 24
 _PRESENT = 0.4
 # points of half a turn that tell how far they lie off
 _FEW = 12
+# where a quarter of the points lie nearer than a quarter of the half turns by this share, most half
+# turns are not the body's
+_NEARER = 0.5
 # share of the points that a half turn of the body has, from which another is one too
 _CERTAIN = 0.6
 # the least coils that make a spring, and how far half of its points may lie off, over r
@@ -135,6 +138,18 @@ def inner(tube: HelixTube, points: Array) -> tuple[float, float]:
     return float(alike[0]) * np.pi + 0.3, float(alike[-1] + 1) * np.pi - 0.3
 
 
+def _usual(off: Array, n: Ints) -> float:
+    """Return how far points lie off the tube in a half turn of the body, mm.
+
+    A quarter of the half turns lie nearer; where these are mostly none of the body, for hooks are
+    far longer than it, those with a quarter of the points do.
+    """
+    by_turns = float(np.quantile(off, 0.25))
+    order = np.argsort(off)
+    by_points = float(off[order][np.searchsorted(np.cumsum(n[order]), 0.25 * n.sum())])
+    return by_points if by_points < _NEARER * by_turns else by_turns
+
+
 def _alike(tube: HelixTube, points: Array) -> tuple[Ints, Ints]:
     """Return the longest run of half turns that are alike, by number, and the points of each."""
     r, none = tube.wire_radius, np.zeros(0, dtype=np.intp)
@@ -153,7 +168,7 @@ def _alike(tube: HelixTube, points: Array) -> tuple[Ints, Ints]:
         return none, none
     off_by = np.array([np.median(parts[k]) for k in seen])
     # a median of few points is not known well
-    usual = float(np.quantile(off_by, 0.25)) * (1.3 + 3 / np.sqrt(n[seen])) + 0.01 * r
+    usual = _usual(off_by, n[seen]) * (1.3 + 3 / np.sqrt(n[seen])) + 0.01 * r
     alike = seen[off_by <= usual]
     # runs of them, over half turns that were not seen, but over no other
     breaks = np.flatnonzero(np.diff(np.searchsorted(seen, alike)) > 1)
