@@ -130,7 +130,7 @@ class Spring(ComputedSpring):
             states=[state.as_named() for state in self.named_states(states)],
             detail=detail,
             elements=elements,
-            summary=self.summary,
+            summary=self.summary(),
         )
 
     def report(

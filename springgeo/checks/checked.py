@@ -25,11 +25,11 @@ def checked(
     told: Callable[[str], object] | None = None,
     *,
     exact: bool = False,
-    summary: Callable[[], Summary] | None = None,
+    summary: Summary | None = None,
 ) -> tuple[Summary, TopoDS_Solid | None]:
     """Return the summary with its checks, and the checked solid if it is ``exact``.
 
-    ``told`` is told of the solid, which takes longest; ``summary`` returns the one that somebody
+    ``told`` is told of the solid, which takes longest; ``summary`` is the one that somebody
     has of this model without a solid, and most of it is not computed again. Raises BuildError.
     """
     checks, solid, length = centreline_checks(model), None, None
@@ -43,7 +43,7 @@ def checked(
     require(checks)
     if summary is None:
         return summarise(model, checks, length), solid
-    return _built(summary(), model, checks, length), solid
+    return _built(summary, model, checks, length), solid
 
 
 def _built(

@@ -98,7 +98,7 @@ def _built(source: Source, kind: str) -> Answer:
     spring = spring_of(*source)
     with tempfile.TemporaryDirectory(prefix="springgeo-") as folder:
         made = export_bundle(
-            spring.model, Path(folder), formats=(kind,), summary=spring.summary
+            spring.model, Path(folder), formats=(kind,), summary=spring.summary()
         ).files
         ending = f".{kind}"
         (file,) = [p for p in made if p.suffix.lower() == ending][:1]

@@ -220,8 +220,8 @@ def test_a_loaded_shape_and_an_envelope_have_none(tmp_path):
     given = spring("full-twisted-loop", "full-twisted-loop")
     state = NamedState(StateFacts("15N", 15.0, 1.0), given.model.geometry)
     of = given.model, tmp_path
-    export_bundle(*of, formats=["step"], states=[state], summary=given.summary)
-    export_bundle(*of, formats=["step"], detail="envelope", summary=given.summary)
+    export_bundle(*of, formats=["step"], states=[state], summary=given.summary())
+    export_bundle(*of, formats=["step"], detail="envelope", summary=given.summary())
     texts = [p.read_text("ascii") for p in tmp_path.glob("*.step")]
     assert len(texts) == 2
     assert not any("DIMENSIONAL_SIZE" in t for t in texts)

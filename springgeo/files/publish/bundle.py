@@ -52,15 +52,15 @@ def export_bundle(
     states: Sequence[NamedState] = (),
     detail: Detail = "exact",
     elements: Elements | None = None,
-    summary: Callable[[], Summary] | None = None,
+    summary: Summary | None = None,
 ) -> Bundle:
     """Write a spring into ``folder``: one file per format, ``<name>.json`` always among them.
 
     With ``states``, one file per format and state, ``<name>-<state>.<ending>``, and
     ``manifest.json`` with a hash of every file, published last; likewise ``<name>-light.stl``
     for a level of ``detail``. Nothing is published before all of it is complete; the last file
-    appears when all others have: where it is missing, a run was killed. ``summary`` is asked for
-    the one without a solid, where somebody has it.
+    appears when all others have: where it is missing, a run was killed. ``summary`` is the one
+    without a solid, where somebody has it.
 
     Raises
     ------
