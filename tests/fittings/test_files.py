@@ -65,7 +65,7 @@ def test_a_light_loaded_state(style: str, detail: Detail, tmp_path: Path) -> Non
         formats=("stl", "step"),
         states=[shown],
         detail=detail,
-        summary=s.summary,
+        summary=s.summary(),
     )
     for file in bundle.files:
         if file.suffix in (".stl", ".step"):

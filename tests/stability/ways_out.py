@@ -25,8 +25,8 @@ from .wild import Random, pick
 
 # fields of a job that a number stands in
 _MOVED = "envelope.", "least."
-# what a limit is told beyond its place, for it is rounded
-_ROUNDED = 5e-4
+# a limit is told so far beyond its place
+_ROUNDED = 2e-3
 
 
 def trial(seed: int, folder: Path) -> bool:

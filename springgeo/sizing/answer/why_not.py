@@ -24,8 +24,9 @@ from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import said
 
-# rules of what a spring must bear, and the share by which a limit is told too far: it is rounded
-_MARGINS, _ROUNDED = ("margin", "fatigue"), 5e-4
+# rules of what a spring must bear, and the share by which a limit is told too far: it is rounded,
+# and what ends bear runs straight between the indices that were asked
+_MARGINS, _ROUNDED = ("margin", "fatigue"), 2e-3
 
 
 class Reason(NamedTuple):
