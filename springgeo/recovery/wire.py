@@ -235,11 +235,9 @@ def _nearest(stations: Array, x: Array) -> Ints:
 
 def _greatest(segment: Segment) -> float:
     """Return the greatest curvature, 1/mm, at a few places: enough to choose a step by."""
-    if isinstance(segment, Arc):
-        return 1 / segment.radius
-    if isinstance(segment, Helix):
-        return segment.radius / (segment.radius**2 + (segment.pitch / (2 * math.pi)) ** 2)
-    curvature = segment.curvature(np.linspace(0.0, segment.length, 9))
+    # of arcs and helices one place tells
+    n = 1 if isinstance(segment, Arc | Helix) else 9
+    curvature = segment.curvature(np.linspace(0.0, segment.length, n))
     return math.sqrt(_dot(curvature, curvature).max())
 
 

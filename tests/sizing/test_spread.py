@@ -92,14 +92,19 @@ def test_other_ends_are_another_choice() -> None:
     assert not alike(found, place, place._replace(ends=1 - place.ends))
 
 
+def _sized(folder: Path, job: str, *options: str) -> None:
+    (folder / "job.yaml").write_text(job)
+    assert run(["size", str(folder / "job.yaml"), "-o", str(folder / "out"), *options]) == 0
+
+
 def test_the_command_says_what_was_left_out(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    (tmp_path / "job.yaml").write_text(
+    _sized(
+        tmp_path,
         "points: [{length: 60, load: 15}, {length: 75, load: 30}]\nobjectives: [mass]\n"
-        "choice: {ends: [raised-hook], materials: [astm-a228]}\n"
+        "choice: {ends: [raised-hook], materials: [astm-a228]}\n",
     )
-    assert run(["size", str(tmp_path / "job.yaml"), "-o", str(tmp_path / "out")]) == 0
     out = capsys.readouterr().out
     assert "left out: " in out
     assert "within 5 % of a choice in wire, coil diameter, rate and modulus" in out
@@ -109,16 +114,16 @@ def test_the_command_says_what_is_not_judged(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Margins of a body alone are no word that a plug holds."""
-    (tmp_path / "job.yaml").write_text(
+    _sized(
+        tmp_path,
         "points: [{length: 120, load: 200}, {length: 160, load: 500}]\nobjectives: [mass]\n"
-        "choice: {ends: [threaded-plug], materials: [astm-a401]}\n"
+        "choice: {ends: [threaded-plug], materials: [astm-a401]}\n",
+        "--top=2",
     )
-    where = str(tmp_path / "out")
-    assert run(["size", str(tmp_path / "job.yaml"), "-o", where, "--top", "2"]) == 0
     out = capsys.readouterr().out
     for end in ("first", "second"):
         words = f"the pull-out of the plug at the {end} end is not computed"
-        assert f"choice 1, 2: NOT JUDGED whether it holds: {words}\n" in out
+        assert f"choices 1, 2: NOT JUDGED whether it holds: {words}\n" in out
     choices = json.loads((tmp_path / "out" / "sizing.json").read_text())["choices"]
     assert [c["verdict"]["outcome"] for c in choices] == ["not judged"] * 2
     # dimensions in words, and none that does not count

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.polynomial import chebyshev
@@ -19,6 +20,22 @@ _TO_COEFFICIENTS = chebyshev.chebvander(_NODES, _DEGREE).T * (2 / (_DEGREE + 1))
 _TO_COEFFICIENTS[0] /= 2
 # share of the length within which a place is at an end
 _AT_END = 1e-14
+
+
+class _Along(NamedTuple):
+    """Share v of the coil, rad over v, smooth step and slope, radius and slope, angle; slopes."""
+
+    v: Array
+    w: float
+    step: Array
+    slope: Array
+    r: Array
+    r1: Array
+    c: Array
+    s: Array
+    x1: Array
+    y1: Array
+    z1: Array
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -45,36 +62,37 @@ class EasedCoil(NumericSegment):
         return self.turns * (self.pitch + self.end_pitch) / 2 + self.lift
 
     def _derivatives(self, u: Array) -> tuple[Array, Array, Array]:
-        v = self.share * u
-        w = 2 * math.pi * self.turns
-        step = v**3 * (10 - 15 * v + 6 * v**2)
-        slope = 30 * v**2 * (1 - v) ** 2
+        at = self._along(u)
+        v, w, r, r1 = at.v, at.w, at.r, at.r1
         bow = 60 * v * (1 - v) * (1 - 2 * v)
         area = v**4 * (2.5 - 3 * v + v**2)
         wider, more = self.end_radius - self.radius, self.end_pitch - self.pitch
-        r, r1, r2 = self.radius + wider * step, wider * slope, wider * bow
-        z = self.turns * (self.pitch * v + more * area) + self.lift * step
-        z1 = self.turns * (self.pitch + more * step) + self.lift * slope
-        z2 = self.turns * more * slope + self.lift * bow
-        c, s = np.cos(w * v), np.sin(w * v)
-        point = np.column_stack([r * c, r * s, z])
-        first = np.column_stack([r1 * c - r * w * s, r1 * s + r * w * c, z1])
+        z = self.turns * (self.pitch * v + more * area) + self.lift * at.step
+        r2, z2 = wider * bow, self.turns * more * at.slope + self.lift * bow
+        point = np.column_stack([r * at.c, r * at.s, z])
+        first = np.column_stack([at.x1, at.y1, at.z1])
         turned = r2 - r * w**2
-        second = np.column_stack([turned * c - 2 * r1 * w * s, turned * s + 2 * r1 * w * c, z2])
+        x2, y2 = turned * at.c - 2 * r1 * w * at.s, turned * at.s + 2 * r1 * w * at.c
+        second = np.column_stack([x2, y2, z2])
         return point, self.share * first, self.share**2 * second
 
     def _speed(self, u: Array) -> Array:
+        at = self._along(u)
+        x, y, z = self.share * at.x1, self.share * at.y1, self.share * at.z1
+        speed: Array = np.sqrt(x**2 + y**2 + z**2)
+        return speed
+
+    def _along(self, u: Array) -> _Along:
+        """Return where the coil turns and widens, and its slopes over v."""
         v = self.share * u
         w = 2 * math.pi * self.turns
         step = v**3 * (10 - 15 * v + 6 * v**2)
         slope = 30 * v**2 * (1 - v) ** 2
-        wider = self.end_radius - self.radius
+        wider, more = self.end_radius - self.radius, self.end_pitch - self.pitch
         r, r1 = self.radius + wider * step, wider * slope
-        z1 = self.turns * (self.pitch + (self.end_pitch - self.pitch) * step) + self.lift * slope
+        z1 = self.turns * (self.pitch + more * step) + self.lift * slope
         c, s = np.cos(w * v), np.sin(w * v)
-        x, y = self.share * (r1 * c - r * w * s), self.share * (r1 * s + r * w * c)
-        speed: Array = np.sqrt(x**2 + y**2 + (self.share * z1) ** 2)
-        return speed
+        return _Along(v, w, step, slope, r, r1, c, s, r1 * c - r * w * s, r1 * s + r * w * c, z1)
 
     @cached_property
     def _inverse(self) -> Array:

@@ -167,7 +167,8 @@ def _unproven(winners: Sequence[Winner]) -> Iterator[str]:
         for reason in verdict.reasons if head else (verdict.words,):
             found.setdefault(head + reader().text(reason), []).append(str(number))
     for text, numbers in found.items():
-        yield f"choice {', '.join(numbers)}: {text}"
+        whose = "choice" if len(numbers) == 1 else "choices"
+        yield f"{whose} {', '.join(numbers)}: {text}"
 
 
 def _why_not(result: Result) -> list[str]:
