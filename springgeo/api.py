@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from os import PathLike
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Self
+from typing import TYPE_CHECKING, Any, Self, TypedDict, Unpack
 
 from springgeo.computed import ComputedSpring
 from springgeo.files.publish.naming import DEFAULT_FORMATS
@@ -21,6 +21,16 @@ if TYPE_CHECKING:
     from springgeo.files.publish.detail import Detail
     from springgeo.handover import LoadTable
     from springgeo.specification.making import Paper
+
+
+class BuildOptions(TypedDict, total=False):
+    """What is built, and how: the options of `Spring.build`, all but who is told of it."""
+
+    formats: Sequence[str]
+    states: Sequence[str | State]
+    detail: Detail
+    elements: Elements | None
+    overwrite: bool
 
 
 class Spring(ComputedSpring):
@@ -58,27 +68,13 @@ class Spring(ComputedSpring):
         return type(self)(changed(self.spec, {**(values or {}), **new}))
 
     def export(
-        self,
-        folder: str | PathLike[str],
-        *,
-        formats: Sequence[str] = DEFAULT_FORMATS,
-        states: Sequence[str | State] = (),
-        detail: Detail = "exact",
-        elements: Elements | None = None,
-        overwrite: bool = True,
+        self, folder: str | PathLike[str], **options: Unpack[BuildOptions]
     ) -> tuple[Path, ...]:
         """Build, check and write; return the files written, all of them or none.
 
         Arguments, and what is raised, as for `build`.
         """
-        return self.build(
-            folder,
-            formats=formats,
-            states=states,
-            detail=detail,
-            elements=elements,
-            overwrite=overwrite,
-        ).files
+        return self.build(folder, **options).files
 
     def build(
         self,

@@ -5,7 +5,6 @@ Whatever it raises, returns or leaves out becomes a refusal in one line that nam
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
@@ -14,20 +13,11 @@ from typing import get_args
 import numpy as np
 
 from springgeo.curve import Piece, Role, Segment
-from springgeo.ends.protocol import (
-    BodyEnd,
-    ByUnits,
-    EndParameters,
-    EndShape,
-    EndStyle,
-    Range,
-    Turning,
-    Usual,
-)
+from springgeo.ends.described import is_number, require_described
+from springgeo.ends.protocol import BodyEnd, EndShape, EndStyle, Range
 from springgeo.errors import SpecError, refused
 from springgeo.fittings import Part
 from springgeo.plugins import PluginError, contained
-from springgeo.text.quantity import SYSTEMS
 
 ROLES = tuple(role for role in get_args(Role) if role != "body")
 # places on a segment that are looked at
@@ -45,7 +35,7 @@ def accepted(thing: object, name: str, own: bool) -> EndStyle:
     if own:
         return thing
     try:
-        contained(lambda: _require_described(thing))
+        contained(lambda: require_described(thing))
     except PluginError as exc:
         raise ValueError(str(exc)) from exc
     return replace(
@@ -80,7 +70,7 @@ def _ranges(style: EndStyle, end: BodyEnd) -> Range:
         if not isinstance(found, Mapping) or not set(found) <= set(known):
             raise PluginError("its ranges are no mapping of its parameters")
         if not all(
-            _is_number(low) and _is_number(high) and low <= high for low, high in found.values()
+            is_number(low) and is_number(high) and low <= high for low, high in found.values()
         ):
             raise PluginError("a range is not two rising numbers")
         return dict(found)
@@ -95,26 +85,6 @@ def failed(name: str, exc: PluginError) -> SpecError:
     """Return the refusal of an end style that did not do what it is there for."""
     text = "".join(c if c.isprintable() else " " for c in f"end style '{name}' failed: {exc}")
     return refused("end-style-failed", "style", " ".join(text.split()))
-
-
-def _require_described(style: EndStyle) -> None:
-    for name in ("title", "summary", "sketch"):
-        if not isinstance(getattr(style, name), str):
-            raise PluginError(f"its {name} is not a text")
-    if not (isinstance(style.parameters, type) and issubclass(style.parameters, EndParameters)):
-        raise PluginError("its parameters are no EndParameters")
-    if not callable(style.shape) or not callable(style.ranges):
-        raise PluginError("its shape or its ranges cannot be called")
-    if style.turning not in get_args(Turning):
-        raise PluginError(f"its turning is none of {', '.join(get_args(Turning))}")
-    if style.usual is not None and not isinstance(style.usual, Usual):
-        raise PluginError("its usual hook length is no Usual")
-    if not (isinstance(style.by_units, tuple) and all(map(_is_by_units, style.by_units))):
-        raise PluginError("its by_units are no tuple of ByUnits")
-    style.parameters()  # every parameter may be left out
-    for units in SYSTEMS:
-        style.parameters(**style.decided({}, units))
-    json.dumps(style.parameters.model_json_schema())
 
 
 def _problems(shape: EndShape, end: BodyEnd) -> Iterator[str]:
@@ -139,20 +109,20 @@ def _wire_problems(shape: EndShape, end: BodyEnd) -> Iterator[str]:
         yield from _segment_problems(piece)
     for name in ("contact_s", "grip_s"):
         value = getattr(shape, name)
-        if _is_number(value) and not 0 <= value <= sum(lengths) * (1 + 1e-9):
+        if is_number(value) and not 0 <= value <= sum(lengths) * (1 + 1e-9):
             yield f"its {name} lies beyond its wire"
 
 
 def _number_problems(shape: EndShape) -> Iterator[str]:
     for name in (f.name for f in fields(shape) if f.name not in ("pieces", "parts", "built")):
         value = getattr(shape, name)
-        if not (value is None or _is_number(value)):
+        if not (value is None or is_number(value)):
             yield f"its {name} is {value!r:.40}, not a finite number"
     if not isinstance(shape.built, Mapping):
         yield f"its built is {shape.built!r:.40}, not a mapping of parameters"
         return
     for name, value in shape.built.items():
-        if not (isinstance(value, str) or _is_number(value)):
+        if not (isinstance(value, str) or is_number(value)):
             yield f"its built {name!r:.40} is {value!r:.40}, neither text nor a finite number"
 
 
@@ -182,19 +152,6 @@ def _is_piece(piece: object) -> bool:
         and isinstance(piece.label, str)
         and piece.role in ROLES
     )
-
-
-def _is_by_units(thing: object) -> bool:
-    return (
-        isinstance(thing, ByUnits)
-        and all(isinstance(v, str) or _is_number(v) for v in (thing.mm, thing.inch))
-        and isinstance(thing.instead, tuple)
-        and all(isinstance(name, str) for name in (thing.name, *thing.instead))
-    )
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and math.isfinite(value)
 
 
 def _plain(text: str) -> str:

@@ -12,14 +12,10 @@ from springgeo.results.place import Way
 SCHEMA = "springgeo-tolerance/1"
 
 
-class Stray(Facts):
+class Toleranced(Facts):
     """One thing that strays: its nominal value, and the deviations between which it lies.
 
-    ``first`` and ``total``: Sobol' indices of what is worst held (``Tolerance.worst``): the share
-    of its variance that this brings alone, and together with all else. ``inside_if_exact``: the
-    share of springs within all limits if this did not stray. ``alone``: by how much its tolerance
-    may be multiplied, all others as they are, for the wanted share; None where none is enough, or
-    none was asked for; ``alone_most``: it is so wide that nothing wider was looked at.
+    ``kind`` is that of the quantity.
     """
 
     name: str
@@ -29,6 +25,18 @@ class Stray(Facts):
     high: float
     source: str
     known: str
+
+
+class Stray(Toleranced):
+    """One thing that strays, and what that brings.
+
+    ``first`` and ``total``: Sobol' indices of what is worst held (``Tolerance.worst``): the share
+    of its variance that this brings alone, and together with all else. ``inside_if_exact``: the
+    share of springs within all limits if this did not stray. ``alone``: by how much its tolerance
+    may be multiplied, all others as they are, for the wanted share; None where none is enough, or
+    none was asked for; ``alone_most``: it is so wide that nothing wider was looked at.
+    """
+
     first: float
     total: float
     inside_if_exact: float

@@ -127,10 +127,8 @@ def _stray(
     alone, most = None, False
     if share is not None and (x.low or x.high):
         alone, most = widest(lambda f: every.inside(limits, {x.name: f}), share)
-    own = x._asdict()
-    del own["key"]
     return Stray(
-        **own,
+        **x.model_dump(exclude={"key"}),
         first=worst.first.get(x.name, 0.0),
         total=worst.total.get(x.name, 0.0),
         inside_if_exact=every.inside(limits, {x.name: 0.0}),

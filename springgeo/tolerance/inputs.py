@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from functools import partial
 
 from springgeo.errors import SpecError
 from springgeo.findings import error
 from springgeo.making.ruling import ruling
 from springgeo.message import Message
+from springgeo.results.tolerance import Toleranced
 from springgeo.specification.end_names import SIDES
 from springgeo.specification.tolerances import Band, Tolerances
 from springgeo.summary.handbook import Handbook
@@ -36,20 +37,10 @@ WORDS: dict[str, Message] = {
 }
 
 
-class Input(NamedTuple):
-    """One thing that strays: its nominal value and the deviations between which it lies.
+class Input(Toleranced):
+    """One thing that strays; ``key`` is the field of the section ``tolerances``."""
 
-    ``kind`` is that of the quantity; ``key`` the field of the section ``tolerances``.
-    """
-
-    name: str
     key: str
-    kind: str
-    nominal: float
-    low: float
-    high: float
-    source: str
-    known: str
 
     @property
     def middle(self) -> float:
@@ -63,7 +54,7 @@ class Input(NamedTuple):
 
     def widened(self, factor: float) -> Input:
         """Return it with both deviations multiplied."""
-        return self._replace(low=factor * self.low, high=factor * self.high)
+        return self.model_copy(update={"low": factor * self.low, "high": factor * self.high})
 
 
 def inputs(book: Handbook, asked: Tolerances) -> tuple[Input, ...]:
@@ -86,22 +77,15 @@ def _inputs(book: Handbook, asked: Tolerances) -> Iterator[Input]:
     d, D, C, L_0 = (float(x) for x in (book.d, book.D, book.C, book.L_0))
     by_practice, told = held(d, D, model.turns, L_0, asked.grade), sources()
     standard = str(model.material.standard)
-
-    def one(
-        name: str, key: str, kind: str, nominal: float, off: float, source: str, known: str
-    ) -> Input:
-        band: Band | None = getattr(asked, key)
-        if band is not None:
-            return Input(name, key, kind, nominal, *band.of(nominal), GIVEN, GIVEN)
-        return Input(name, key, kind, nominal, -off, off, source, known)
+    one = partial(_input, asked)
 
     def of_trade(name: str, key: str, nominal: float, field: str, reached: object) -> Input:
         off, (source, known) = getattr(by_practice, field), told[field]
         if reached is None:
-            return one(name, key, "length", nominal, off, f"{source}; {_BEYOND}", ESTIMATE)
-        if trade == "us" and field != "wire_diameter":
+            source, known = f"{source}; {_BEYOND}", ESTIMATE
+        elif trade == "us" and field != "wire_diameter":
             off, source, known = reached  # type: ignore[misc]
-        return one(name, key, "length", nominal, off, source, known)
+        return one(name, key, "length", nominal, off, (source, known))
 
     wire = wire_allowance(d, standard)
     yield of_trade("wire_diameter", "wire_diameter", d, "wire_diameter", wire)
@@ -109,32 +93,29 @@ def _inputs(book: Handbook, asked: Tolerances) -> Iterator[Input]:
     value = {"mean": D, "outer": D + d, "inner": D - d}[rules]
     allowed = diameter_allowance(D, C, trade)
     yield of_trade(f"{rules}_diameter", "coil_diameter", value, "mean_diameter", allowed)
-    source, known = told["coils"]
-    yield one("coils", "coils", "number", model.turns, by_practice.coils, source, known)
+    yield one("coils", "coils", "number", model.turns, by_practice.coils, told["coils"])
     tension = float(book.initial_tension.force)
     if tension > 0:
-        off, (source, known) = by_practice.initial_tension * tension, told["initial_tension"]
-        yield one("initial_tension", "initial_tension", "force", tension, off, source, known)
+        off, by = by_practice.initial_tension * tension, told["initial_tension"]
+        yield one("initial_tension", "initial_tension", "force", tension, off, by)
     elif asked.initial_tension is not None:
         text = "this spring has no initial tension that could stray; leave it out"
         raise SpecError(error("no-initial-tension", "tolerances.initial_tension", text))
     G = float(book.material.shear_modulus)
-    source, known = told["shear_modulus"]
     off = by_practice.shear_modulus * G
-    yield one("shear_modulus", "shear_modulus", "stress", G, off, source, known)
+    yield one("shear_modulus", "shear_modulus", "stress", G, off, told["shear_modulus"])
     if asked.hook_length is None:
         allowed = length_allowance(L_0, C, trade)
         yield of_trade("free_length", "free_length", L_0, "free_length", allowed)
     yield from _hooks(book, asked)
     if asked.tensile_strength is not None:
         S = float(book.material.tensile_strength)
-        yield one("tensile_strength", "tensile_strength", "stress", S, 0.0, "", "")
+        yield one("tensile_strength", "tensile_strength", "stress", S)
 
 
 def _hooks(book: Handbook, asked: Tolerances) -> Iterator[Input]:
     for key in ("hook_length", "bend_radius"):
-        band: Band | None = getattr(asked, key)
-        if band is None:
+        if getattr(asked, key) is None:
             continue
         found = []
         for side in SIDES:
@@ -142,10 +123,25 @@ def _hooks(book: Handbook, asked: Tolerances) -> Iterator[Input]:
             nominal = getattr(shape, key)
             settable = key == "hook_length" or key in type(end.parameters).model_fields
             if end.style.holds_load and nominal is not None and settable:
-                low, high = band.of(float(nominal))
-                name = f"{key}_{side}"
-                found.append(Input(name, key, "length", nominal, low, high, GIVEN, GIVEN))
+                found.append(_input(asked, f"{key}_{side}", key, "length", float(nominal)))
         if not found:
             text = f"no end of this spring has a {key.replace('_', ' ')} of its own; leave it out"
             raise SpecError(error("no-such-end", f"tolerances.{key}", text))
         yield from found
+
+
+def _input(
+    asked: Tolerances,
+    name: str,
+    key: str,
+    kind: str,
+    nominal: float,
+    off: float = 0.0,
+    told: tuple[str, str] = ("", ""),
+) -> Input:
+    """Return what strays as far as it is asked to, or ``off`` to both sides as ``told`` by whom."""
+    band: Band | None = getattr(asked, key)
+    low, high = (-off, off) if band is None else band.of(nominal)
+    source, known = told if band is None else (GIVEN, GIVEN)
+    within = {"nominal": nominal, "low": low, "high": high}
+    return Input(name=name, key=key, kind=kind, source=source, known=known, **within)

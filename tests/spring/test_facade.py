@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import inspect
 import math
 import subprocess
 import sys
@@ -12,6 +13,7 @@ import numpy as np
 import pytest
 
 import springgeo as sg
+from springgeo.api import BuildOptions
 from springgeo.cli.main import run
 from springgeo.fit import EndMate, Mating, Pin, state_fit
 
@@ -49,6 +51,14 @@ def test_formats_states_and_detail(spring: sg.Spring, tmp_path: Path) -> None:
     light = spring.export(tmp_path / "light", formats=["stl"], detail="light")
     assert light[0].name == "facade-light.stl"
     assert light[0].stat().st_size < (tmp_path / "facade-free.stl").stat().st_size / 2
+
+
+def test_export_takes_what_build_takes(spring: sg.Spring, tmp_path: Path) -> None:
+    taken = inspect.signature(sg.Spring.build).parameters
+    assert {*BuildOptions.__annotations__, "self", "folder", "told"} == set(taken)
+    with pytest.raises(TypeError, match="format"):
+        spring.export(tmp_path, format=["stl"])  # type: ignore[call-arg]
+    assert not any(tmp_path.iterdir())
 
 
 def test_a_state_exports_itself_as_the_spring_would(spring: sg.Spring, tmp_path: Path) -> None:

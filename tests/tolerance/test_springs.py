@@ -90,7 +90,7 @@ def test_without_loads_the_rate_is_judged() -> None:
 
 def test_springs_that_cannot_be_are_counted_and_outside(book: Handbook) -> None:
     wide = tuple(
-        x._replace(low=-3 * x.nominal, high=3 * x.nominal)
+        x.model_copy(update={"low": -3 * x.nominal, "high": 3 * x.nominal})
         for x in inputs(book, Tolerances())
         if x.name == "coils"
     )
