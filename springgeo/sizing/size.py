@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from os import PathLike
+from typing import NamedTuple, Self
 
 import numpy as np
 
 from springgeo.errors import SpecError
 from springgeo.sizing.answer.corrected import factors
 from springgeo.sizing.answer.rank import alike, ranked
+from springgeo.sizing.answer.recheck import built
 from springgeo.sizing.answer.why_not import Reason, reasons
 from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job, job_of, read_job
@@ -33,6 +35,9 @@ LADDER = tuple(np.geomspace(*limits()["index"], 17).tolist())
 BEST = 3
 
 _PLACES = "body", "hook_bending", "hook_torsion"
+# a spring that was too long, or swings too slowly, is taken to have so many more coils: the next
+# must not be so again
+_BY_COILS, _BEYOND = ("free_length", "frequency"), 1e-3
 
 Known = dict[int, dict[float, Factors]]
 
@@ -75,14 +80,14 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
         result, _ = _checked(found, top)
         return result if found.places else replace(result, why_not=reasons(found))
     known: Known = {}
-    for _ in range(ROUNDS):
+    for left in reversed(range(ROUNDS)):
         before, asked = found, _ask(found, known, _best(found))
-        found = search(job, _by_index(known), found.stock)
+        found = search(found.job, _by_index(known), found.stock)
         if not found.places and _ask(before, known, before.places):
-            found = search(job, _by_index(known), found.stock)
+            found = search(found.job, _by_index(known), found.stock)
         result, short = _checked(found, top)
         # where nothing passes, what came nearest may be of ends and indices that nobody asked yet
-        if result.winners or not (_learn(known, short) or asked):
+        if result.winners or not left or not (_learn(known, short, job) or asked):
             break
     return result if found.places else replace(result, why_not=reasons(found))
 
@@ -99,8 +104,9 @@ def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]
     short: list[tuple[Place, Winner]] = []
     near = 0
     failed: Counter[int] = Counter()
-    tries = (top + min(len(job.choice.end_pairs) - 1, OTHERS)) * TRIES
-    for place, score in _in_turn(found, failed):
+    held: set[int] = set()
+    tries = (top + min(len(job.end_pairs) - 1, OTHERS)) * TRIES
+    for place, score in _in_turn(found, failed, held):
         if len(winners) == top or len(winners) + len(away) == tries:
             break
         if any(alike(found, place, other) for other in taken):
@@ -126,35 +132,65 @@ def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]
         else:
             winners.append(made)
             taken.append(place)
-            failed[place.ends] -= TRIES * top
+            held.add(place.ends)
     return Result(found, tuple(winners), tuple(away), (), near), short
 
 
-def _learn(known: Known, short: Iterable[tuple[Place, Winner]]) -> bool:
-    """Raise what ends bear to the most that springs built with them bear; return if any does.
+class _More(NamedTuple):
+    """By how much springs that fell short bear more than was told, and have more coils."""
 
-    The search would offer the same designs again, a thousandth short of what was asked.
-    """
-    more: dict[int, list[float]] = {}
-    for place, made in short:
+    body: float = 1.0
+    a: float = 1.0
+    b: float = 1.0
+    coils: float = 1.0
+
+    @classmethod
+    def of(cls, made: Winner, job: Job) -> Self:
+        """Return what a spring that fell short says."""
         told, own = made.candidate.margins, made.margins
-        by = [max(told[k] / own[k], 1.0) if k in own else 1.0 for k in _PLACES]
-        more[place.ends] = [max(x, y) for x, y in zip(more.get(place.ends, by), by, strict=True)]
-    for ends, (body, a, b) in more.items():
-        rows = known.get(ends, {})
-        for knot, at in rows.items():
-            rows[knot] = at._replace(body=at.body * body, a=at.a * a, b=at.b * b)
-    return any(max(by) > 1.0 and ends in known for ends, by in more.items())
+        body, a, b = (max(told[k] / own[k], 1.0) if k in own else 1.0 for k in _PLACES)
+        asked = built(job, made.summary)
+        coils = made.summary.geometry.body_coils / made.candidate.coils * (1 + _BEYOND)
+        long = any(asked[name].short > 0 for name in _BY_COILS if name in asked)
+        return cls(body, a, b, max(coils, 1.0) if long else 1.0)
+
+    def raised(self, at: Factors) -> Factors:
+        """Return factors with so much more."""
+        return at._replace(
+            coils=at.coils / self.coils,
+            body=at.body * self.body,
+            a=at.a * self.a,
+            b=at.b * self.b,
+        )
 
 
-def _in_turn(found: Found, failed: Mapping[int, int]) -> Iterator[tuple[Place, float]]:
+def _learn(known: Known, short: Iterable[tuple[Place, Winner]], job: Job) -> bool:
+    """Raise what ends bear, and coils, to the most that springs built with them have.
+
+    Return if any is raised. The search would offer the same designs again, a thousandth short of
+    what was asked, or as much too long.
+    """
+    more: dict[int, _More] = {}
+    for place, made in short:
+        if place.ends in known:
+            both = zip(more.get(place.ends, _More()), _More.of(made, job), strict=True)
+            more[place.ends] = _More(*(max(x, y) for x, y in both))
+    for ends, by in more.items():
+        known[ends] = {knot: by.raised(at) for knot, at in known[ends].items()}
+    return any(max(by) > 1.0 for by in more.values())
+
+
+def _in_turn(
+    found: Found, failed: Mapping[int, int], held: Container[int]
+) -> Iterator[tuple[Place, float]]:
     """Yield the designs in their order, but last those of ends of which ``TRIES`` did not hold.
 
-    Ends that the search takes for better than they are must not keep others out.
+    Ends that the search takes for better than they are must not keep others out; those of which
+    one held are never put off.
     """
     later = []
     for place, score in ranked(found):
-        if failed.get(place.ends, 0) < TRIES:
+        if place.ends in held or failed.get(place.ends, 0) < TRIES:
             yield place, score
         else:
             later.append((place, score))

@@ -43,7 +43,7 @@ def by_loop(job: Job, wires: Wires) -> tuple[int, float]:
     (line,) = job.lines
     C_all = np.geomspace(4, 16, math.ceil(math.log(4) / COARSE) + 1)
     least, count = math.inf, 0
-    for pair in job.choice.end_pairs:
+    for pair in job.end_pairs:
         p = proportions(C_all, pair)
         columns = [C_all, p.pitch, p.a.length, p.a.r_1, p.a.r_2]
         rows = list(zip(*(x.tolist() for x in columns), strict=True))

@@ -60,9 +60,12 @@ def test_ends_of_which_none_holds_come_last() -> None:
         },
     }
     found = size(job_of(job), top=1).found
-    usual = [place.ends for place, _ in _in_turn(found, {})]
+    usual = [place.ends for place, _ in _in_turn(found, {}, ())]
     first = usual[0]
-    put_off = [place.ends for place, _ in _in_turn(found, {first: TRIES})]
+    put_off = [place.ends for place, _ in _in_turn(found, {first: TRIES}, ())]
     assert sorted(put_off) == sorted(usual)
     assert len(set(usual)) == 2
     assert put_off == sorted(put_off, key=lambda ends: ends == first)
+    # but not once one of them held
+    kept = [place.ends for place, _ in _in_turn(found, {first: 9 * TRIES}, {first})]
+    assert kept == usual

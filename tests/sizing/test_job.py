@@ -104,6 +104,20 @@ def test_products() -> None:
         parse_product("3 N/m")
 
 
+def test_what_is_no_length_of_an_end_follows_nothing() -> None:
+    """Three coils on a plug are three, whatever the wire: they were taken for three diameters."""
+    plug = {"style": "threaded-plug", "coils": 3, "stud_length": "4 d"}
+    job = job_of({"points": TWO, "choice": {"ends": [plug]}})
+    ((first, _),) = job.end_pairs
+    assert first.parameters(2.0, 8.0) == {"coils": 3.0, "stud_length": 8.0}
+    assert first.written() == plug
+    assert str(first) == "threaded-plug, coils 3, stud_length 4 d"
+    for wrong in ({"coils": "3 d"}, {"stud_length": 4}):
+        with pytest.raises(SpecError) as caught:
+            job_of({"points": TWO, "choice": {"ends": [plug | wrong]}})
+        assert [f.code for f in caught.value.findings] == ["bad-proportion"]
+
+
 @pytest.mark.parametrize("load", [None, 3.0])
 def test_a_line_of_an_energy_holds_it_between_its_lengths(load: float | None) -> None:
     # work of a straight load line: its mean load times the travel

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.optimize import differential_evolution
@@ -130,7 +132,7 @@ def test_brute_force_never_beats_the_front(seed: int) -> None:
     def scalar(x: Array) -> Array:
         """Weighted logarithms of the costs, plus a penalty, of a population (2, n)."""
         wires = found.wires.part(np.minimum(x[0].astype(int), len(found.wires) - 1))
-        b = block(job, job.lines[0], wires, proportions(x[1][:, None], job.choice.end_pairs[0]))
+        b = block(job, job.lines[0], wires, proportions(x[1][:, None], job.end_pairs[0]))
         short = sum(np.maximum(-s, 0.0) for _, s in slacks(b))
         value = sum(w * np.log(c) for w, c in zip(weight, costs(b), strict=True))
         return np.where(short > 0, 100 + short, np.nan_to_num(value, nan=1e3))[:, 0]
@@ -150,3 +152,26 @@ def test_brute_force_never_beats_the_front(seed: int) -> None:
     )
     assert answer.fun < 100
     assert np.exp(best - answer.fun) < 1.005
+
+
+def test_an_energy_is_found_between_the_lines_looked_at() -> None:
+    """One wire, one coil: the rate that it needs lies between those of neighbouring lines."""
+    job: dict[str, Any] = {
+        "energy": {"lengths": [125.1843, 139.4369], "energy": 565.5047},
+        "choice": {
+            "materials": ["en-10270-3-1.4310-hs"],
+            "wire_sizes": [2.0],
+            "ends": ["v-hook"],
+        },
+        "envelope": {"outer_diameter": 19.29, "free_length": 111.14, "rod_diameter": 14.62},
+        "least": {"body": 0.92, "hook_bending": 1.018, "hook_torsion": 1.21},
+        "objectives": ["natural_frequency"],
+    }
+    found = search(job_of(job))
+    assert found.places
+    line = found.job.lines[found.places[0].line]
+    assert pytest.approx(565.5047) == (line.F_1 + line.F_2) / 2 * (line.L_2 - line.L_1)
+    # lines between are looked at only where a job leaves the load open
+    told = job_of(job | {"energy": job["energy"] | {"load": 31.74}})
+    assert not search(told).places
+    assert len(told.lines) == 1

@@ -196,3 +196,27 @@ def test_a_margin_told_is_one_that_a_spring_has() -> None:
     assert size(job_of(job | {"least": {"body": told}}), 1).winners
     # and hardly less than need be
     assert not size(job_of(job | {"least": {"body": 1.02 * told}}), 1).winners
+
+
+def test_a_frequency_told_is_one_that_a_spring_has() -> None:
+    """Pulled at its side a spring has more coils than small loads tell, and swings more slowly."""
+    job = {
+        "points": [{"length": 62.07, "load": 12.72}, {"length": 82.6, "load": 20.15}],
+        "choice": {
+            "materials": ["astm-a313-302"],
+            "wire_sizes": [1.25],
+            "ends": ["small-eye-at-side"],
+        },
+        "objectives": ["mass"],
+        "initial_tension": "any",
+        "least": dict.fromkeys(("body", "hook_bending", "hook_torsion"), 1.0),
+        "service": {"forcing_frequency": 14.6},
+    }
+    result = size(job_of(job), 1)
+    assert not result.winners
+    (way,) = [r for r in result.why_not if r.alone and r.rule == "frequency"]
+    told = float(way.text.split("lowered to ")[1].split()[0])
+    opened = size(job_of(job | {"service": {"forcing_frequency": told}}), 1)
+    assert opened.winners, opened.turned_away
+    # of the forcing frequency itself, not of the fifteenfold
+    assert 4 < told < 14.6

@@ -22,6 +22,7 @@ from . import (
     solids,
     specifications,
     tolerances,
+    ways_out,
 )
 from .trials import NotFiniteError, Trial, every, outcome, require_finite
 
@@ -60,7 +61,12 @@ def test_every_tolerance_is_refused_or_answered(seed: int, tmp_path: Path) -> No
 
 
 def test_a_spring_that_there_is_is_found(tmp_path: Path) -> None:
-    end, what = outcome(known_jobs.trial, 22, tmp_path)
+    end, what = outcome(known_jobs.trial, 14, tmp_path)
+    assert end == "answered", what
+
+
+def test_what_is_told_to_be_enough_is_enough(tmp_path: Path) -> None:
+    end, what = outcome(ways_out.trial, 108, tmp_path)
     assert end == "answered", what
 
 

@@ -107,7 +107,7 @@ def mapping(result: Result) -> dict[str, Any]:
                 "material": found.wires.material[p.wire],
                 "diameter": float(found.wires.d[p.wire, 0]),
                 "index": p.C,
-                "ends": [e.written() for e in found.job.choice.end_pairs[p.ends]],
+                "ends": [e.written() for e in found.job.end_pairs[p.ends]],
                 "costs": dict(zip(found.job.objectives, costs, strict=True)),
             }
             for p, costs in zip(found.places, found.costs.tolist(), strict=True)

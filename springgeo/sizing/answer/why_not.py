@@ -1,7 +1,7 @@
 """Why nothing fits: which rules bind, and by how much each would have to give.
 
 Every amount is enough; a little less may do, as the index is looked at in steps of 1 %. Margins are
-those of the spring built up, as a choice's are.
+those of the spring built up, as a choice's are, and so are lengths and frequency.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import numpy as np
 
 from springgeo.errors import SpecError
 from springgeo.message import Message
+from springgeo.sizing.answer.recheck import built
 from springgeo.sizing.answer.winner import winner
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
@@ -85,20 +86,23 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
 
 
 def _short_when_built(job: Job, rule: Rule, c: Candidate) -> float:
-    """Return by what share of its limit the margin of a rule falls short in the spring itself.
+    """Return by what share of its limit the spring itself falls short of a rule.
 
-    Under its loads a coil bears a little more than small loads tell. Zero where the rule asks for
-    no margin, or there is no such spring.
+    Under its loads a coil bears a little more than small loads tell, and gives more. Zero where
+    the rule is none that a spring built up is asked, or there is no such spring.
     """
     kind, _, place = rule.name.partition("_")
     limit = None if rule.limit is None else rule.limit(job)
-    if kind not in _MARGINS or limit is None or job.method == "handbook":
+    if limit is None or job.method == "handbook":
         return 0.0
     try:
-        margins = winner(job, c, 0.0, "nearest").margins
+        made = winner(job, c, 0.0, "nearest")
     except SpecError:
         return 0.0
-    return 1.0 - margins.get(place if kind == "margin" else kind, limit) / limit
+    if kind in _MARGINS:
+        return 1.0 - made.margins.get(place if kind == "margin" else kind, limit) / limit
+    one = built(job, made.summary).get(rule.name)
+    return 0.0 if one is None else one.short
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:

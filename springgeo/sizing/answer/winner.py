@@ -9,26 +9,18 @@ from springgeo.api import Spring
 from springgeo.errors import SpecError
 from springgeo.mechanics import rate
 from springgeo.message import Message
-from springgeo.results.fatigue import Fatigue
 from springgeo.sizing.answer.corrected import off_the_axis
+from springgeo.sizing.answer.recheck import margins_of, misses_of
 from springgeo.sizing.answer.tolerance import Spread, spreads
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
-from springgeo.text import quantity as q
-from springgeo.text.shown import said, together
+from springgeo.text.shown import together
 
-PLACES = {
-    "body": "body_shear",
-    "hook_bending": "hook_bending",
-    "hook_torsion": "hook_torsion",
-}
 # the objective for which winners are asked whole how they stray
 IN_TOLERANCE = "in_tolerance"
 # how near the load curve comes to the points, and in how many rounds
 _MET, _ROUNDS = 2e-6, 6
-# what rounding and interpolation may take from a margin
-ROUNDING = 2e-3
 
 
 @dataclass(frozen=True)
@@ -66,8 +58,8 @@ def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
     summary, line = spring.summary(), candidate.line
     at = [_nominal(job, spring, x) for x in (line.L_1, line.L_2)]
     loads = at[0], at[1]
-    margins = _margins(job, summary)
-    misses = tuple(_misses(job, candidate, summary, loads, margins))
+    margins = margins_of(job, summary)
+    misses = tuple(misses_of(job, candidate.line, summary, loads, margins))
     book = spring.along_the_wire.book
     strayed = spreads(
         book, job.limited_loads(line), job.method, whole=IN_TOLERANCE in job.objectives
@@ -123,63 +115,6 @@ def _changed(spring: Spring, more: float, tension: float) -> Spring:
             "body.initial_tension": float(f"{max(tension, 0.0):.9g}"),
         }
     )
-
-
-def _margins(job: Job, s: Summary) -> dict[str, float]:
-    book, wire = s.points[-1].margin, s.along_the_wire.points[-1].margin
-    ways = (book,) if job.method == "handbook" else (book, wire)
-    found = {}
-    for place, name in PLACES.items():
-        values = [v for way in ways if (v := getattr(way, name)) is not None]
-        if values:
-            found[place] = min(values)
-    if s.fatigue is not None and (least := _fatigue(job, s.fatigue)) is not None:
-        found["fatigue"] = least
-    return found
-
-
-def _fatigue(job: Job, cycle: Fatigue) -> float | None:
-    """Return the least fatigue margin of the ways that count, or None without published data."""
-    if job.method != "handbook":
-        return cycle.margin
-    places = (place.factor for place in cycle.handbook.values())
-    return min((x for x in places if x is not None), default=None)
-
-
-def _misses(
-    job: Job, c: Candidate, s: Summary, loads: tuple[float, float], margins: dict[str, float]
-) -> list[str]:
-    found = []
-    for place, value in margins.items():
-        least = getattr(job.least, place)
-        if value < least * (1 - ROUNDING):
-            found.append(f"margin {place} {value:.3f} is below {least:g}")
-    if job.service.duty != "static" and "fatigue" not in margins:
-        found.append("no fatigue data are published for this wire")
-    tension = s.initial_tension
-    spread = (tension.preferred_high or 0.0) - (tension.preferred_low or 0.0)
-    if job.initial_tension == "preferred" and tension.preferred_low is not None:
-        low, high = tension.preferred_low, tension.preferred_high or 0.0
-        if not low - 0.02 * spread <= tension.stress <= high + 0.02 * spread:
-            found.append(
-                said(
-                    "initial stress {stress} is outside {low} to {high}",
-                    stress=q.stress(tension.stress),
-                    low=q.stress(low, unit=False),
-                    high=q.stress(high),
-                )
-            )
-    for load, wanted in zip(loads, (c.line.F_1, c.line.F_2), strict=True):
-        if abs(load - wanted) > 0.005 * wanted:
-            found.append(
-                said(
-                    "load {load} is not the {wanted} asked for",
-                    load=q.force(load),
-                    wanted=q.force(wanted),
-                )
-            )
-    found += [f"check '{x.name}' failed" for x in s.checks if not x.ok]
-    return found
 
 
 def why_unmade(exc: SpecError) -> Message:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from os import PathLike
 from pathlib import Path
@@ -139,14 +139,14 @@ class Choice(SpecModel):
         """The series to take sizes from."""
         return self.series or tuple(sizes.series_names())
 
-    @property
-    def end_pairs(self) -> tuple[tuple[EndOption, EndOption], ...]:
-        """Ends A and B to be tried."""
+    def end_pairs(self, *, turned: bool) -> tuple[tuple[EndOption, EndOption], ...]:
+        """Return the first and second ends to be tried; ``turned``: each pair both ways round."""
         styles = registry.styles().values()
         names = self.ends or tuple(EndOption(s.name) for s in styles if s.holds_load and s.offered)
-        if self.mixed_ends:
-            return tuple((a, b) for i, a in enumerate(names) for b in names[i:])
-        return tuple((n, n) for n in names)
+        if not self.mixed_ends:
+            return tuple((n, n) for n in names)
+        pairs = tuple((a, b) for i, a in enumerate(names) for b in names[i:])
+        return (*pairs, *((b, a) for a, b in pairs if a != b)) if turned else pairs
 
 
 LEAST = practice("sizing_margin")
@@ -197,6 +197,8 @@ class Job(SpecModel):
     weights: dict[Objective, Annotated[Number, Field(ge=0)]] = Field(default_factory=dict)
 
     _bare: tuple[str, ...] = PrivateAttr(default=())
+    # loads at the shorter length of an energy, N, beside those that are always looked at
+    _between: tuple[float, ...] = PrivateAttr(default=())
 
     @property
     def bare(self) -> tuple[str, ...]:
@@ -225,14 +227,32 @@ class Job(SpecModel):
         return self
 
     @cached_property
+    def end_pairs(self) -> tuple[tuple[EndOption, EndOption], ...]:
+        """First and second ends to be tried: either way round where their rooms differ."""
+        room = self.envelope
+        return self.choice.end_pairs(turned=room.hook_a != room.hook_b)
+
+    @cached_property
     def lines(self) -> tuple[Line, ...]:
         """The load lines that fulfil the job: one, or several where the job leaves it open.
 
         An energy does, and so do loads of whose tolerance the search may use a share.
         """
         if self.energy is not None:
-            return self.energy.lines()
+            return self.energy.lines(self._between)
         return lines_within(self.load_points, self.use_tolerance)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the load at the shorter length is open: any line of an energy does."""
+        return self.energy is not None and self.energy.load is None
+
+    def with_lines_from(self, loads: Iterable[float]) -> Job:
+        """Return the job with more lines of its energy: from loads at the shorter length, N."""
+        found = self.model_copy()
+        found.__dict__.pop("lines", None)
+        found._between = (*self._between, *loads)  # noqa: SLF001
+        return found
 
     @cached_property
     def load_points(self) -> tuple[LoadPoint, ...]:

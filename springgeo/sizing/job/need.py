@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from typing import Annotated, NamedTuple, Self
 
@@ -116,8 +116,11 @@ class Stored(SpecModel):
     load: Force | None = None
     tolerance: Share = 0.05
 
-    def lines(self) -> tuple[Line, ...]:
-        """Return the lines of this energy: mean load times travel (trapezium of the line)."""
+    def lines(self, between: Iterable[float] = ()) -> tuple[Line, ...]:
+        """Return the lines of this energy: mean load times travel (trapezium of the line).
+
+        ``between``: further loads at the shorter length, N, where that is open.
+        """
         short, long = sorted(self.lengths)
         travel = long - short
         if not travel > 0 or not short > 0:
@@ -136,8 +139,14 @@ class Stored(SpecModel):
                 ),
                 "energy.load",
             )
-        starts = [self.load] if self.load is not None else [s * mean for s in SHARES]
-        return tuple(Line(2 * (mean - f) / travel, short, f, long, 2 * mean - f) for f in starts)
+        starts = {self.load} if self.load is not None else {*between, *(s * mean for s in SHARES)}
+        return tuple(self.line(f) for f in sorted(starts))
+
+    def line(self, load: float) -> Line:
+        """Return the line of this energy from a load at the shorter length, N."""
+        short, long = sorted(self.lengths)
+        mean = self.energy / (long - short)
+        return Line(2 * (mean - load) / (long - short), short, load, long, 2 * mean - load)
 
 
 class Lever(SpecModel):

@@ -94,7 +94,7 @@ def _first(found: Found, line: Line) -> str | None:
     low, high = job.choice.index
     C = np.geomspace(low, high, max(int(np.ceil(np.log(high / low) / STEP)), 1) + 1)
     for pair in _nearest_pairs(found):
-        ends = job.choice.end_pairs[pair]
+        ends = job.end_pairs[pair]
         index = proportions(C, ends, found.factors.get(pair, HANDBOOK))
         for start in range(0, len(wires), ROWS):
             part = wires.part(slice(start, start + ROWS))

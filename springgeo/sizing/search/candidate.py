@@ -97,7 +97,7 @@ def candidate(found: Found, place: Place) -> Candidate:
         margins |= {f"fatigue_{n}": one(x) for n, x in zip(names, made.fatigue, strict=True)}
     return Candidate(
         material=b.wires.material[0],
-        ends=job.choice.end_pairs[place.ends],
+        ends=job.end_pairs[place.ends],
         line=b.line,
         d=one(b.wires.d),
         D=one(made.D),
@@ -117,7 +117,7 @@ def candidate(found: Found, place: Place) -> Candidate:
 def _block(found: Found, place: Place) -> Block:
     """Return the block of one wire at one index."""
     job, factors = found.job, found.factors.get(place.ends, HANDBOOK)
-    index = proportions(np.array([place.C]), job.choice.end_pairs[place.ends], factors)
+    index = proportions(np.array([place.C]), job.end_pairs[place.ends], factors)
     return block(job, job.lines[place.line], found.one(place), index)
 
 

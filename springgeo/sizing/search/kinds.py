@@ -31,7 +31,7 @@ class Kinds:
     @classmethod
     def of(cls, job: Job, wires: int) -> Kinds:
         """Return an empty collection."""
-        shape = len(job.choice.end_pairs), wires
+        shape = len(job.end_pairs), wires
         empty = np.full(shape, np.inf)
         return cls(
             job, empty, np.ones((*shape, len(job.objectives))), np.ones(shape), np.zeros(shape)

@@ -33,11 +33,6 @@ def rules_of(job: Job) -> tuple[Rule, ...]:
     return tuple(rule for rule in RULES if rule.applies(job))
 
 
-def _frequency(job: Job) -> float | None:
-    forcing = job.service.forcing_frequency
-    return None if forcing is None else FREQUENCY_RATIO * forcing
-
-
 def _fatigue(job: Job) -> float | None:
     return None if job.service.duty == "static" else job.least.fatigue
 
@@ -178,8 +173,8 @@ _SERVICE = (
         f"natural frequency {FREQUENCY_RATIO:g} times the forcing one",
         "service.forcing_frequency",
         " Hz",
-        lambda b: b.made.frequency,
-        _frequency,
+        lambda b: b.made.frequency * (1 / FREQUENCY_RATIO),
+        lambda j: j.service.forcing_frequency,
     ),
     Rule(
         "cost_known",

@@ -20,6 +20,7 @@ from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of, slacks
 
 Count = npt.NDArray[np.int16]
+Bits = npt.NDArray[np.int32]
 
 
 @dataclass
@@ -96,6 +97,14 @@ def scan(b: Block, at: tuple[int, int], first: int, seen: Obstacles | None) -> S
         row, column = np.r_[row, before], np.r_[column, gap]
     values = [np.broadcast_to(c, shape)[row, column] for c in costs(b)]
     return Scanned(row, column, np.stack(values, axis=-1), passed[row, column])
+
+
+def missed(b: Block) -> Bits:
+    """Return which rules the candidates of a block miss, one bit each, 0 where they pass."""
+    found: Bits = np.zeros(np.broadcast_shapes(b.wires.d.shape, b.index.C.shape), dtype=np.int32)
+    for number, (_, slack) in enumerate(slacks(b)):
+        found |= (slack < 0) * np.int32(1 << number)
+    return found
 
 
 def _obstacles(

@@ -11,6 +11,7 @@ from springgeo.errors import refused
 from springgeo.mechanics.value import Array, Mask
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.job.wires import Stock, Wires
+from springgeo.sizing.search.between import starts_between
 from springgeo.sizing.search.closed_form import proportions
 from springgeo.sizing.search.factors import HANDBOOK, ByIndex
 from springgeo.sizing.search.kinds import Kinds
@@ -77,12 +78,17 @@ def search(
     """
     if stock is None:
         stock = Stock.of(job)
-    if not job.choice.end_pairs:
+    if not job.end_pairs:
         raise refused("no-end", "choice.ends", "no end style is known; name one")
     low, high = job.choice.index
     factors = factors or {}
     seen = Obstacles()
     found = _pass(job, stock, factors, _grid(low, high), seen)
+    if not found.places and job.is_open:
+        between = starts_between(job, stock, factors, _grid(low, high))
+        if between:
+            job, seen = job.with_lines_from(between), Obstacles()
+            found = _pass(job, stock, factors, _grid(low, high), seen)
     if not found.places:
         # reasons need to see what lies beyond the index asked for
         found = _pass(job, stock, factors, _grid(*limits()["index"]), seen, refine=False)
@@ -111,7 +117,7 @@ def _pass(
     step = max(BLOCK // len(C), 1)
     for i, line in enumerate(job.lines):
         wires = stock.at(line)
-        for j, styles in enumerate(job.choice.end_pairs):
+        for j, styles in enumerate(job.end_pairs):
             index = proportions(C, styles, factors.get(j, HANDBOOK))
             for start in range(0, len(wires), step):
                 part = wires.part(slice(start, start + step))
@@ -153,7 +159,7 @@ def _sharpen(found: Found) -> None:
     steps = np.exp(np.linspace(-COARSE, COARSE, 2 * FINE + 1))
     for place in [place for _, place in seen.relax.values()]:
         C = np.clip(place.C * steps, *limits()["index"])
-        pair = job.choice.end_pairs[place.ends]
+        pair = job.end_pairs[place.ends]
         index = proportions(C, pair, found.factors.get(place.ends, HANDBOOK))
         scan(
             block(job, job.lines[place.line], found.one(place), index), place[:2], place.wire, seen
@@ -191,7 +197,7 @@ class _Fine:
             C = np.clip(np.array([[p.C] for p in members]) * steps, low, high)
             for start in range(0, len(rows), BLOCK // len(steps)):
                 part = slice(start, start + BLOCK // len(steps))
-                index = proportions(C[part], job.choice.end_pairs[j], self.factors.get(j, HANDBOOK))
+                index = proportions(C[part], job.end_pairs[j], self.factors.get(j, HANDBOOK))
                 made = block(job, job.lines[i], wires.part(rows[part]), index)
                 seen = scan(made, (i, j), 0, None)
                 self.count += C[part].size
