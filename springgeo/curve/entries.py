@@ -23,11 +23,13 @@ def many(entries: Array) -> Array:
 
 
 def across(v: Array, m: Array) -> Array:
-    """Return the products ``v × m`` of vectors ``(3, n)`` and ``(3, n)`` or ``(3, k, n)``."""
-    out = np.empty(np.broadcast_shapes(v.shape, m.shape) if m.ndim == 2 else m.shape)
-    out[0] = v[1] * m[2] - v[2] * m[1]
-    out[1] = v[2] * m[0] - v[0] * m[2]
-    out[2] = v[0] * m[1] - v[1] * m[0]
+    """Return the products ``v × m`` of vectors ``(3, n)`` and ``(3, n)`` or ``(3, ..., n)``."""
+    (x, y, z), (mx, my, mz) = v, m
+    first = y * mz
+    out = np.empty((3, *first.shape))
+    np.subtract(first, z * my, out=out[0])
+    np.subtract(z * mx, x * mz, out=out[1])
+    np.subtract(x * my, y * mx, out=out[2])
     return out
 
 
@@ -60,10 +62,10 @@ def turned(m: Array) -> Array:
 
 def turning(wrench: Array, m: Array) -> Array:
     """Return ``M m``, ``(6, k, n)``, of wrenches ``(6, n)``: M as ``motion.turning`` has it."""
+    by_force = across(wrench[:3], m.reshape(2, 3, *m.shape[1:]).swapaxes(0, 1))
     out = np.empty_like(m)
-    out[:3] = across(wrench[:3], m[3:])
-    out[3:] = across(wrench[:3], m[:3])
-    out[3:] += across(wrench[3:], m[3:])
+    out[:3] = by_force[:, 1]
+    np.add(by_force[:, 0], across(wrench[3:], m[3:]), out=out[3:])
     return out
 
 
@@ -89,11 +91,11 @@ def solved(m: Array, known: Array) -> Array:
     size = len(m)
     both = np.concatenate([m, known], axis=1)
     for k in range(size):
-        row = both[k]
-        row[k + 1 :] /= row[k]
-        for i in range(size):
-            if i != k:
-                both[i, k + 1 :] -= both[i, k] * row[k + 1 :]
+        row = both[k, k + 1 :]
+        row /= both[k, k]
+        share = both[:, k].copy()
+        share[k] = 0.0
+        both[:, k + 1 :] -= share[:, None] * row
     result: Array = both[:, size:]
     return result
 
@@ -104,10 +106,9 @@ def inverse(m: Array) -> Array:
     for k, row in enumerate(out):
         pivot = 1 / row[k]
         row *= pivot
+        share = out[:, k].copy()
+        share[k] = 0.0
+        out[:, k] = 0.0
         row[k] = pivot
-        for i, other in enumerate(out):
-            if i != k:
-                share = other[k].copy()
-                other[k] = 0.0
-                other -= share * row
+        out -= share[:, None] * row
     return out

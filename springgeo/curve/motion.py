@@ -13,6 +13,8 @@ from springgeo.curve import entries
 from springgeo.curve.frame import Array
 
 Index = npt.NDArray[np.intp]
+# of squared angles, rad²: below, two terms of the series are exact
+_SMALL = 1e-7
 
 
 def skew(v: Array) -> Array:
@@ -38,20 +40,49 @@ def transposed(matrix: Array) -> Array:
 
 def cross(a: Array, b: Array) -> Array:
     """Return the cross products ``(n, 3)``, several times as fast as numpy's."""
-    out = np.empty(np.broadcast_shapes(a.shape, b.shape))
-    out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
-    out[..., 1] = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
-    out[..., 2] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    ax, ay, az, bx, by, bz = a[..., 0], a[..., 1], a[..., 2], b[..., 0], b[..., 1], b[..., 2]
+    first = ay * bz
+    out = np.empty((*first.shape, 3))
+    np.subtract(first, az * by, out=out[..., 0])
+    np.subtract(az * bx, ax * bz, out=out[..., 1])
+    np.subtract(ax * by, ay * bx, out=out[..., 2])
     return out
 
 
 def rotation(v: Array) -> Array:
     """Return the rotations ``(n, 3, 3)`` of rotation vectors ``(n, 3) float, rad``."""
-    angle = np.sqrt(np.sum(v * v, axis=-1))[..., None, None]
+    first, second, _ = _of_angle(np.sum(v * v, axis=-1))
+    return _rotation(v, first, second)
+
+
+def screws(turn: Array, along: Array) -> tuple[Array, Array]:
+    """Return the rotations ``(n, 3, 3)`` and ways ``(n, 3)`` of points that move as they turn.
+
+    Rotation vectors ``(n, 3) rad``, and velocities in the turning axes: rigid motions stay rigid.
+    """
+    first, second, third = _of_angle(np.sum(turn * turn, axis=-1))
+    once = cross(turn, along)
+    way: Array = along + second[..., None] * once + third[..., None] * cross(turn, once)
+    return _rotation(turn, first, second), way
+
+
+def _of_angle(square: Array) -> tuple[Array, Array, Array]:
+    """Return sin θ/θ, (1 − cos θ)/θ² and (θ − sin θ)/θ³ of squared angles, ``(n,) rad²``."""
+    small = square < _SMALL
+    angle2 = np.where(small, 1.0, square)
+    angle = np.sqrt(angle2)
+    half = np.sin(angle / 2)
+    first = np.where(small, 1 - square / 6, np.sin(angle) / angle)
+    second = np.where(small, 0.5 - square / 24, 2 * half * half / angle2)
+    return first, second, np.where(small, 1 / 6 - square / 120, (1 - first) / angle2)
+
+
+def _rotation(v: Array, first: Array, second: Array) -> Array:
     w = skew(v)
-    first = np.sinc(angle / np.pi)
-    second = np.sinc(angle / (2 * np.pi)) ** 2 / 2
-    result: Array = np.eye(3) + first * w + second * (w @ w)
+    result: Array = second[..., None, None] * (w @ w)
+    w *= first[..., None, None]
+    result += w
+    result += np.eye(3)
     return result
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -102,23 +103,21 @@ def moment_slopes(length: Array, bend: Array, wrench: Array) -> Array:
     ``J = Σ (−ad)ᵏ/(k + 1)!`` term by term, to the fourth power of the angle: it steers the
     iteration, and of the results only rates depend on it; what is left out is 1/720 of the fifth.
     """
-    turn = length * bend
-    # powers of adᵀ on the wrench
-    powers = np.empty((_KEPT, *wrench.shape))
-    powers[0] = wrench
-    for k in range(1, _KEPT):
-        force, moment = powers[k - 1, :3], powers[k - 1, 3:]
-        powers[k, :3] = -across(turn, force)
-        powers[k, 3:] = -across(turn, moment)
-        _beside(powers[k, 3:], length, force)
-    weighed = (_LEFT @ powers.reshape(_KEPT, -1)).reshape(_KEPT, 2, 3, -1)
-    forces, moments = skewed(weighed).swapaxes(0, 1)
-    top, bottom = forces[-1], moments[-1]
-    for j in reversed(range(_KEPT - 1)):
-        bottom = moments[j] - across(turn, bottom)
-        _beside(bottom, length, top)
-        top = forces[j] - across(turn, top)
-    result: Array = length * length * bottom
+    back = -skewed(length * bend)
+    # powers of adᵀ on force and moment
+    powers = np.empty((_KEPT, 2, 3, len(length)))
+    powers[0] = wrench.reshape(2, 3, -1)
+    for before, power in pairwise(powers):
+        np.einsum("ikn,hkn->hin", back, before, out=power)
+        _beside(power[1], length, before[0])
+    weighed = skewed((_LEFT @ powers.reshape(_KEPT, -1)).reshape(powers.shape))
+    found = weighed[-1]
+    for more in weighed[-2::-1]:
+        moved = np.einsum("ikn,hkjn->hijn", back, found)
+        _beside(moved[1], length, found[0])
+        moved += more
+        found = moved
+    result: Array = length * length * found[1]
     return result
 
 

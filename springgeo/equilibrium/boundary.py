@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -58,7 +59,7 @@ class Support:
         if self.turning == "swivelling":
             axis, now = self.turned[:, 2], R @ drawn[2]
             across = unit(cross(_level(self.turned[:, 0], axis), axis))
-            axes = np.column_stack([across, cross(axis, across), axis])
+            axes = np.array([across, cross(axis, across), axis]).T
             tip = cross(now, axis)
             size = float(np.sqrt(tip @ tip))
             angle = math.atan2(size, float(now @ axis))
@@ -75,9 +76,19 @@ class Support:
         """Return T, ``(6, 6)``: motion of the point in space and turning to the node's twist."""
         T = np.zeros((6, 6))
         T[:3, :3] = R.T
-        T[3:, 3:] = R.T @ axes
-        T[:3, 3:] = R.T @ skew(R @ self.offset) @ axes
+        T[3:, 3:] = own = R.T @ axes
+        if self._gripped:
+            T[:3, 3:] = skew(self.offset) @ own
         return T
+
+    @cached_property
+    def _gripped(self) -> bool:
+        return bool(self.offset.any())
+
+    def rising(self, R: Array) -> Array:
+        """Return how fast the point of pull rises along +z with a twist of the node, ``(6,)``."""
+        level: Array = R[2]
+        return np.concatenate([level, cross(self.offset, level)])
 
     def couple(self, R: Array, drawn: Array, wrench: Array) -> Array:
         """Return the couple of the support in space, ``(3,) N mm``, of a wrench on its node."""
@@ -96,7 +107,9 @@ class Support:
         force, couple = R.T @ pull.force, R.T @ pull.couple
         slope = np.zeros((6, 6))
         slope[:3, 3:] = skew(force)
-        slope[3:, 3:] = skew(self.offset) @ slope[:3, 3:] + skew(couple)
+        slope[3:, 3:] = skew(couple)
+        if self._gripped:
+            slope[3:, 3:] += skew(self.offset) @ slope[:3, 3:]
         return np.concatenate([force, cross(self.offset, force) + couple]), slope
 
 
@@ -171,16 +184,16 @@ def facing(R: Array, drawn: Array) -> tuple[Array, float]:
         The turning about the last axis that would bring the share to zero, rad.
     """
     across = np.array([-drawn[1, 0], drawn[0, 0], 0.0])
-    size = float(np.hypot(across[0], across[1]))
+    size = math.hypot(across[0], across[1])
     across = across / size if size > 1e-6 else _level(drawn[:, 1], np.array([0.0, 0.0, 1.0]))
     side = np.array([-across[1], across[0], 0.0])
     now = R @ (drawn.T @ across)
     axis = cross(now, side)
-    slope = float(np.sqrt(axis @ axis))
-    axis = axis / slope
+    slope = math.sqrt(axis @ axis)
+    axis /= slope
     first = cross(axis, across)
-    first = first / np.sqrt(first @ first)
-    return np.column_stack([cross(first, axis), first, axis]), -float(now @ side) / slope
+    first /= math.sqrt(first @ first)
+    return np.array([cross(first, axis), first, axis]).T, -float(now @ side) / slope
 
 
 def _level(v: Array, axis: Array) -> Array:

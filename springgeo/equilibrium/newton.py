@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -127,6 +128,14 @@ class Problem:
     rod: Rod
     pull: Pull = field(default_factory=Pull)
 
+    @cached_property
+    def _give(self) -> Array:
+        """What one iteration allows the cells along and across, ``(3, n) mm/N``."""
+        rod, length = self.rod, self.rod.drawn.length
+        short = _SHORT * rod.wire_diameter
+        soft = _GIVE * np.maximum(length, short) * rod.wire_diameter**2 / rod.stiffness[:, 1]
+        return np.stack([soft, *[np.where(length < short, soft, 0.0)] * 2])
+
     def at_rest(self) -> Shape:
         """Return the drawn shape: in equilibrium without a load."""
         d = self.rod.drawn
@@ -187,10 +196,10 @@ class Problem:
         last = last - beside_pins(self.rod, shape)[1]
         couple = at.couple(R, self.rod.drawn.R[-1], last) + load.couple
         force = load.force if ends.aside is None else load.force + (R @ last[:3]) * _ASIDE
-        pull = np.tile(force, (len(shape.wrench), 1))
         back = transposed(shape.R[1:])
-        moment = couple + cross(at.point(R, p) - shape.p[1:], pull)
-        wrench = np.concatenate([apply(back, pull), apply(back, moment)], axis=1)
+        moment = couple + cross(at.point(R, p) - shape.p[1:], force)
+        pull = np.einsum("nij,j->ni", back, force)
+        wrench = np.concatenate([pull, apply(back, moment)], axis=1)
         stand = None
         if self.rod.felt(shape.pressing):
             stand = shape.stand or Stand.of(self.rod.pairs, shape.R, shape.p)
@@ -239,11 +248,8 @@ class Problem:
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
         relative = ArcEnds(back @ shape.R[1:], apply(back, shape.p[1:] - shape.p[:-1]))
-        short = _SHORT * rod.wire_diameter
-        soft = _GIVE * np.maximum(length, short) * rod.wire_diameter**2 / rod.stiffness[:, 1]
-        give = np.stack([soft, *[np.where(length < short, soft, 0.0)] * 2])
         cells = linearised(
-            length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, give
+            length, rod.tangent, rod.natural, shape.strain, shape.wrench, relative, self._give
         )
         press = None
         if rod.felt(shape.pressing):
@@ -251,12 +257,11 @@ class Problem:
             press = pressing(stand, law, shape.pressing, turned)
         band, off = assembled(cells, press)
         right = np.zeros((2, *off.shape))
-        force, slope = ends.b.load(shape.R[-1], self.pull.times(shape.load))
+        unit, slope = ends.b.load(shape.R[-1], self.pull)
         right[0] = -off
-        right[0, -1] += force
+        right[0, -1] += shape.load * unit
         last = len(off) - 1
-        band.block(last, last)[:] -= slope
-        unit, _ = ends.b.load(shape.R[-1], self.pull)
+        band.block(last, last)[:] -= shape.load * slope
         right[1, -1] = unit
         if rod.weight is not None:
             right[0] += rod.weight.on_nodes(shape.R)
@@ -286,10 +291,8 @@ class Problem:
 
     def _rises(self, shape: Shape, twists: Array) -> list[float]:
         """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""
-        at = self.rod.supports.b
-        axes, _ = at.facing(shape.R[-1], self.rod.drawn.R[-1])
-        carrier = at.carrier(shape.R[-1], axes)
-        rises: list[float] = np.linalg.solve(carrier, twists[:, -1].T)[2].tolist()
+        level = self.rod.supports.b.rising(shape.R[-1])
+        rises: list[float] = (twists[:, -1] @ level).tolist()
         return rises
 
     def _pair_step(self, shape: Shape, press: Pressing | None, twist: Array, *, aim: bool) -> Array:
@@ -324,8 +327,7 @@ class Problem:
                 own = band.block(node, node)
                 own[:3, 3:] += skew(shape.R[-1] @ right[0, -1, :3]) @ axes
             right[:, node] = right[:, node] @ T
-            for motion in motions:
-                band.hold(node, motion, right, float(wanted[motion]))
+            band.hold(node, motions, right, wanted[motions])
         solved = band.solve(right)
         for node, T in carriers:
             solved[:, node] = solved[:, node] @ T.T

@@ -96,7 +96,11 @@ class Stand:
 
     def only(self, rows: Index) -> Stand:
         """Return the stand of some rows of places."""
-        return Stand(*(np.take(getattr(self, x.name), rows, axis=-1) for x in fields(self)))
+        some = Stand(*(np.take(getattr(self, x.name), rows, axis=-1) for x in fields(self)))
+        for name in ("own_line", "own_apart", "opens"):
+            if name in vars(self):  # known already
+                vars(some)[name] = np.take(vars(self)[name], rows, axis=-1)
+        return some
 
     def seen(self, v: Array) -> Array:
         """Return vectors ``(3, PLACES, k)`` in the axes of each node, ``(4, 3, PLACES, k)``."""

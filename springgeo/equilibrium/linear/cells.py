@@ -123,7 +123,8 @@ class _Cells:
     """Cells of a strain with a wrench on their far ends, entry by entry."""
 
     def __init__(self, length: Array, strain: Strain, wrench: Array) -> None:
-        n, half = len(length), np.tile(length / 2, 2)
+        n = len(length)
+        half = np.concatenate([length, length]) / 2
         self.length, self.far = length, entries(wrench)
         self.middle, self.slope = entries(strain.middle), entries(strain.slope)
         spread = SPREAD * self.slope

@@ -89,22 +89,25 @@ class Band:
         for _, block in self.in_row(node):
             block[:] = axes.T @ block
 
-    def hold(self, node: int, motion: int, right: Array, value: float) -> None:
-        """Hold one motion of a node at a value in the first of the right-hand sides.
+    def hold(self, node: int, motions: list[int], right: Array, values: Array) -> None:
+        """Hold motions of a node at values in the first of the right-hand sides.
 
-        Its row and column become those of the unit matrix.
+        Their rows and columns become those of the unit matrix.
         """
+        free, known, one = np.ones(6), np.zeros(6), np.zeros((6, 6))
+        free[motions], known[motions], one[motions, motions] = 0.0, values, 1.0
         for row, block in self.in_column(node):
-            right[0, row] -= value * block[:, motion]
-            block[:, motion] = 0.0
+            right[0, row] -= block @ known
+            block *= free
         for above, entries in self.mirrored.items():
             if above < 0 <= node + above:
-                right[0, node + above] -= value * entries[motion, :, node + above]
+                right[0, node + above] -= known @ entries[:, :, node + above]
         for _, block in self.in_row(node):
-            block[motion] = 0.0
-        self.block(node, node)[motion, motion] = 1.0
-        right[:, node, motion] = 0.0
-        right[0, node, motion] = value
+            block *= free[:, None]
+        block = self.block(node, node)
+        block += one
+        right[:, node] *= free
+        right[0, node] += known
 
     def solve(self, right: Array) -> Array:
         """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape.
