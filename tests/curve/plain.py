@@ -72,7 +72,8 @@ def hook_approach(path: Path, diameter: float, reach: float = 2.0) -> float | No
     pairs = _near_pairs(samples.s, samples.point, outside, diameter, reach * diameter)
     if not len(pairs):
         return None
-    s, t = _refine(path, samples.s[pairs[:, 0]], samples.s[pairs[:, 1]])
+    hold = np.array([_stretch(path, k) for k in samples.index[pairs[:, 0]]]).T
+    s, t = _refine(path, samples.s[pairs[:, 0]], samples.s[pairs[:, 1]], hold)
     keep = np.abs(s - t) > 2.5 * diameter
     if not keep.any():
         return None
@@ -104,8 +105,21 @@ def _near_pairs(
     return np.concatenate(found) if found else np.empty((0, 2), dtype=np.intp)
 
 
-def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
-    """Return the pairs moved to the nearest local minimum of distance (damped Newton)."""
+def _stretch(path: Path, k: int) -> tuple[float, float]:
+    """Return from where to where the wire goes on outside the body about its piece ``k``, mm."""
+    first = last = int(k)
+    while first > 0 and path.pieces[first - 1].role != "body":
+        first -= 1
+    while last + 1 < len(path.pieces) and path.pieces[last + 1].role != "body":
+        last += 1
+    return float(path.starts[first]), float(path.starts[last + 1])
+
+
+def _refine(path: Path, s: Array, t: Array, hold: Array) -> tuple[Array, Array]:
+    """Return the pairs moved to the nearest local minimum of distance (damped Newton).
+
+    The first of each stays between ``hold`` ``(2, n)``, mm.
+    """
     for _ in range(12):
         d = path.point(s) - path.point(t)
         ts, tt = path.tangent(s), path.tangent(t)
@@ -119,16 +133,16 @@ def _refine(path: Path, s: Array, t: Array) -> tuple[Array, Array]:
         det = np.where(safe, det, 1.0)
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))
-        # a place held at the wire's end does not take part: the other one moves alone
-        held_s, held_t = _held(path, s, g1), _held(path, t, g2)
+        # a place held at an end does not take part: the other one moves alone
+        held_s, held_t = _held(*hold, s, g1), _held(0.0, path.length, t, g2)
         step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
         limit = np.linalg.norm(d, axis=1) / 2
-        s = np.clip(s - np.clip(step_s, -limit, limit), 0.0, path.length)
+        s = np.clip(s - np.clip(step_s, -limit, limit), *hold)
         t = np.clip(t - np.clip(step_t, -limit, limit), 0.0, path.length)
     return s, t
 
 
-def _held(path: Path, s: Array, slope: Array) -> Mask:
-    """Return where going downhill would leave the wire at one of its ends."""
-    result: Mask = ((s <= 0.0) & (slope > 0)) | ((s >= path.length) & (slope < 0))
+def _held(low: Array | float, high: Array | float, s: Array, slope: Array) -> Mask:
+    """Return where going downhill would lead beyond an end."""
+    result: Mask = ((s <= low) & (slope > 0)) | ((s >= high) & (slope < 0))
     return result

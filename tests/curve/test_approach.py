@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize, minimize_scalar
 from scipy.spatial import cKDTree
 
+import springgeo as sg
 from springgeo.curve import (
     Arc,
     Helix,
@@ -152,7 +153,31 @@ def test_hook_approach(bend, leg, loop, angle, left, make_hooked) -> None:
     assert found.distance == pytest.approx(wanted[0], abs=1e-6)
     a, b = path.point(np.array(found.at))
     assert np.linalg.norm(a - b) == pytest.approx(found.distance, abs=1e-12)
-    assert any(path.pieces[i].role != "body" for i in path.find(np.array(found.at)))
+    roles = {piece.label: piece.role for piece in path.pieces}
+    assert any(roles[label] != "body" for label in found.labels)
+
+
+@pytest.mark.parametrize("load", [0.5, 1.3, 3.0])
+def test_hooks_of_a_loaded_spring(load: float) -> None:
+    """The nearest place does not slide into coils that part further along: those are the body's."""
+    spring = sg.Spring.from_preset("gate-latch")
+    state = spring.at(load=load * float(spring.summary().initial_tension.force))
+    path, d = state.geometry.path, state.geometry.wire_diameter
+    roles = {piece.label: piece.role for piece in path.pieces}
+    body = [start for piece, start in path if piece.role == "body"]
+    s = np.linspace(0, path.length, int(path.length / (0.02 * d)))
+    hook = s[
+        (s < body[0])
+        | (s > body[0] + path.pieces[path.find(np.array([body[0]]))[0]].segment.length)
+    ]
+    hook = np.append(hook, body[0])
+    p, q = path.point(hook), path.point(s)
+    near = cKDTree(q).query(p, k=400)
+    gap = np.where(np.abs(hook[:, None] - s[near[1]]) > 3 * d, near[0], np.inf)
+    found = hook_approach(path, d)
+    assert found is not None
+    assert found.distance == pytest.approx(gap.min(), abs=1e-3 * d)
+    assert roles[found.labels[0]] != "body"
 
 
 def test_cut_end_beside_the_leg(make_hooked) -> None:

@@ -68,6 +68,4 @@ def test_same_as_the_plain_way(style: str, shape: str) -> None:
         near, wanted = hook_approach(path, d), plain.hook_approach(path, d)
         assert (near is None) is (wanted is None)
         if near is not None and wanted is not None:
-            # both feet may slide along the body, where the distance hardly changes
-            close = 1e-3 if near.labels == ("body", "body") else 1e-9
-            assert near.distance == pytest.approx(wanted, abs=close * d)
+            assert near.distance == pytest.approx(wanted, abs=1e-9 * d)

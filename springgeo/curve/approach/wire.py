@@ -16,6 +16,7 @@ from springgeo.curve.piece import Piece
 from springgeo.curve.strained import Strained
 
 Mask = npt.NDArray[np.bool_]
+Index = npt.NDArray[np.intp]
 # Newton steps at most, and the change, in wire diameters, below which none is worth while: an
 # error of that size changes the distance by its square
 _ROUNDS, _SETTLED = 12, 1e-9
@@ -62,32 +63,43 @@ def hook_approach(path: Path, wire_diameter: float, reach: float = 2.0) -> Appro
     """Return the nearest approach of any wire outside the body to any other wire.
 
     Wire closer than 3 ``wire_diameter`` along the curve is its own neighbour and left out. Returns
-    None where nothing comes within ``reach`` diameters.
+    None where nothing comes within ``reach`` diameters. One of the places lies outside the body,
+    or where it begins.
     """
     apart = wire_diameter / 4
     seen = _stations(path, apart, reach * wire_diameter)
     i, j, gap = _near_pairs(seen, wire_diameter, reach * wire_diameter)
     if not len(gap):
         return None
+
+    def nearest(of: Mask) -> tuple[float, float, float]:
+        s, t = seen.s[i[of]], seen.s[j[of]]
+        return _nearest(path, s, t, seen.stretch[:, i[of]], wire_diameter)
+
     # the nearest approach lies within half the stations' distance of one of a pair, on either
     # wire: what is further apart than that above the best can be left alone
     first = gap <= gap.min() + 2 * apart
-    best = _nearest(path, seen.s[i[first]], seen.s[j[first]], wire_diameter)
+    best = nearest(first)
     rest = ~first & (gap <= best[0] + 2 * apart)
     if rest.any():
-        best = min(best, _nearest(path, seen.s[i[rest]], seen.s[j[rest]], wire_diameter))
+        best = min(best, nearest(rest))
     if best == _NOTHING:
         return None
     distance, *at = best
-    labels = tuple(path.pieces[k].label for k in path.find(np.array(at)))
-    return Approach(distance, (at[0], at[1]), (labels[0], labels[1]))
+    here, there = path.find(np.array(at))
+    if path.pieces[here].role == "body":  # at the joint with it, whose wire goes either way
+        here += -1 if at[0] <= path.starts[here] else 1
+    return Approach(distance, (at[0], at[1]), (path.pieces[here].label, path.pieces[there].label))
 
 
-def _nearest(path: Path, s: Array, t: Array, wire_diameter: float) -> tuple[float, float, float]:
+def _nearest(
+    path: Path, s: Array, t: Array, stretch: Array, wire_diameter: float
+) -> tuple[float, float, float]:
     """Return the least distance reached from pairs of places, and its two arc lengths.
 
     Every pair moves to the nearest local minimum; one that has got there sends home all those
-    that what is left of their way cannot bring below it.
+    that what is left of their way cannot bring below it. The first place of each stays on its
+    ``stretch`` ``(2, n)``, mm.
     """
     best = _NOTHING
     for left in range(_ROUNDS, -1, -1):
@@ -95,8 +107,8 @@ def _nearest(path: Path, s: Array, t: Array, wire_diameter: float) -> tuple[floa
             np.concatenate([s, t]), "point", "tangent", "curvature"
         )
         pair = _Pairs(s, t, *(np.split(x, 2) for x in (point, tangent, curvature)))
-        step_s, step_t = pair.steps(path.length)
-        moved_s, moved_t = (np.clip(x, 0.0, path.length) for x in (s - step_s, t - step_t))
+        step_s, step_t = pair.steps(stretch, (0.0, path.length))
+        moved_s, moved_t = np.clip(s - step_s, *stretch), np.clip(t - step_t, 0.0, path.length)
         way = np.maximum(np.abs(moved_s - s), np.abs(moved_t - t))
         there = (way < _SETTLED * wire_diameter) | (left == 0)
         apart = np.abs(s - t) > 2.5 * wire_diameter
@@ -109,17 +121,28 @@ def _nearest(path: Path, s: Array, t: Array, wire_diameter: float) -> tuple[floa
         go = ~there & (distance - fall * rest < best[0] - _WORTH * wire_diameter)
         if not go.any():
             break
-        s, t = moved_s[go], moved_t[go]
+        s, t, stretch = moved_s[go], moved_t[go], stretch[:, go]
     return best
 
 
 @dataclass(frozen=True, eq=False)
 class _Stations:
-    """Places on the wire ``(n,)``, their points ``(n, 3)``, and which lie outside the body."""
+    """Places on the wire.
+
+    Attributes
+    ----------
+    s : (n,) float, mm
+    point : (n, 3) float, mm
+    outside : (n,) bool
+        Which lie outside the body.
+    stretch : (2, n) float, mm
+        From where to where the wire is in the body, or outside it, as at the place.
+    """
 
     s: Array
     point: Array
     outside: Mask
+    stretch: Array
 
 
 def _stations(path: Path, step: float, reach: float) -> _Stations:
@@ -139,10 +162,16 @@ def _stations(path: Path, step: float, reach: float) -> _Stations:
             q = _coils_beside(piece, _even(piece, step), stretches, reach)
             own[k] = q, piece.segment.point(q)
     order = sorted(own)
+    count = [len(own[k][0]) for k in order]
+    in_body = np.array([piece.role == "body" for piece in path.pieces])
+    # the joints where the wire goes into the body or out of it, and its ends
+    border = np.array([*path.starts[1:-1][np.diff(in_body)], path.length])
+    stretch = np.searchsorted(border, [path.starts[k] for k in order], side="right")
     return _Stations(
         np.concatenate([path.starts[k] + own[k][0] for k in order]),
         np.concatenate([own[k][1] for k in order]),
-        np.concatenate([np.full(len(own[k][0]), path.pieces[k].role != "body") for k in order]),
+        np.repeat(~in_body[order], count),
+        np.repeat([np.array([0.0, *border])[stretch], border[stretch]], count, axis=1),
     )
 
 
@@ -166,9 +195,7 @@ def _coils_beside(piece: Piece, q: Array, stretches: list[Array], reach: float) 
     return q[near]
 
 
-def _near_pairs(
-    seen: _Stations, wire_diameter: float, reach: float
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp], Array]:
+def _near_pairs(seen: _Stations, wire_diameter: float, reach: float) -> tuple[Index, Index, Array]:
     """Return every hook station, its nearest non-neighbouring station within reach, how far."""
     s, point = seen.s, seen.point
     hooks = np.flatnonzero(seen.outside)
@@ -222,8 +249,11 @@ class _Pairs:
         """The same over the second."""
         return -_dot(self.between, self.tangent[1])
 
-    def steps(self, length: float) -> tuple[Array, Array]:
-        """Return what to take off both arc lengths: damped Newton toward the local minimum."""
+    def steps(self, stretch: Array, wire: tuple[float, float]) -> tuple[Array, Array]:
+        """Return what to take off both arc lengths: damped Newton toward the local minimum.
+
+        The first stays on its ``stretch`` ``(2, n)``, the second on the ``wire``.
+        """
         d, g1, g2 = self.between, self.slope_s, self.slope_t
         a = np.maximum(1 + _dot(d, self.curvature[0]), 0.1)
         c = np.maximum(1 - _dot(d, self.curvature[1]), 0.1)
@@ -233,8 +263,8 @@ class _Pairs:
         det = np.where(safe, det, 1.0)
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))
-        # a place held at the wire's end does not take part: the other one moves alone
-        held_s, held_t = _held(length, self.s, g1), _held(length, self.t, g2)
+        # a place held at an end does not take part: the other one moves alone
+        held_s, held_t = _held(*stretch, self.s, g1), _held(*wire, self.t, g2)
         step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
         limit = self.distance / 2
         return np.clip(step_s, -limit, limit), np.clip(step_t, -limit, limit)
@@ -245,7 +275,7 @@ def _dot(a: Array, b: Array) -> Array:
     return result
 
 
-def _held(length: float, s: Array, slope: Array) -> Mask:
-    """Return where going downhill would leave the wire at one of its ends."""
-    result: Mask = ((s <= 0.0) & (slope > 0)) | ((s >= length) & (slope < 0))
+def _held(low: Array | float, high: Array | float, s: Array, slope: Array) -> Mask:
+    """Return where going downhill would lead beyond an end."""
+    result: Mask = ((s <= low) & (slope > 0)) | ((s >= high) & (slope < 0))
     return result
