@@ -264,7 +264,8 @@ class _Pairs:
         step_s = np.where(safe, (c * g1 - b * g2) / det, g1 / (2 * a))
         step_t = np.where(safe, (a * g2 - b * g1) / det, g2 / (2 * c))
         # a place held at an end does not take part: the other one moves alone
-        held_s, held_t = _held(*stretch, self.s, g1), _held(*wire, self.t, g2)
+        held_s = _held(stretch[0], stretch[1], self.s, g1)
+        held_t = _held(*wire, self.t, g2)
         step_s, step_t = np.where(held_t, g1 / a, step_s), np.where(held_s, g2 / c, step_t)
         limit = self.distance / 2
         return np.clip(step_s, -limit, limit), np.clip(step_t, -limit, limit)
