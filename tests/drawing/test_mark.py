@@ -95,7 +95,7 @@ def test_what_is_asked_of_the_maker_stands_on_the_sheet() -> None:
 
 def test_bore_and_rod_decide_which_diameter_rules() -> None:
     def ruled(**changes: object) -> set[str]:
-        spring = Spring.from_dict(SPEC | changes)
+        spring = Spring.from_dict(SPEC | {"service": {"loads": [12]}} | changes)
         page = sheets(spring.model, spring.summary(), "A3")[0]
         return {d.label.split()[0] for d in page.linear if d.upright and "(" not in d.label}
 

@@ -14,6 +14,7 @@ from springgeo.drawing.page import Page
 from springgeo.text.quantity import length
 from springgeo.text.shown import Shown
 from tests.drawing.overlap import collisions, disorder
+from tests.springs import made
 
 D = 24.0
 SWIVELS = {
@@ -70,7 +71,7 @@ def test_a_hook_is_as_long_as_its_tolerance_bears_on_view_and_table(units, text)
     """
     ends = {"first": {"style": "full-twisted-loop", "hook_length": 12.8035}}
     spec = SWIVELS | {"ends": ends | {"second": {"style": "machine-half-loop"}}}
-    spring = Spring.from_dict(spec | {"wire": {"material": "astm-a228", "diameter": 2.0}})
+    spring = made(spec | {"wire": {"material": "astm-a228", "diameter": 2.0}})
     pages = sheets(spring.model, spring.summary(), "A4", Shown(units, typeset=True))
     assert next(d.text for d in pages[0].linear if d.text.startswith("LH")) == text
     row = text.removeprefix("LH ")
@@ -105,7 +106,7 @@ def test_no_line_that_leads_to_a_dimension_is_broken_at_the_text_of_another(pape
         },
         "service": {"loads": [20.0, 40.0]},
     }
-    spring = Spring.from_dict(spec)
+    spring = made(spec)
     shown = Shown("mm", "en", second, typeset=True)
     page = sheets(spring.model, spring.summary(), paper, shown)[0]
     assert crossed(page) == []

@@ -165,7 +165,7 @@ def test_pdf_is_a_pdf():
 
 
 @pytest.mark.parametrize(
-    ("angle", "hand", "paper"), thinned(2, [30, 75, 150], ["right", "left"], ["A4", "Letter"])
+    ("angle", "hand", "paper"), thinned(3, [30, 75, 150], ["right", "left"], ["A4", "Letter"])
 )
 def test_the_angle_dimension_points_along_the_loop_at_b(angle, hand, paper):
     spring = spec(ends={"angle": angle}, body={"hand": hand})

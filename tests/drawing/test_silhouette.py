@@ -7,6 +7,7 @@ from springgeo import Spring
 from springgeo.drawing.layout import sights
 from springgeo.drawing.view.silhouette import silhouette
 from springgeo.specification.load import presets
+from tests.gate import thinned
 from tests.springs import kept
 
 shapely = pytest.importorskip("shapely")
@@ -26,8 +27,7 @@ def fine(name):
     return made.mesh(chord=1e-3 * made.model.geometry.wire_diameter).vertices
 
 
-@pytest.mark.parametrize("name", sorted(presets()))
-@pytest.mark.parametrize("which", [0, 1, 2])
+@pytest.mark.parametrize(("name", "which"), thinned(3, sorted(presets()), [0, 1, 2]))
 def test_extent_is_that_of_the_mesh(name, which):
     spring = kept(name)
     d = spring.model.geometry.wire_diameter

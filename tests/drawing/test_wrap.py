@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from springgeo import Spring
-from springgeo.drawing import PAPERS, measured
+from springgeo.drawing import PAPERS, Paper, measured
 from springgeo.drawing.measured import SOFT, text_width, wrap
+from springgeo.specification.load import presets
 from tests.drawing.overlap import READERS, all_sheets
+from tests.gate import thinned
+from tests.springs import kept
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")
-PRESETS = sorted(Path("presets").glob("*.yaml"))
+PRESETS = sorted(presets())
 
 
 def test_a_long_word_is_broken_where_its_catalogue_allows() -> None:
@@ -36,13 +36,16 @@ def test_a_tolerance_keeps_its_unit_and_what_strays() -> None:
     assert wrap(at, 2.5, short + 0.1) == ["banc, à", "L1\u00a0=\u00a060,5\u00a0mm"]
 
 
-@pytest.mark.parametrize("path", [PRESETS[2], PRESETS[-1]], ids=lambda p: p.stem)
-def test_no_word_of_a_preset_is_cut(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("name", "paper", "reader"),
+    thinned(4, [PRESETS[2], PRESETS[-1]], list(PAPERS), range(len(READERS))),
+)
+def test_no_word_of_a_preset_is_cut(
+    name: str, paper: Paper, reader: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def cut(word: str, height: float, width: float) -> tuple[str, str]:
         raise AssertionError(f"{word!r} is cut on a column of {width:.1f} mm")
 
     monkeypatch.setattr(measured, "_cut", cut)
-    spring = Spring.from_file(path)
-    for paper in PAPERS:
-        for _, _, page in all_sheets(spring, paper, READERS):
-            assert not any(SOFT in text.text for text in page.texts)
+    for _, _, page in all_sheets(kept(name), paper, READERS[reader : reader + 1]):
+        assert not any(SOFT in text.text for text in page.texts)

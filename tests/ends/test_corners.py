@@ -23,7 +23,7 @@ STYLES = list(registry.styles().values())
 
 @pytest.mark.parametrize(
     ("style", "index", "pitch"),
-    thinned(6, STYLES, [3.0, 4.6, 5.0, 5.4, 7.4, 25.0], [None, 2.0, 5.0]),
+    thinned(8, STYLES, [3.0, 4.6, 5.0, 5.4, 7.4, 25.0], [None, 2.0, 5.0]),
 )
 def test_every_corner(style: EndStyle, index: float, pitch: float | None) -> None:
     body = body_end(index, 1.0, pitch)

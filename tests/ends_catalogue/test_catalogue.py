@@ -1,4 +1,4 @@
-"""Every registered style, fifteen random springs each: joints, wire distance, contact, box."""
+"""Every registered style, sixteen random springs each: joints, wire distance, contact, box."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from .checks import outcome, random_case
 EVERY = list(registry.styles().values())
 
 
-@pytest.mark.parametrize(("style", "seed"), thinned(2, EVERY, range(15)))
+@pytest.mark.parametrize(("style", "seed"), thinned(4, EVERY, range(16)))
 def test_random_springs(style: EndStyle, seed: int) -> None:
     case = random_case(style, seed)
     assert outcome(case).failures == [], case.facts()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import numpy as np
 import pytest
 
@@ -25,10 +23,10 @@ def centred() -> LoadCurve:
     return curve_of(spring("full-twisted-loop", coils=20.0))
 
 
-@pytest.mark.parametrize("style", ALL)
-@pytest.mark.parametrize(("D", "coils"), [(8.0, 6.3), (12.0, 30.0)])
-def test_straight_part_meets_the_free_length(style: str, D: float, coils: float) -> None:
+@pytest.mark.parametrize(("style", "body"), thinned(2, ALL, [(8.0, 6.3), (12.0, 30.0)]))
+def test_straight_part_meets_the_free_length(style: str, body: tuple[float, float]) -> None:
     """EN 13906-2, common practice: extended back, the straight part gives the initial tension."""
+    D, coils = body
     curve = curve_of(spring(style, D=D, coils=coils))
     line = measured(Balance(curve.balance.rod), curve.initial_tension)
     if "side" in style:  # coils may still press on one side: the line is that of parted coils
@@ -55,11 +53,10 @@ def test_rises_everywhere_and_answers_both_ways(style: str, part: str) -> None:
     loads = curve.initial_tension * np.array(SHARES[part])
     lengths = [curve.length(float(x)) for x in loads]
     assert (np.diff(lengths) > 0).all()
-    for load, length in zip(loads, lengths, strict=True):
+    for load, length in list(zip(loads, lengths, strict=True))[1::2]:
         assert curve.load(length) == pytest.approx(load, rel=1e-7, abs=1e-9)
-    between = [(a + b) / 2 for a, b in pairwise(lengths)][::2]
-    for length in between:
-        assert curve.length(curve.load(length)) == pytest.approx(length, abs=1e-7)
+    between = (lengths[-2] + lengths[-1]) / 2
+    assert curve.length(curve.load(between)) == pytest.approx(between, abs=1e-7)
 
 
 @pytest.mark.parametrize("share", [1e-4, 0.02, 0.5, 1.02, 2.0, 5.0])
