@@ -87,6 +87,7 @@ class Page:
         self._numbers = count(1)
         self._session: str | None = None
         self._alive = True
+        self._window = (0, 0)
         self.log: list[str] = []
         self.requests: list[str] = []
         target = self.call("Target.createTarget", url="about:blank")["targetId"]
@@ -126,6 +127,7 @@ class Page:
 
         A page at a zoom of 200 % has half the window's pixels each way, and a density of 2.
         """
+        self._window = width, height
         self.call(
             "Emulation.setDeviceMetricsOverride",
             width=width,
@@ -218,7 +220,7 @@ class Page:
 
     def png(self, *, whole: bool = False, of: str | None = None) -> bytes:
         """Return a picture: of the window, the whole page, or the element a selector finds."""
-        clip = {}
+        clip, beyond = {}, whole
         if of is not None:
             box = self.run(
                 f"(() => {{ const e = document.querySelector({of!r}); e.scrollIntoView({{block: "
@@ -226,6 +228,8 @@ class Page:
                 "scrollY, r.width, r.height]; })()"
             )
             clip = {"clip": dict(zip(("x", "y", "width", "height"), box, strict=True), scale=1)}
+            # beyond the window the browser draws the whole page anew, in half as long again
+            beyond = box[2] > self._window[0] or box[3] > self._window[1]
         if whole:
             tall = self.run("document.documentElement.scrollHeight")
             wide = self.run("innerWidth")
@@ -234,7 +238,7 @@ class Page:
         answer = self.call(
             "Page.captureScreenshot",
             format="png",
-            captureBeyondViewport=whole or of is not None,
+            captureBeyondViewport=beyond,
             **clip,
         )
         return base64.b64decode(answer["data"])

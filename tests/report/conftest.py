@@ -7,9 +7,13 @@ from functools import cache
 import pytest
 
 from springgeo import Spring
-from springgeo.report import write
+from springgeo.report import page
 from tests.report.browser import Browser, find_browser
 from tests.springs import kept
+
+# px: wider than what is laid out as on a phone, and no more, for every pixel is drawn without a
+# graphics card
+WINDOW = 900, 640
 
 HOSTILE = (
     "</script><script>document.title='taken'</script><img src=x onerror=\"document.title='taken'\">"
@@ -100,6 +104,12 @@ def odd(name: str) -> Spring:
     return spring_of(name)
 
 
+@cache
+def page_of(name: str) -> str:
+    """Return the page of one of these springs, written once for all tests."""
+    return page(spring_of(name))
+
+
 @pytest.fixture(scope="session")
 def browser():
     pytest.importorskip("websocket", reason="websocket-client is missing: the dev extra has it")
@@ -114,21 +124,40 @@ def browser():
 def _files(tmp_path_factory):
     folder = tmp_path_factory.mktemp("report")
     springs = {
-        "gate": kept("gate-latch"),
-        "hostile": odd("hostile"),
-        "still": odd("below-initial-tension"),
-        "mates": odd("every-mate"),
-        "over": odd("over"),
+        "gate": "gate-latch",
+        "hostile": "hostile",
+        "still": "below-initial-tension",
+        "mates": "every-mate",
+        "over": "over",
     }
-    return {name: write(s, folder / f"{name}.html") for name, s in springs.items()}
+    found = {name: folder / f"{name}.html" for name in springs}
+    for name, spring in springs.items():
+        found[name].write_text(page_of(spring), encoding="utf-8")
+    return found
 
 
 @pytest.fixture(name="page")
 def _page(browser):
     page = browser.page()
-    page.size(1200, 900)
+    page.size(*WINDOW)
     yield page
     page.close()
+
+
+@pytest.fixture(name="opened", scope="module")
+def _opened(browser, files):
+    page = browser.page()
+    page.size(*WINDOW)
+    page.open(files["gate"])
+    yield page
+    page.close()
+
+
+@pytest.fixture(name="told")
+def _told(opened):
+    """A page that several tests read, each after it has moved the spring where it wants it."""
+    opened.call("Page.bringToFront")
+    return opened
 
 
 @pytest.fixture(name="gate")

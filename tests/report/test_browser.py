@@ -27,16 +27,16 @@ def test_draws_without_complaint_and_without_the_network(page, files, name):
     assert page.run("document.title").endswith("extension spring report")
 
 
-def test_working_points_read_as_in_the_summary(gate):
-    points = summary(gate)["along_the_wire"]["points"]
+def test_working_points_read_as_in_the_summary(told):
+    points = summary(told)["along_the_wire"]["points"]
     for i, p in enumerate(points, start=1):
-        click(gate, f".row button:nth-child({i + 1})")
-        load, length, stress, share = reading(gate)
+        click(told, f".row button:nth-child({i + 1})")
+        load, length, stress, share = reading(told)
         assert load == pytest.approx(p["load"], rel=5e-3)
         assert length == pytest.approx(p["length"], abs=0.005)
         assert share == pytest.approx(1 / p["margin"][p["governing"]], rel=5e-3)
         assert stress == pytest.approx(p[p["governing"]], rel=5e-3)
-        tag = gate.run("document.querySelector('.tag.size').textContent")
+        tag = told.run("document.querySelector('.tag.size').textContent")
         assert tag == f"{length:.2f} mm inside hooks"
 
 
@@ -60,32 +60,32 @@ def curve(s):
     return tuple(CurvePoint(**p) for p in s["load_line"]["curve"])
 
 
-def test_hooks_alone_give_below_the_initial_tension(gate):
-    tension = summary(gate)["initial_tension"]["force"]
-    free = summary(gate)["geometry"]["free_length"]
+def test_hooks_alone_give_below_the_initial_tension(told):
+    tension = summary(told)["initial_tension"]["force"]
+    free = summary(told)["geometry"]["free_length"]
     for share in (0.3, 0.9):
-        slide(gate, share * tension / 30)
-        load, length, stress, _ = reading(gate)
+        slide(told, share * tension / 30)
+        load, length, stress, _ = reading(told)
         assert load < tension
-        assert length == pytest.approx(length_between(curve(summary(gate)), load), abs=0.006)
+        assert length == pytest.approx(length_between(curve(summary(told)), load), abs=0.006)
         assert free < length
         # the coils keep what they were wound with, a little more than the initial tension that
         # the straight part of the curve points back to: Bergsträsser's shear
-        first, wound = summary(gate)["points"][0], summary(gate)["contact"]["pressing_free"]
+        first, wound = summary(told)["points"][0], summary(told)["contact"]["pressing_free"]
         assert tension < wound < 1.1 * tension
         book = first["body_shear"] / first["load"]
         assert 0.98 * book * tension < stress < 1.02 * book * wound
 
 
-def test_marker_in_the_load_diagram_follows_the_slider(gate):
+def test_marker_in_the_load_diagram_follows_the_slider(told):
     def marker():
-        return gate.run(
+        return told.run(
             "['cx', 'cy'].map(k => +document.getElementById('load-length-here').getAttribute(k))"
         )
 
     for i, point in ((2, 0), (3, 1)):
-        click(gate, f".row button:nth-child({i})")
-        mark = gate.run(
+        click(told, f".row button:nth-child({i})")
+        mark = told.run(
             "(() => { const e = document.querySelectorAll("
             f"'#load-over-length svg.chart circle.c-point')[{point}]; "
             "return ['cx', 'cy'].map(k => +e.getAttribute(k)); })()"
@@ -307,8 +307,8 @@ def test_specification_and_summary_are_copied(gate):
 
 
 def test_two_fingers_zoom_and_shift_moves(gate):
-    x, y = (v + 200 for v in corner(gate, "#canvas"))
     before = gate.pixels(".frame")
+    x, y = (v + 150 for v in corner(gate, "#canvas"))
 
     def touch(kind, *points):
         gate.call(

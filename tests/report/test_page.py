@@ -23,7 +23,7 @@ from springgeo.report.document import VIEW, document, inert
 from springgeo.report.html import Markup, render
 from springgeo.report.value import fixed, number
 from springgeo.specification.load import presets
-from tests.report.conftest import HOSTILE, ODD, odd, spring_of
+from tests.report.conftest import HOSTILE, ODD, odd, page_of, spring_of
 from tests.springs import again, kept
 
 pytestmark = pytest.mark.usefixtures("presets_kept")
@@ -73,14 +73,16 @@ def block(text, name):
     return json.loads(found[1])
 
 
-def every():
-    return [*presets(), *ODD]
+# of the presets every second; tests/report/test_view.py looks at the others
+EVERY = [
+    *(pytest.param(n, marks=pytest.mark.slow if k % 2 else ()) for k, n in enumerate(presets())),
+    *ODD,
+]
 
 
-@pytest.fixture(name="built", scope="module", params=every())
+@pytest.fixture(name="built", scope="module", params=EVERY)
 def _built(request):
-    spring = spring_of(request.param)
-    return spring, page(spring)
+    return spring_of(request.param), page_of(request.param)
 
 
 def test_nests_properly_and_has_the_headings_in_order(built):
@@ -167,7 +169,7 @@ def test_same_spring_same_bytes(tmp_path):
 
 
 def test_hostile_name_stays_text():
-    text = page(odd("hostile"))
+    text = page_of("hostile")
     outline = Outline(text)
     assert [t for t, _ in outline.tags].count("img") == 0
     assert len([t for t, _ in outline.tags if t == "script"]) == 4
@@ -183,7 +185,7 @@ def test_inert_json_parses_to_the_same(text):
 
 
 def test_heading_says_what_the_fit_says():
-    good, bad = page(kept("gate-latch")), page(odd("every-mate"))
+    good, bad = page_of("gate-latch"), page_of("every-mate")
     assert kept("gate-latch").fit(states=2).ok
     assert not odd("every-mate").fit(states=2).ok
     assert "It does not fit its mating parts" not in good
@@ -191,9 +193,9 @@ def test_heading_says_what_the_fit_says():
 
 
 def test_heading_says_what_is_overstressed():
-    text = page(odd("open-wound"))
+    text = page_of("open-wound")
     assert 'class="verdict bad"><strong>Fails</strong>' in text
-    assert 'class="verdict good"><strong>Holds</strong>' in page(kept("gate-latch"))
+    assert 'class="verdict good"><strong>Holds</strong>' in page_of("gate-latch")
 
 
 def test_weighs_less_than_three_megabytes_at_fifty_coils():

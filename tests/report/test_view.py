@@ -57,7 +57,14 @@ class Decoded:
         return self.centre[state][:, None] + self.data["radius"] * across
 
 
-@pytest.fixture(name="seen", scope="module", params=[*presets(), *ODD])
+# of the presets every second; tests/report/test_page.py looks at the others
+EVERY = [
+    *(pytest.param(n, marks=() if k % 2 else pytest.mark.slow) for k, n in enumerate(presets())),
+    *ODD,
+]
+
+
+@pytest.fixture(name="seen", scope="module", params=EVERY)
 def _seen(request):
     return Decoded(spring_of(request.param))
 

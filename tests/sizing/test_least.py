@@ -25,7 +25,7 @@ JOB = {
 
 @pytest.fixture(scope="module")
 def result() -> Result:
-    found = size(job_of(JOB), 4)
+    found = size(job_of(JOB), 2)
     assert len(found.winners) > 1
     return found
 

@@ -59,7 +59,11 @@ def test_fatigue_factors_are_those_of_the_summary() -> None:
             {
                 "points": [{"length": 60, "load": 15}, {"length": 75, "load": 30}],
                 "service": service,
-                "choice": {"materials": [material]},
+                "choice": {
+                    "materials": [material],
+                    "series": ["en-iso"],
+                    "ends": ["machine-half-loop", "double-twisted-full-loop", "v-hook"],
+                },
             }
         )
         found = search(job)

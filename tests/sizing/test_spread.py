@@ -103,7 +103,7 @@ def test_the_command_says_what_was_left_out(
     _sized(
         tmp_path,
         "points: [{length: 60, load: 15}, {length: 75, load: 30}]\nobjectives: [mass]\n"
-        "choice: {ends: [raised-hook], materials: [astm-a228]}\n",
+        "choice: {ends: [raised-hook], materials: [astm-a228]}\nmethod: handbook\n",
     )
     out = capsys.readouterr().out
     assert "left out: " in out

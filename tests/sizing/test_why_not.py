@@ -161,15 +161,19 @@ def test_giving_way_as_told_is_enough(
 )
 def test_reasons_say_what_to_do(change: dict[str, object], rule: str, words: str) -> None:
     choice = {"ends": ["machine-half-loop"]} | change.get("choice", {})  # type: ignore[operator]
-    result = size(job_of({"points": TWO} | change | {"choice": choice}))
+    result = size(job_of({"points": TWO, "method": "handbook"} | change | {"choice": choice}))
     assert not result.winners
     assert any(r.rule == rule and words in r.text for r in result.why_not)
 
 
-def test_words_when_hopeless() -> None:
+@pytest.mark.parametrize(
+    "method", ["handbook", pytest.param("along-the-wire", marks=pytest.mark.slow)]
+)
+def test_words_when_hopeless(method: str) -> None:
     job = {
         "points": [{"length": 40, "load": 500}, {"length": 90, "load": 900}],
         "envelope": {"outer_diameter": 12},
+        "method": method,
     }
     result = size(job_of(job))
     assert not result.winners
