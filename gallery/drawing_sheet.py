@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from shown import note
+
 from springgeo import Spring
 from springgeo.drawing import drawing_files, sheet
 
@@ -17,6 +19,7 @@ def main() -> None:
     assert abs((free.end[0] - free.start[0]) / page.scale - free.value) < 1e-9
     out = Path(__file__).with_suffix(".png")
     out.write_bytes(drawing_files(spring.model, summary, "png")[0])
+    note(out, spring)
 
 
 if __name__ == "__main__":

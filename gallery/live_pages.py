@@ -19,6 +19,8 @@ from typing import Any
 
 sys.path.insert(0, str(File(__file__).parent.parent))
 
+from shown import note
+
 from springgeo import Spring
 from springgeo.findings import nearest
 from tests.report.browser import Browser, find_browser
@@ -29,7 +31,7 @@ points: [{length: 60, load: 15}, {length: 75, load: 30}]
 choice: {materials: [astm-a228], ends: [machine-half-loop]}
 """
 NEEDED = "skipped: needs Chromium or Chrome (Debian: apt-get install chromium)"
-THICKER = 1.35
+PRESET, THICKER = "gate-latch", 1.35
 DESK = "document.getElementById('canvas').desk"
 
 
@@ -73,7 +75,7 @@ def stands(page: Any) -> None:
 
 def desk(page: Any, folder: File) -> bytes:
     """Show a preset with thicker wire beside what it was."""
-    spring = Spring.from_preset("gate-latch")
+    spring = Spring.from_preset(PRESET)
     file = folder / "gate-latch.yaml"
     file.write_text(spring.specification_text, encoding="utf-8")
     with served(file) as address:
@@ -103,7 +105,7 @@ def check(spring: Spring, load: float, length: float) -> None:
 
 def compare(page: Any, folder: File) -> bytes:
     """Show three variants of a preset."""
-    spring = Spring.from_preset("gate-latch")
+    spring = Spring.from_preset(PRESET)
     names = {"as-built": {}, "thicker": {"wire.diameter": "1.3 mm"}, "longer": {"body.coils": 22}}
     for name, values in names.items():
         text = spring.with_(values).specification_text
@@ -121,7 +123,7 @@ def explore(page: Any, folder: File) -> bytes:
     """Show a page with two sliders, both moved."""
     out = folder / "explore.html"
     vary = {"wire.diameter": ["1.1 mm", "1.2 mm", "1.3 mm"], "body.coils": [16, 18.5, 21]}
-    Spring.from_preset("gate-latch").explore(out, vary)
+    Spring.from_preset(PRESET).explore(out, vary)
     page.open(out)
     for i in range(2):
         page.run(
@@ -177,6 +179,8 @@ def main() -> None:
                 out = o.out / f"live_pages_{name}.png"
                 out.write_bytes(draw(page, File(folder)))
             page.close()
+            if name != "choices":
+                note(out, Spring.from_preset(PRESET))
             print(out)
     finally:
         browser.close()

@@ -13,6 +13,7 @@ import numpy as np
 
 mpl.use("Agg")
 import matplotlib.pyplot as plt
+from shown import note
 
 from springgeo import Spring
 from springgeo.colours import SERIES
@@ -90,6 +91,7 @@ def main() -> None:
     twin.legend(loc="lower center")
     target = Path(__file__).with_suffix(".png")
     fig.savefig(target, dpi=110, metadata={"Software": None})
+    note(target, made)
     print(f"wrote {target.name}: peak torque {np.abs(m.effort).max() / 1000:.3f} N m")
 
 

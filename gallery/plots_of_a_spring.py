@@ -8,6 +8,7 @@ import matplotlib as mpl
 
 mpl.use("Agg")
 import matplotlib.pyplot as plt
+from shown import note
 
 from springgeo import Spring, plots
 
@@ -31,7 +32,9 @@ def main(out: Path | None = None) -> None:
     (line,) = [x for x in axes[0, 0].get_lines() if str(x.get_label()) == "load curve"]
     x, y = line.get_data()
     assert abs(spring.at(length=x[-1]).load / y[-1] - 1) < 1e-6
-    figure.savefig(out or Path(__file__).with_suffix(".png"), dpi=100, metadata={"Software": None})
+    out = out or Path(__file__).with_suffix(".png")
+    figure.savefig(out, dpi=100, metadata={"Software": None})
+    note(out, spring)
     plt.close(figure)
 
 

@@ -12,6 +12,8 @@ import subprocess
 import tempfile
 from pathlib import Path as File
 
+from shown import note
+
 from springgeo import Spring, report
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
@@ -71,6 +73,7 @@ def draw(name: str, out: File) -> None:
     with tempfile.TemporaryDirectory() as folder:
         page = report.write(spring, File(folder) / "spring.html")
         check(spring, *seen(page, out))
+    note(out, spring)
 
 
 def main() -> None:

@@ -15,6 +15,7 @@ import numpy as np
 
 mpl.use("Agg")
 import matplotlib.pyplot as plt
+from shown import note
 
 from springgeo import Spring
 from springgeo.chart import Chart
@@ -22,6 +23,9 @@ from springgeo.chart.mpl import draw as draw_chart
 from springgeo.plots.stress_along_wire import Stresses
 from springgeo.statics.profile import StressProfile
 from springgeo.summary.handbook import Handbook
+from springgeo.text.shown import Shown
+
+READER = Shown(typeset=True)
 
 
 def check(spring: Spring, along: StressProfile, load: float) -> None:
@@ -44,7 +48,7 @@ def draw(name: str, load: float | None, out: File) -> None:
     load = max(p.load for p in spring.summary().points) if load is None else load
     check(spring, spring.stress(load), load)
     stresses = Stresses(spring.summary(), spring.along_the_wire.at(load))
-    panels = [(heading, shortened(chart)) for heading, chart in stresses.panels()]
+    panels = [(heading, shortened(chart).shown(READER)) for heading, chart in stresses.panels()]
     # the hooks are short beside the body: each gets its own panel, at one scale
     figure, axes = plt.subplots(
         1,
@@ -55,8 +59,9 @@ def draw(name: str, load: float | None, out: File) -> None:
         width_ratios=[chart.x.high - chart.x.low for _, chart in panels],
     )
     for ax, (heading, chart) in zip(np.atleast_1d(axes), panels, strict=True):
-        words = "arc length along the wire, mm" if chart.name == "stress-body" else ""
-        shown = replace(chart, title=heading, x=replace(chart.x, words=words))
+        words = "arc length along the wire" if chart.name == "stress-body" else ""
+        unit = chart.x.unit if words else ""
+        shown = replace(chart, title=heading, x=replace(chart.x, words=words, unit=unit))
         draw_chart(shown, ax, legend=False)
         ax.label_outer()
     named = [ax.get_legend_handles_labels() for ax in figure.axes]
@@ -66,6 +71,7 @@ def draw(name: str, load: float | None, out: File) -> None:
     )
     figure.suptitle(f"{spring.spec.name} at {load:g} N: stress on the wire's surface", fontsize=12)
     figure.savefig(out, dpi=130, metadata={"Software": None})
+    note(out, spring)
     plt.close(figure)
 
 

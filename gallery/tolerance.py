@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from shown import note
+
 from springgeo import Spring
 from springgeo.plots.tolerance import write_plot
 
@@ -18,10 +20,13 @@ SPEC = {
 
 
 def main(out: Path | None = None) -> None:
-    found = Spring.from_dict(SPEC).tolerance()
+    spring = Spring.from_dict(SPEC)
+    found = spring.tolerance()
     # what is inside both limits is no more than what is inside the worse of them
     assert found.inside <= (found.spreads[found.worst].inside or 0.0)
-    write_plot(found, out or Path(__file__).with_suffix(".png"))
+    out = out or Path(__file__).with_suffix(".png")
+    write_plot(found, out)
+    note(out, spring)
 
 
 if __name__ == "__main__":

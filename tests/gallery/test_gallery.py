@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import json
 import math
 import struct
 from pathlib import Path
@@ -33,6 +34,32 @@ def png_size(path):
     head = path.read_bytes()[:24]
     assert head[:8] == b"\x89PNG\r\n\x1a\n"
     return struct.unpack(">II", head[16:])
+
+
+# the spring of each picture that shows numbers; a script's own, where it is none of the presets
+SHOWN = {
+    "drawing_sheet": "gate-latch",
+    "live_pages_compare": "gate-latch",
+    "live_pages_desk": "gate-latch",
+    "live_pages_explore": "gate-latch",
+    "over_centre": None,
+    "plots_of_a_spring": None,
+    "report_page": "gate-latch",
+    "stress_along_wire": "gate-latch",
+    "tolerance": None,
+}
+
+
+@pytest.mark.parametrize("picture", SHOWN)
+def test_no_picture_is_stale(picture, script) -> None:
+    """What a picture shows is what is told today; otherwise run its script."""
+    noted, preset = json.loads((GALLERY / "shown.json").read_text()), SHOWN[picture]
+    if preset is not None:
+        spring = Spring.from_preset(preset)
+    else:
+        own = script(picture)
+        spring = own.spring() if hasattr(own, "spring") else Spring.from_dict(own.SPEC)
+    assert noted[f"{picture}.png"] == pytest.approx(script("shown").told(spring), rel=2e-4)
 
 
 def test_stress_along_wire_draws_a_preset(script, tmp_path):
