@@ -18,7 +18,6 @@ from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import refused
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding
-from springgeo.fit.laps import lap_findings
 from springgeo.spring.geometry import Geometry
 from springgeo.statics.profile import StressProfile
 from springgeo.summary.wire import AlongWire
@@ -75,6 +74,8 @@ class State:
     @cached_property
     def laps(self) -> tuple[Finding, ...]:
         """Where its wire would lie in itself; looked for once, when asked."""
+        from springgeo.fit.laps import lap_findings
+
         return lap_findings(self.geometry, self.load)
 
     @cached_property

@@ -5,10 +5,12 @@ That takes a tenth of a second, a quarter of a short command; the solver alone s
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from functools import lru_cache
+from importlib import import_module
 from importlib.machinery import EXTENSION_SUFFIXES
-from importlib.util import module_from_spec, spec_from_file_location
+from importlib.util import find_spec, module_from_spec, spec_from_file_location
 from pathlib import Path
 from types import ModuleType
 from typing import Any, Literal
@@ -31,11 +33,13 @@ def banded_solver(name: Literal["dgbsv", "dpbsv"]) -> Callable[..., Any]:
 @lru_cache
 def _alone() -> ModuleType:
     """Return the very file that ``scipy.linalg.lapack`` has its functions from."""
-    import scipy  # says where its libraries are
-
-    folder = Path(scipy.__file__).parent / "linalg"
+    if os.name == "nt":  # where it says itself where its libraries are
+        import_module("scipy")
+    scipy = find_spec("scipy")
+    if scipy is None or scipy.origin is None:
+        raise ImportError(_NAME)
     for suffix in EXTENSION_SUFFIXES:
-        file = folder / f"{_NAME}{suffix}"
+        file = Path(scipy.origin).parent / "linalg" / f"{_NAME}{suffix}"
         if file.exists():
             spec = spec_from_file_location(f"scipy.linalg.{_NAME}", file)
             if spec is None or spec.loader is None:

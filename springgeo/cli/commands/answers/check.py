@@ -5,9 +5,9 @@ from __future__ import annotations
 import click
 
 from springgeo.cli import table
-from springgeo.cli.commands.files.build import exit_code
 from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
+from springgeo.cli.verdict import exit_code
 
 
 @click.command("check")

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import click
 
-from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import reader
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import caution
 from springgeo.cli.target import out_file
+from springgeo.cli.verdict import warn
 from springgeo.results.facts import CAUTIONS
 
 

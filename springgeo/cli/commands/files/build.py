@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
-
 import click
 
 from springgeo.cli import table
@@ -13,15 +10,12 @@ from springgeo.cli.progress import Progress
 from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.target import out_folder
+from springgeo.cli.verdict import exit_code, warn
 from springgeo.elements import KINDS, Elements, Kind
 from springgeo.files.publish import registry
 from springgeo.files.publish.detail import DETAILS, Detail
 from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.summary import Summary
-
-if TYPE_CHECKING:
-    from springgeo.findings import Finding
-    from springgeo.state import State
 
 
 def _formats(
@@ -135,21 +129,3 @@ def _say_of_deck(summary: Summary) -> None:
         words.append("fittings are taken as rigid, not meshed")
     if words:
         click.echo(f"springgeo: note: in the deck {'; '.join(words)}", err=True)
-
-
-def warn(states: Iterable[State]) -> None:
-    """Say of states beyond what the spring holds that they are."""
-    for finding in (f for state in states for f in state.findings):
-        click.echo(f"springgeo: {finding.severity}: {_line(finding)}", err=True)
-
-
-def _line(finding: Finding) -> str:
-    return finding.line(reader().text(finding.message))
-
-
-def exit_code(summary: Summary, strict: bool) -> int:
-    """Return the exit code: 1 for any warning or failed check under ``--strict``."""
-    bad = any(f.severity != "note" for f in summary.findings) or any(
-        not c.ok for c in summary.checks
-    )
-    return 1 if strict and bad else 0

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo import units
-from springgeo.cli.commands.files.build import warn
 from springgeo.cli.reader import json_option, reader, strict_option
 from springgeo.cli.source import Source, spec_argument
 from springgeo.cli.table import findings, rows
 from springgeo.cli.target import out_file
+from springgeo.cli.verdict import warn
 from springgeo.text import quantity as q
 
 if TYPE_CHECKING:
