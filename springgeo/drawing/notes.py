@@ -63,7 +63,7 @@ def _tolerances(of: Sheet) -> Iterator[str]:
             yield word("L0: outside the table of tolerances; agree with the maker.")
         else:
             yield said("± L0: {source}.", source=word(free.source))
-    for source in sorted({p.tolerance_source for p in s.load_line.handbook[2:]}):
+    for source in sorted({p.tolerance_source for p in s.load_line.along_the_wire[2:]}):
         yield said("± F: {source}.", source=word(source))
     source, known = sources()["initial_tension"]
     if s.initial_tension.force > 0:

@@ -108,6 +108,16 @@ def pull_points(g: Geometry) -> tuple[Array, Array]:
     return found[0], found[1]
 
 
+def askew(g: Geometry) -> float:
+    """Return by how much the points of pull are further apart than along the axis as drawn, mm.
+
+    A length under load is the free length along the axis and how far they have moved apart: where
+    they stand out of line, the loaded spring is that much longer between its contact points.
+    """
+    a, b = pull_points(g)
+    return float(np.linalg.norm(b - a) - (b - a)[2])
+
+
 def grip(shape: EndShape, point: Array, R: Array, p: Array) -> Array:
     """Return the offset of a rigid grip in the axes of its node, ``(3,) mm``; none in a hook."""
     if shape.contact_s is not None:

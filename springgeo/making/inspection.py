@@ -127,7 +127,7 @@ def _loads(summary: Summary) -> Iterator[Check]:
     how = word("from two loads on the straight line, back to L0")
     if force > 0:
         yield _within("F0", word("initial tension"), "force", force, share * force, how)
-    percent = {p.load: p.tolerance_percent for p in summary.load_line.handbook[2:]}
+    percent = {p.load: p.tolerance_percent for p in summary.load_line.along_the_wire[2:]}
     for k, p in enumerate(sorted(summary.points, key=lambda p: p.load), 1):
         how = said("load tester, at L{k} = {length} inside hooks", k=k, length=length(p.length))
         off = p.load * percent.get(p.load, 0.0) / 100

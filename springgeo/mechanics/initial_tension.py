@@ -22,6 +22,8 @@ from springgeo.worked.formula import formula
 
 MPA_PER_PSI = 0.45359237 * 9.80665 / 25.4**2
 INDEX_LOW, INDEX_HIGH = 4.0, 16.0
+# De 23.8 less d 1.4 over d is 16, but for the dust of the subtraction
+_ROUNDING = 1e-9
 
 
 class Range(NamedTuple):
@@ -76,7 +78,8 @@ def valid_index(C: Value) -> Mask:
     array of bool
         True where valid, shape of C.
     """
-    return np.asarray((np.asarray(C) >= INDEX_LOW) & (np.asarray(C) <= INDEX_HIGH))
+    least, most = INDEX_LOW * (1 - _ROUNDING), INDEX_HIGH * (1 + _ROUNDING)
+    return np.asarray((np.asarray(C) >= least) & (np.asarray(C) <= most))
 
 
 def _exponential(C: Value, tau: float, spread: float) -> Range:

@@ -6,14 +6,10 @@ from bisect import bisect_left
 from functools import cache
 from typing import Any, Literal, NamedTuple
 
-from springgeo.trade.table import table
+from springgeo.trade.table import ROUNDING, table, within
 from springgeo.units import FACTORS
 
 Trade = Literal["metric", "us"]
-
-
-# a size that misses a limit by the dust of a subtraction is at it: De 10.8 less d 1.2 over d is 8
-_ROUNDING = 1e-9
 
 
 class Allowance(NamedTuple):
@@ -58,7 +54,7 @@ def diameter_allowance(mean: float, index: float, trade: Trade = "metric") -> Al
         value = _cell(table, mean / index / inch, index)
         return _allowance(table, None if value is None else value * inch)
     table = tables()["mean_diameter"]
-    if mean <= table["from"]:
+    if mean <= table["from"] * (1 + ROUNDING):
         return None
     return _allowance(table, _cell(table, mean, index))
 
@@ -72,7 +68,7 @@ def length_allowance(length: float, index: float, trade: Trade) -> Allowance | N
         return _allowance(table, None if value is None else value * inch)
     table = tables()["free_length"]
     if length > table["up_to"][-1]:
-        covered = table["index_from"] <= index <= table["index_up_to"][-1]
+        covered = within(table["index_from"], index, table["index_up_to"][-1])
         return _allowance(table, table["share_above"] * length if covered else None)
     return _allowance(table, _cell(table, length, index))
 
@@ -101,14 +97,14 @@ def angle_allowance(coils: float) -> Allowance | None:
 
 def _cell(table: dict[str, Any], size: float, index: float) -> float | None:
     """Return the figure of grade 2 for a size and an index."""
-    column = bisect_left(table["index_up_to"], index * (1 - _ROUNDING))
-    if index < table["index_from"] * (1 - _ROUNDING) or column == len(table["index_up_to"]):
+    column = bisect_left(table["index_up_to"], index * (1 - ROUNDING))
+    if index < table["index_from"] * (1 - ROUNDING) or column == len(table["index_up_to"]):
         return None
     return _row(table["up_to"], [row[column] for row in table["2"]], size)
 
 
 def _row(up_to: list[float], values: list[float], size: float) -> float | None:
-    n = bisect_left(up_to, size * (1 - _ROUNDING))
+    n = bisect_left(up_to, size * (1 - ROUNDING))
     return float(values[n]) if n < len(values) else None
 
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.trade.table import table
+from springgeo.trade.table import table, within
 from springgeo.units import FACTORS
 
 _INCH = FACTORS["length"]["in"]
@@ -39,9 +39,9 @@ def load_tolerance(
     low, high = min(held["index"]), max(held["index"])
     ratio = free_length / deflection if deflection > 0 else np.inf
     inside = (
-        low <= index <= high
-        and sizes[0] <= wire_diameter <= sizes[-1]
-        and _ratios(low)[0] <= ratio <= _ratios(low)[-1]
+        within(low, index, high)
+        and within(sizes[0], wire_diameter, sizes[-1])
+        and within(_ratios(low)[0], ratio, _ratios(low)[-1])
     )
     if not inside:
         return _fallback()

@@ -8,6 +8,14 @@ from typing import Any
 
 from springgeo.text.safe_yaml import parse_own
 
+# a size that misses a limit by the dust of a subtraction is at it: De 10.8 less d 1.2 over d is 8
+ROUNDING = 1e-9
+
+
+def within(low: float, value: float, high: float) -> bool:
+    """Return whether a value above zero is from ``low`` to ``high``, or misses them by dust."""
+    return low * (1 - ROUNDING) <= value <= high * (1 + ROUNDING)
+
 
 @cache
 def table(name: str) -> dict[str, Any]:

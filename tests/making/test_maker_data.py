@@ -15,6 +15,7 @@ from scipy.spatial.transform import Rotation
 from springgeo import Spring
 from springgeo.cli.main import run
 from springgeo.making import MakerData, bending_csv, inspection_csv, maker_data, making_json
+from springgeo.trade import load_tolerance
 from springgeo.trade.stress_relief import stress_relief
 from tests.springs import again, kept, made
 
@@ -108,6 +109,23 @@ def test_what_is_measured_and_between_which_limits() -> None:
     assert by["m"]["how"].startswith("pin gauge")
     assert {r["measured"] for r in rows} == {""}
     assert not any("sampl" in str(r).lower() for r in rows)
+
+
+def test_loads_are_inspected_within_the_tolerance_of_the_sheet() -> None:
+    """The table goes by the deflection that the spring has, not by the textbook's."""
+    ends = {"first": "full-loop-at-side", "second": "full-loop-at-side"}
+    spring = made(
+        SPEC
+        | {"ends": ends, "body": SPEC["body"] | {"coils": 6}, "service": {"loads": [20, 40]}}
+    )
+    s, line = spring.summary(), spring.summary().load_line
+    checks = [c for c in data_of(spring).inspection if c.symbol in ("F1", "F2")]
+    g = s.geometry
+    for check, point, straight in zip(checks, s.points, line.handbook[2:], strict=True):
+        of = load_tolerance(g.index, g.wire_diameter, g.free_length, point.deflection)
+        assert check.high is not None
+        assert check.high - point.load == pytest.approx(point.load * of.percent / 100)
+        assert abs(straight.tolerance_percent - of.percent) > 0.01
 
 
 def test_a_thread_and_a_pull_out_are_inspected() -> None:

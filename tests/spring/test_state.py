@@ -146,3 +146,42 @@ def test_ends_that_outweigh_the_body(style: str, stretch: float) -> None:
     state = made.at(length=stretch * made.free_length)
     assert state.geometry.length == pytest.approx(stretch * made.free_length, rel=1e-9)
     assert state.centreline.length == pytest.approx(made.centreline.length, rel=1e-9)
+
+
+# loop at the side and a hook over the centre; loops at the side, a right angle apart
+@pytest.mark.parametrize(
+    "ends",
+    [
+        {"first": "full-loop-at-side", "second": "machine-half-loop"},
+        {"first": "full-loop-at-side", "second": "full-loop-at-side", "facing": 90},
+    ],
+)
+def test_contacts_out_of_line_are_told_and_their_states_built(
+    ends: dict[str, object], tmp_path: Path
+) -> None:
+    """The pull runs from contact to contact: the spring turns into it, and is longer there."""
+    spring = sg.Spring.from_dict(
+        {
+            "wire": {"diameter": 1},
+            "body": {"mean_diameter": 8, "coils": 6.3, "hand": "left"},
+            "ends": ends,
+            "service": {"loads": [15, 20]},
+        }
+    )
+    g = spring.free.geometry
+    a, b = g.path.point(np.array(g.contact_s))
+    across = math.hypot(*(b - a)[:2])
+    assert across > 3.9
+    more = math.hypot(across, b[2] - a[2]) - (b - a)[2]
+    state = spring.at(load=20)
+    a, b = state.centreline.point(np.array(state.geometry.contact_s))
+    assert b[2] - a[2] - 1.0 == pytest.approx(state.length + more, abs=1e-5)
+    (told,) = [f for f in spring.summary().findings if f.code == "contacts-out-of-line"]
+    assert f"{more:.4g} mm longer" in told.message
+    written = state.export(tmp_path, formats=["stl", "json"])
+    assert "extension-spring-20N.stl" in [x.name for x in written]
+
+
+def test_contacts_in_line_draw_no_remark() -> None:
+    spring = kept("gate-latch")
+    assert "contacts-out-of-line" not in [f.code for f in spring.summary().findings]

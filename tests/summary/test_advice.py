@@ -79,6 +79,17 @@ def test_no_tension_given_takes_the_middle_of_the_range_and_says_so() -> None:
     assert "initial-tension-assumed" in {f.code for f in summary.findings}
 
 
+@pytest.mark.parametrize(("outer", "wire"), [(23.8, 1.4), (28.05, 1.65), (19.55, 1.15)])
+def test_an_index_that_is_sixteen_but_for_dust_is_usual(outer: float, wire: float) -> None:
+    assert (outer - wire) / wire > 16
+    found = codes(
+        wire={"diameter": wire},
+        body={"index": None, "outer_diameter": outer, "initial_stress": None},
+        service={"loads": []},
+    )
+    assert found == {"initial-tension-assumed"}
+
+
 def test_gravest_first() -> None:
     data = {**BASE, "service": {"loads": [90]}, "ends": {**BASE["ends"], "angle": "90 deg"}}
     order = [f.severity for f in summary_of(data).findings]

@@ -37,6 +37,18 @@ def test_outside_it_is_common_practice_and_says_so(
     assert load_tolerance(index, diameter, 40.0, deflection).known == "common practice"
 
 
+# De less d over d: dust above and below a limit; 0.092 in
+@pytest.mark.parametrize(
+    ("outer", "diameter"),
+    [(10.8, 1.2), (15.3, 1.7), (13.05, 1.45), (9 * 0.381, 0.381), (5 * 2.3368, 2.3368)],
+)
+def test_a_limit_missed_by_the_dust_of_a_subtraction_is_in_the_table(
+    outer: float, diameter: float
+) -> None:
+    index = (outer - diameter) / diameter
+    assert load_tolerance(index, diameter, 45.0, 10.0).known == "read"
+
+
 def test_rate_has_no_table() -> None:
     assert rate_tolerance() == (10, *rate_tolerance()[1:])
     assert rate_tolerance().known == "common practice"

@@ -11,7 +11,7 @@ from springgeo.results.loaded import Lean
 from springgeo.summary.advice import load, shape
 from springgeo.summary.advice.along_wire import along_wire
 from springgeo.summary.advice.cycle import fatigue
-from springgeo.summary.advice.loaded import off_the_axis, off_the_straight_line
+from springgeo.summary.advice.loaded import off_the_axis, off_the_straight_line, out_of_line
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.temperature import temperature_findings
 from springgeo.summary.wire import AlongWire
@@ -47,6 +47,7 @@ def advice(
             *found,
             *along_wire(book, wire),
             *off_the_axis(book, wire, line, leans),
+            *out_of_line(book),
             *off_the_straight_line(book, line),
             *fatigue(book, cycle),
         ]

@@ -12,6 +12,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 from springgeo.trade.practice import practice
+from springgeo.trade.table import within
 
 FREQUENCY_RATIO = practice("frequency_ratio")
 
@@ -30,7 +31,7 @@ def tension(book: Handbook) -> Iterator[Finding]:
                 stress=q.stress(stress),
             ),
         )
-    if low is not None and high is not None and not low <= stress <= high:
+    if low is not None and high is not None and not within(low, stress, high):
         values = {
             "stress": q.stress(stress),
             "low": q.stress(low, unit=False),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
+from springgeo.equilibrium.hung import askew, pull_points
 from springgeo.findings import Finding, note
 from springgeo.results.load_line import LoadLine
 from springgeo.results.loaded import Lean
@@ -14,7 +16,7 @@ from springgeo.text.shown import said
 from springgeo.trade.practice import practice
 
 # what is worth a remark: deg, and wire diameters
-TILT, BOW = practice("lean_tilt"), practice("lean_bow")
+TILT, BOW, ASKEW = practice("lean_tilt"), practice("lean_bow"), practice("lean_askew")
 # a curve is called straight from where its slope is within this share of its last
 _STRAIGHT = 0.03
 
@@ -47,6 +49,26 @@ def off_the_axis(
             small=q.rate(wire.rate, 4),
             straight=q.force(at.load, 3),
             rate=q.rate(last.rate, 4),
+        ),
+    )
+
+
+def out_of_line(book: Handbook) -> Iterator[Finding]:
+    """Yield how much longer the loaded spring is between contacts that are drawn out of line."""
+    geometry = book.model.geometry
+    a, b = pull_points(geometry)
+    more = askew(geometry)
+    if more < ASKEW * geometry.wire_diameter:
+        return
+    yield note(
+        "contacts-out-of-line",
+        "ends",
+        said(
+            "the contact points stand {aside} out of line beside the axis, so that the spring "
+            "hangs askew: under load it is {more} longer between them than the lengths told here, "
+            "which are the free length along the axis and how far it is drawn; add that where "
+            "pins are set or lengths measured",
+            **q.lengths(4, aside=math.hypot(*(b - a)[:2].tolist()), more=more),
         ),
     )
 

@@ -14,6 +14,7 @@ from springgeo.summary.handbook import Handbook
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
 from springgeo.trade.limits import limits
+from springgeo.trade.table import ROUNDING, within
 
 # no gauge has more inches
 THICKEST_GAUGE = 0.5
@@ -23,7 +24,7 @@ def index(book: Handbook) -> Iterator[Finding]:
     """Warn of an index outside the usual range."""
     low, high = limits()["index_usual"]
     index = book.model.body.index
-    if not low <= index <= high:
+    if not within(low, index, high):
         cure = word("raise the coil diameter") if index < low else word("reduce the coil diameter")
         yield warning(
             "index-unusual",
@@ -42,7 +43,7 @@ def index(book: Handbook) -> Iterator[Finding]:
 def coils(book: Handbook) -> Iterator[Finding]:
     """Warn of few coils."""
     low, _ = limits()["coils_usual"]
-    if book.model.turns < low:
+    if book.model.turns < low * (1 - ROUNDING):
         yield warning(
             "few-coils",
             "body.coils",
@@ -61,7 +62,7 @@ def bends(book: Handbook) -> Iterator[Finding]:
     for side in SIDES:
         r2 = getattr(book.model.geometry, side).bend_radius
         d = book.model.body.wire_diameter
-        if r2 is not None and r2 < least * d * (1 - 1e-9):
+        if r2 is not None and r2 < least * d * (1 - ROUNDING):
             yield warning(
                 "bend-radius-small",
                 f"ends.{side}.bend_radius",
