@@ -11,8 +11,10 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.parting import APART, last_parts_at, parted
+from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import reactions
 from springgeo.errors import SpecError
+from springgeo.results.handbook import WorkingPoint
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
 from springgeo.results.pull import Pull
 from springgeo.summary.handbook import Handbook
@@ -145,15 +147,26 @@ def contact_facts(book: Handbook) -> CoilContacts | None:
     )
 
 
+def loaded(book: Handbook) -> list[WorkingPoint]:
+    """Return the working points, those without load left out."""
+    return [p for p in book.points if p.load > 0]
+
+
+def as_mounted(book: Handbook, place: Mounted, point: WorkingPoint) -> Solved:
+    """Return a working point as mounted: at its length where that is given, else at its load."""
+    if point.length in book.model.spec.service.lengths:
+        return place.solve_length(float(point.length))
+    return place.solve(float(point.load))
+
+
 def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
     """Return what the pins do beside the straight pull, as mounted if that is not straight."""
     curve = book.curve
     found = [
         reactions(curve.balance.rod, curve.solve(float(p.load)).shape)
         if place is None
-        else place.pins(place.solve(float(p.load)))
-        for p in book.points
-        if p.load > 0
+        else place.pins(as_mounted(book, place, p))
+        for p in loaded(book)
     ]
     zero = [0.0] * (len(book.points) - len(found))
     ends = [

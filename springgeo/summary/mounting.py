@@ -16,6 +16,7 @@ from springgeo.results.along_wire import WirePoint, WireStresses
 from springgeo.specification.mating import Mating
 from springgeo.statics import WireStress
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.loaded import as_mounted, loaded
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -61,24 +62,26 @@ def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
 def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
     """Return the working points as mounted, those without load left out."""
     free = wire.curve.free_length
-    return tuple(
-        wire.point(p.load, free + wire.place.solve(p.load).extension)
-        for p in wire.book.points
-        if p.load > 0
-    )
+    found = []
+    for p in loaded(wire.book):
+        at = as_mounted(wire.book, wire.place, p)
+        given = p.length in wire.book.model.spec.service.lengths
+        found.append(wire.point(at.load, p.length if given else free + at.extension))
+    return tuple(found)
 
 
 def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Finding]:
     """Yield what the pins bear beside the straight pull, and what that does to the wire."""
     if not points:
         return
-    pins = [pin for p in points for pin in wire.place.pins(wire.place.solve(p.load))]
+    states = [as_mounted(wire.book, wire.place, p) for p in loaded(wire.book)]
+    pins = [pin for at in states for pin in wire.place.pins(at)]
     side = max(float(np.hypot(*pin.force[:2])) for pin in pins)
     turn = max(float(np.linalg.norm(pin.moment)) for pin in pins)
-    worst = min(points, key=_least)
+    worst, by_curve = min(zip(points, loaded(wire.book), strict=True), key=lambda x: _least(x[0]))
     if worst.place is None:
         return
-    straight = _least(AlongWire(wire.book).stressed(worst.load))
+    straight = _least(AlongWire(wire.book).stressed(by_curve.load))
     over = _least(worst) < 1.0 <= straight
     slight = _SLIGHT * points[-1].load
     if not over and side <= slight and turn <= slight * wire.book.model.geometry.coil_radius:

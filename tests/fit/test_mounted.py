@@ -55,6 +55,27 @@ def test_pins_out_of_line_with_free_ends() -> None:
         assert seats[1][:2] - seats[0][:2] == pytest.approx([3.0, -4.0], abs=0.4)
 
 
+def test_a_given_length_is_kept_as_mounted() -> None:
+    """Pins at a length, aside of each other, pull harder than the straight pull at that length."""
+    spring = _spring(first=PIN, second=PIN, offset=["9 mm", "-12 mm"])
+    spring = spring.with_({"service.loads": [25.0], "service.lengths": [40.0, 46.0]})
+    summary, d = asked(spring), spring.model.geometry.wire_diameter
+    lengths = [p.length for p in summary.mounted]
+    given = {p.length: n for n, p in enumerate(summary.points) if p.length in (40.0, 46.0)}
+    assert len(given) == 2
+    for length, n in given.items():
+        point, side = summary.mounted[n], summary.pins.second.side_force[n]
+        assert lengths[n] == length
+        # free ends: the straight pull of the way from the one pin to the other
+        way = math.hypot(length + d, 15.0)
+        force = spring.load_curve.load(way - d)
+        assert math.hypot(point.load, side) == pytest.approx(force, rel=1e-4)
+        assert point.load > 1.03 * summary.points[n].load
+        assert point.load == pytest.approx(force * (length + d) / way, rel=1e-4)
+        again = spring.mounted(lengths=[length])[0]
+        assert again.load == pytest.approx(point.load, rel=1e-9)
+
+
 @pytest.mark.parametrize("word", ["25N", "30mm"])
 def test_an_assembly_stands_as_it_is_mounted(word: str) -> None:
     spring = _spring(first=PIN, second=PIN, offset=["3 mm", "-4 mm"])

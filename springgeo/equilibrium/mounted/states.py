@@ -95,7 +95,10 @@ class Mounted:
         return found
 
     def solve_length(self, length: float) -> Solved:
-        """Return the equilibrium at a length along the line, mm; raises SpecError."""
+        """Return the equilibrium at a length along the line, mm; raises SpecError.
+
+        From then on it is that at its load.
+        """
         self._require_reach(length)
         extension = length - self.curve.free_length
         first = self.curve.solve(self.curve.least)
@@ -110,7 +113,9 @@ class Mounted:
             return _touching(balance, near, at)
 
         found = self._reached(start, onward)
-        return self._of_load(found, extension) if self._swivels else found
+        found = self._of_load(found, extension) if self._swivels else found
+        self._known[found.load] = found
+        return found
 
     def _of_load(self, near: Solved, extension: float) -> Solved:
         """Return the state at an extension, mm, that is the one of its load: by the secant.
