@@ -202,9 +202,20 @@ def _middles(book: Handbook, load: float) -> Array:
     around = (last - first) / turns
     starts = np.linspace(first, last - around, max(2, int(2 * turns) - 1))
     s = starts[:, None] + around * (np.arange(_AROUND) + 0.5) / _AROUND
-    return np.stack(
-        [np.interp(s, balance.rod.drawn.s, shape.p[:, k]).mean(axis=1) for k in range(3)], axis=1
-    )
+    # straight lines between nodes cut corners: by another share of a turn that ends between two
+    found: Array = _between(s, balance.rod.drawn.s, shape.p, shape.R[:, :, 0]).mean(axis=1)
+    return found
+
+
+def _between(s: Array, nodes: Array, p: Array, along: Array) -> Array:
+    """Return points at arc lengths ``(..., )`` by cubics through nodes ``(n, 3)`` and tangents."""
+    i = np.clip(np.searchsorted(nodes, s, side="right") - 1, 0, len(nodes) - 2)
+    step = nodes[i + 1] - nodes[i]
+    t = ((s - nodes[i]) / step)[..., None]
+    whole = np.take(p, i + 1, axis=0) - np.take(p, i, axis=0)
+    first, last = (step[..., None] * np.take(along, j, axis=0) for j in (i, i + 1))
+    bend: Array = t * (1 - t) * ((1 - t) * (first - whole) - t * (last - whole))
+    return np.take(p, i, axis=0) + t * whole + bend
 
 
 def _body(book: Handbook) -> tuple[float, float]:

@@ -109,3 +109,30 @@ def test_a_point_below_the_initial_tension_has_no_share_in_the_rate() -> None:
     assert rate == pytest.approx(asked(above).rates.between_points, rel=1e-6)
     assert rate == pytest.approx(asked(below).rates.handbook, rel=0.03)
     assert asked(above.with_({"service.loads": [4, 20]})).rates.between_points is None
+
+
+@pytest.mark.parametrize(
+    ("first", "coils"), [("hook-at-side", 3.37), ("plain", 2.61), ("machine-half-loop", 2.5)]
+)
+def test_tilt_and_bow_are_those_of_the_centreline(first: str, coils: float) -> None:
+    """Middles of turns from dense points, also where a turn ends between two nodes."""
+    made = Spring.from_dict(
+        {
+            "wire": WIRE,
+            "body": {"mean_diameter": 12.0, "coils": coils, "pitch": 2.0, "hand": "left"},
+            "ends": {"first": first, "second": "machine-half-loop"},
+            "service": {"loads": [8.0]},
+        }
+    )
+    told = asked(made).lean[0]
+    path = made.at(load=8.0).centreline
+    (body,) = [(s, s + p.segment.length) for p, s in path if p.role == "body"]
+    around = (body[1] - body[0]) / coils
+    starts = np.linspace(body[0], body[1] - around, max(2, int(2 * coils) - 1))
+    steps = around * (np.arange(600) + 0.5) / 600
+    middle = np.array([path.point(s + steps).mean(axis=0) for s in starts])
+    along = middle[-1] - middle[0]
+    along /= np.linalg.norm(along)
+    bow = np.linalg.norm(np.cross(middle - middle[0], along), axis=1).max()
+    assert told.tilt == pytest.approx(np.degrees(np.arccos(abs(along[2]))), abs=0.01)
+    assert told.bow == pytest.approx(bow, abs=3e-3)
