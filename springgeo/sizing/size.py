@@ -14,7 +14,7 @@ from springgeo.errors import SpecError
 from springgeo.sizing.answer.corrected import factors
 from springgeo.sizing.answer.rank import alike, ranked
 from springgeo.sizing.answer.recheck import built
-from springgeo.sizing.answer.why_not import Reason, reasons
+from springgeo.sizing.answer.why_not import Reason, obstacles, reasons
 from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job, job_of, read_job
 from springgeo.sizing.search.candidate import candidate
@@ -77,8 +77,7 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
         job = job_of(job) if isinstance(job, Mapping) else read_job(job)
     found = search(job)
     if job.method == "handbook":
-        result, _ = _checked(found, top)
-        return result if found.places else replace(result, why_not=reasons(found))
+        return _or_why_not(_checked(found, top)[0], top)
     known: Known = {}
     for left in reversed(range(ROUNDS)):
         before, asked = found, _ask(found, known, _best(found))
@@ -89,7 +88,23 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
         # where nothing passes, what came nearest may be of ends and indices that nobody asked yet
         if result.winners or not left or not (_learn(known, short, job) or asked):
             break
-    return result if found.places else replace(result, why_not=reasons(found))
+    return _or_why_not(result, top)
+
+
+def _or_why_not(result: Result, top: int) -> Result:
+    """Return a result with why nothing fits; or with what came nearest, where that does the job.
+
+    The search is off by some thousandths, which a spring that is built up is not.
+    """
+    found = result.found
+    if found.places:
+        return result
+    near = obstacles(found)
+    if does := [x for x in near if x.does_it]:
+        costs = np.array([[x.candidate.cost[n] for n in found.job.objectives] for x in does])
+        places = tuple(x.place for x in does)
+        return _checked(replace(found, places=places, costs=costs, other_costs=costs[:0]), top)[0]
+    return replace(result, why_not=reasons(found, near))
 
 
 def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]]:
@@ -126,7 +141,7 @@ def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]
             failed[place.ends] += 1
             continue
         if made.misses:
-            away.append(together(what, together(*made.misses, by="; "), by=": "))
+            away.append(together(what, together(*(m.text for m in made.misses), by="; "), by=": "))
             short.append((place, made))
             failed[place.ends] += 1
         else:

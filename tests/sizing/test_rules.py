@@ -11,6 +11,7 @@ import pytest
 import springgeo as sg
 from springgeo.sizing import job_of
 from springgeo.sizing.search.candidate import Candidate, candidate
+from springgeo.sizing.search.factors import ByIndex, Factors
 from springgeo.sizing.search.search import search
 from springgeo.summary import Summary
 from springgeo.trade.practice import practice
@@ -46,6 +47,17 @@ def test_frequency(pairs: Pairs) -> None:
     for c, s in pairs:
         own = s.dynamics.natural_frequency_both_held
         assert c.slack["frequency"] == pytest.approx(own / (15 * FORCING) - 1, rel=1e-2)
+
+
+def test_a_frequency_is_that_of_the_coils_that_the_load_line_needs() -> None:
+    """Along the wire a coil gives less or more than by the handbook, and there are so many more."""
+    factors = {n: ByIndex({8.0: Factors(coils=0.9, turns=1.3)}) for n in range(3)}
+    found = search(job_of(JOB), factors)
+    for place in found.places[:: max(len(found.places) // 5, 1)]:
+        c = candidate(found, place)
+        s = sg.Spring.from_dict(c.specification(found.job, "x")).summary()
+        own = s.dynamics.natural_frequency_both_held
+        assert c.natural_frequency == pytest.approx(own, rel=1e-2)
 
 
 def test_temperature(pairs: Pairs) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from springgeo.sizing import job_of, size
-from springgeo.sizing.answer.why_not import reasons
+from springgeo.sizing.answer.why_not import obstacles, reasons
 from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.search import search
 from springgeo.units import FACTORS
@@ -60,7 +60,7 @@ def test_mott_is_refused_for_negative_initial_tension() -> None:
     )
     found = search(job)
     assert not found.places
-    reason = next(r for r in reasons(found) if r.rule == "tension_low")
+    reason = next(r for r in reasons(found, obstacles(found)) if r.rule == "tension_low")
     assert "negative initial tension" in reason.text
     c = candidate(found, found.obstacles.relax["tension_low"][1])
     # the book gives the hooks no share in the coils: some tenths of a pound

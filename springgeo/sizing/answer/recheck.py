@@ -19,8 +19,10 @@ PLACES = {
     "hook_bending": "hook_bending",
     "hook_torsion": "hook_torsion",
 }
-# what rounding and interpolation may take from a margin, and from a room
-ROUNDING, KEPT = 2e-3, 1e-5
+# the rule of each margin; fatigue has one for each place, which the least stands for
+MARGIN_RULES = {name: f"margin_{name}" for name in PLACES} | {"fatigue": "fatigue_body"}
+# what rounding and interpolation may take from a margin, from a room, and from a load
+ROUNDING, KEPT, _LOAD = 2e-3, 1e-5, 5e-3
 
 
 def margins_of(job: Job, s: Summary) -> dict[str, float]:
@@ -45,42 +47,62 @@ def _fatigue(job: Job, cycle: Fatigue) -> float | None:
     return min((x for x in places if x is not None), default=None)
 
 
+def asked_again(rule: str) -> bool:
+    """Return whether a rule of the search is asked of the spring itself."""
+    return rule.startswith(("margin", "fatigue", "tension_low", "tension_high")) or rule in _ROOM
+
+
+class Miss(NamedTuple):
+    """What a built spring misses: the rule, if it is one, in words, and by what share."""
+
+    rule: str | None
+    text: str
+    short: float
+
+
 def misses_of(
     job: Job, line: Line, s: Summary, loads: tuple[float, float], margins: dict[str, float]
-) -> list[str]:
-    """Return in words what a spring misses of its job; nothing where it does it."""
-    found = []
+) -> tuple[Miss, ...]:
+    """Return what a spring misses of its job; nothing where it does it."""
+    return (*_margins(job, margins), *_tension(job, s), *_loads(line, loads), *_room(job, s))
+
+
+def _margins(job: Job, margins: dict[str, float]) -> Iterator[Miss]:
     for place, value in margins.items():
         least = getattr(job.least, place)
         if value < least * (1 - ROUNDING):
-            found.append(f"margin {place} {value:.3f} is below {least:g}")
+            text = f"margin {place} {value:.3f} is below {least:g}"
+            yield Miss(MARGIN_RULES[place], text, 1 - value / least)
     if job.service.duty != "static" and "fatigue" not in margins:
-        found.append("no fatigue data are published for this wire")
+        yield Miss(None, "no fatigue data are published for this wire", 1.0)
+
+
+def _tension(job: Job, s: Summary) -> Iterator[Miss]:
     tension = s.initial_tension
-    spread = (tension.preferred_high or 0.0) - (tension.preferred_low or 0.0)
-    if job.initial_tension == "preferred" and tension.preferred_low is not None:
-        low, high = tension.preferred_low, tension.preferred_high or 0.0
-        if not low - 0.02 * spread <= tension.stress <= high + 0.02 * spread:
-            found.append(
-                said(
-                    "initial stress {stress} is outside {low} to {high}",
-                    stress=q.stress(tension.stress),
-                    low=q.stress(low, unit=False),
-                    high=q.stress(high),
-                )
-            )
+    low, high = tension.preferred_low, tension.preferred_high or 0.0
+    if job.initial_tension != "preferred" or low is None:
+        return
+    room = 0.02 * (high - low)
+    if not low - room <= tension.stress <= high + room:
+        text = said(
+            "initial stress {stress} is outside {low} to {high}",
+            stress=q.stress(tension.stress),
+            low=q.stress(low, unit=False),
+            high=q.stress(high),
+        )
+        short = max(low - tension.stress, tension.stress - high) / (0.5 * (low + high))
+        yield Miss("tension_low" if tension.stress < low else "tension_high", text, short)
+
+
+def _loads(line: Line, loads: tuple[float, float]) -> Iterator[Miss]:
     for load, wanted in zip(loads, (line.F_1, line.F_2), strict=True):
-        if abs(load - wanted) > 0.005 * wanted:
-            found.append(
-                said(
-                    "load {load} is not the {wanted} asked for",
-                    load=q.force(load),
-                    wanted=q.force(wanted),
-                )
+        if abs(load - wanted) > _LOAD * wanted:
+            text = said(
+                "load {load} is not the {wanted} asked for",
+                load=q.force(load),
+                wanted=q.force(wanted),
             )
-    found += _room(job, s)
-    found += [f"check '{x.name}' failed" for x in s.checks if not x.ok]
-    return found
+            yield Miss(None, text, abs(load / wanted - 1))
 
 
 class Built(NamedTuple):
@@ -122,16 +144,21 @@ def built(job: Job, s: Summary) -> dict[str, Built]:
 
 
 _RULES = {"hook_a": "hook_room_a", "hook_b": "hook_room_b"}
+_ROOM = "outer_diameter", "hook_room_a", "hook_room_b", "free_length", "rod_diameter", "frequency"
 
 
-def _room(job: Job, s: Summary) -> Iterator[Message]:
+def _room(job: Job, s: Summary) -> Iterator[Miss]:
     for name, one in built(job, s).items():
         if one.short > (ROUNDING if name == "frequency" else KEPT):
             value, limit = (q.Quantity(one.kind, x, 6) for x in (one.value, one.limit))
-            yield (
+            text = (
                 said("{what} {value} is above {limit}", what=one.words, value=value, limit=limit)
                 if one.at_most
                 else said(
                     "{what} {value} is below {limit}", what=one.words, value=value, limit=limit
                 )
             )
+            yield Miss(name, text, one.short)
+    for check in s.checks:
+        if not check.ok:
+            yield Miss(None, f"check '{check.name}' failed", 1.0)

@@ -6,28 +6,26 @@ those of the spring built up, as a choice's are, and so are lengths and frequenc
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
-from springgeo.errors import SpecError
 from springgeo.message import Message
-from springgeo.sizing.answer.recheck import built
-from springgeo.sizing.answer.winner import winner
+from springgeo.sizing.answer.obstacle import Obstacle, obstacle
 from springgeo.sizing.job.job import Job
 from springgeo.sizing.search.by_tolerance import way_by_tolerance
-from springgeo.sizing.search.candidate import Candidate, candidate
+from springgeo.sizing.search.candidate import Candidate
 from springgeo.sizing.search.constraints import Rule
-from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.rules import rules_of
 from springgeo.sizing.search.search import Found
 from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import said
 
-# rules of what a spring must bear, and the share by which a limit is told too far: it is rounded,
-# and what ends bear runs straight between the indices that were asked
-_MARGINS, _ROUNDED = ("margin", "fatigue"), 2e-3
+# the share by which a limit is told too far: it is rounded, and what ends bear runs straight
+# between the indices that were asked
+_ROUNDED = 2e-3
 
 
 class Reason(NamedTuple):
@@ -43,31 +41,37 @@ class Reason(NamedTuple):
     alone: bool
 
 
-def reasons(found: Found) -> tuple[Reason, ...]:
-    """Return the ways out, cheapest first: single rules, then the nearest candidate's misses."""
-    rules = {rule.name: rule for rule in rules_of(found.job)}
+def obstacles(found: Found) -> tuple[Obstacle, ...]:
+    """Return what came nearest where nothing passes, built up: those of one rule, then the rest."""
     seen = found.obstacles
-    single = sorted(seen.relax.items(), key=lambda item: (item[1][0], item[0]))
     # an end that cannot be bent leaves nothing else to judge: no way out on its own
-    out = [
-        _reason(found, rules[name], place, True)
-        for name, (_, place) in single
-        if name != "end_fits"
-    ]
+    single = sorted((short, n, at) for n, (short, at) in seen.relax.items() if n != "end_fits")
+    places = [at for _, _, at in single]
+    if seen.nearest is not None:
+        places.append(seen.nearest[1])
+    return tuple(obstacle(found, place) for place in dict.fromkeys(places))
+
+
+def reasons(found: Found, near: Sequence[Obstacle]) -> tuple[Reason, ...]:
+    """Return the ways out: single rules, cheapest first, then what the nearest misses together."""
+    rules = {rule.name: rule for rule in rules_of(found.job)}
+    true = [x for x in near if x.whole and x.missed] or [x for x in near if x.missed]
+    single = [x for x in true if len(x.missed) == 1]
+    out = [_reason(found, rules[name], x, True) for x in single for name in x.missed]
     # rules missed together are worth telling where that is the lesser sacrifice
     least = min((r.shortfall for r in out), default=np.inf)
-    if seen.nearest is not None and seen.nearest[0] < least * (1 - 1e-9):
-        c = candidate(found, seen.nearest[1])
-        missed = sorted((s, name) for name, s in c.slack.items() if s < 0)
-        out += [_reason(found, rules[name], seen.nearest[1], False) for _, name in missed]
+    several = [x for x in true if len(x.missed) > 1]
+    nearest = min(several, key=lambda x: sum(x.missed.values()), default=None)
+    if nearest is not None and sum(nearest.missed.values()) < least * (1 - 1e-9):
+        missed = sorted((-short, name) for name, short in nearest.missed.items())
+        out += [_reason(found, rules[name], nearest, False) for _, name in missed]
     if (way := way_by_tolerance(found)) is not None:
         out.insert(0, Reason("use_tolerance", way.text, way.moved, True))
     return tuple(out)
 
 
-def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
-    c = candidate(found, place)
-    short = max(-min(c.slack[rule.name], 0.0), _short_when_built(found.job, rule, c))
+def _reason(found: Found, rule: Rule, near: Obstacle, alone: bool) -> Reason:
+    c, short = near.candidate, near.missed[rule.name]
     ends = " and ".join(dict.fromkeys(map(str, c.ends)))
     what = said(
         "{material} {d} wire, index {index}, {ends}",
@@ -83,26 +87,6 @@ def _reason(found: Found, rule: Rule, place: Place, alone: bool) -> Reason:
         what=what,
     )
     return Reason(rule.name, text, short, alone)
-
-
-def _short_when_built(job: Job, rule: Rule, c: Candidate) -> float:
-    """Return by what share of its limit the spring itself falls short of a rule.
-
-    Under its loads a coil bears a little more than small loads tell, and gives more. Zero where
-    the rule is none that a spring built up is asked, or there is no such spring.
-    """
-    kind, _, place = rule.name.partition("_")
-    limit = None if rule.limit is None else rule.limit(job)
-    if limit is None or job.method == "handbook":
-        return 0.0
-    try:
-        made = winner(job, c, 0.0, "nearest")
-    except SpecError:
-        return 0.0
-    if kind in _MARGINS:
-        return 1.0 - made.margins.get(place if kind == "margin" else kind, limit) / limit
-    one = built(job, made.summary).get(rule.name)
-    return 0.0 if one is None else one.short
 
 
 def _words(job: Job, rule: Rule, c: Candidate, short: float) -> str:

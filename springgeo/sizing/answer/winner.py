@@ -10,9 +10,10 @@ from springgeo.errors import SpecError
 from springgeo.mechanics import rate
 from springgeo.message import Message
 from springgeo.sizing.answer.corrected import off_the_axis
-from springgeo.sizing.answer.recheck import margins_of, misses_of
+from springgeo.sizing.answer.recheck import Miss, margins_of, misses_of
 from springgeo.sizing.answer.tolerance import Spread, spreads
 from springgeo.sizing.job.job import Job
+from springgeo.sizing.job.need import Line
 from springgeo.sizing.search.candidate import Candidate
 from springgeo.summary import Summary
 from springgeo.text.shown import together
@@ -25,13 +26,13 @@ _MET, _ROUNDS = 2e-6, 6
 
 @dataclass(frozen=True)
 class Winner:
-    """A spring that was built up and checked; ``misses`` says in words what it fails.
+    """A spring that was built up and checked; ``misses`` says what it fails.
 
     ``margins`` are the lesser of handbook and along the wire; ``loads`` those at both lengths of
     the job, N: by the load curve, or by the handbook's straight line if that is the job's method.
     ``spreads``: how far the loads at the job's lengths stray when the spring is made to grade 2;
     by the closed form and the nominal spring's correction, or, where the job's objectives ask for
-    the share in tolerance, by the correction of every dimension.
+    the share in tolerance, by the correction of every dimension; empty where it misses anything.
     """
 
     candidate: Candidate
@@ -40,7 +41,7 @@ class Winner:
     summary: Summary
     loads: tuple[float, float]
     margins: dict[str, float]
-    misses: tuple[str, ...]
+    misses: tuple[Miss, ...]
     spreads: tuple[Spread, ...]
 
     @property
@@ -59,14 +60,18 @@ def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
     at = [_nominal(job, spring, x) for x in (line.L_1, line.L_2)]
     loads = at[0], at[1]
     margins = margins_of(job, summary)
-    misses = tuple(misses_of(job, candidate.line, summary, loads, margins))
-    book = spring.along_the_wire.book
-    strayed = spreads(
-        book, job.limited_loads(line), job.method, whole=IN_TOLERANCE in job.objectives
-    )
+    misses = misses_of(job, candidate.line, summary, loads, margins)
+    # nobody asks how a spring strays that is none
+    strayed = () if misses else _strayed(job, spring, line)
     body = spring.spec.body
     data["body"] |= {"coils": body.coils, "initial_tension": body.initial_tension}
     return Winner(candidate, score, data, summary, loads, margins, misses, strayed)
+
+
+def _strayed(job: Job, spring: Spring, line: Line) -> tuple[Spread, ...]:
+    """Return how the loads at the job's lengths stray."""
+    book, whole = spring.along_the_wire.book, IN_TOLERANCE in job.objectives
+    return spreads(book, job.limited_loads(line), job.method, whole=whole)
 
 
 def _nominal(job: Job, spring: Spring, length: float) -> float:

@@ -122,13 +122,14 @@ def wires_of(job: Job, cycle: Cycle) -> Wires:
 def _columns(m: Material, d: Array, service: Duties, cycle: Cycle) -> tuple[list[str], Array]:
     strength = m.tensile_minimum(d)
     d, strength = d[np.isfinite(strength)], strength[np.isfinite(strength)]
-    T = service.temperature
+    heat = np.inf if m.temperature_limit is None else m.temperature_limit
+    cold = -np.inf if m.temperature_minimum is None else m.temperature_minimum
+    # beyond what it bears a wire is told of as it would be there
+    T = float(np.clip(service.temperature, cold, heat))
     G, E = np.asarray(m.shear_modulus(d, T)), np.asarray(m.elastic_modulus(d, T))
     # not known: that at 20 degC, as in the summary
     strong = m.strength_share(T)
     strength = strength * (1.0 if strong is None else strong)
-    heat = np.inf if m.temperature_limit is None else m.temperature_limit
-    cold = -np.inf if m.temperature_minimum is None else m.temperature_minimum
     cost = np.nan if m.relative_cost is None else m.relative_cost
     facts = [np.full_like(d, x) for x in (m.density, cost, heat, cold, m.initial_tension_possible)]
     static = [share * strength for share in m.static_allowables]

@@ -103,6 +103,8 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     beside = p.a.coils + p.b.coils
     hooks = both * (0.5 * p.factors.turns * (p.a.turns + p.b.turns))
     N_b = (N_a - hooks - beside) / p.factors.coils
+    # what the handbook counts of a spring with so many coils: the factors' are of the load line
+    counted = np.maximum(N_b, 1.0) + both * (0.5 * (p.a.turns + p.b.turns)) + beside
     hook_a, hook_b = d * p.a.length, d * p.b.length
     L_0 = np.asarray(length.free_length(d * (N_b * p.pitch + 1.0), hook_a, hook_b))
     F_i = line.F_1 - line.k * (line.L_1 - L_0)
@@ -119,7 +121,9 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
         fatigue = w.fatigue[0] / stress[0], w.fatigue[1] / stress[1], w.fatigue[2] / stress[2]
     own = d * (p.a.wire + p.b.wire)
     area = 0.25 * np.pi * d * d
-    active = np.asarray(dynamics.active_wire_mass(D, d, N_a - beside, w.rho)) + area * w.rho * own
+    active = (
+        np.asarray(dynamics.active_wire_mass(D, d, counted - beside, w.rho)) + area * w.rho * own
+    )
     # wire: body and, for each hook, about a turn (common practice)
     ends = np.pi * D * (p.a.holds * p.a.narrow + p.b.holds * p.b.narrow) + own
     wire = length.wire_length_body(N_b, D, d * p.pitch) + ends
@@ -136,5 +140,5 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
         margins,
         fatigue,
         area * w.rho * wire,
-        np.asarray(dynamics.f_both_held(line.k, active)),
+        np.asarray(dynamics.f_both_held(line.k * N_a / counted, active)),
     )
