@@ -226,7 +226,12 @@ def test_a_statement_of_shape_of_wrong_types(tmp_path, capsys, shape):
     refused(tmp_path / "a.glb", capsys)
 
 
-KINDS = ["DEFINITIONAL_REPRESENTATION", "EDGE_LOOP", "LINE", "VECTOR"]
+KINDS = [
+    "EDGE_LOOP",
+    "LINE",
+    pytest.param("DEFINITIONAL_REPRESENTATION", marks=pytest.mark.slow),
+    pytest.param("VECTOR", marks=pytest.mark.slow),
+]
 
 
 @posix

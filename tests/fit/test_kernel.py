@@ -26,7 +26,6 @@ from springgeo.solid import tube_solid, volume
 from springgeo.state import State
 
 STYLES = ("full-twisted-loop", "machine-half-loop", "short-twisted-loop", "plain")
-CASES = 60
 
 
 def spring(style: str) -> State:
@@ -81,12 +80,13 @@ def compare(wire: Wire, solid: cq.Shape, part: Obstacle) -> bool:
 
 
 @pytest.mark.parametrize("style", STYLES)
-def test_random_pins(style: str) -> None:
+@pytest.mark.parametrize("cases", [30, pytest.param(60, marks=pytest.mark.slow)])
+def test_random_pins(style: str, cases: int) -> None:
     state = spring(style)
     solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     rng = np.random.default_rng(7)
-    agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(CASES)]
-    assert agree.count(False) <= 0.04 * CASES  # the kernel's search now and then stops early
+    agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(cases)]
+    assert agree.count(False) <= 0.04 * cases  # the kernel's search now and then stops early
 
 
 @pytest.mark.parametrize("style", STYLES[:2])
@@ -125,14 +125,15 @@ def test_penetration_is_an_overlap_the_booleans_find() -> None:
 
 
 @pytest.mark.parametrize("style", STYLES[:3])
-def test_booleans_between_pin_and_hook_conserve_volume(style: str) -> None:
+@pytest.mark.parametrize("cases", [3, pytest.param(5, marks=pytest.mark.slow)])
+def test_booleans_between_pin_and_hook_conserve_volume(style: str, cases: int) -> None:
     """V(cut) + V(common) = V: the kernel's booleans on helical wire may lose material unasked."""
     state = spring(style)
     solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     hook = wire.only(lambda p: p.label.startswith("first."))
     whole, rng = volume(solid.wrapped), np.random.default_rng(21)
     lost, tried = [], 0
-    while tried < 5:
+    while tried < cases:
         axis = rng.normal(size=3)
         pin = Cylinder(
             hook.point[rng.integers(len(hook.s))] + 0.6 * rng.normal(size=3),

@@ -41,8 +41,9 @@ def test_no_vertex_is_nearer_and_some_is_nearly_as_near(half: Spring) -> None:
 
 
 @pytest.mark.parametrize("style", ["machine-half-loop", "full-twisted-loop"])
-def test_mesh_library_agrees(style: str) -> None:
-    """manifold3d's own gap and intersection of two meshes, on 100 pins for each style."""
+@pytest.mark.parametrize("count", [50, pytest.param(100, marks=pytest.mark.slow)])
+def test_mesh_library_agrees(style: str, count: int) -> None:
+    """manifold3d's own gap and intersection of two meshes, on so many pins for each style."""
     m3 = pytest.importorskip("manifold3d", reason="comes with pip install 'springgeo[dev]'")
     made = Spring.from_dict(
         {**specification(style), "body": {"mean_diameter": 9.6, "coils": 3}, "service": {}}
@@ -52,7 +53,7 @@ def test_mesh_library_agrees(style: str) -> None:
     vertices, faces = mesh.vertices.astype(np.float32), mesh.faces.astype(np.uint32)
     body = m3.Manifold(m3.Mesh(vertices, faces))
     apart = overlapping = 0
-    for pin in pins(made, 100):
+    for pin in pins(made, count):
         axis = pin.axis / np.linalg.norm(pin.axis)
         turn = trimesh.geometry.align_vectors([0, 0, 1], axis)[:3, :3]
         other = m3.Manifold.cylinder(pin.length, pin.radius, pin.radius, SIDES, True)
@@ -66,4 +67,4 @@ def test_mesh_library_agrees(style: str) -> None:
         elif own < -bound:
             overlapping += 1
             assert (body ^ other).volume() > 0
-    assert min(apart, overlapping) > 30
+    assert min(apart, overlapping) > 0.3 * count
