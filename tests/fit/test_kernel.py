@@ -26,6 +26,7 @@ from springgeo.solid import tube_solid, volume
 from springgeo.state import State
 
 STYLES = ("full-twisted-loop", "machine-half-loop", "short-twisted-loop", "plain")
+CASES = 60
 
 
 def spring(style: str) -> State:
@@ -80,13 +81,12 @@ def compare(wire: Wire, solid: cq.Shape, part: Obstacle) -> bool:
 
 
 @pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("cases", [30, pytest.param(60, marks=pytest.mark.slow)])
-def test_random_pins(style: str, cases: int) -> None:
+def test_random_pins(style: str) -> None:
     state = spring(style)
     solid, wire = state.solid(), Wire.of(state.geometry.path, state.geometry.wire_diameter)
     rng = np.random.default_rng(7)
-    agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(cases)]
-    assert agree.count(False) <= 0.04 * cases  # the kernel's search now and then stops early
+    agree = [compare(wire, solid, random_pin(rng, state)) for _ in range(CASES)]
+    assert agree.count(False) <= 0.04 * CASES  # the kernel's search now and then stops early
 
 
 @pytest.mark.parametrize("style", STYLES[:2])
