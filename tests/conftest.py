@@ -56,6 +56,15 @@ def presets_kept(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
+def files_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let commands that run in this process on the same text share what is computed of it."""
+    from springgeo import Spring
+    from tests.springs import kept_file
+
+    monkeypatch.setattr(Spring, "from_file", staticmethod(kept_file))
+
+
+@pytest.fixture
 def forgotten() -> Iterator[None]:
     """Forget what end styles a test registers."""
     from springgeo.ends import registry

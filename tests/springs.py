@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from functools import cache, lru_cache
+from os import PathLike
+from pathlib import Path
 from typing import Any, cast
 
 from springgeo import Spring, Summary
 from springgeo.checks.centreline import centreline_checks
+from springgeo.specification.load import read_spec_text
 from springgeo.summary.sections import SECTIONS, Sections
 
+_files: dict[tuple[str, str], Spring] = {}
 # what it is before a test puts `kept` in its place
 _from_preset = Spring.from_preset
 
@@ -25,6 +29,17 @@ def kept(name: str) -> Spring:
 def again(name: str) -> Spring:
     """Return the preset made once more: what is written of both has the same bytes."""
     return _from_preset(name)
+
+
+def kept_file(path: str | PathLike[str]) -> Spring:
+    """Return the spring of a file: of the same text the same one, with its summary."""
+    spec, text = read_spec_text(path)
+    if Path(str(spec.wire.material)).is_absolute():  # what its file says may be another thing
+        return Spring(spec, text)
+    found = _files.setdefault((text, spec.model_dump_json()), Spring(spec, text))
+    while len(_files) > 16:
+        del _files[next(iter(_files))]
+    return found
 
 
 def made(data: Mapping[str, object]) -> Spring:

@@ -13,7 +13,7 @@ from springgeo.specification.load import presets
 
 from .conftest import GOOD, Command
 
-pytestmark = pytest.mark.usefixtures("presets_kept")
+pytestmark = pytest.mark.usefixtures("presets_kept", "files_kept")
 
 
 def test_new_then_check(springgeo: Command, tmp_path: Path) -> None:

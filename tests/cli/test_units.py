@@ -13,7 +13,7 @@ from springgeo import materials
 from springgeo.cli.main import run
 from springgeo.specification.load import presets
 
-pytestmark = pytest.mark.usefixtures("presets_kept")
+pytestmark = pytest.mark.usefixtures("presets_kept", "files_kept")
 
 # what one unit is in mm, N, MPa: NIST SP 811 (2008), appendix B.8, from memory
 SI = {"in": 25.4, "lbf": 4.4482216, "lbf/in": 0.17512684, "ksi": 6.8947573, "oz": 0.028349523}

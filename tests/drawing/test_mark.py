@@ -13,7 +13,7 @@ from springgeo.cli.main import run
 from springgeo.drawing import PAPERS, drawing_files, file_names, sheets
 from tests.drawing.reader import rows_of
 
-pytestmark = pytest.mark.usefixtures("presets_kept")
+pytestmark = pytest.mark.usefixtures("presets_kept", "files_kept")
 
 pytest.importorskip("matplotlib")
 pytest.importorskip("shapely")

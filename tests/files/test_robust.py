@@ -130,7 +130,9 @@ export_bundle(model, pathlib.Path(sys.argv[1]), formats=["stl", "3mf", "glb"])
 
 
 @pytest.mark.skipif(os.name != "posix", reason="needs SIGKILL")
-@pytest.mark.parametrize("when", range(4))
+@pytest.mark.parametrize(
+    "when", [pytest.param(0, marks=pytest.mark.slow), 1, pytest.param(2, marks=pytest.mark.slow), 3]
+)
 def test_a_run_killed_between_renames_leaves_no_summary(tmp_path, when):
     stem = "gate-latch-return-spring"
     (tmp_path / f"{stem}.json").write_text("old")

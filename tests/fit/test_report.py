@@ -15,6 +15,7 @@ from springgeo import SpecError, Spring
 from springgeo.cli.main import run
 from springgeo.fit import FitReport, Mating, fit, safe_length
 from tests.gate import thinned
+from tests.springs import asked
 
 from .conftest import specification
 
@@ -124,13 +125,14 @@ def test_the_safe_length_does_not_hang_on_the_working_points(
 ) -> None:
     spring = Spring.from_dict(specification(style, service={"loads": loads}))
     far = safe_length(spring)
-    assert far == spring.summary().pull.travel_stop
+    told = asked(spring)
+    assert far == told.pull.travel_stop
     top = spring.at(length=far).load
-    assert top > spring.summary().initial_tension.force
+    assert top > told.initial_tension.force
 
     # from outside: at that length the weakest place of one way has just used up its allowable
     def margins(way: str, **service: list[float]) -> list[float]:
-        s = Spring.from_dict(specification(style, service=service)).summary()
+        s = asked(Spring.from_dict(specification(style, service=service)))
         (point,) = s.points if way == "handbook" else s.along_the_wire.points
         return [m for m in point.margin.model_dump().values() if m is not None]
 

@@ -19,7 +19,7 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, bytes]]:
     return originals(tmp_path_factory.mktemp("sound"))
 
 
-@pytest.mark.parametrize("number", thinned(4, range(COUNT)))
+@pytest.mark.parametrize("number", thinned(8, range(COUNT)))
 def test_a_damaged_file_is_read_or_refused(
     number: int, files: list[dict[str, bytes]], tmp_path: Path
 ) -> None:

@@ -36,13 +36,13 @@ TRIALS = {
 }
 
 
-@pytest.mark.parametrize(("name", "seed"), thinned(3, list(TRIALS), range(9)))
+@pytest.mark.parametrize(("name", "seed"), thinned(5, list(TRIALS), range(9)))
 def test_every_trial_ends_well(name: str, seed: int, tmp_path: Path) -> None:
     end, what = outcome(TRIALS[name], seed, tmp_path)
     assert end in ("answered", "refused"), what
 
 
-@pytest.mark.parametrize("seed", [0, 1, 2, 3, 24, 25])
+@pytest.mark.parametrize("seed", thinned(2, [0, 1, 2, 3, 24, 25]))
 def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
     end, what = outcome(solids.trial, seed, tmp_path)
     assert end == "answered", what
