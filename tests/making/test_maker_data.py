@@ -115,8 +115,7 @@ def test_loads_are_inspected_within_the_tolerance_of_the_sheet() -> None:
     """The table goes by the deflection that the spring has, not by the textbook's."""
     ends = {"first": "full-loop-at-side", "second": "full-loop-at-side"}
     spring = made(
-        SPEC
-        | {"ends": ends, "body": SPEC["body"] | {"coils": 6}, "service": {"loads": [20, 40]}}
+        SPEC | {"ends": ends, "body": SPEC["body"] | {"coils": 6}, "service": {"loads": [20, 40]}}
     )
     s, line = spring.summary(), spring.summary().load_line
     checks = [c for c in data_of(spring).inspection if c.symbol in ("F1", "F2")]
