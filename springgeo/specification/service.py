@@ -88,6 +88,8 @@ class Service(SpecModel):
         if self.duty == "cyclic" and self.cycles is None and not self.spectrum:
             text = "duty cyclic needs cycles, for example 'cycles: 1e6', or a spectrum"
             raise rule("cycles-missing", text)
+        if self.duty == "static" and self.cycles is not None:
+            raise rule("cycles-duty", "cycles are for duty cyclic: write 'duty: cyclic'")
         if self.duty == "infinite" and self.cycles is not None:
             raise rule(
                 "two-forms", "duty infinite and cycles contradict each other; keep one of them"

@@ -38,6 +38,8 @@ def _with(data: dict[str, Any], place: str, value: float) -> dict[str, Any]:
         data["body"] = {"index": 8, "coils": 18.5}
     if part == "wire":
         data["body"] = {"index": 8, "coils": 18.5}
+    if key == "cycles":
+        data[part]["duty"] = "cyclic"
     data[part][key] = [value] if key in ("loads", "lengths") else value
     return data
 

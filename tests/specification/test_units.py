@@ -50,6 +50,8 @@ def _put(data: dict[str, Any], place: str, value: object) -> dict[str, Any]:
     for key in way:
         inside = inside[key]
     inside[last] = value
+    if last == "cycles":
+        inside["duty"] = "cyclic"
     return data
 
 

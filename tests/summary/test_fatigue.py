@@ -134,6 +134,8 @@ def test_a_spectrum_by_lengths_and_its_ends_as_working_points() -> None:
         ({"duty": "cyclic", "spectrum": [{"loads": [1, 2], "count": -1}]}, "count-too-small"),
         ({"duty": "cyclic", "spectrum": [{"loads": [1, 2], "count": 1e300}]}, "count-too-large"),
         ({"duty": "cyclic"}, "cycles-missing"),
+        ({"cycles": 2e5}, "cycles-duty"),
+        ({"duty": "infinite", "cycles": 2e5}, "two-forms"),
     ],
 )
 def test_spectra_that_make_no_sense(service: dict[str, Any], code: str) -> None:
