@@ -59,7 +59,9 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
             said(
                 "at free length a play of {play} lets it reach the mouth ({mouth} wide) after "
                 "{lift}; reduce mating.play below that, or choose a more closed end",
-                **q.lengths(3, play=fit.lift - fit.margin, mouth=fit.mouth, lift=fit.lift),
+                **q.lengths(
+                    3, play=fit.lift_free - fit.margin, mouth=fit.mouth_free, lift=fit.lift_free
+                ),
             ),
         )
 
@@ -101,7 +103,7 @@ def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Fin
                 "{diameter} passes neither the mouth ({mouth}) nor the loop ({loop}); reduce it "
                 "below {loop}, or open the hook",
                 **q.lengths(4, diameter=part.diameter, loop=loop),
-                mouth=q.length(fit.mouth, 3),
+                mouth=q.length(fit.mouth_free, 3),
             ),
         )
     if fit.entry == "thread":
@@ -111,7 +113,7 @@ def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             said(
                 "the mouth of {mouth} does not let {seat} in: put the part through the loop "
                 "endwise, or open the hook; never spread the loop",
-                mouth=q.length(fit.mouth, 3),
+                mouth=q.length(fit.mouth_free, 3),
                 seat=q.length(seat, 4),
             ),
         )
@@ -191,7 +193,7 @@ def _plate(field: str, part: Plate, frame: EndFrame, fit: EndFit) -> Iterator[Fi
             said(
                 "neither thickness nor web ({web}) passes the mouth of {mouth}; give the end an "
                 "opening, or make the plate thinner",
-                **q.lengths(3, web=passage(part), mouth=fit.mouth),
+                **q.lengths(3, web=passage(part), mouth=fit.mouth_free),
             ),
         )
 

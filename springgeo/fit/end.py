@@ -10,6 +10,7 @@ import numpy as np
 
 from springgeo.curve import Piece
 from springgeo.curve.frame import Array
+from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
 from springgeo.fit.clearance import Clearance, Pair, clearance
 from springgeo.fit.model import EndFit, Entry, Gap, Hold
 from springgeo.fit.mouth import Mouth, mouth
@@ -17,6 +18,7 @@ from springgeo.fit.seat import (
     EndFrame,
     Mate,
     edge_lift,
+    end_frame,
     pin_direction,
     seat_centre,
     seat_radius,
@@ -79,9 +81,10 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
     side, frame, part, geometry = case.side, case.frame, case.part, case.hook
     hook, neighbour = map(gap, measured)
     way = mouth(geometry, frame, side)
+    rest = _mouth_at_rest(geometry, side) or way
     rock = swing(geometry, frame, side, part)
     wire = Wire.of(geometry.path, geometry.wire_diameter) if case.held else wire
-    hold, margin = _hold(part, way, play)
+    hold, margin = _hold(part, rest, play)
     meets = min(hook.distance, neighbour.distance) < -1e-4 * geometry.wire_diameter
     return EndFit(
         part="pin" if isinstance(part, Pin) else "plate" if isinstance(part, Plate) else "stud",
@@ -93,7 +96,9 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
         mouth=way.width,
         mouth_label=way.label,
         lift=way.lift,
-        entry=_entry(part, way, frame),
+        mouth_free=rest.width,
+        lift_free=rest.lift,
+        entry=_entry(part, rest, frame),
         hold=hold,
         margin=margin,
         swing_in_plane=_degrees(rock.in_plane),
@@ -101,6 +106,14 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
         side_room=_side_room(part, frame),
         largest=largest_pin(wire, frame, part) if meets and isinstance(part, Pin) else None,
     )
+
+
+def _mouth_at_rest(geometry: Geometry, side: Side) -> Mouth | None:
+    """Return the mouth of a loaded hook as drawn: hooks are hung on, and drop off, without load."""
+    if not isinstance(geometry, LoadedGeometry):
+        return None
+    frame = end_frame(geometry.drawn, side)
+    return None if frame is None else mouth(geometry.drawn, frame, side)
 
 
 def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:

@@ -50,6 +50,9 @@ class EndFit(FitPart):
         Clearance of the part to the end's own wire (0 at its seat), and to the body.
     mouth, lift : float, mm
         The narrowest way in, and how far the part must move from its seat to pass it.
+    mouth_free, lift_free : float, mm
+        The same of the spring as drawn, by which entry and hold are judged: under load a hook
+        opens, but is held in its seat.
     entry : {"over", "thread", "no"}
         The hook goes over the part; the part must be put through the loop endwise; neither.
     hold : {"captive", "held", "falls off"}
@@ -72,6 +75,8 @@ class EndFit(FitPart):
     mouth: float
     mouth_label: str
     lift: float
+    mouth_free: float
+    lift_free: float
     entry: Entry
     hold: Hold
     margin: float | None
