@@ -19,7 +19,10 @@ def script() -> ModuleType:
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
+    with pytest.MonkeyPatch.context() as patch:
+        # a script finds what lies beside it
+        patch.syspath_prepend(str(SCRIPT.parent))
+        spec.loader.exec_module(module)
     return module
 
 

@@ -227,7 +227,7 @@ def test_wire_in_itself_is_looked_for_once_and_only_when_asked(
         asked.append(load)
         return ()
 
-    monkeypatch.setattr("springgeo.state.lap_findings", counted)
+    monkeypatch.setattr("springgeo.fit.laps.lap_findings", counted)
     spring = _spring(first=PIN, second=PIN, offset=["3 mm", "0 mm"])
     states = [*spring.mounted(loads=[10.0]), spring.at(load=25.0)]
     assert asked == []
