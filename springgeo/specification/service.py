@@ -88,7 +88,7 @@ class Service(SpecModel):
         if self.duty == "cyclic" and self.cycles is None and not self.spectrum:
             text = "duty cyclic needs cycles, for example 'cycles: 1e6', or a spectrum"
             raise rule("cycles-missing", text)
-        if self.duty == "static" and self.cycles is not None:
+        if self.cycles is not None and "duty" not in self.model_fields_set:
             raise rule("cycles-duty", "cycles are for duty cyclic: write 'duty: cyclic'")
         if self.duty == "infinite" and self.cycles is not None:
             raise rule(
