@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -110,10 +111,14 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
 
 def _mouth_at_rest(geometry: Geometry, side: Side) -> Mouth | None:
     """Return the mouth of a loaded hook as drawn: hooks are hung on, and drop off, without load."""
-    if not isinstance(geometry, LoadedGeometry):
-        return None
-    frame = end_frame(geometry.drawn, side)
-    return None if frame is None else mouth(geometry.drawn, frame, side)
+    return _drawn_mouth(geometry.drawn, side) if isinstance(geometry, LoadedGeometry) else None
+
+
+@lru_cache(maxsize=4)
+def _drawn_mouth(drawn: Geometry, side: Side) -> Mouth | None:
+    """Return the mouth of an end as drawn, once for all states of a stroke."""
+    frame = end_frame(drawn, side)
+    return None if frame is None else mouth(drawn, frame, side)
 
 
 def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:

@@ -32,7 +32,7 @@ from springgeo.fit import (
 STATES, PINS, REPEAT, BOUND = 200, 12, 50, 1e-4
 STYLES = ("machine-half-loop", "full-twisted-loop", "short-twisted-loop", "english-loop")
 PIN = EndMate(pin=Pin(diameter=3, length=20))
-MATING = Mating(a=PIN, b=PIN, around=Around(bore=Bore(diameter=13), rod=Rod(diameter=7)))
+MATING = Mating(first=PIN, second=PIN, around=Around(bore=Bore(diameter=13), rod=Rod(diameter=7)))
 
 
 def spring(style: str) -> Spring:

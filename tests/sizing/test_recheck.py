@@ -45,7 +45,7 @@ def test_a_spring_that_is_longer_when_built_is_none() -> None:
         ({"envelope": {"hook_a": 0.99}}, "hook of the first end"),
         ({"envelope": {"hook_b": 0.99}}, "hook of the second end"),
         ({"envelope": {"free_length": 0.99}}, "free length"),
-        ({"service": {"forcing_frequency": 1.01}}, "a fifteenth of the natural frequency"),
+        ({"service": {"forcing_frequency": 1.01}}, "the natural frequency over 15"),
     ],
 )
 def test_every_room_is_checked_again(change: dict[str, dict[str, float]], words: str) -> None:

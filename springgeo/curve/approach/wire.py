@@ -11,12 +11,12 @@ import numpy.typing as npt
 from springgeo.curve.approach.turns import turn_approach
 from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix import Helix, turn_distance, turn_offset
+from springgeo.curve.motion import Index
 from springgeo.curve.path import Path
 from springgeo.curve.piece import Piece
 from springgeo.curve.strained import Strained
 
 Mask = npt.NDArray[np.bool_]
-Index = npt.NDArray[np.intp]
 # Newton steps at most, and the change, in wire diameters, below which none is worth while: an
 # error of that size changes the distance by its square
 _ROUNDS, _SETTLED = 12, 1e-9

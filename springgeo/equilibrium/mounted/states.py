@@ -62,6 +62,7 @@ class Mounted:
     curve: LoadCurve
     mounting: Mounting
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
+    _at_length: dict[float, Solved] = field(default_factory=dict, repr=False)
 
     @cached_property
     def balance(self) -> Balance:
@@ -99,6 +100,13 @@ class Mounted:
 
         From then on it is that at its load.
         """
+        found = self._at_length.get(length)
+        if found is None:
+            found = self._at_length[length] = self._held_at(length)
+            self._known[found.load] = found
+        return found
+
+    def _held_at(self, length: float) -> Solved:
         self._require_reach(length)
         extension = length - self.curve.free_length
         first = self.curve.solve(self.curve.least)
@@ -113,9 +121,7 @@ class Mounted:
             return _touching(balance, near, at)
 
         found = self._reached(start, onward)
-        found = self._of_load(found, extension) if self._swivels else found
-        self._known[found.load] = found
-        return found
+        return self._of_load(found, extension) if self._swivels else found
 
     def _of_load(self, near: Solved, extension: float) -> Solved:
         """Return the state at an extension, mm, that is the one of its load: by the secant.

@@ -124,7 +124,6 @@ def built(job: Job, s: Summary) -> dict[str, Built]:
     """Return what a spring takes of the job's room, and how fast it swings, by name of the rule."""
     g, room = s.geometry, job.envelope
     forcing = job.service.forcing_frequency
-    swings = s.dynamics.natural_frequency_both_held / practice("frequency_ratio")
     every = (
         ("outer_diameter", word("outside diameter"), "length", g.outer_diameter, True),
         ("hook_a", word("hook of the first end"), "length", g.hook_length_first, True),
@@ -138,7 +137,9 @@ def built(job: Job, s: Summary) -> dict[str, Built]:
         if (limit := getattr(room, name)) is not None
     }
     if forcing is not None:
-        words = word("a fifteenth of the natural frequency")
+        ratio = practice("frequency_ratio")
+        words = said("the natural frequency over {ratio}", ratio=f"{ratio:g}")
+        swings = s.dynamics.natural_frequency_both_held / ratio
         found["frequency"] = Built(words, "frequency", swings, forcing, False)
     return found
 
