@@ -87,7 +87,7 @@ class ComputedSpring(SummarisedSpring):
             return self.states(loads=loads, lengths=lengths)
         there = WireMounted(wire.book, place)
         return tuple(
-            State.of(there, at, state_findings(wire, at.load))
+            State.of(there, at, state_findings(wire, at.load, there))
             for at in place.states(loads=loads, lengths=lengths)
         )
 

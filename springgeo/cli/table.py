@@ -56,7 +56,8 @@ def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
         yield f"working points (stress {shown.unit('stress')}, margin = allowable/stress)"
         points = zip(s.points, s.along_the_wire.points, strict=True)
         each = (row for book, wire in points for row in _pair(book, wire, shown))
-        yield from rows([_head(shown), *each])
+        there = (_point("as mounted", p, shown) for p in s.mounted)
+        yield from rows([_head(shown), *each, *there])
     if s.verdict is not None:
         yield f"verdict: {shown.text(s.verdict.words)}"
     yield from pull(s.pull, shown)

@@ -16,7 +16,9 @@ class Verdict(Facts):
 
     ``outcome`` is ``fails`` where a margin or the fatigue factor is below 1; ``not judged`` where
     something that must hold is not computed (``reasons``), whatever the margin; else ``holds``.
-    ``words`` is the whole as one sentence.
+    ``as_mounted``: the least margin is that of the spring where its mating section mounts it, and
+    ``load`` what it bears there; else that of the straight pull. ``words`` is the whole as one
+    sentence.
     """
 
     outcome: Outcome
@@ -24,6 +26,7 @@ class Verdict(Facts):
     margin: float
     place: Place
     way: Way
+    as_mounted: bool = False
     reasons: tuple[Text, ...]
     words: Text
 

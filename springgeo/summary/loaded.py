@@ -152,9 +152,14 @@ def loaded(book: Handbook) -> list[WorkingPoint]:
     return [p for p in book.points if p.load > 0]
 
 
+def is_given(book: Handbook, point: WorkingPoint) -> bool:
+    """Return whether a working point is that of a given length, not of a given load."""
+    return point.length in book.model.spec.service.lengths
+
+
 def as_mounted(book: Handbook, place: Mounted, point: WorkingPoint) -> Solved:
     """Return a working point as mounted: at its length where that is given, else at its load."""
-    if point.length in book.model.spec.service.lengths:
+    if is_given(book, point):
         return place.solve_length(float(point.length))
     return place.solve(float(point.load))
 

@@ -12,11 +12,13 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
 from springgeo.fit.mounting import mounting, turning
-from springgeo.results.along_wire import WirePoint, WireStresses
+from springgeo.results.along_wire import WirePoint
 from springgeo.specification.mating import Mating
 from springgeo.statics import WireStress
+from springgeo.summary import solved
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.loaded import as_mounted, loaded
+from springgeo.summary.loaded import as_mounted, is_given, loaded
+from springgeo.summary.verdict import weakest, weakest_mounted
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said
@@ -35,6 +37,7 @@ class WireMounted(AlongWire):
 
     def at(self, load: float) -> WireStress:
         """Return the stress at a load along the line of pull, N; raises SpecError."""
+        load = float(load)
         if load not in self._at:
             shape = self.place.solve(load).shape
             self._at[load] = self._sections.under(*self._bearing.borne(shape), load)
@@ -65,8 +68,12 @@ def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
     found = []
     for p in loaded(wire.book):
         at = as_mounted(wire.book, wire.place, p)
-        given = p.length in wire.book.model.spec.service.lengths
-        found.append(wire.point(at.load, p.length if given else free + at.extension))
+        if is_given(wire.book, p):
+            point = wire.point(solved.load(wire.book, p.length, at.load), p.length)
+        else:
+            length = solved.length(wire.book, p.load, free + at.extension)
+            point = wire.point(p.load, length)
+        found.append(point)
     return tuple(found)
 
 
@@ -78,11 +85,14 @@ def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Fin
     pins = [pin for at in states for pin in wire.place.pins(at)]
     side = max(float(np.hypot(*pin.force[:2])) for pin in pins)
     turn = max(float(np.linalg.norm(pin.moment)) for pin in pins)
-    worst, by_curve = min(zip(points, loaded(wire.book), strict=True), key=lambda x: _least(x[0]))
-    if worst.place is None:
+    every = zip(points, loaded(wire.book), strict=True)
+    judged = [(w, p, by) for p, by in every if (w := weakest_mounted(wire.book, p))]
+    if not judged:
         return
-    straight = _least(AlongWire(wire.book).stressed(by_curve.load))
-    over = _least(worst) < 1.0 <= straight
+    worst, point, by_curve = min(judged, key=lambda x: x[0].margin)
+    pulled = weakest(by_curve, AlongWire(wire.book).stressed(by_curve.load))
+    straight = math.inf if pulled is None else pulled.margin
+    over = worst.margin < 1.0 <= straight
     slight = _SLIGHT * points[-1].load
     if not over and side <= slight and turn <= slight * wire.book.model.geometry.coil_radius:
         return
@@ -97,13 +107,9 @@ def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Fin
             side=q.force(side, 3),
             turn=q.Quantity("torque", turn, 3),
             load=q.force(worst.load, 4),
-            length=q.length(worst.length, 4),
-            margin=q.number(_least(worst), places=2),
+            length=q.length(point.length, 4),
+            margin=q.number(worst.margin, places=2),
             place=worst.place.words,
             straight=q.number(straight, places=2),
         ),
     )
-
-
-def _least(point: WireStresses) -> float:
-    return min((m for _, m in point.margin if m is not None), default=math.inf)

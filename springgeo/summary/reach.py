@@ -5,7 +5,7 @@ from __future__ import annotations
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, warning
 from springgeo.message import Message
-from springgeo.summary.verdict import WAY_WORDS, Weakest, weakest
+from springgeo.summary.verdict import Weakest, weakest
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
@@ -13,9 +13,17 @@ from springgeo.text.shown import said, together
 _UNANSWERED = {"beyond-straight-wire", "no-equilibrium"}
 
 
-def state_findings(wire: AlongWire, load: float) -> tuple[Finding, ...]:
-    """Return a warning where a state, by its load in N, is beyond what the spring holds."""
-    least = _least(wire, load)
+def state_findings(
+    wire: AlongWire, load: float, there: AlongWire | None = None
+) -> tuple[Finding, ...]:
+    """Return a warning where a state, by its load in N, is beyond what the spring holds.
+
+    ``there``: the wire as mounted, where the state is; it is weighed as in the verdict.
+    """
+    found = [_least(wire, load)]
+    if there is not None and (least := _least(there, load)) is not None:
+        found.append(least._replace(as_mounted=True))
+    least = min((x for x in found if x is not None), key=lambda x: x.margin, default=None)
     if least is None or least.margin >= 1:
         return ()
     text = said("{times}: it would set or break", times=_times(load, least))
@@ -69,5 +77,5 @@ def _times(load: float, least: Weakest) -> Message:
         load=q.force(load),
         times=q.number(1 / least.margin, 3),
         place=least.place.words,
-        way=WAY_WORDS[least.way],
+        way=least.way_words,
     )

@@ -137,7 +137,9 @@ _HOW: dict[str, Callable[[Sections], Any]] = {
     "lean": lambda s: lean_facts(s.wire.book),
     "fatigue": lambda s: fatigue_facts(s.book, s.wire),
     "along_the_wire": lambda s: s.wire.facts(),
-    "verdict": lambda s: verdict_facts(s.book, s["along_the_wire"].points, s["fatigue"]),
+    "verdict": lambda s: verdict_facts(
+        s.book, s["along_the_wire"].points, s["mounted"], s["fatigue"]
+    ),
     "pull": lambda s: pull_facts(s.book, s.wire),
     "load_line": lambda s: load_line_facts(s.wire.book, partial(s.__getitem__, "pull")),
     "mounted": _mounted,

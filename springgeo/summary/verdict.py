@@ -1,4 +1,7 @@
-"""Whether a spring holds: the one place that weighs both methods and what is not known."""
+"""Whether a spring holds: the one place that weighs both methods and what is not known.
+
+Pulled straight, as springs are made and measured, and as it is mounted where that is not straight.
+"""
 
 from __future__ import annotations
 
@@ -25,14 +28,34 @@ _BY: dict[Way, Message] = {
     "handbook": word("by the handbook"),
     "along the wire": word("along the wire"),
 }
+_MOUNTED: dict[Way, Message] = {
+    "handbook": word("handbook, as mounted"),
+    "along the wire": word("along the wire, as mounted"),
+}
+_BY_MOUNTED: dict[Way, Message] = {
+    "handbook": word("by the handbook, as mounted"),
+    "along the wire": word("along the wire, as mounted"),
+}
 
 
 class Weakest(NamedTuple):
-    """The least margin of both methods at one load, and where."""
+    """The least margin of both methods at one load, N, and where."""
 
     margin: float
     place: Place
     way: Way
+    load: float
+    as_mounted: bool = False
+
+    @property
+    def by(self) -> Message:
+        """By which method, and whether as mounted, in words."""
+        return (_BY_MOUNTED if self.as_mounted else _BY)[self.way]
+
+    @property
+    def way_words(self) -> Message:
+        """The method, and whether as mounted, in words."""
+        return (_MOUNTED if self.as_mounted else WAY_WORDS)[self.way]
 
 
 def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
@@ -42,18 +65,32 @@ def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
     for way, point in zip(WAYS, points, strict=True):
         margin = None if point.place is None else getattr(point.margin, point.governing)
         if margin is not None and point.place is not None:
-            found.append(Weakest(margin, point.place, way))
+            found.append(Weakest(margin, point.place, way, book.load))
     return min(found, key=lambda w: w.margin, default=None)
 
 
+def weakest_mounted(book: Handbook, wire: WirePoint) -> Weakest | None:
+    """Return the least margin of both methods at a working point as mounted.
+
+    At a given length a spring bears another load as mounted: the handbook is asked for that.
+    """
+    found = weakest(book.point(wire.load, wire.length), wire)
+    return None if found is None else found._replace(as_mounted=True)
+
+
 def verdict_facts(
-    book: Handbook, along: Sequence[WirePoint], cycle: Fatigue | None
+    book: Handbook, along: Sequence[WirePoint], there: Sequence[WirePoint], cycle: Fatigue | None
 ) -> Verdict | None:
-    """Return the verdict on the highest load; None without a load that stresses anything."""
-    every = [w for pair in zip(book.points, along, strict=True) if (w := weakest(*pair))]
-    if not every:
+    """Return the verdict on the highest load; None without a load that stresses anything.
+
+    ``there`` are the working points as mounted, where that is not the straight pull.
+    """
+    straight = [w for pair in zip(book.points, along, strict=True) if (w := weakest(*pair))]
+    mounted = [w for p in there if (w := weakest_mounted(book, p))]
+    if not (straight or mounted):
         return None
-    least, load = min(every, key=lambda w: w.margin), book.points[-1].load
+    least = min((*straight, *mounted), key=lambda w: w.margin)
+    load = (there if least.as_mounted else book.points)[-1].load
     tired = cycle is not None and cycle.margin is not None and cycle.margin < 1
     reasons = tuple(not_judged(book, cycle))
     outcome: Outcome = "not judged" if reasons else "holds"
@@ -65,6 +102,7 @@ def verdict_facts(
         margin=least.margin,
         place=least.place,
         way=least.way,
+        as_mounted=least.as_mounted,
         reasons=reasons,
         words=_words(outcome, load, least, reasons, cycle),
     )
@@ -77,7 +115,7 @@ def _words(
         "load": q.force(load),
         "margin": q.number(least.margin, places=2),
         "place": least.place.words,
-        "way": _BY[least.way],
+        "way": least.by,
     }
     if outcome == "not judged":
         return said(

@@ -168,5 +168,10 @@ def _stresses(of: Sheet) -> Iterator[Row]:
             yield Row(symbol, words, said("{stress}", stress=at))
     if s.verdict is not None:
         margin = number(s.verdict.margin, places=2)
-        value = said("{margin}, {place}", margin=margin, place=word(s.verdict.place.words))
+        place = word(s.verdict.place.words)
+        value = (
+            said("{margin}, {place}, as mounted", margin=margin, place=place)
+            if s.verdict.as_mounted
+            else said("{margin}, {place}", margin=margin, place=place)
+        )
         yield Row("", word("least margin"), value)
