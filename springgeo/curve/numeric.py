@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Self
@@ -10,7 +11,7 @@ from typing import Self
 import numpy as np
 
 from springgeo.curve.frame import Array, unit
-from springgeo.curve.segment import Segment
+from springgeo.curve.segment import ALL, Segment, Trace
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _CELLS = 64
@@ -93,15 +94,16 @@ class NumericSegment(Segment):
         _, first, second = self._derivatives(self._parameter(s))
         return _curvature(first, second)
 
-    def traced(self, s: Array) -> tuple[Array, Array, Array]:
+    def traced(self, s: Array, names: Sequence[Trace] = ALL) -> tuple[Array, ...]:
         """Return positions, unit tangents and curvature vectors: the parameter is found once."""
         point, first, second = self._derivatives(self._parameter(self._own(s)))
         along = self.frame.turn(unit(first))
-        return (
-            self.frame.to_world(point),
-            -along if self.backward else along,
-            self.frame.turn(_curvature(first, second)),
-        )
+        found = {
+            "point": self.frame.to_world(point),
+            "tangent": -along if self.backward else along,
+            "curvature": self.frame.turn(_curvature(first, second)),
+        }
+        return tuple(found[name] for name in names)
 
 
 def _curvature(first: Array, second: Array) -> Array:

@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
-from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
 from springgeo.curve.frame import Array
 from springgeo.curve.piece import Piece
-from springgeo.curve.segment import Segment
-
-Trace = Literal["point", "tangent", "curvature"]
+from springgeo.curve.segment import Segment, Trace
+from springgeo.curve.strained import chains
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,44 +76,40 @@ class Path:
 
     def find(self, s: Array) -> npt.NDArray[np.intp]:
         """Return the index of the piece at each arc length ``(n,) float, mm``."""
-        inside = np.searchsorted(self.starts, s, side="right") - 1
-        return np.minimum(np.maximum(inside, 0), len(self.pieces) - 1)
+        return _find(self.starts, s)
+
+    @cached_property
+    def _evaluated(self) -> tuple[Array, tuple[Segment, ...]]:
+        """What answers for places, and where it starts: runs of loaded wire answer together."""
+        spans, first = chains([p.segment for p in self.pieces], self.starts)
+        return np.append(self.starts[first], self.starts[-1]), spans
 
     def traced(self, s: Array, *names: Trace) -> tuple[Array, ...]:
         """Return several of ``point``, ``tangent``, ``curvature`` at once, each ``(n, 3)``.
 
-        Which piece each place lies on is then found once for all of them.
+        What each place lies on is then found once for all of them.
         """
         s = np.atleast_1d(np.asarray(s, dtype=float))
-        index = self.find(s)
+        starts, spans = self._evaluated
+        index = _find(starts, s)
         out = tuple(np.empty((len(s), 3)) for _ in names)
         for i in np.flatnonzero(np.bincount(index)).tolist():
             here = np.flatnonzero(index == i)
-            segment, q = self.pieces[i].segment, s[here] - self.starts[i]
-            for name, column in zip(names, out, strict=True):
-                column[here] = getattr(segment, name)(q)
-        return out
-
-    def _each(self, s: Array, call: Callable[[int, Array], Array]) -> Array:
-        s = np.atleast_1d(np.asarray(s, dtype=float))
-        index = self.find(s)
-        out = np.empty((len(s), 3))
-        for i in np.flatnonzero(np.bincount(index)).tolist():
-            here = np.flatnonzero(index == i)
-            out[here] = call(i, s[here] - self.starts[i])
+            for column, found in zip(out, spans[i].traced(s[here] - starts[i], names), strict=True):
+                column[here] = found
         return out
 
     def point(self, s: Array) -> Array:
         """Return positions ``(n, 3) float, mm`` at arc lengths ``(n,) float, mm``."""
-        return self._each(s, lambda i, q: self.pieces[i].segment.point(q))
+        return self.traced(s, "point")[0]
 
     def tangent(self, s: Array) -> Array:
         """Return unit tangents ``(n, 3) float``."""
-        return self._each(s, lambda i, q: self.pieces[i].segment.tangent(q))
+        return self.traced(s, "tangent")[0]
 
     def curvature(self, s: Array) -> Array:
         """Return curvature vectors ``(n, 3) float, 1/mm``; at a joint, of the later piece."""
-        return self._each(s, lambda i, q: self.pieces[i].segment.curvature(q))
+        return self.traced(s, "curvature")[0]
 
     def normal(self, s: Array) -> Array:
         """Return unit vectors across the wire ``(n, 3) float``, continuous over joints."""
@@ -187,6 +181,12 @@ class Path:
     def reversed(self) -> Path:
         """Return the path run through from its other end."""
         return Path(replace(p, segment=p.segment.reversed()) for p in reversed(self.pieces))
+
+
+def _find(starts: Array, s: Array) -> npt.NDArray[np.intp]:
+    """Return between which of rising ``starts``, the end included, each arc length lies."""
+    inside = np.searchsorted(starts, s, side="right") - 1
+    return np.minimum(np.maximum(inside, 0), len(starts) - 2)
 
 
 def _turned(normal: Array, tangent: Array, angle: float) -> Array:

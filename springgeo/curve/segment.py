@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Self
+from typing import Literal, Self
 
 import numpy as np
 
 from springgeo.curve.frame import Array, Frame
+
+Trace = Literal["point", "tangent", "curvature"]
+ALL: tuple[Trace, ...] = ("point", "tangent", "curvature")
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -61,9 +65,9 @@ class Segment(ABC):
         """Return a unit vector across the wire that turns smoothly along the segment."""
         return self.frame.turn(self._normal(self._own(s)))
 
-    def traced(self, s: Array) -> tuple[Array, Array, Array]:
-        """Return positions, unit tangents and curvature vectors at once."""
-        return self.point(s), self.tangent(s), self.curvature(s)
+    def traced(self, s: Array, names: Sequence[Trace] = ALL) -> tuple[Array, ...]:
+        """Return positions, unit tangents and curvature vectors at once, or those named."""
+        return tuple(getattr(self, name)(s) for name in names)
 
     def placed(self, s: Array) -> tuple[Array, Array, Array]:
         """Return positions, unit tangents and normals at once."""

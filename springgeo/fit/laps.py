@@ -20,10 +20,10 @@ def lap_findings(geometry: Geometry, load: float) -> tuple[Finding, ...]:
     if load == 0:  # the drawn wire is clear of itself
         return ()
     d = geometry.wire_diameter
-    # stations stand a quarter of a diameter apart: what is near is looked for further out
-    every = (hook_approach(geometry.path, d, 1.5), body_approach(geometry.path))
-    near = min((x for x in every if x is not None), key=lambda x: x.distance, default=None)
-    if near is None or near.distance >= (1 - COIL_CLEARANCE) * d:
+    clear = (1 - COIL_CLEARANCE) * d
+    near = hook_approach(geometry.path, d, clear)
+    near = body_approach(geometry.path, clear if near is None else near.distance) or near
+    if near is None:
         return ()
     here, there = (piece_words(label) for label in near.labels)
     text = said(

@@ -215,7 +215,8 @@ def _coils(end: BodyEnd) -> Piece:
 def _coil_stations(end: BodyEnd, count: int) -> tuple[Array, Array, Array, Array]:
     seg = _coils(end).segment
     q = np.linspace(0.0, seg.length, count)
-    return (*seg.traced(q), q - seg.length)
+    point, tangent, curvature = seg.traced(q)
+    return point, tangent, curvature, q - seg.length
 
 
 def _dot(a: Array, b: Array) -> Array:

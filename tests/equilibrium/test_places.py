@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from springgeo.curve import body_approach
+from springgeo.curve import body_approach, hook_approach
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import rotation
+from springgeo.curve.strained import Strained
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.hung import rod
 from springgeo.equilibrium.pressing import BLOCKS, pressing
@@ -106,3 +107,40 @@ def test_coils_that_part_one_by_one_are_found(
         found = curve.solve(step * share * curve.pressing)
         assert found.extension > before
         before = found.extension
+
+
+@pytest.mark.parametrize("style", ["machine-half-loop", "full-loop-at-side", "english-loop"])
+@pytest.mark.parametrize("share", [0.5, 1.3, 4.0])
+def test_what_is_near_below_a_limit_is_what_is_near(style: str, share: float) -> None:
+    made = spring(style, D=8.0, coils=9.0)
+    path = made.at(load=share * made.load_curve.pressing).geometry.path
+    for search in (body_approach, lambda path, *below: hook_approach(path, 1.0, *below)):
+        near = search(path)
+        if near is None:
+            continue
+        assert search(path, near.distance * (1 - 1e-9)) is None
+        found = search(path, near.distance * 1.01)
+        assert found is not None
+        assert found.distance == pytest.approx(near.distance, rel=1e-11)
+
+
+def test_nearest_turns_are_those_of_all_places_each_on_its_way() -> None:
+    """Against places of all steps, each by golden section; loaded at the side: coils lean."""
+    made = spring("full-loop-at-side", D=9.0, coils=5.3)
+    path = made.at(load=2.0 * made.load_curve.pressing).geometry.path
+    (coils,) = (p.segment for p in path.pieces if p.role == "body")
+    assert isinstance(coils, Strained)
+    s, place, _ = coils.steps
+    turn = 2 * np.pi * 4.5
+    t = s[:, None] + np.linspace(0.8, 1.2, 401) * turn
+    inside = t[:, -1] < coils.length
+    s, place, t = s[inside], place[inside], t[inside]
+    for _ in range(4):
+        there = coils.point(t.ravel()).reshape(*t.shape, 3)
+        apart = np.linalg.norm(there - place[:, None], axis=2)
+        middle = t[np.arange(len(t)), apart.argmin(axis=1)]
+        step = 2 * (t[:, 1] - t[:, 0])
+        t = middle[:, None] + step[:, None] * np.linspace(-1, 1, 41)
+    found = body_approach(path)
+    assert found is not None
+    assert found.distance == pytest.approx(float(apart.min()), rel=1e-8)

@@ -55,3 +55,27 @@ def test_curvature_is_that_of_the_drawn_curve() -> None:
             assert np.abs(turned - wire.curvature(s)).max() < 1e-6
             moved = (wire.point(s + e) - wire.point(s - e)) / (2 * e)
             assert np.abs(moved - wire.tangent(s)).max() < 1e-7
+
+
+@pytest.mark.parametrize("style", ["full-loop-at-side", "english-loop", "machine-half-loop"])
+def test_runs_that_answer_together_answer_as_each_by_itself(style: str) -> None:
+    path = curve_of(spring(style, D=10.0)).state(load=12.0).path
+    for turned in (path, path.reversed(), path.moved(np.diag([1.0, -1.0, 1.0]), np.ones(3))):
+        for piece, start in turned:
+            # the end of a piece is where the next one begins, which has a curvature of its own
+            q = np.linspace(0.0, piece.segment.length, 101)[:-1]
+            found = turned.traced(start + q, "point", "tangent", "curvature")
+            for ours, own in zip(found, piece.segment.traced(q), strict=True):
+                assert np.abs(ours - own).max() < 1e-11
+
+
+def test_ends_of_steps_are_places_on_the_wire() -> None:
+    path = curve_of(spring("hook-at-side", D=10.0)).state(load=12.0).path
+    for piece in (*path.pieces, *path.reversed().pieces):
+        wire = piece.segment
+        if isinstance(wire, Strained):
+            s, point, tangent = wire.steps
+            assert (s[0], s[-1]) == (0.0, wire.length)
+            assert np.diff(s).min() > 0
+            assert np.abs(wire.point(s) - point).max() < 1e-12 * path.length
+            assert np.abs(wire.tangent(s) - tangent).max() < 1e-12

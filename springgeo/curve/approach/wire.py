@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,6 +15,7 @@ from springgeo.curve.kinds.helix import Helix, turn_distance, turn_offset
 from springgeo.curve.motion import Index
 from springgeo.curve.path import Path
 from springgeo.curve.piece import Piece
+from springgeo.curve.segment import Segment
 from springgeo.curve.strained import Strained
 
 Mask = npt.NDArray[np.bool_]
@@ -23,7 +25,8 @@ _ROUNDS, _SETTLED = 12, 1e-9
 # how many more steps as long as the last one a place may have to go, and what less of distance, in
 # wire diameters, is worth another
 _STEPS_LEFT, _WORTH = 16, 1e-11
-_NOTHING = (float("inf"), 0.0, 0.0)
+# in wire diameters: what is further apart is not near
+_REACH = 2.0
 
 
 @dataclass(frozen=True)
@@ -39,53 +42,57 @@ class Approach:
     labels: tuple[str, str]
 
 
-def body_approach(path: Path) -> Approach | None:
+def body_approach(path: Path, below: float = math.inf) -> Approach | None:
     """Return the nearest approach of the body's own turns, or None without a turn.
 
-    Exact for a helix; for loaded coils by ``turn_approach``.
+    Exact for a helix; for loaded coils by ``turn_approach``. None where nothing is nearer than
+    ``below`` mm.
     """
     found = None
     for piece, start in path:
         seg = piece.segment
         if isinstance(seg, Strained) and piece.role == "body":
-            near = turn_approach(path, start, seg.length)
-            if near is not None and (found is None or near[0] < found.distance):
-                found = Approach(near[0], near[1:], (piece.label, piece.label))
+            near = turn_approach(seg, below if found is None else found.distance)
+            if near is not None:
+                at = start + near[1], start + near[2]
+                found = Approach(near[0], at, (piece.label, piece.label))
         if isinstance(seg, Helix) and piece.role == "body" and seg.turns > 1:
             distance = turn_distance(seg.radius, seg.pitch)
-            if found is None or distance < found.distance:
+            if distance < (below if found is None else found.distance):
                 apart = seg.turn_length * (1 - turn_offset(seg.radius, seg.pitch) / (2 * np.pi))
                 found = Approach(distance, (start, start + apart), (piece.label, piece.label))
     return found
 
 
-def hook_approach(path: Path, wire_diameter: float, reach: float = 2.0) -> Approach | None:
+def hook_approach(path: Path, wire_diameter: float, below: float = math.inf) -> Approach | None:
     """Return the nearest approach of any wire outside the body to any other wire.
 
     Wire closer than 3 ``wire_diameter`` along the curve is its own neighbour and left out. Returns
-    None where nothing comes within ``reach`` diameters. One of the places lies outside the body,
-    or where it begins.
+    None where nothing comes within 2 diameters, or nearer than ``below`` mm. One of the places
+    lies outside the body, or where it begins.
     """
     apart = wire_diameter / 4
-    seen = _stations(path, apart, reach * wire_diameter)
-    i, j, gap = _near_pairs(seen, wire_diameter, reach * wire_diameter)
+    reach = min(_REACH * wire_diameter, below + apart)
+    seen = _stations(path, apart, reach)
+    i, j, gap = _near_pairs(seen, wire_diameter, reach)
     if not len(gap):
         return None
+    found = (below, 0.0, 0.0)
 
     def nearest(of: Mask) -> tuple[float, float, float]:
         s, t = seen.s[i[of]], seen.s[j[of]]
-        return _nearest(path, s, t, seen.stretch[:, i[of]], wire_diameter)
+        return _nearest(path, s, t, seen.stretch[:, i[of]], wire_diameter, found)
 
     # the nearest approach lies within half the stations' distance of one of a pair, on either
     # wire: what is further apart than that above the best can be left alone
     first = gap <= gap.min() + 2 * apart
-    best = nearest(first)
-    rest = ~first & (gap <= best[0] + 2 * apart)
+    found = nearest(first)
+    rest = ~first & (gap <= found[0] + 2 * apart)
     if rest.any():
-        best = min(best, nearest(rest))
-    if best == _NOTHING:
+        found = nearest(rest)
+    distance, *at = found
+    if distance >= below:
         return None
-    distance, *at = best
     here, there = path.find(np.array(at))
     if path.pieces[here].role == "body":  # at the joint with it, whose wire goes either way
         here += -1 if at[0] <= path.starts[here] else 1
@@ -93,15 +100,19 @@ def hook_approach(path: Path, wire_diameter: float, reach: float = 2.0) -> Appro
 
 
 def _nearest(
-    path: Path, s: Array, t: Array, stretch: Array, wire_diameter: float
+    path: Path,
+    s: Array,
+    t: Array,
+    stretch: Array,
+    wire_diameter: float,
+    best: tuple[float, float, float],
 ) -> tuple[float, float, float]:
     """Return the least distance reached from pairs of places, and its two arc lengths.
 
-    Every pair moves to the nearest local minimum; one that has got there sends home all those
-    that what is left of their way cannot bring below it. The first place of each stays on its
-    ``stretch`` ``(2, n)``, mm.
+    Or ``best``, where none comes below it. Every pair moves to the nearest local minimum; one that
+    has got there sends home all those that what is left of their way cannot bring below it. The
+    first place of each stays on its ``stretch`` ``(2, n)``, mm.
     """
-    best = _NOTHING
     for left in range(_ROUNDS, -1, -1):
         point, tangent, curvature = path.traced(
             np.concatenate([s, t]), "point", "tangent", "curvature"
@@ -147,32 +158,29 @@ class _Stations:
 
 def _stations(path: Path, step: float, reach: float) -> _Stations:
     """Return stations on all wire outside the body, and on coils that it may come near."""
-    own: dict[int, tuple[Array, Array]] = {}
-    hooks: list[list[Array]] = [[]]  # points of wire outside the body, one list per stretch of it
-    for k, (piece, _) in enumerate(path):
-        if piece.role == "body":
-            hooks.append([])
-            continue
-        q = _even(piece, step)
-        own[k] = q, piece.segment.point(q)
-        hooks[-1].append(own[k][1])
-    stretches = [np.concatenate(points) for points in hooks if points]
-    for k, (piece, _) in enumerate(path):
-        if piece.role == "body":
-            q = _coils_beside(piece, _even(piece, step), stretches, reach)
-            own[k] = q, piece.segment.point(q)
-    order = sorted(own)
-    count = [len(own[k][0]) for k in order]
     in_body = np.array([piece.role == "body" for piece in path.pieces])
+    own = [_even(piece, step) for piece in path.pieces]
+    s = [start + q for q, start in zip(own, path.starts.tolist(), strict=False)]
+    outside = np.flatnonzero(~in_body)
+    hooks = [path.point(np.concatenate([s[k] for k in part])) for part in _in_a_row(outside)]
+    for k in np.flatnonzero(in_body).tolist():
+        s[k] = s[k][_beside(path.pieces[k].segment, own[k], hooks, reach)]
+    every = np.concatenate(s)
+    count = [len(x) for x in s]
     # the joints where the wire goes into the body or out of it, and its ends
     border = np.array([*path.starts[1:-1][np.diff(in_body)], path.length])
-    stretch = np.searchsorted(border, [path.starts[k] for k in order], side="right")
+    stretch = np.searchsorted(border, path.starts[:-1], side="right")
     return _Stations(
-        np.concatenate([path.starts[k] + own[k][0] for k in order]),
-        np.concatenate([own[k][1] for k in order]),
-        np.repeat(~in_body[order], count),
+        every,
+        path.point(every),
+        np.repeat(~in_body, count),
         np.repeat([np.array([0.0, *border])[stretch], border[stretch]], count, axis=1),
     )
+
+
+def _in_a_row(index: Index) -> list[Index]:
+    """Return rising numbers in parts that follow each other without a gap."""
+    return [x for x in np.split(index, np.flatnonzero(np.diff(index) > 1) + 1) if len(x)]
 
 
 def _even(piece: Piece, step: float) -> Array:
@@ -180,19 +188,28 @@ def _even(piece: Piece, step: float) -> Array:
     return np.linspace(0.0, length, max(int(np.ceil(length / step)) + 1, 2))
 
 
-def _coils_beside(piece: Piece, q: Array, stretches: list[Array], reach: float) -> Array:
-    """Return those stations of a piece of the body whose height some stretch comes within reach."""
-    seg = piece.segment
-    if not isinstance(seg, Helix):
-        return q
-    axis = seg.frame.axes[:, 2]
-    own = seg.length - q if seg.backward else q
-    height = own * (seg.pitch / seg.turn_length)
+def _beside(segment: Segment, q: Array, hooks: list[Array], reach: float) -> Mask:
+    """Return which places on a piece of the body, ``(n,) bool``, hooks may come within reach of."""
     near = np.zeros(len(q), dtype=bool)
-    for points in stretches:
-        along = (points - seg.frame.origin) @ axis
-        near |= (height >= along.min() - reach) & (height <= along.max() + reach)
-    return q[near]
+    if isinstance(segment, Helix):
+        axis = segment.frame.axes[:, 2]
+        own = segment.length - q if segment.backward else q
+        height = own * (segment.pitch / segment.turn_length)
+        for points in hooks:
+            along = (points - segment.frame.origin) @ axis
+            near |= (height >= along.min() - reach) & (height <= along.max() + reach)
+    elif isinstance(segment, Strained):
+        s, known, _ = segment.steps
+        before = np.clip(np.searchsorted(s, q, side="right") - 1, 0, len(s) - 2)
+        for points in hooks:
+            # no place is further from an end of its step than half the step
+            way = reach + float(np.diff(s).max()) / 2
+            low, high = points.min(axis=0) - way, points.max(axis=0) + way
+            here = np.all((known >= low) & (known <= high), axis=1)
+            near |= (here[:-1] | here[1:])[before]
+    else:
+        near[:] = True
+    return near
 
 
 def _near_pairs(seen: _Stations, wire_diameter: float, reach: float) -> tuple[Index, Index, Array]:
