@@ -82,6 +82,11 @@ class SummarisedSpring:
     def _summary(self) -> Summary:
         return summarise(self.model, centreline_checks(self.model))
 
+    @property
+    def sections(self) -> Sections:
+        """The summary's sections, each computed when it is read: for who reads few of them."""
+        return Sections(self.model, centreline_checks(self.model))
+
     def summary(self) -> Summary:
         """Return everything computed without a solid: geometry, stresses, findings, checks."""
         return self._summary
@@ -124,7 +129,7 @@ class SummarisedSpring:
 
         if "_numbers" in self.__dict__:
             return self._numbers
-        near = Sections(self.model, centreline_checks(self.model))
+        near = self.sections
         found: dict[str, Json] = {}
         for parts, keys in homes(quantity):
             with recorded():

@@ -7,12 +7,11 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from os import PathLike
 from pathlib import Path
-from typing import Any, cast
+from typing import cast
 
 from springgeo import Spring, Summary
-from springgeo.checks.centreline import centreline_checks
 from springgeo.specification.load import read_spec_text
-from springgeo.summary.sections import SECTIONS, Sections
+from springgeo.summary.sections import Sections
 
 _files: dict[tuple[str, str], Spring] = {}
 # what it is before a test puts `kept` in its place
@@ -52,32 +51,12 @@ def asked(spring: Spring) -> Summary:
 
     A section alone has the numbers of the whole, to the last digit (`tests/explanation`).
     """
-    return cast("Summary", _Asked(spring))
+    return cast("Summary", spring.sections)
 
 
 def summary_of(data: Mapping[str, object]) -> Summary:
     """Return the summary of a specification, of which a test computes what it reads."""
     return cast("Summary", _asked(json.dumps(data)))
-
-
-class _Asked:
-    """The sections of a summary, each computed when it is read; what is none, from the whole."""
-
-    def __init__(self, spring: Spring) -> None:
-        self._spring = spring
-        self._sections = Sections(spring.model, centreline_checks(spring.model))
-
-    def __getattr__(self, name: str) -> Any:
-        if name in SECTIONS:
-            found = self._sections[name]
-        elif name == "findings":
-            found = self._sections.findings()
-        elif name == "specification":
-            found = self._spring.spec.model_dump(mode="json", exclude_none=True)
-        else:
-            found = getattr(self._spring.summary(), name)
-        self.__dict__[name] = found
-        return found
 
 
 @lru_cache(maxsize=64)
@@ -86,5 +65,5 @@ def _made(text: str) -> Spring:
 
 
 @lru_cache(maxsize=64)
-def _asked(text: str) -> _Asked:
-    return _Asked(_made(text))
+def _asked(text: str) -> Sections:
+    return _made(text).sections

@@ -13,8 +13,8 @@ from springgeo.results.fatigue import Fatigue
 from springgeo.results.handbook import WorkingPoint
 from springgeo.results.place import KINDS
 from springgeo.results.pull import Pull
-from springgeo.summary import Summary
 from springgeo.summary.overload.rows import CAUTION
+from springgeo.summary.sections import Told
 from springgeo.text import quantity as q
 from springgeo.text.shown import PLAIN, Shown
 
@@ -22,7 +22,7 @@ from springgeo.text.shown import PLAIN, Shown
 ROOM = 20.0
 
 
-def report(s: Summary, shown: Shown = PLAIN) -> Iterator[str]:
+def report(s: Told, shown: Shown = PLAIN) -> Iterator[str]:
     """Yield the lines of the short report: what it is, what it does, checks, findings."""
     g, t = s.geometry, s.initial_tension
     yield f"{s.name}: {s.material.title}"
@@ -80,12 +80,12 @@ def caution(cautions: Sequence[str], shown: Shown = PLAIN) -> str:
     return f"{shown.text(CAUTION)}: {' '.join(cautions)}"
 
 
-def _law(s: Summary) -> Iterator[list[str]]:
+def _law(s: Told) -> Iterator[list[str]]:
     if s.specification.get("wire", {}).get("tensile_law", "table") != "table":
         yield [f"  by {s.material.tensile_source}", "", ""]
 
 
-def _held(s: Summary, shown: Shown) -> Iterator[list[str]]:
+def _held(s: Told, shown: Shown) -> Iterator[list[str]]:
     if s.geometry.total_coils > s.geometry.body_coils:
         yield ["all coils, the ends' included", shown.number(s.geometry.total_coils, 5), ""]
         yield ["active coils, handbook", shown.number(s.active_coils, 5), ""]
@@ -93,7 +93,7 @@ def _held(s: Summary, shown: Shown) -> Iterator[list[str]]:
         yield ["parts", ", ".join(part.name for part in s.parts), ""]
 
 
-def _at_temperature(s: Summary, shown: Shown) -> Iterator[list[str]]:
+def _at_temperature(s: Told, shown: Shown) -> Iterator[list[str]]:
     t = s.temperature
     if t.value == ROOM:
         return
@@ -181,7 +181,7 @@ def fatigue(f: Fatigue, shown: Shown = PLAIN) -> str:
     return f"fatigue: {low} to {shown.force(f.load_high)}, {factor}, {place} [{f.method}]"
 
 
-def free_length(s: Summary, shown: Shown = PLAIN) -> str:
+def free_length(s: Told, shown: Shown = PLAIN) -> str:
     """Return the free length by every way at hand, with differences."""
     f = s.free_length
     off = shown.value(q.length(f.handbook_difference, places=2, signed=True))
@@ -194,7 +194,7 @@ def free_length(s: Summary, shown: Shown = PLAIN) -> str:
     return text
 
 
-def checks(s: Summary) -> str:
+def checks(s: Told) -> str:
     """Return one line on the checks."""
     failed = [c.name for c in s.checks if not c.ok]
     if failed:
@@ -212,11 +212,11 @@ def findings(found: Sequence[Finding], shown: Shown = PLAIN) -> Iterator[str]:
         yield f"note: {remarks} on where the material's data come from: see the report or --json"
 
 
-def _between(s: Summary, shown: Shown) -> list[list[str]]:
+def _between(s: Told, shown: Shown) -> list[list[str]]:
     rate = s.rates.between_points
     return [] if rate is None else [_fact(shown, "rate between working points", q.rate(rate))]
 
 
-def _contact(s: Summary, shown: Shown) -> list[list[str]]:
+def _contact(s: Told, shown: Shown) -> list[list[str]]:
     last = None if s.contact is None else s.contact.last_parts_at
     return [] if last is None else [_fact(shown, "last coils part at", q.force(last))]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from springgeo.cli.reader import reader
-from springgeo.summary import Summary
+from springgeo.summary.sections import Told
 
 if TYPE_CHECKING:
     from springgeo.findings import Finding
@@ -25,7 +25,7 @@ def _line(finding: Finding) -> str:
     return finding.line(reader().text(finding.message))
 
 
-def exit_code(summary: Summary, strict: bool) -> int:
+def exit_code(summary: Told, strict: bool) -> int:
     """Return the exit code: 1 for any warning or failed check under ``--strict``."""
     bad = any(f.severity != "note" for f in summary.findings) or any(
         not c.ok for c in summary.checks

@@ -16,16 +16,21 @@ class LoadPoint(Facts):
     tolerance_known: str
 
 
-class LoadLine(Facts):
-    """Load over length: the load curve, and the textbook's straight line beside it.
+class LoadPoints(Facts):
+    """Load over length, the load curve and the textbook's straight line beside it, at few points.
 
     ``handbook`` (straight; taken as rigid below the initial tension) and ``along_the_wire`` (the
     curve) start at the free length without load and at the initial tension; then the working
-    points. ``curve`` is the whole of it, from the free length to the end of the stroke.
+    points.
     """
 
     handbook: tuple[LoadPoint, ...]
     along_the_wire: tuple[LoadPoint, ...]
     rate_tolerance_percent: float
     rate_tolerance_known: str
+
+
+class LoadLine(LoadPoints):
+    """The same with the whole load curve, from the free length to the end of the stroke."""
+
     curve: tuple[CurvePoint, ...]

@@ -27,12 +27,11 @@ def summarise(
         the wire can be drawn to.
     """
     every = Sections(model, checks, solid_length)
-    found = {key: every[key] for key in SECTIONS}
     return Summary(
-        name=model.spec.name,
-        specification=model.spec.model_dump(mode="json", exclude_none=True),
+        name=every.name,
+        specification=every.specification,
         # what names an own material's file says nothing elsewhere
         specification_text=None if isinstance(model.spec.wire.material, dict) else model.text,
-        findings=every.findings(),
-        **found,
+        findings=every.findings,
+        **{key: every[key] for key in SECTIONS},
     )

@@ -1,38 +1,30 @@
-"""The load line: the curve, the textbook's straight line, and their tolerance bands."""
+"""The load line at few points: the curve, the textbook's straight line, their tolerance bands."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from springgeo.errors import refused
-from springgeo.results.load_line import LoadLine, LoadPoint
-from springgeo.results.pull import Pull
+from springgeo.results.load_line import LoadPoint, LoadPoints
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary import origin
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.loaded import curve_points
 from springgeo.text.shown import word
 from springgeo.trade import load_tolerance, rate_tolerance
 from springgeo.trade.load_tolerance import Tolerance
 
 
-def load_line_facts(book: Handbook, pull: Callable[[], Pull]) -> LoadLine:
-    """Return both lines: no load, initial tension, then every working point; and the curve.
-
-    ``pull`` is asked for where no working point says how far the curve goes.
-    """
+def load_points(book: Handbook) -> LoadPoints:
+    """Return both lines: no load, initial tension, then every working point."""
     free, tension, rate = book.L_0, book.initial_tension.force, rate_tolerance()
     none = origin.given(0.0, "F", "no load", "N", "none")
     start = [(none, free), (tension, book.length_at(tension))]
     found = [*start, *((p.load, p.length) for p in book.points)]
     held = [None, None, *given_loads(book, book.model.spec.tolerances)]
     asked = list(zip(found, held, strict=True))
-    return LoadLine(
+    return LoadPoints(
         handbook=tuple(_point(book, x, book.straight_deflection(x), h) for (x, _), h in asked),
         along_the_wire=tuple(_point(book, x, length - free, h) for (x, length), h in asked),
         rate_tolerance_percent=rate.percent,
         rate_tolerance_known=rate.known,
-        curve=curve_points(book, pull),
     )
 
 

@@ -3,26 +3,47 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import cached_property, partial
+from functools import cached_property
 from typing import Any
 
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, by_severity
 from springgeo.mechanics import dynamics
-from springgeo.results.along_wire import WirePoint
-from springgeo.results.geometry import FittedPart
-from springgeo.results.handbook import Dynamics
-from springgeo.results.load_line import LoadLine
+from springgeo.message import Text
+from springgeo.results.along_wire import AlongTheWire, WirePoint
+from springgeo.results.facts import CAUTIONS
+from springgeo.results.fatigue import Fatigue
+from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
+from springgeo.results.handbook import (
+    Convention,
+    Dynamics,
+    InitialTension,
+    StaticCheck,
+    StressRange,
+    WorkingPoint,
+)
+from springgeo.results.load_line import LoadLine, LoadPoints
+from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, Pins, Rates
+from springgeo.results.material import MaterialFacts, TemperatureFacts
 from springgeo.results.overload import Overload
-from springgeo.results.verdict import Check
+from springgeo.results.pull import Pull
+from springgeo.results.summary import Summary
+from springgeo.results.verdict import Check, Verdict
 from springgeo.spring.model import SpringModel
 from springgeo.summary.advice.build import advice
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.drawn import free_length, geometry_facts
 from springgeo.summary.fatigue.facts import fatigue_facts
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.load_line import load_line_facts
-from springgeo.summary.loaded import contact_facts, lean_facts, pins_facts, rates_facts, stored
+from springgeo.summary.load_line import load_points
+from springgeo.summary.loaded import (
+    contact_facts,
+    curve_points,
+    lean_facts,
+    pins_facts,
+    rates_facts,
+    stored,
+)
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
@@ -33,7 +54,9 @@ from springgeo.worked.number import number
 
 
 class Sections:
-    """The sections of a summary by key.
+    """The sections of a summary by name, and what is said of the spring; as `Summary` has them.
+
+    None hangs on which were asked for before.
 
     Parameters
     ----------
@@ -54,14 +77,11 @@ class Sections:
     ) -> None:
         require_limits(model)
         self.model, self.book = model, Handbook(model)
-        self.checks, self.solid_length = checks, solid_length
-        self._found: dict[str, Any] = {}
+        self.checks, self.solid_length = tuple(checks), solid_length
 
     def __getitem__(self, key: str) -> Any:
-        """Return a section, computed now if it was not asked for yet."""
-        if key not in self._found:
-            self._found[key] = _HOW[key](self)
-        return self._found[key]
+        """Return a section by its key."""
+        return getattr(self, key)
 
     @cached_property
     def wire(self) -> AlongWire:
@@ -75,23 +95,164 @@ class Sections:
         """The spring as mounted; None where its pull is straight."""
         return mounted(self.wire.book, self.model.spec.mating)
 
+    @property
+    def name(self) -> str:
+        """The spring's name."""
+        return self.model.spec.name
+
+    @property
+    def cautions(self) -> tuple[Text, ...]:
+        """What is to be shown with every answer."""
+        return CAUTIONS
+
+    @cached_property
+    def specification(self) -> dict[str, Any]:
+        """What was asked for, as the checked specification has it."""
+        return self.model.spec.model_dump(mode="json", exclude_none=True)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """Return what is said of the spring, the gravest first."""
+        """What is said of the spring, the gravest first."""
         off: Iterable[Finding] = ()
         if self.place is not None:
-            off = off_the_line(WireMounted(self.book, self.place), self["mounted"])
-        told = advice(self.book, self.wire, self["fatigue"], self["load_line"], self["lean"])
+            off = off_the_line(WireMounted(self.book, self.place), self.mounted)
+        told = advice(
+            self.book, self.wire, self.fatigue, self.load_points, self.lean, lambda: self.curve
+        )
         return by_severity([*told, *off])
 
+    @cached_property
+    def material(self) -> MaterialFacts:
+        """What the wire is."""
+        return self.book.material
 
-def _parts(model: SpringModel) -> tuple[FittedPart, ...]:
-    return tuple(
-        FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes)) for p in model.geometry.parts
-    )
+    @cached_property
+    def temperature(self) -> TemperatureFacts:
+        """What the service temperature leaves."""
+        return temperature_facts(self.model)
 
+    @cached_property
+    def geometry(self) -> GeometryFacts:
+        """The drawn spring."""
+        return geometry_facts(self.book)
 
-def _mounted(s: Sections) -> tuple[WirePoint, ...]:
-    return () if s.place is None else mounted_points(WireMounted(s.book, s.place))
+    @cached_property
+    def parts(self) -> tuple[FittedPart, ...]:
+        """What fitted ends consist of beside the wire."""
+        return tuple(
+            FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
+            for p in self.model.geometry.parts
+        )
+
+    @cached_property
+    def free_length(self) -> FreeLength:
+        """Inside hooks, by every way at hand."""
+        return free_length(self.book, self.solid_length)
+
+    @cached_property
+    def rate(self) -> float:
+        """The handbook's, N/mm."""
+        return self.book.rate
+
+    @cached_property
+    def active_coils(self) -> float:
+        """The handbook's."""
+        return self.book.active_coils
+
+    @cached_property
+    def rate_conventions(self) -> dict[str, Convention]:
+        """The rate by other conventions."""
+        return rate_conventions(self.book)
+
+    @cached_property
+    def initial_tension(self) -> InitialTension:
+        """Force and stress."""
+        return self.book.initial_tension
+
+    @cached_property
+    def initial_tension_ranges(self) -> tuple[StressRange, ...]:
+        """What can be wound."""
+        return tension_ranges(self.book)
+
+    @cached_property
+    def points(self) -> tuple[WorkingPoint, ...]:
+        """The working points, by the handbook."""
+        return self.wire.book.points
+
+    @cached_property
+    def rates(self) -> Rates:
+        """Each by what it is."""
+        return rates_facts(self.book, self.wire)
+
+    @cached_property
+    def static_check(self) -> StaticCheck | None:
+        """The standard's."""
+        return static_check(self.wire.book)
+
+    @cached_property
+    def contact(self) -> CoilContacts | None:
+        """How the coils press."""
+        return contact_facts(self.wire.book)
+
+    @cached_property
+    def lean(self) -> tuple[Lean, ...]:
+        """Tilt and bow at each working point."""
+        return lean_facts(self.wire.book)
+
+    @cached_property
+    def fatigue(self) -> Fatigue | None:
+        """Of the cycle asked for."""
+        return fatigue_facts(self.book, self.wire)
+
+    @cached_property
+    def along_the_wire(self) -> AlongTheWire:
+        """Stress along the wire."""
+        return self.wire.facts()
+
+    @cached_property
+    def verdict(self) -> Verdict | None:
+        """Whether it holds."""
+        return verdict_facts(self.book, self.along_the_wire.points, self.mounted, self.fatigue)
+
+    @cached_property
+    def pull(self) -> Pull:
+        """How far it may be pulled."""
+        return pull_facts(self.book, self.wire)
+
+    @cached_property
+    def load_points(self) -> LoadPoints:
+        """The textbook's line and the curve's at no load, initial tension and working points."""
+        return load_points(self.wire.book)
+
+    @cached_property
+    def curve(self) -> tuple[CurvePoint, ...]:
+        """The load curve from the free length to the end of the stroke."""
+        return curve_points(self.wire.book, lambda: self.pull)
+
+    @cached_property
+    def load_line(self) -> LoadLine:
+        """Load over length, whole."""
+        return LoadLine(**dict(self.load_points), curve=self.curve)
+
+    @cached_property
+    def mounted(self) -> tuple[WirePoint, ...]:
+        """The working points as mounted, where the pull is not straight."""
+        return () if self.place is None else mounted_points(WireMounted(self.book, self.place))
+
+    @cached_property
+    def pins(self) -> Pins:
+        """What the pins do beside the straight pull."""
+        return pins_facts(self.wire.book, self.place)
+
+    @cached_property
+    def dynamics(self) -> Dynamics:
+        """Natural frequencies, stored energy."""
+        return _dynamics(self.book, lambda: self.curve)
+
+    @cached_property
+    def overload(self) -> Overload | None:
+        """What an overload leaves, where it is asked for."""
+        return _overload(self.book)
 
 
 def _overload(book: Handbook) -> Overload | None:
@@ -106,11 +267,11 @@ def _overload(book: Handbook) -> Overload | None:
     return overload_facts(book, Given(load))
 
 
-def _dynamics(book: Handbook, line: LoadLine) -> Dynamics:
+def _dynamics(book: Handbook, curve: Callable[[], tuple[CurvePoint, ...]]) -> Dynamics:
     """Return natural frequencies and the energy released if the highest load lets go."""
     energy = None
     if book.points:
-        energy = stored(line.curve, book.points[-1].length)
+        energy = stored(curve(), book.points[-1].length)
     return Dynamics(
         natural_frequency_both_held=book.natural_frequency,
         natural_frequency_one_free=number(dynamics.f_one_free(book.rate, book.mass_active)),
@@ -118,34 +279,11 @@ def _dynamics(book: Handbook, line: LoadLine) -> Dynamics:
     )
 
 
-# How each is found, in the order in which all are; none hangs on which were asked for before.
-_HOW: dict[str, Callable[[Sections], Any]] = {
-    "material": lambda s: s.book.material,
-    "temperature": lambda s: temperature_facts(s.model),
-    "geometry": lambda s: geometry_facts(s.book),
-    "parts": lambda s: _parts(s.model),
-    "free_length": lambda s: free_length(s.book, s.solid_length),
-    "rate": lambda s: s.book.rate,
-    "active_coils": lambda s: s.book.active_coils,
-    "rate_conventions": lambda s: rate_conventions(s.book),
-    "initial_tension": lambda s: s.book.initial_tension,
-    "initial_tension_ranges": lambda s: tension_ranges(s.book),
-    "points": lambda s: s.wire.book.points,
-    "rates": lambda s: rates_facts(s.book, s.wire),
-    "static_check": lambda s: static_check(s.wire.book),
-    "contact": lambda s: contact_facts(s.wire.book),
-    "lean": lambda s: lean_facts(s.wire.book),
-    "fatigue": lambda s: fatigue_facts(s.book, s.wire),
-    "along_the_wire": lambda s: s.wire.facts(),
-    "verdict": lambda s: verdict_facts(
-        s.book, s["along_the_wire"].points, s["mounted"], s["fatigue"]
-    ),
-    "pull": lambda s: pull_facts(s.book, s.wire),
-    "load_line": lambda s: load_line_facts(s.wire.book, partial(s.__getitem__, "pull")),
-    "mounted": _mounted,
-    "pins": lambda s: pins_facts(s.wire.book, s.place),
-    "dynamics": lambda s: _dynamics(s.book, s["load_line"]),
-    "overload": lambda s: _overload(s.book),
-    "checks": lambda s: tuple(s.checks),
+# what the summary has of the specification, and what is said of all
+_BESIDE = {
+    *("schema_version", "name", "units", "specification", "specification_text"),
+    *("findings", "cautions"),
 }
-SECTIONS = tuple(_HOW)
+SECTIONS = tuple(key for key in Summary.model_fields if key not in _BESIDE)
+# a summary, or as much of it as is read
+Told = Summary | Sections

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from springgeo.findings import Finding, by_severity
 from springgeo.results.fatigue import Fatigue
-from springgeo.results.load_line import LoadLine
-from springgeo.results.loaded import Lean
+from springgeo.results.load_line import LoadPoints
+from springgeo.results.loaded import CurvePoint, Lean
 from springgeo.summary.advice import load, shape
 from springgeo.summary.advice.along_wire import along_wire
 from springgeo.summary.advice.cycle import fatigue
@@ -37,16 +37,20 @@ def advice(
     book: Handbook,
     wire: AlongWire,
     cycle: Fatigue | None,
-    line: LoadLine,
+    line: LoadPoints,
     leans: Sequence[Lean],
+    curve: Callable[[], Sequence[CurvePoint]],
 ) -> tuple[Finding, ...]:
-    """Return every finding about a spring that can be made, gravest first."""
+    """Return every finding about a spring that can be made, gravest first.
+
+    ``curve`` is asked for where the load curve has to be told of: it costs as much as the rest.
+    """
     found = [f for rule in RULES for f in rule(book)]
     return by_severity(
         [
             *found,
             *along_wire(book, wire),
-            *off_the_axis(book, wire, line, leans),
+            *off_the_axis(book, wire, leans, curve),
             *out_of_line(book),
             *off_the_straight_line(book, line),
             *fatigue(book, cycle),

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from springgeo.equilibrium.hung import askew, pull_points
 from springgeo.findings import Finding, note
-from springgeo.results.load_line import LoadLine
-from springgeo.results.loaded import Lean
+from springgeo.results.load_line import LoadPoints
+from springgeo.results.loaded import CurvePoint, Lean
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
@@ -22,16 +22,20 @@ _STRAIGHT = 0.03
 
 
 def off_the_axis(
-    book: Handbook, wire: AlongWire, line: LoadLine, leans: Sequence[Lean]
+    book: Handbook,
+    wire: AlongWire,
+    leans: Sequence[Lean],
+    curve: Callable[[], Sequence[CurvePoint]],
 ) -> Iterator[Finding]:
     """Yield how far the body tilts and bows where its ends do not pull along its axis."""
     worst = max(leans, key=lambda x: (x.tilt, x.bow), default=None)
     most = max((x.bow for x in leans), default=0.0)
     if worst is None or (worst.tilt < TILT and most < BOW * book.model.body.wire_diameter):
         return
-    last, knee = line.curve[-1], 1.1 * book.initial_tension.force
+    told, knee = curve(), 1.1 * book.initial_tension.force
+    last = told[-1]
     at = (
-        next(p for p in line.curve if p.load >= knee and abs(p.rate / last.rate - 1) <= _STRAIGHT)
+        next(p for p in told if p.load >= knee and abs(p.rate / last.rate - 1) <= _STRAIGHT)
         if last.load >= knee
         else last
     )
@@ -73,7 +77,7 @@ def out_of_line(book: Handbook) -> Iterator[Finding]:
     )
 
 
-def off_the_straight_line(book: Handbook, line: LoadLine) -> Iterator[Finding]:
+def off_the_straight_line(book: Handbook, line: LoadPoints) -> Iterator[Finding]:
     """Yield where the textbook's line is further from the curve than the load tolerance."""
     off = []
     for point, told in zip(book.points, line.along_the_wire[2:], strict=True):
