@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -19,6 +19,7 @@ from springgeo.tolerance.repeated import Repeated
 
 # coils with less than a wire inside, or so wide that they do not hold their shape, are not wound
 _LEAST_INDEX, _MOST_INDEX = 2.0, 50.0
+Wound = Literal["closed", "pitch", "gap"]
 # deviations by the names of inputs, in the unit of each
 Off = Mapping[str, Array]
 
@@ -48,8 +49,9 @@ class Nominal:
     """What the closed form starts from, all of it the summary's.
 
     ``repeated``: its cycle, None for a static duty. ``hooks_rule``: the free length follows from
-    body and hooks. ``k_0``: rate before coils part, N/mm, when the hooks give
-    alone; infinite without initial tension.
+    body and hooks. ``wound``: what holds its pitch, coils that touch, or a pitch or gap as given;
+    wire that strays takes the pitch along where coils touch or a gap is held. ``k_0``: rate before
+    coils part, N/mm, when the hooks give alone; infinite without initial tension.
     """
 
     d: float
@@ -65,7 +67,7 @@ class Nominal:
     hooks: tuple[Hook, ...]
     shares: tuple[float, float, float]
     hooks_rule: bool
-    is_open: bool
+    wound: Wound
     k_0: float
     repeated: Repeated | None
 
@@ -93,7 +95,7 @@ class Nominal:
             ),
             (float(body or 0.0) / S_ut, float(bending or 0.0) / S_ut, float(torsion or 0.0) / S_ut),
             hooks_rule,
-            book.model.body.is_open,
+            _wound(book),
             _before(book),
             Repeated.of(book),
         )
@@ -114,7 +116,7 @@ class Nominal:
         F_i = self.F_i + off.get("initial_tension", zero)
         L_0 = self.L_0 + off.get("free_length", zero)
         if self.hooks_rule:
-            pitch = self.pitch * (1.0 if self.is_open else d / self.d)
+            pitch = self._pitch(d)
             L_0 = L_0 + (self.N_b + coils) * pitch + d - (self.N_b * self.pitch + self.d)
             for side in SIDES:
                 L_0 = L_0 + off.get(f"hook_length_{side}", zero)
@@ -123,6 +125,12 @@ class Nominal:
         with np.errstate(divide="ignore", invalid="ignore"):
             k = np.asarray(rate.rate(G, D, d, N))
         return Made(d, D, k, F_i, L_0, np.broadcast_to(wrong, d.shape))
+
+    def _pitch(self, d: Array) -> Array:
+        """Return the pitch of bodies of wire of some diameters, mm."""
+        if self.wound == "closed":
+            return self.pitch * d / self.d
+        return self.pitch + (d - self.d if self.wound == "gap" else np.zeros(()))
 
     def _impossible(self, off: Off, d: Array, D: Array, G: Array, F_i: Array, L_0: Array) -> Mask:
         """Say which springs cannot be: no coil, no wire, coils that pull apart by themselves."""
@@ -214,6 +222,13 @@ class Nominal:
                 worst = np.maximum(worst, other)
             found.append(load * worst)
         return found
+
+
+def _wound(book: Handbook) -> Wound:
+    given = book.model.spec.body
+    if given.pitch is not None:
+        return "pitch"
+    return "closed" if given.gap is None else "gap"
 
 
 def _before(book: Handbook) -> float:

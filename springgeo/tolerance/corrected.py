@@ -37,9 +37,9 @@ class Corrected:
 
         def ratio(off: Mapping[str, float]) -> Array:
             arrays = {name: np.asarray(x) for name, x in off.items()}
-            alone = _Springs(truth.nominal, arrays, None)
-            base = np.array([float(alone.base(a)) for a in truth.answers])
             true = truth.at(off)
+            alone = _Springs(truth.nominal, arrays, None, _loads(truth.answers, true))
+            base = np.array([float(alone.base(a)) for a in truth.answers])
             with np.errstate(divide="ignore", invalid="ignore"):
                 found = true / base
             return np.where(np.isfinite(found), found, np.nan)
@@ -71,13 +71,29 @@ class Corrected:
         return [springs.value(a) for a in wanted], springs.made.impossible
 
 
-class _Springs:
-    """Springs of some deviations; what several answers need is computed once."""
+def _loads(answers: Sequence[Answer], true: Array) -> dict[Asked, Array]:
+    """Return the loads among true answers by their working points."""
+    pairs = zip(answers, true, strict=True)
+    return {a.point: np.asarray(x) for a, x in pairs if a.kind == "load" and a.point}
 
-    def __init__(self, nominal: Nominal, off: Off, model: Corrected | None) -> None:
+
+class _Springs:
+    """Springs of some deviations; what several answers need is computed once.
+
+    ``loads``: true ones at working points. A margin at a given length is that at the load there,
+    which is corrected by itself: what corrects the margin is asked at the true load.
+    """
+
+    def __init__(
+        self,
+        nominal: Nominal,
+        off: Off,
+        model: Corrected | None,
+        loads: Mapping[Asked, Array] | None = None,
+    ) -> None:
         self.nominal, self.off, self.model = nominal, off, model
         self.made: Made = nominal.made(off)
-        self._loads: dict[Asked, Array] = {}
+        self._loads: dict[Asked, Array] = dict(loads or {})
         self._known: dict[Asked, list[Array | None]] = {}
         self._stresses: dict[Asked | None, list[Array | None]] = {}
 

@@ -15,7 +15,7 @@ from springgeo.tolerance.closed_form import Nominal
 from springgeo.tolerance.corrected import Corrected
 from springgeo.tolerance.inputs import inputs
 from springgeo.tolerance.truth import Answer, Truth, asked_points
-from tests.tolerance.closed import uncorrected
+from tests.tolerance.closed import SPRING, uncorrected
 
 ADJUSTED = ("initial-tension", "coils", "mean-diameter", "free-length")
 
@@ -93,3 +93,32 @@ def test_with_hooks_given_the_free_length_follows_from_the_body(book: Handbook) 
     off = {"coils": 0.1, "hook_length_first": 0.2, "hook_length_second": -0.05}
     made = nominal.made({k: np.asarray(v) for k, v in off.items()})
     assert float(made.L_0) == pytest.approx(nominal.L_0 + 0.1 * nominal.pitch + 0.15)
+
+
+@pytest.mark.parametrize("ends", ["machine-half-loop", "full-loop-at-side"])
+def test_margins_at_given_lengths_are_those_at_the_load_there(ends: str) -> None:
+    """The load there is corrected once: a margin with it on its own was corrected twice."""
+    both = {"first": ends, "second": ends}
+    spring = Spring.from_dict(SPRING | {"ends": both, "service": {"lengths": [45, 52]}})
+    tight = {"coil_diameter": 0.002, "free_length": 0.01, "adjusts": "none"}
+    found = spring.tolerance(
+        {**tight, "wire_diameter": 0.0005, "coils": 0.001, "initial_tension": "0.1 %"},
+        springs=1 << 10,
+    )
+    margins = [x for x in found.spreads if x.quantity == "margin"]
+    assert len(margins) == 6
+    for x in margins:
+        assert x.off_percent < 0.01
+        assert x.mean == pytest.approx(x.nominal, rel=1e-4)
+
+
+def test_an_open_body_keeps_the_pitch_or_the_gap_that_was_given() -> None:
+    body = {"mean_diameter": 9.6, "coils": 5}
+    lengths = []
+    for how in ({"pitch": 3.0}, {"gap": 1.8}):
+        data = SPRING | {"body": body | how}
+        book = Handbook(Spring.from_dict(data).model)
+        nominal = Nominal.of(book, hooks_rule=True)
+        lengths.append(float(nominal.made({"wire_diameter": np.asarray(0.01)}).L_0) - nominal.L_0)
+    # the pitch stays, and the end faces lie further out by the wire; or each coil by as much
+    assert lengths == pytest.approx([0.01, 6 * 0.01], rel=1e-6)
