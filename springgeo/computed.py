@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING, Self
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError, refused
+from springgeo.results.along_wire import WirePoint
 from springgeo.specification.change import changed
 from springgeo.state import State
 from springgeo.statics.profile import StressProfile
 from springgeo.summarised import SummarisedSpring
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.mounting import WireMounted, mounted
+from springgeo.summary.mounted_stop import mounted_stop
+from springgeo.summary.mounting import WireMounted, mounted, mounted_points
 from springgeo.summary.reach import out_of_reach, state_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.text.state_words import parse_state, require_distinct
@@ -81,15 +83,51 @@ class ComputedSpring(SummarisedSpring):
         lengths are those along the line of pull of the spring as drawn. A state's
         ``equilibrium.pins`` is what the pins do to the spring.
         """
-        wire = self.along_the_wire
-        place = mounted(wire.book, self.spec.mating if mating is None else mating)
-        if place is None:
+        there = self._there(mating)
+        if there is None:
             return self.states(loads=loads, lengths=lengths)
-        there = WireMounted(wire.book, place)
         return tuple(
-            State.of(there, at, state_findings(wire, at.load, there))
-            for at in place.states(loads=loads, lengths=lengths)
+            State.of(there, at, state_findings(self.along_the_wire, at.load, there))
+            for at in there.place.states(loads=loads, lengths=lengths)
         )
+
+    def points_mounted(self, mating: Mating | None = None) -> tuple[WirePoint, ...]:
+        """Return the working points where a mating section mounts the spring; raises SpecError.
+
+        That of the specification if left out. Those without load are left out, unless the pull is
+        straight: then these are the summary's.
+        """
+        there = self._there(mating)
+        return self._summary.along_the_wire.points if there is None else mounted_points(there)
+
+    def travel_stop(self, mating: Mating | None = None) -> float:
+        """Return the length, mm, at which the first stress reaches its allowable as mounted.
+
+        By a mating section, that of the specification if left out; raises SpecError.
+        """
+        pull, there = self._summary.pull, self._there(mating)
+        if there is None:
+            return pull.travel_stop
+        if pull.mounted is not None and (mating is None or mating == self.spec.mating):
+            return pull.mounted.length
+        return mounted_stop(there, pull.travel_stop_load).length
+
+    @cached_property
+    def _mountings(self) -> list[tuple[Mating | None, WireMounted | None]]:
+        return []
+
+    def _there(self, mating: Mating | None) -> WireMounted | None:
+        """Return the wire as mounted; None where the pull is straight; each made once."""
+        mating = self.spec.mating if mating is None else mating
+        for known, there in self._mountings:
+            if known == mating:
+                return there
+        book = self.along_the_wire.book
+        place = mounted(book, mating)
+        found = None if place is None else WireMounted(book, place)
+        self._mountings.append((mating, found))
+        del self._mountings[:-4]
+        return found
 
     def named_states(
         self, wanted: Sequence[str | State], *, as_mounted: bool = False
@@ -114,7 +152,7 @@ class ComputedSpring(SummarisedSpring):
         asked = parse_state(word)
         if asked.load is None and asked.length is None:
             return self.free
-        if as_mounted and mounted(self.along_the_wire.book, self.spec.mating):
+        if as_mounted and self._there(None) is not None:
             loads, lengths = ([x] if x is not None else [] for x in (asked.load, asked.length))
             return self.mounted(loads=loads, lengths=lengths)[0].called(asked.name)
         return self.at(load=asked.load, length=asked.length).called(asked.name)

@@ -165,6 +165,11 @@ def pull(p: Pull, shown: Shown = PLAIN) -> Iterator[str]:
         f"travel stop: at {shown.length(p.travel_stop)} or before "
         f"({shown.force(p.travel_stop_load)}), {p.place.words}, {p.way}"
     )
+    if p.mounted is not None:
+        yield (
+            f"travel stop as mounted: at {shown.length(p.mounted.length)} or before "
+            f"({shown.force(p.mounted.load)})"
+        )
     first = p.first_yield
     if first is not None and p.first_yield_place is not None and first.length < p.travel_stop:
         yield (

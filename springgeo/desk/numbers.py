@@ -183,6 +183,9 @@ def _others(s: Summary, shown: Shown) -> Iterator[Row]:
     yield _row("stop", word("travel stop at"), "length", stop.travel_stop, "life", shown)
     words = word("load at the travel stop")
     yield _row("stop_load", words, "force", stop.travel_stop_load, "life", shown)
+    if stop.mounted is not None:
+        words = word("travel stop as mounted at")
+        yield _row("stop_mounted", words, "length", stop.mounted.length, "life", shown)
     if s.fatigue is not None and s.fatigue.margin is not None:
         words = word("least fatigue factor")
         yield _row("fatigue", words, "number", s.fatigue.margin, "life", shown)

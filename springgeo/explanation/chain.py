@@ -50,7 +50,8 @@ def _where(leaf: Leaf) -> str:
     place, way = (getattr(leaf.owner, name, None) for name in ("place", "way"))
     if place is None or way is None or leaf.field not in ("margin", *_STOP):
         return ""
-    return f" ({place.words}, {way})"
+    there = ", as mounted" if getattr(leaf.owner, "as_mounted", False) else ""
+    return f" ({place.words}, {way}{there})"
 
 
 def _beside(leaf: Leaf) -> tuple[str, str]:

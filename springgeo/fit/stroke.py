@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Protocol
 
 import numpy as np
 
@@ -20,6 +20,15 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 
 
+class Reaching(Protocol):
+    """A working point."""
+
+    @property
+    def length(self) -> float:
+        """Length inside hooks, mm."""
+        ...
+
+
 class SpringLike(Protocol):
     """What a sweep asks of a spring; ``springgeo.Spring`` is one."""
 
@@ -33,8 +42,12 @@ class SpringLike(Protocol):
         """Length inside hooks without load, mm."""
         ...
 
-    def summary(self) -> Any:
-        """Return the summary with working points and margins."""
+    def points_mounted(self, mating: Mating | None = None) -> Sequence[Reaching]:
+        """Return the working points as mounted; raises SpecError where one is not reached."""
+        ...
+
+    def travel_stop(self, mating: Mating | None = None) -> float:
+        """Return the length, mm, at which the first stress reaches its allowable as mounted."""
         ...
 
     def mounted(
@@ -222,18 +235,24 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
         for i, given in enumerate(spring.spec.service.lengths)
         if given < free * (1 - 1e-9)
     ]
-    given = [x for x in spring.spec.service.lengths if x >= free * (1 - 1e-9)]
-    points = [] if found else spring.summary().along_the_wire.points
-    lengths = [*given, *(p.length for p in points)]
+    given = [max(x, free) for x in spring.spec.service.lengths if x >= free * (1 - 1e-9)]
+    points = [] if found else spring.points_mounted(mating)
+    idle = [free for load in spring.spec.service.loads if load == 0]
+    lengths = [*given, *idle, *(p.length for p in points)]
     named = {"free": free}
     if lengths:
-        named["installed"] = max(free, min(lengths))
-        named["max"] = max(free, *lengths)
+        # pins aside of each other pull a spring that is no longer than free along its line
+        named["installed"] = min(lengths)
+        named["max"] = max(lengths)
     if mating.over_travel > 0:
         named["over-travel"] = max(named.values()) + mating.over_travel
-    return Stops(named, None if found else safe_length(spring), tuple(found))
+    return Stops(named, None if found else safe_length(spring, mating), tuple(found))
 
 
-def safe_length(spring: SpringLike) -> float:
-    """Return the length, mm, at which the first stress reaches its allowable: the travel stop."""
-    return float(spring.summary().pull.travel_stop)
+def safe_length(spring: SpringLike, mating: Mating | None = None) -> float:
+    """Return the length, mm, at which the first stress reaches its allowable: the travel stop.
+
+    Of the spring as a mating section mounts it; of the straight pull, which is what moves between
+    the pins of a mechanism, if that is left out.
+    """
+    return spring.travel_stop(Mating() if mating is None else mating)

@@ -44,6 +44,7 @@ from springgeo.summary.loaded import (
     rates_facts,
     stored,
 )
+from springgeo.summary.mounted_stop import mounted_stop
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
 from springgeo.summary.pull import pull_facts
 from springgeo.summary.reach import require_points
@@ -95,6 +96,11 @@ class Sections:
         """The spring as mounted; None where its pull is straight."""
         return mounted(self.wire.book, self.model.spec.mating)
 
+    @cached_property
+    def there(self) -> WireMounted | None:
+        """Stress along the wire as mounted; None where its pull is straight."""
+        return None if self.place is None else WireMounted(self.book, self.place)
+
     @property
     def name(self) -> str:
         """The spring's name."""
@@ -114,8 +120,8 @@ class Sections:
     def findings(self) -> tuple[Finding, ...]:
         """What is said of the spring, the gravest first."""
         off: Iterable[Finding] = ()
-        if self.place is not None:
-            off = off_the_line(WireMounted(self.book, self.place), self.mounted)
+        if self.there is not None:
+            off = off_the_line(self.there, self.mounted)
         told = advice(
             self.book, self.wire, self.fatigue, self.load_points, self.lean, lambda: self.curve
         )
@@ -217,7 +223,7 @@ class Sections:
     @cached_property
     def pull(self) -> Pull:
         """How far it may be pulled."""
-        return pull_facts(self.book, self.wire)
+        return _pull(pull_facts(self.book, self.wire), self.there)
 
     @cached_property
     def load_points(self) -> LoadPoints:
@@ -237,7 +243,7 @@ class Sections:
     @cached_property
     def mounted(self) -> tuple[WirePoint, ...]:
         """The working points as mounted, where the pull is not straight."""
-        return () if self.place is None else mounted_points(WireMounted(self.book, self.place))
+        return () if self.there is None else mounted_points(self.there)
 
     @cached_property
     def pins(self) -> Pins:
@@ -253,6 +259,15 @@ class Sections:
     def overload(self) -> Overload | None:
         """What an overload leaves, where it is asked for."""
         return _overload(self.book)
+
+
+def _pull(straight: Pull, there: WireMounted | None) -> Pull:
+    """Return how far a spring may be pulled, and as it is mounted, if that is not straight."""
+    if there is None:
+        return straight
+    stop = mounted_stop(there, straight.travel_stop_load)
+    # not a copy by pydantic's means: what was found so remembers how
+    return Pull(**{**dict(straight), "mounted": stop})
 
 
 def _overload(book: Handbook) -> Overload | None:

@@ -111,6 +111,19 @@ def notes(book: Sought) -> tuple[str, ...]:
     )
 
 
+def reached_mounted(book: Sought, found: float) -> float:
+    """Return a load, N, at which the spring as mounted has the first stress at its allowable."""
+    return told(
+        found,
+        "solved",
+        symbol="F",
+        title="load at which the first stress reaches its allowable as mounted",
+        unit="N",
+        **_SOUGHT,
+        more=lambda: {"operands": book.found_from, "notes": notes(book)},
+    )
+
+
 def reaching(
     stress: Callable[[float], float | None],
     limit: float,

@@ -69,12 +69,12 @@ def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
     return min(found, key=lambda w: w.margin, default=None)
 
 
-def weakest_mounted(book: Handbook, wire: WirePoint) -> Weakest | None:
-    """Return the least margin of both methods at a working point as mounted.
+def weakest_mounted(book: Handbook, wire: WireStresses) -> Weakest | None:
+    """Return the least margin of both methods at a load as mounted.
 
     At a given length a spring bears another load as mounted: the handbook is asked for that.
     """
-    found = weakest(book.point(wire.load, wire.length), wire)
+    found = weakest(book.point(wire.load, book.L_0), wire)
     return None if found is None else found._replace(as_mounted=True)
 
 

@@ -93,6 +93,8 @@ class Mounted:
                 return _touching(balance, near, lambda shape: balance.settled(load, shape))
 
             found = self._known[load] = self._reached(start, onward)
+            # who asks for the length that this load has means this state
+            self._at_length.setdefault(self.curve.free_length + found.extension, found)
         return found
 
     def solve_length(self, length: float) -> Solved:

@@ -130,3 +130,12 @@ def pull(w: Written) -> Iterator[Block]:
         ),
         strong=True,
     )
+    if p.mounted is not None:
+        yield Text(
+            shown.say(
+                "As it is mounted: at {length} or before, {load}.",
+                length=q.length(p.mounted.length),
+                load=q.force(p.mounted.load),
+            ),
+            strong=True,
+        )
