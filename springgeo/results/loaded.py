@@ -63,8 +63,9 @@ class Pins(Facts):
 class Lean(Facts):
     """How the body stands at a working point.
 
-    ``tilt``, deg: between the line of pull and the line through the middles of the body's outermost
-    turns; ``bow``, mm: the furthest that a turn's middle lies from that line.
+    ``tilt``, deg: between the line of pull, from the point of pull of the one end to that of the
+    other, and the line through the middles of the body's outermost turns; ``bow``, mm: the furthest
+    that a turn's middle lies from that line. As mounted, where that is not the straight pull.
     """
 
     load: float

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from itertools import pairwise
 
 import numpy as np
 
-from springgeo.curve.frame import Array
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.parting import APART, last_parts_at, parted
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import reactions
 from springgeo.errors import SpecError
 from springgeo.results.handbook import WorkingPoint
-from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, PinForces, Pins, Rates
+from springgeo.results.loaded import CoilContacts, CurvePoint, PinForces, Pins, Rates
 from springgeo.results.pull import Pull
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
@@ -28,8 +26,6 @@ _KNEE = (0.5, 1.0, 1.25)
 _OFF, _MOST = 0.03, 12
 # neighbours closer than this share of the whole are told once
 _CLOSE = 2e-3
-# the turn's middle is the mean of so many places
-_AROUND = 48
 
 
 def curve_points(book: Handbook, pull: Callable[[], Pull]) -> tuple[CurvePoint, ...]:
@@ -182,49 +178,3 @@ def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
         for end in (zip(*found, strict=True) if found else ((), ()))
     ]
     return Pins(first=ends[0], second=ends[1])
-
-
-def lean_facts(book: Handbook) -> tuple[Lean, ...]:
-    """Return tilt and bow of the body at each working point."""
-    return tuple(lean(book, float(p.load)) for p in book.points if p.load > 0)
-
-
-def lean(book: Handbook, load: float) -> Lean:
-    """Return tilt and bow of the body at a load above zero, N."""
-    middle = _middles(book, load)
-    whole = middle[-1] - middle[0]
-    along = whole / np.linalg.norm(whole)
-    beside = np.cross(middle - middle[0], along)
-    tilt = math.degrees(math.acos(min(1.0, abs(float(along[2])))))
-    return Lean(load=load, tilt=tilt, bow=float(np.linalg.norm(beside, axis=1).max()))
-
-
-def _middles(book: Handbook, load: float) -> Array:
-    """Return the middles of the body's turns, every half turn, ``(n, 3) mm``."""
-    balance, shape = book.curve.balance, book.curve.solve(load).shape
-    first, last = _body(book)
-    turns = max(book.model.turns, 1.0)
-    around = (last - first) / turns
-    starts = np.linspace(first, last - around, max(2, int(2 * turns) - 1))
-    s = starts[:, None] + around * (np.arange(_AROUND) + 0.5) / _AROUND
-    # straight lines between nodes cut corners: by another share of a turn that ends between two
-    found: Array = _between(s, balance.rod.drawn.s, shape.p, shape.R[:, :, 0]).mean(axis=1)
-    return found
-
-
-def _between(s: Array, nodes: Array, p: Array, along: Array) -> Array:
-    """Return points at arc lengths ``(..., )`` by cubics through nodes ``(n, 3)`` and tangents."""
-    i = np.clip(np.searchsorted(nodes, s, side="right") - 1, 0, len(nodes) - 2)
-    step = nodes[i + 1] - nodes[i]
-    t = ((s - nodes[i]) / step)[..., None]
-    whole = np.take(p, i + 1, axis=0) - np.take(p, i, axis=0)
-    first, last = (step[..., None] * np.take(along, j, axis=0) for j in (i, i + 1))
-    bend: Array = t * (1 - t) * ((1 - t) * (first - whole) - t * (last - whole))
-    return np.take(p, i, axis=0) + t * whole + bend
-
-
-def _body(book: Handbook) -> tuple[float, float]:
-    """Return the arc lengths between which the wire is the body's, mm."""
-    path = book.model.geometry.path
-    spans = [(s, s + p.segment.length) for p, s in path if p.role == "body"]
-    return spans[0][0], spans[-1][1]

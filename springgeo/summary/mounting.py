@@ -13,6 +13,7 @@ from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
 from springgeo.fit.mounting import mounting, turning
 from springgeo.results.along_wire import WirePoint
+from springgeo.results.loaded import Lean
 from springgeo.specification.mating import Mating
 from springgeo.statics import WireStress
 from springgeo.summary import solved
@@ -77,7 +78,9 @@ def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
     return tuple(found)
 
 
-def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Finding]:
+def off_the_line(
+    wire: WireMounted, points: Sequence[WirePoint], leans: Sequence[Lean]
+) -> Iterator[Finding]:
     """Yield what the pins bear beside the straight pull, and what that does to the wire."""
     if not points:
         return
@@ -102,10 +105,13 @@ def off_the_line(wire: WireMounted, points: Sequence[WirePoint]) -> Iterator[Fin
         "mating",
         said(
             "as it is mounted the pull is not straight: pins bear up to {side} aside and a moment "
-            "of {turn}; at {load}, {length} long, the least margin is {margin} ({place}), pulled "
+            "of {turn}, the body tilts by up to {tilt} from the line between them and bows by up "
+            "to {bow}; at {load}, {length} long, the least margin is {margin} ({place}), pulled "
             "straight it is {straight}; bring the pins into line, or leave the ends free to turn",
             side=q.force(side, 3),
             turn=q.Quantity("torque", turn, 3),
+            tilt=q.degrees(max(x.tilt for x in leans), 3),
+            bow=q.length(max(x.bow for x in leans), 3),
             load=q.force(worst.load, 4),
             length=q.length(point.length, 4),
             margin=q.number(worst.margin, places=2),

@@ -31,15 +31,16 @@ from springgeo.results.summary import Summary
 from springgeo.results.verdict import Check, Verdict
 from springgeo.spring.model import SpringModel
 from springgeo.summary.advice.build import advice
+from springgeo.summary.advice.loaded import Leans
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.drawn import free_length, geometry_facts
 from springgeo.summary.fatigue.facts import fatigue_facts
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.lean import lean_facts
 from springgeo.summary.load_line import load_points
 from springgeo.summary.loaded import (
     contact_facts,
     curve_points,
-    lean_facts,
     pins_facts,
     rates_facts,
     stored,
@@ -121,11 +122,17 @@ class Sections:
         """What is said of the spring, the gravest first."""
         off: Iterable[Finding] = ()
         if self.there is not None:
-            off = off_the_line(self.there, self.mounted)
+            off = off_the_line(self.there, self.mounted, self.lean)
         told = advice(
-            self.book, self.wire, self.fatigue, self.load_points, self.lean, lambda: self.curve
+            self.book, self.wire, self.fatigue, self.load_points, self._leans, lambda: self.curve
         )
         return by_severity([*told, *off])
+
+    @property
+    def _leans(self) -> Leans:
+        """Tilt and bow pulled straight, for what is said of the ends; whether that is all."""
+        straight = self.place is None
+        return Leans(self.lean if straight else lean_facts(self.wire.book, None), straight)
 
     @cached_property
     def material(self) -> MaterialFacts:
@@ -203,7 +210,7 @@ class Sections:
     @cached_property
     def lean(self) -> tuple[Lean, ...]:
         """Tilt and bow at each working point."""
-        return lean_facts(self.wire.book)
+        return lean_facts(self.wire.book, self.place)
 
     @cached_property
     def fatigue(self) -> Fatigue | None:

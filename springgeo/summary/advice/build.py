@@ -7,11 +7,11 @@ from collections.abc import Callable, Sequence
 from springgeo.findings import Finding, by_severity
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.load_line import LoadPoints
-from springgeo.results.loaded import CurvePoint, Lean
+from springgeo.results.loaded import CurvePoint
 from springgeo.summary.advice import load, shape
 from springgeo.summary.advice.along_wire import along_wire
 from springgeo.summary.advice.cycle import fatigue
-from springgeo.summary.advice.loaded import off_the_axis, off_the_straight_line, out_of_line
+from springgeo.summary.advice.loaded import Leans, off_the_axis, off_the_straight_line, out_of_line
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.temperature import temperature_findings
 from springgeo.summary.wire import AlongWire
@@ -38,7 +38,7 @@ def advice(
     wire: AlongWire,
     cycle: Fatigue | None,
     line: LoadPoints,
-    leans: Sequence[Lean],
+    leans: Leans,
     curve: Callable[[], Sequence[CurvePoint]],
 ) -> tuple[Finding, ...]:
     """Return every finding about a spring that can be made, gravest first.

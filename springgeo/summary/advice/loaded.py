@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple
 
 from springgeo.equilibrium.hung import askew, pull_points
 from springgeo.findings import Finding, note
@@ -12,7 +13,7 @@ from springgeo.results.loaded import CurvePoint, Lean
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
-from springgeo.text.shown import said
+from springgeo.text.shown import Value, said
 from springgeo.trade.practice import practice
 
 # what is worth a remark: deg, and wire diameters
@@ -21,15 +22,22 @@ TILT, BOW, ASKEW = practice("lean_tilt"), practice("lean_bow"), practice("lean_a
 _STRAIGHT = 0.03
 
 
+class Leans(NamedTuple):
+    """Tilt and bow at the working points, pulled straight; whether that is as they are told."""
+
+    found: Sequence[Lean]
+    as_told: bool
+
+
 def off_the_axis(
     book: Handbook,
     wire: AlongWire,
-    leans: Sequence[Lean],
+    leans: Leans,
     curve: Callable[[], Sequence[CurvePoint]],
 ) -> Iterator[Finding]:
     """Yield how far the body tilts and bows where its ends do not pull along its axis."""
-    worst = max(leans, key=lambda x: (x.tilt, x.bow), default=None)
-    most = max((x.bow for x in leans), default=0.0)
+    worst = max(leans.found, key=lambda x: (x.tilt, x.bow), default=None)
+    most = max((x.bow for x in leans.found), default=0.0)
     if worst is None or (worst.tilt < TILT and most < BOW * book.model.body.wire_diameter):
         return
     told, knee = curve(), 1.1 * book.initial_tension.force
@@ -39,22 +47,33 @@ def off_the_axis(
         if last.load >= knee
         else last
     )
-    yield note(
-        "pull-off-axis",
-        "ends",
+    held: dict[str, Value] = {
+        "load": q.force(worst.load),
+        "tilt": q.degrees(worst.tilt, 3),
+        "bow": q.length(most, 3),
+        "small": q.rate(wire.rate, 4),
+        "straight": q.force(at.load, 3),
+        "rate": q.rate(last.rate, 4),
+    }
+    # how a spring stands that is mounted otherwise is said of its mounting
+    text = (
         said(
             "the ends do not pull along the body's axis: at {load} it tilts by {tilt}, and it bows "
             "by up to {bow}; it begins to give way at {small}, then the pull comes to run nearer "
             "to the axis, and from about {straight} on its line is straight at {rate}; leave room "
             "for the bow, and do not scale the stress from small loads",
-            load=q.force(worst.load),
-            tilt=q.degrees(worst.tilt, 3),
-            bow=q.length(most, 3),
-            small=q.rate(wire.rate, 4),
-            straight=q.force(at.load, 3),
-            rate=q.rate(last.rate, 4),
-        ),
+            **held,
+        )
+        if leans.as_told
+        else said(
+            "pulled straight, the ends do not pull along the body's axis: at {load} it tilts by "
+            "{tilt}, and it bows by up to {bow}; it begins to give way at {small}, then the pull "
+            "comes to run nearer to the axis, and from about {straight} on its line is straight "
+            "at {rate}; do not scale the stress from small loads",
+            **held,
+        )
     )
+    yield note("pull-off-axis", "ends", text)
 
 
 def out_of_line(book: Handbook) -> Iterator[Finding]:
