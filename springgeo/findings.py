@@ -23,7 +23,8 @@ class Finding(BaseModel):
     to know. ``code`` is stable and meant for programs; ``message`` names the value with its
     unit, the limit, and what to change; made by `springgeo.text.shown.said` it can be shown in
     other units and languages. In ``field`` a ``*`` stands for both ends. ``topic`` is
-    ``source`` where the remark is on where data come from, not on the spring.
+    ``source`` where the remark is on where data come from, not on the spring. ``room``, mm: of what
+    stands in another's way, the clearance that the remark is about; negative: so deep they overlap.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -33,20 +34,21 @@ class Finding(BaseModel):
     field: str
     message: Text
     topic: Topic = "design"
+    room: float | None = None
 
     def line(self, message: str | None = None) -> str:
         """Return the finding as one line for people, its message in their units if given."""
         return f"{self.field}: {self.message if message is None else message} [{self.code}]"
 
 
-def error(code: str, field: str, message: str) -> Finding:
-    """Return a finding of severity ``error``."""
-    return Finding(code=code, severity="error", field=field, message=message)
+def error(code: str, field: str, message: str, room: float | None = None) -> Finding:
+    """Return a finding of severity ``error``; ``room``: of what stands in another's way, mm."""
+    return Finding(code=code, severity="error", field=field, message=message, room=room)
 
 
-def warning(code: str, field: str, message: str) -> Finding:
-    """Return a finding of severity ``warning``."""
-    return Finding(code=code, severity="warning", field=field, message=message)
+def warning(code: str, field: str, message: str, room: float | None = None) -> Finding:
+    """Return a finding of severity ``warning``; ``room`` as for ``error``."""
+    return Finding(code=code, severity="warning", field=field, message=message, room=room)
 
 
 def note(code: str, field: str, message: str) -> Finding:

@@ -41,6 +41,7 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
                 "runs {depth} into {piece}; {cure}, or the loop larger",
                 **_met(fit.hook, fit),
             ),
+            fit.hook.distance,
         )
     if fit.neighbour.distance < -TOUCH * d:
         yield error(
@@ -51,6 +52,7 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
                 **_met(fit.neighbour, fit),
                 field=f"ends.{side}.hook_length",
             ),
+            fit.neighbour.distance,
         )
     if fit.hold == "falls off" and fit.margin is not None:
         yield warning(
@@ -223,6 +225,7 @@ def solid_findings(gaps: Mapping[str, Gap], wire: float) -> Iterator[Finding]:
                     piece=met.label,
                     point=point_words(met.point),
                 ),
+                met.distance,
             )
 
 
@@ -240,6 +243,7 @@ def around_findings(
                 depth=q.length(-bore_gap.distance, 3),
                 piece=bore_gap.label,
             ),
+            bore_gap.distance,
         )
     if rod and rod_gap and rod_gap.distance < -ROUNDING:
         cure = (
@@ -260,4 +264,5 @@ def around_findings(
                 piece=rod_gap.label,
                 cure=cure,
             ),
+            rod_gap.distance,
         )

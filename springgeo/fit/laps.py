@@ -35,4 +35,4 @@ def lap_findings(geometry: Geometry, load: float) -> tuple[Finding, ...]:
         there=there,
         lap=q.length(d - near.distance, 2),
     )
-    return (warning("wire-in-itself", "state", text),)
+    return (warning("wire-in-itself", "state", text, near.distance - d),)

@@ -184,13 +184,12 @@ def report(
     What says how far parts overlap, and what to change by how much, is that of the state in which
     they overlap most.
     """
-    kept: dict[tuple[str, str], tuple[float, Finding]] = {}
-    told = [(0.0, f) for f in extra] + [(_room(s, f), f) for s in states for f in s.findings]
-    for room, f in told:
-        before = kept.setdefault((f.code, f.field), (room, f))
-        if room < before[0]:
-            kept[f.code, f.field] = room, f
-    found = by_severity(f for _, f in kept.values())
+    kept: dict[tuple[str, str], Finding] = {}
+    for f in (*extra, *(f for s in states for f in s.findings)):
+        before = kept.setdefault((f.code, f.field), f)
+        if (f.room or 0.0) < (before.room or 0.0):
+            kept[f.code, f.field] = f
+    found = by_severity(kept.values())
     grave = [f.code for f in found if f.severity == "error"]
     codes = ", ".join(dict.fromkeys(grave))
     verdict = said("does not fit: {codes}", codes=codes) if grave else word("fits")
@@ -201,20 +200,6 @@ def report(
         findings=found,
         verdict=verdict,
     )
-
-
-def _room(state: StateFit, f: Finding) -> float:
-    """Return the clearance, mm, that a finding on overlapping parts is about; else 0."""
-    place = f.field.split(".")
-    end = {"first": state.first, "second": state.second}.get(place[min(1, len(place) - 1)])
-    gap = {
-        "bore-too-narrow": state.bore,
-        "rod-too-thick": state.rod,
-        "part-meets-hook": end and end.hook,
-        "part-meets-body": end and end.neighbour,
-        "solid-meets-spring": state.solids.get(f.field.removeprefix("solids.")),
-    }.get(f.code)
-    return gap.distance if gap else 0.0
 
 
 def stops_of(spring: SpringLike, mating: Mating) -> Stops:

@@ -60,7 +60,7 @@ def test_documented_keys(springgeo: Command, spec_file: Path) -> None:
         assert point.keys() >= POINT
         assert set(point["allowable"]) == set(point["margin"]) == STRESSES
     for finding in s["findings"]:
-        assert set(finding) == {"code", "severity", "field", "message", "topic"}
+        assert set(finding) == {"code", "severity", "field", "message", "topic", "room"}
         assert finding["severity"] in {"error", "warning", "note"}
     for check in s["checks"]:
         assert check["ok"] is True, check

@@ -13,7 +13,9 @@ import yaml
 
 from springgeo import SpecError, Spring
 from springgeo.cli.main import run
+from springgeo.findings import warning
 from springgeo.fit import FitReport, Mating, fit, safe_length
+from springgeo.fit.stroke import report as report_on
 from tests.gate import thinned
 from tests.springs import asked
 
@@ -369,3 +371,50 @@ def test_strict_leaves_with_one(tmp_path: Path) -> None:
     bad = {"first": {"pin": {"diameter": 9, "length": 20}}}
     file.write_text(yaml.safe_dump(specification(mating=bad)), encoding="utf-8")
     assert run(["fit", str(file), "--states", "1", "--strict"]) == 1
+
+
+def test_what_overlaps_is_told_of_the_state_with_the_least_room() -> None:
+    """Whatever it is: the room that a finding is about is the finding's own."""
+    plug = {"first": {"style": "threaded-plug"}, "second": {"style": "threaded-plug"}}
+    pin = {"pin": {"diameter": 4.0, "length": 20.0}}
+    spring = Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": 6, "initial_stress": 50},
+            "ends": plug,
+            "service": {"loads": [6.0, 12.0]},
+            "mating": {"first": pin, "second": pin, "offset": [6.0, 0.0]},
+        }
+    )
+    found = spring.fit(states=4)
+    rooms = [f.room for s in found.states for f in s.findings if f.code == "wire-in-itself"]
+    least = min(r for r in rooms if r is not None)
+    (told,) = [f for f in found.findings if f.code == "wire-in-itself"]
+    assert told.room == least
+    assert f"would lie {-least:.2g} mm deep" in told.message
+    # and of what nobody thought of yet
+    states = [
+        s.model_copy(update={"findings": (warning("new", "mating", f"{x} mm", room=x),)})
+        for s, x in zip(found.states, (-0.1, 0.0, -0.3, -0.2), strict=False)
+    ]
+    (kept,) = report_on("x", states).findings
+    assert kept.message == "-0.3 mm"
+
+
+@pytest.mark.parametrize(
+    ("mating", "code"),
+    [
+        ({"first": {"pin": {"diameter": 5, "length": 30, "direction": [0, 1, 0.5]}}}, "body"),
+        ({"around": {"bore": {"diameter": 10}}}, "bore-too-narrow"),
+        ({"around": {"rod": {"diameter": 9}}}, "rod-too-thick"),
+    ],
+)
+def test_a_finding_on_overlap_carries_its_room(mating: dict[str, Any], code: str) -> None:
+    found = report(mating=mating)
+    (told,) = [f for f in found.findings if code in f.code]
+    assert told.room is not None
+    gaps = [
+        s.first.neighbour if code == "body" and s.first else s.bore or s.rod for s in found.states
+    ]
+    assert told.room == min(g.distance for g in gaps if g is not None)
+    assert json.loads(found.json_text())["findings"][0]["room"] == told.room
