@@ -19,8 +19,8 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 from springgeo.worked.number import told
 
-# shares of the initial tension at which the curve is told in any case, to show the knee
-_KNEE = (0.5, 1.0, 1.25)
+# shares of the initial tension at which the curve is told where it is bent, to show the knee
+_KNEE = (0.5, 1.25)
 # how far the cubic between neighbours may be off, mm over the wire's diameter, by its measure; and
 # how many points are added for it
 _OFF, _MOST = 0.03, 12
@@ -37,18 +37,24 @@ def curve_points(book: Handbook, pull: Callable[[], Pull]) -> tuple[CurvePoint, 
     curve, tension = book.curve, float(book.initial_tension.force)
     top = float(stroke_end(book, pull))
     points = {float(p.load): p.length for p in book.points if p.load > 0}
-    loads = {x for x in (*points, *(x * tension for x in _KNEE), top) if 0 < x <= top}
+    loads = {x for x in (*points, tension, top) if 0 < x <= top}
     found = _told(book, points, loads, top)
+    off = _OFF * book.model.body.wire_diameter
+    bent = [(p.load, q.load) for p, q in pairwise(found) if _off(p, q) >= off]
+    knee = {x for x in (share * tension for share in _KNEE) if any(a < x < b for a, b in bent)}
+    if knee:
+        loads |= knee
+        found = _told(book, points, loads, top)
     for _ in range(_MOST if len(found) > 1 else 0):
         # through the knee a state costs ten times as much, and the lengths are short
-        off, load = max(
+        most, load = max(
             (
                 0.0 if q.load <= APART * curve.pressing else _off(p, q),
                 (max(p.load, curve.pressing) + q.load) / 2,
             )
             for p, q in pairwise(found)
         )
-        if off < _OFF * book.model.body.wire_diameter:
+        if most < off:
             break
         loads.add(load)
         found = _told(book, points, loads, top)
