@@ -36,8 +36,10 @@ _AT_GAUSS = np.array(
 
 def _hermite(u: Array) -> Array:
     """Return the weights ``(k, 4)`` of both values and both slopes of a cubic at shares ``u``."""
-    v = 1 - u
-    return np.stack([v * v * (1 + 2 * u), u * u * (1 + 2 * v), u * v * v, -u * u * v], axis=1)
+    v, out = 1 - u, np.empty((len(u), 4))
+    uu, vv = u * u, v * v
+    out[:, 0], out[:, 1], out[:, 2], out[:, 3] = vv * (1 + 2 * u), uu * (1 + 2 * v), u * vv, -uu * v
+    return out
 
 
 # mean, and half the difference, between the Gauss points of each step, ``(2, STEPS, 4)``
@@ -154,24 +156,26 @@ class SmoothStrain:
         steep[0][alone] = steep[1][alone] = change
         return cls(cells, value, steep)
 
+    @cached_property
+    def _known(self) -> Array:
+        """Values and slopes of each cell, ``(n, 4, 3)``, in the order of ``_hermite``."""
+        return np.stack([*self.value, *self.slope], axis=1)
+
     def at(self, cell: Index, u: Array) -> Array:
         """Return the strain ``(k, 3) 1/mm`` at the share ``u`` of cells (Hermite's cubic)."""
-        share = _hermite(u)[:, :, None]
-        (a, b), (da, db) = self.value, self.slope
-        out: Array = (
-            share[:, 0] * a[cell]
-            + share[:, 1] * b[cell]
-            + share[:, 2] * da[cell]
-            + share[:, 3] * db[cell]
-        )
+        out: Array = np.einsum("kj,kjx->kx", _hermite(u), self._known[cell])
         return out
 
     def step(self, cell: Index, start: Array, length: Array) -> ArcEnds:
         """Return the ends of steps of ``length`` mm from the share ``start`` of their cells."""
         share = length / self.cells[cell]
-        one = self.at(cell, start + share * (0.5 - _GAUSS))
-        two = self.at(cell, start + share * (0.5 + _GAUSS))
-        first, second = two_arcs(length, (one + two) / 2, (two - one) / 2)
+        gauss = np.concatenate([start + share * (0.5 + x) for x in (-_GAUSS, _GAUSS)])
+        one, two = _hermite(gauss).reshape(2, -1, 4)
+        middle, spread = (one + two) / 2, SPREAD / 2 * (two - one)
+        # both arcs as ``two_arcs`` has them, which is linear in the strain
+        weights = np.stack([middle - spread, middle + spread])
+        bend = np.einsum("akj,kjx->akx", weights, self._known[cell]).reshape(-1, 3)
+        first, second = arc_ends(np.concatenate([length, length]) / 2, bend).halves()
         return first.then(second)
 
     def followed(self, runs: Runs) -> ArcEnds:

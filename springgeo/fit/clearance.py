@@ -24,6 +24,8 @@ Pair = tuple[Obstacle, Mask]
 
 _NODES = np.linspace(-1.0, 1.0, 17)
 _ROUNDS = 2
+# so near an end, as a share of the wire, is at it
+_TIP = 1e-9
 # distances that agree to so many digits, mm, are the same
 _DIGITS = 9
 
@@ -95,7 +97,7 @@ def _least(wire: Wire, found: _Minima, tips: Sequence[float]) -> tuple[float, fl
     """Return surface distance, arc length and point of the lowest minimum that is no tip."""
     value = found.value
     for tip in tips:
-        value = np.where(np.abs(found.s - tip) <= 1e-9 * wire.path.length, np.inf, value)
+        value = np.where(np.abs(found.s - tip) <= _TIP * wire.path.length, np.inf, value)
     i = int(np.argmin(np.round(value, _DIGITS)))
     return float(value.min()) - wire.wire_radius, float(found.s[i]), found.point[i]
 
@@ -119,6 +121,7 @@ def _candidates(wire: Wire, f: Array, group: Mask) -> Index:
 def _stationary(wire: Wire, pairs: Sequence[Pair], coarse: Sequence[Array]) -> list[_Minima]:
     """Return the local minima of every pair."""
     each = [_candidates(wire, f, group) for (_, group), f in zip(pairs, coarse, strict=True)]
+    obstacles = [obstacle for obstacle, _ in pairs]
     # inside an obstacle the depth has creases, which only halving finds
     deep = [bool(f[c].min() <= 0) for f, c in zip(coarse, each, strict=True)]
     out: list[_Minima] = [None] * len(pairs)  # type: ignore[list-item]
@@ -126,45 +129,62 @@ def _stationary(wire: Wire, pairs: Sequence[Pair], coarse: Sequence[Array]) -> l
         which = [i for i, d in enumerate(deep) if d is kind]
         if not which:
             continue
-        ends = np.cumsum([len(each[i]) for i in which]).tolist()
-        parts = [slice(a, b) for a, b in zip([0, *ends], ends, strict=False)]
-        rows = [(pairs[i][0], part) for i, part in zip(which, parts, strict=True)]
-        found = _narrowed(wire, np.concatenate([each[i] for i in which]), rows, rounds)
-        for i, part in zip(which, parts, strict=True):
-            out[i] = _Minima(found.s[part], found.value[part], found.point[part])
+        count = [len(each[i]) for i in which]
+        chosen = np.concatenate([each[i] for i in which])
+        found = _narrowed(wire, chosen, np.repeat(which, count), obstacles, rounds)
+        ends = np.cumsum(count).tolist()
+        for i, a, b in zip(which, [0, *ends], ends, strict=False):
+            out[i] = _Minima(found.s[a:b], found.value[a:b], found.point[a:b])
     return out
 
 
 def _narrowed(
-    wire: Wire, chosen: Index, rows: Sequence[tuple[Obstacle, slice]], rounds: int
+    wire: Wire, chosen: Index, pair: Index, obstacles: Sequence[Obstacle], rounds: int
 ) -> _Minima:
-    """Return the lowest place near each station; ``rows`` says which belong to which obstacle."""
-    joined = [rows[0]]
-    for obstacle, part in rows[1:]:  # a pin is measured against hook and body, one after the other
-        last, before = joined[-1]
-        if last is obstacle:
-            joined[-1] = (last, slice(before.start, part.stop))
-        else:
-            joined.append((obstacle, part))
+    """Return the lowest place near each station, for the pair that it is a candidate of.
 
-    def distance(point: Array) -> Array:
-        parts = [obstacle.distance(point[part].reshape(-1, 3)) for obstacle, part in joined]
-        return np.concatenate(parts).reshape(point.shape[:-1])
+    One that cannot reach the least of its pair is left where that shows.
+    """
+    low, high = wire.low[chosen], wire.high[chosen]
+    s, half, live = (low + high) / 2, (high - low) / 2, np.arange(len(chosen))
+    value = np.empty(len(chosen))
+    for left in range(rounds - 1, -1, -1):
+        of, row = pair[live], np.arange(len(live))
+        nodes = s[live, None] + half[live, None] * _NODES
+        nodes = np.minimum(np.maximum(nodes, low[live, None]), high[live, None])
+        found = _distances(wire.path.point(nodes.ravel()), of, obstacles).reshape(nodes.shape)
+        best = np.argmin(found, axis=1)
+        s[live], value[live] = nodes[row, best], found[row, best]
+        if left:
+            half[live] /= 8
+            # no place is further from a node than half of what they are apart
+            reached = _least_of_each(wire, s[live], value[live], of)
+            live = live[value[live] - half[live] / 2 <= reached[of]]
+    inner = np.minimum(np.maximum(best, 1), len(_NODES) - 2)
+    s[live] = np.where(best == inner, _vertex(nodes, found, row, inner), s[live])
+    point = wire.path.point(s)
+    value[live] = np.minimum(_distances(point[live], of, obstacles), value[live])
+    return _Minima(s, value, point)
 
-    a, b, piece = wire.low[chosen], wire.high[chosen], wire.piece[chosen]
-    middle, half = (a + b) / 2, (b - a) / 2
-    index, n = np.arange(len(middle)), len(_NODES)
-    for _ in range(rounds):
-        s = middle[:, None] + half[:, None] * _NODES
-        s = np.minimum(np.maximum(s, a[:, None]), b[:, None])
-        value = distance(wire.at(s.ravel(), np.repeat(piece, n)).reshape(-1, n, 3))
-        best = np.argmin(value, axis=1)
-        middle = s[index, best]
-        half = half / 8
-    inner = np.minimum(np.maximum(best, 1), n - 2)
-    middle = np.where(best == inner, _vertex(s, value, index, inner), middle)
-    point = wire.at(middle, piece)
-    return _Minima(middle, np.minimum(distance(point), value[index, best]), point)
+
+def _distances(point: Array, pair: Index, obstacles: Sequence[Obstacle]) -> Array:
+    """Return how far points ``(n k, 3)``, k for each pair ``(n,)``, are from its obstacle."""
+    pair = np.repeat(pair, len(point) // max(len(pair), 1))
+    out = np.empty(len(point))
+    # a pin is measured against hook and body: both at once
+    for same in {id(obstacles[i]): obstacles[i] for i in set(pair.tolist())}.values():
+        here = np.flatnonzero(np.array([x is same for x in obstacles])[pair])
+        out[here] = same.distance(point[here])
+    return out
+
+
+def _least_of_each(wire: Wire, s: Array, value: Array, pair: Index) -> Array:
+    """Return the least value of each pair, by its number; ends of the wire do not count."""
+    tiny = _TIP * wire.path.length
+    inside = (s > tiny) & (s < wire.path.length - tiny)
+    least = np.full(pair.max(initial=-1) + 1, np.inf)
+    np.minimum.at(least, pair[inside], value[inside])
+    return least
 
 
 def _vertex(s: Array, value: Array, rows: Index, inner: Index) -> Array:

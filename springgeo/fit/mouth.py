@@ -36,14 +36,15 @@ def mouth(geometry: Geometry, frame: EndFrame, side: Side) -> Mouth:
     """Return the mouth of an end's hook."""
     d, path = geometry.wire_diameter, geometry.path
     s = _near(geometry, side)
-    point = frame.to_local(path.point(s))
+    place, tangent = path.traced(s, "point", "tangent")
+    point = frame.to_local(place)
     after = (frame.s - s) * (1.0 if side == "first" else -1.0)  # from the apex toward the cut end
     out, far = np.flatnonzero(after > 0)[::-1], np.flatnonzero(after < -d)
     if _closes(point[out[::-1]], frame.inside):
         label = path.pieces[int(path.find(np.array([frame.s]))[0])].label
         return Mouth(0.0, 0.0, label, frame.s)
     p, q = point[out], point[far][:, ::2]
-    flank, lift = _flanks(path.tangent(s[out]) @ frame.axes, p, d)
+    flank, lift = _flanks(tangent[out] @ frame.axes, p, d)
     # nearer to the apex than the loop's widest place, what fits the loop is through
     top = float(p[:, 2].max())
     sill = min(frame.inside, top / 2 if math.isinf(frame.inside) else top)

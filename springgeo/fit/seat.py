@@ -51,19 +51,18 @@ def end_frame(geometry: Geometry, side: Side) -> EndFrame | None:
     s = geometry.contact_s[index]
     if s is None:
         return None
-    path, sense = geometry.path, 1.0 if side == "first" else -1.0
-    i = int(path.find(np.array([s]))[0])
-    segment, at = path.pieces[i].segment, np.array([s - path.starts[i]])
+    sense = 1.0 if side == "first" else -1.0
+    point, tangent, curvature = geometry.path.traced(np.array([s]), "point", "tangent", "curvature")
     inward = vector(0.0, 0.0, sense)
-    along = sense * segment.tangent(at)[0]
+    along = sense * tangent[0]
     # a loaded loop leans: what it hangs on touches it across its own wire
     leans = abs(float(along[2])) > _LEVEL
     x = unit(along if leans else vector(float(along[0]), float(along[1]), 0.0))
     z = unit(inward - x * float(inward @ x)) if leans else inward
-    bend = float(np.linalg.norm(segment.curvature(at)[0]))
+    bend = float(np.linalg.norm(curvature[0]))
     inside = 1 / bend - geometry.wire_diameter / 2 if bend > 1e-9 else math.inf
     axes = np.column_stack([x, np.cross(z, x), z])
-    origin = segment.point(at)[0] + geometry.wire_diameter / 2 * z
+    origin = point[0] + geometry.wire_diameter / 2 * z
     return EndFrame(origin, axes, s=s, wire=geometry.wire_diameter, inside=inside)
 
 

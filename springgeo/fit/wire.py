@@ -9,15 +9,16 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from springgeo.curve import Path, Piece
+from springgeo.curve import Path, Piece, Segment
 from springgeo.curve.frame import Array
 from springgeo.curve.kinds.arc import Arc
 from springgeo.curve.kinds.helix import Helix
+from springgeo.curve.strained import Strained
 
 Mask = npt.NDArray[np.bool_]
 
 # a station at least every 0.2 rad of bend, and on a straight piece every half of its wire's
-# diameter but at most 16
+# diameter but at most 16; loaded wire has its steps as often
 _TURN = 0.2
 
 
@@ -42,12 +43,9 @@ class Wire:
         """Return the stations of a whole path."""
         columns = []
         for i, (piece, start) in enumerate(path):
-            length = piece.segment.length
-            q = np.linspace(0.0, length, _count(piece, wire_diameter))
+            q, point = _stations(piece, wire_diameter)
             low, high = np.concatenate([q[:1], q[:-1]]), np.concatenate([q[1:], q[-1:]])
-            columns.append(
-                (start + q, piece.segment.point(q), start + low, start + high, np.full(len(q), i))
-            )
+            columns.append((start + q, point, start + low, start + high, np.full(len(q), i)))
         s, point, low, high, index = (np.concatenate(c) for c in zip(*columns, strict=True))
         return cls(path, wire_diameter / 2, s, point, low, high, index)
 
@@ -85,19 +83,6 @@ class Wire:
             self.piece[chosen],
         )
 
-    def at(self, s: Array, piece: npt.NDArray[np.intp]) -> Array:
-        """Return points ``(n, 3)`` at arc lengths on given pieces."""
-        kinds = set(piece.tolist())
-        if len(kinds) == 1:
-            i = kinds.pop()
-            only: Array = self.path.pieces[i].segment.point(s - self.path.starts[i])
-            return only
-        out = np.empty((len(s), 3))
-        for i in kinds:
-            here = piece == i
-            out[here] = self.path.pieces[i].segment.point(s[here] - self.path.starts[i])
-        return out
-
     @property
     def tips(self) -> tuple[float, ...]:
         """Arc lengths of the wire's flat-cut ends that belong to the chosen pieces, mm."""
@@ -113,8 +98,17 @@ class Wire:
         return self.path.pieces[int(self.path.find(np.array([s]))[0])].label
 
 
-def _count(piece: Piece, wire_diameter: float) -> int:
+def _stations(piece: Piece, wire_diameter: float) -> tuple[Array, Array]:
+    """Return arc lengths ``(n,)`` and points ``(n, 3)`` on a piece: those loaded wire knows."""
     segment = piece.segment
+    if isinstance(segment, Strained):
+        q, known, _ = segment.steps
+        return q, known
+    q = np.linspace(0.0, segment.length, _count(segment, wire_diameter))
+    return q, segment.point(q)
+
+
+def _count(segment: Segment, wire_diameter: float) -> int:
     if isinstance(segment, Helix):
         bend = 4 * np.pi**2 * segment.radius / segment.turn_length**2
     else:

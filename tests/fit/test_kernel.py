@@ -10,7 +10,7 @@ import pytest
 
 from springgeo import Spring, cad
 from springgeo.cad.solids import part_solid
-from springgeo.curve import Line, Path, Piece
+from springgeo.curve import Arc, Line, Path, Piece
 from springgeo.fit import (
     Clearance,
     Cylinder,
@@ -22,6 +22,7 @@ from springgeo.fit import (
     Wire,
     clearance,
 )
+from springgeo.fit.clearance import clearances
 from springgeo.solid import tube_solid, volume
 from springgeo.state import State
 
@@ -29,15 +30,15 @@ STYLES = ("full-twisted-loop", "machine-half-loop", "short-twisted-loop", "plain
 CASES = 60
 
 
-def spring(style: str) -> State:
+def spring(style: str, coils: float = 2, length: float = 1.0) -> State:
     made = Spring.from_dict(
         {
             "wire": {"material": "astm-a228", "diameter": 1.2},
-            "body": {"mean_diameter": 9.6, "coils": 2},
+            "body": {"mean_diameter": 9.6, "coils": coils},
             "ends": {"first": {"style": style}, "second": {"style": style}},
         }
     )
-    return made.at(length=made.free_length)
+    return made.at(length=length * made.free_length)
 
 
 def random_pin(rng: np.random.Generator, state: State) -> Cylinder:
@@ -204,6 +205,39 @@ def test_cut_end_is_flat_not_round() -> None:
         pin = Cylinder(np.array([aside, 0.0, -2.0]), np.array([0.0, 0.0, 1.0]), 0.3, 2.0)
         assert clearance(wire, pin).distance == pytest.approx(wanted, abs=1e-6)
         assert cad.kernel_clearance(solid, part_solid(pin)) == pytest.approx(wanted, abs=1e-6)
+
+
+def test_a_cut_end_does_not_hide_the_bend_beside_it() -> None:
+    """Its centre is nearest to a wall, its flat cut is not: the bend's lowest place is."""
+    up, ahead, zero = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0]), np.zeros(3)
+    bar = Line.between(zero, 9 * up)
+    over = Arc.leaving(9 * up, up, ahead, 3.0, np.pi)
+    low = np.array([6.0, 0.0, 3.3])
+    down = Line.between(np.array([6.0, 0.0, 9.0]), low)
+    bend = Arc.leaving(low, -up, ahead, 3.0, np.radians(143))
+    shapes = {"bar": bar, "over": over, "down": down, "bend": bend}
+    path = Path([Piece(x, name, "straight") for name, x in shapes.items()])
+    found = clearance(Wire.of(path, 1.2), HalfSpace(-up, up))
+    assert found.label == "bend"
+    assert found.distance == pytest.approx(0.7, abs=1e-9)
+
+
+@pytest.mark.parametrize("axis", [(0.0, 0.0, 1.0), (0.003, -0.002, 1.0)])
+@pytest.mark.parametrize("style", ["machine-half-loop", "english-loop"])
+def test_bore_and_rod_round_loaded_coils(style: str, axis: tuple[float, float, float]) -> None:
+    """Coils are nearly as near each as the other; against places much closer than stations."""
+    state = spring(style, coils=23.4, length=1.25)
+    path = state.geometry.path
+    wire, middle = Wire.of(path, 1.2), np.array([0.02, -0.01, state.length / 2])
+    coils = wire.mask(lambda p: p.role == "body")
+    s = np.linspace(0.0, path.length, 400_001)
+    dense = path.point(s)[np.array([p.role == "body" for p in path.pieces])[path.find(s)]]
+    obstacles = Tube(middle, np.array(axis), 14.0), Cylinder(middle, np.array(axis), 0.3)
+    for obstacle, clear in zip(
+        obstacles, clearances(wire, [(x, coils) for x in obstacles]), strict=True
+    ):
+        least = float(obstacle.distance(dense).min()) - 0.6
+        assert least - 1e-6 < clear.distance <= least + 1e-9
 
 
 def test_union_is_the_nearer_of_both() -> None:

@@ -160,21 +160,23 @@ def _stations(path: Path, step: float, reach: float) -> _Stations:
     """Return stations on all wire outside the body, and on coils that it may come near."""
     in_body = np.array([piece.role == "body" for piece in path.pieces])
     own = [_even(piece, step) for piece in path.pieces]
-    s = [start + q for q, start in zip(own, path.starts.tolist(), strict=False)]
-    outside = np.flatnonzero(~in_body)
-    hooks = [path.point(np.concatenate([s[k] for k in part])) for part in _in_a_row(outside)]
+    count = np.array([len(q) for q in own])
+    s = np.concatenate(own) + np.repeat(path.starts[:-1], count)
+    outside, point = np.repeat(~in_body, count), np.empty((len(s), 3))
+    hooks = np.flatnonzero(outside)
+    point[hooks] = path.point(s[hooks])
+    parts = [point[part] for part in _in_a_row(hooks)]
+    keep, first = outside.copy(), np.cumsum(count) - count
     for k in np.flatnonzero(in_body).tolist():
-        s[k] = s[k][_beside(path.pieces[k].segment, own[k], hooks, reach)]
-    every = np.concatenate(s)
-    count = [len(x) for x in s]
+        near = _beside(path.pieces[k].segment, own[k], parts, reach)
+        keep[first[k] : first[k] + count[k]] = near
+    coils = np.flatnonzero(keep & ~outside)
+    point[coils] = path.point(s[coils])
     # the joints where the wire goes into the body or out of it, and its ends
-    border = np.array([*path.starts[1:-1][np.diff(in_body)], path.length])
-    stretch = np.searchsorted(border, path.starts[:-1], side="right")
+    border = np.array([0.0, *path.starts[1:-1][np.diff(in_body)], path.length])
+    stretch = np.repeat(np.searchsorted(border[1:], path.starts[:-1], side="right"), count)[keep]
     return _Stations(
-        every,
-        path.point(every),
-        np.repeat(~in_body, count),
-        np.repeat([np.array([0.0, *border])[stretch], border[stretch]], count, axis=1),
+        s[keep], point[keep], outside[keep], np.stack([border[stretch], border[stretch + 1]])
     )
 
 
@@ -217,7 +219,7 @@ def _near_pairs(seen: _Stations, wire_diameter: float, reach: float) -> tuple[In
     s, point = seen.s, seen.point
     hooks = np.flatnonzero(seen.outside)
     found = [(hooks[:0], hooks[:0], s[:0])]
-    for block in np.array_split(hooks, max(1, len(hooks) // 128)):
+    for block in np.array_split(hooks, max(1, len(hooks) // 64)):
         if not len(block):
             continue
         low, high = point[block].min(axis=0) - reach, point[block].max(axis=0) + reach
