@@ -12,6 +12,7 @@ from springgeo import materials
 from springgeo.api import Spring
 from springgeo.errors import refused
 from springgeo.findings import Finding, by_severity, note
+from springgeo.measure.behind import Behind, behind
 from springgeo.measure.line_fit import Interval, Line, fit_line, normal
 from springgeo.measure.readings import Readings
 from springgeo.measure.signs import signs
@@ -42,11 +43,15 @@ class Sizes(NamedTuple):
 
 @dataclass(frozen=True)
 class Measured:
-    """What the readings amount to; mm, N, N/mm, MPa. ``dimensions`` by name."""
+    """What the readings amount to; mm, N, N/mm, MPa. ``dimensions`` by name.
+
+    ``line`` is that of the readings, ``tension`` the initial tension of a spring that has it.
+    """
 
     name: str
     dimensions: dict[str, Interval]
     line: Line
+    tension: Interval
     shear_modulus: Interval
     likely: tuple[Likely, ...]
     specification: dict[str, Any]
@@ -56,7 +61,8 @@ class Measured:
 def measure(r: Readings, confidence: float = 0.95) -> Measured:
     """Return the spring behind the readings.
 
-    The shear modulus follows from the rate along the wire of a spring of the same dimensions.
+    Shear modulus and initial tension are those of a spring of the same dimensions whose loads, at
+    the lengths read, lie on the same line.
 
     Raises
     ------
@@ -74,11 +80,14 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
         length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
     )
     _require_run(r, line, free)
-    trial = _specification(r, d, D, line, r.material or TRIAL, float(load.max()))
-    G = _modulus(trial, line, Sizes(d, outside, D, N), z)
+    trial = _specification(r, (d, D), line.tension.value, r.material or TRIAL, float(load.max()))
+    spring = Spring.from_dict(trial)
+    own = behind(spring, line, length[line.used] - free.value)
+    G = _modulus(spring, own, line, Sizes(d, outside, D, N), z)
     likely = _likely(d.value, G)
     material = r.material or (likely[0].material if likely else TRIAL)
-    data = _specification(r, d, D, line, material, float(load.max()))
+    tension = _moved(line.tension, own.tension)
+    data = _specification(r, (d, D), tension.value, material, float(load.max()))
     body = None if r.body_length is None else _mean(r.body_length, r.calliper, z)
     summary = Spring.from_dict(data).summary()
     found = [f for f in summary.findings if f.severity != "note"]
@@ -86,7 +95,7 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
     read = () if r.run is None else r.run.findings
     told = [*signs(summary, line, free, body, G, likely != ()), *read, *_unused(line, free)]
     findings = by_severity([*told, *found])
-    return Measured(r.name, dimensions, line, G, likely, data, findings)
+    return Measured(r.name, dimensions, line, tension, G, likely, data, findings)
 
 
 def _require_run(r: Readings, line: Line, free: Interval) -> None:
@@ -129,12 +138,12 @@ def _interval(value: float, u: float, z: float) -> Interval:
 
 def _specification(
     r: Readings,
-    d: Interval,
-    D: Interval,
-    line: Line,
+    sizes: tuple[Interval, Interval],
+    tension: float,
     material: str | dict[str, object],
     highest: float,
 ) -> dict[str, object]:
+    d, D = sizes
     ends = [{"style": h.style, **h.parameters} for h in r.hooks]
     return {
         "name": r.name,
@@ -142,22 +151,27 @@ def _specification(
         "body": {
             "mean_diameter": round(D.value, 5),
             "coils": r.coils,
-            "initial_tension": round(max(line.tension.value, 0.0), 5),
+            "initial_tension": round(max(tension, 0.0), 5),
         },
         "ends": {"first": ends[0], "second": ends[1]},
         "service": {"loads": [highest]},
     }
 
 
-def _modulus(trial: dict[str, object], line: Line, sizes: Sizes, z: float) -> Interval:
+def _moved(x: Interval, to: float) -> Interval:
+    """Return an interval as wide about another value."""
+    return Interval(to, x.u, to + x.low - x.value, to + x.high - x.value)
+
+
+def _modulus(spring: Spring, own: Behind, line: Line, sizes: Sizes, z: float) -> Interval:
     """Return G = G_trial k/k_trial; the uncertainty follows G = 8 D^3 N_a k/d^4.
 
     The mean diameter is the outside less the wire, so a wire read too thick counts twice: by d^4
     and by D^3 (ISO Guide 98-3, cl. 5.2, correlated inputs). Known: derived.
     """
-    summary = Spring.from_dict(trial).summary()
+    summary = spring.summary()
     d, D = sizes.wire, sizes.mean.value
-    value = summary.material.shear_modulus * line.rate.value / summary.along_the_wire.rate
+    value = summary.material.shear_modulus * own.stiffer
     shares = (
         4 * d.u / d.value + 3 * d.u / D,
         3 * sizes.outside.u / D,

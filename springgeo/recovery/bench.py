@@ -85,7 +85,7 @@ def _changes(found: Recovered, m: Measured) -> tuple[dict[str, Any], list[Findin
     told = list(_material(m))
     tension = m.line.tension
     if found.state == "wound solid":
-        changes["body.initial_tension"] = float(f"{max(tension.value, 0.0):.6g}")
+        changes["body.initial_tension"] = float(f"{m.tension.value:.6g}")
         return changes, told
     opened = found.values["gap"].value * found.values["coils"].value
     if tension.low > 0:

@@ -38,13 +38,10 @@ def part(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_it_writes_what_it_found(
     part: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """With readings beside: loads computed by hand from a rate of 2 N/mm and 5 N of tension."""
-    spring = sg.Spring.from_dict(SPEC)
-    rate = spring.summary().along_the_wire.rate
+    """With readings beside: loads of its own curve, wound with 5 N of tension."""
+    spring = sg.Spring.from_dict(SPEC).with_(body__initial_tension=5.0)
     lengths = spring.free_length + np.array([4.0, 7.0, 10.0, 13.0])
-    pulls = [
-        {"length": float(x), "load": float(5.0 + rate * (x - spring.free_length))} for x in lengths
-    ]
+    pulls = [{"length": x, "load": spring.load_curve.load(x)} for x in lengths.tolist()]
     readings = tmp_path / "pulls.yaml"
     readings.write_text(yaml.safe_dump({"pulls": pulls}), encoding="utf-8")
     out, picture = tmp_path / "spec.yaml", tmp_path / "off.svg"

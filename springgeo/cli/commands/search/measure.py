@@ -107,7 +107,7 @@ def _rows(found: Measured, shown: Shown) -> list[list[str]]:
     facts = [(k, kinds.get(k, "length"), v) for k, v in found.dimensions.items()]
     facts += [
         ("rate", "rate", found.line.rate),
-        ("initial tension", "force", found.line.tension),
+        ("initial tension", "force", found.tension),
         ("shear modulus", "stress", found.shear_modulus),
     ]
     rows = [["", "value", "95 % from", "to"]]
@@ -126,7 +126,8 @@ def _mapping(found: Measured) -> dict[str, Json]:
         "name": found.name,
         "dimensions": {k: v._asdict() for k, v in found.dimensions.items()},
         "rate": line.rate._asdict(),
-        "initial_tension": line.tension._asdict(),
+        "initial_tension": found.tension._asdict(),
+        "load_at_free_length": line.tension._asdict(),
         "readings_used": [bool(x) for x in line.used],
         "shear_modulus": found.shear_modulus._asdict(),
         "likely": [asdict(x) for x in found.likely],

@@ -97,7 +97,7 @@ def _report(found: Recovered, shown: Shown) -> Iterator[str]:
     yield f"residual: {rms} (root mean square); {share} of the points lie on the wire found"
     if found.measured is not None:
         m = found.measured
-        rate, tension = shown.rate(m.line.rate.value, 4), shown.force(m.line.tension.value, 4)
+        rate, tension = shown.rate(m.line.rate.value, 4), shown.force(m.tension.value, 4)
         yield f"from the readings: rate {rate}, initial tension {tension}"
     yield from table.findings(found.findings, shown)
     yield table.caution(CAUTIONS)
