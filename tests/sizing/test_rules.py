@@ -6,6 +6,7 @@ of 1.5 d (public glossary of spring terms); temperature limits of the material's
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 import springgeo as sg
@@ -91,3 +92,22 @@ def test_coils_are_open_with_a_share_to_spare(pairs: Pairs) -> None:
     for c, s in pairs:
         wound = s.initial_tension.force / s.points[0].load
         assert c.slack["coils_open"] == pytest.approx(1 - share - wound, abs=1e-6)
+
+
+def test_an_end_without_a_hook_endures_for_ever_and_no_number_overflows() -> None:
+    """Where nothing is bent a factor is infinite; as the greatest number it overflowed."""
+    service = {"duty": "cyclic", "cycles": 1e5}
+    choice = {"materials": ["astm-a228"], "wire_sizes": [1.2, 1.6], "ends": ["threaded-plug"]}
+    with np.errstate(over="raise"):
+        found = search(
+            job_of(
+                {
+                    "points": JOB["points"],
+                    "service": service,
+                    "choice": choice,
+                    "least": {"fatigue": 0.5},
+                }
+            )
+        )
+    assert found.places
+    assert candidate(found, found.places[0]).slack["fatigue_hook_bending"] == np.inf

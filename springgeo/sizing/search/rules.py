@@ -55,7 +55,7 @@ def _factor(kind: str, place: int, limit: Limit) -> Rule:
         f"fatigue margin of {where}",
         "least.fatigue",
         "",
-        lambda b: np.nan_to_num(b.made.fatigue[place], nan=0.0),
+        lambda b: np.nan_to_num(b.made.fatigue[place], nan=0.0, posinf=np.inf),
         limit,
     )
 
