@@ -158,6 +158,37 @@ def test_brute_force_never_beats_the_front(seed: int) -> None:
     assert np.exp(best - answer.fun) < 1.005
 
 
+@pytest.mark.parametrize("rise", [0.01, 0.02, 0.03, 0.04])
+def test_an_energy_over_a_stroke_on_which_the_load_hardly_rises(rise: float) -> None:
+    """A spring's own energy over a short stroke finds it: its load rises by 1 to 4 % alone."""
+    spring = Spring.from_dict(
+        {
+            "wire": {"material": "astm-a228", "diameter": 1.0},
+            "body": {"mean_diameter": 8.0, "coils": 20, "initial_tension": 8},
+            "ends": {"first": "machine-half-loop", "second": "machine-half-loop"},
+        }
+    )
+    s = spring.summary()
+    low, high = 25.0, 25.0 * (1 + rise)
+    lengths = [s.geometry.free_length + (x - 8.0) / s.rate for x in (low, high)]
+    job = job_of(
+        {
+            "energy": {"lengths": lengths, "energy": (low + high) / 2 * (lengths[1] - lengths[0])},
+            "method": "handbook",
+            "choice": {
+                "materials": ["astm-a228"],
+                "wire_sizes": [1.0],
+                "ends": ["machine-half-loop"],
+            },
+            "envelope": {"outer_diameter": 9.3, "rod_diameter": 6.7},
+        }
+    )
+    found = search(job)
+    assert found.places
+    lines = [found.job.lines[p.line] for p in found.places]
+    assert all(0.9 < line.F_1 / line.F_2 < 1 for line in lines)
+
+
 def test_an_energy_is_found_between_the_lines_looked_at() -> None:
     """One wire, one coil: the rate that it needs lies between those of neighbouring lines."""
     job: dict[str, Any] = {

@@ -23,7 +23,7 @@ from springgeo.text import quantity as q
 from springgeo.text.shown import said
 
 # how the load at the shorter length may stand to the mean load, where an energy leaves it open
-SHARES = (*np.linspace(0.2, 0.95, 16).tolist(), 0.96, 0.97, 0.98, 0.99)
+SHARES = (*np.linspace(0.2, 0.95, 16).tolist(), 0.96, 0.97, 0.98, 0.99, 0.995)
 
 # beyond what springs are coiled for: 100 m, a thousand tonnes
 LONGEST, HIGHEST = 1e5, 1e7
