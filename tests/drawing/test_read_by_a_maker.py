@@ -166,3 +166,24 @@ def test_an_accent_on_a_heading_clears_the_line_above() -> None:
     top = heading.at[1] + size * path.get_extents().y1 / flat.get_extents().y1
     line = next(x for x in page.lines if x.layer == "DATA")
     assert top < line.points[0, 1] - 0.15
+
+
+@pytest.mark.parametrize(
+    ("hand", "words", "winding"),
+    [
+        ("right", "enroulement à droite", "spires jointives"),
+        ("left", "enroulement à gauche", "spires jointives"),
+    ],
+)
+def test_a_french_maker_reads_the_hand_and_how_it_is_wound(
+    hand: str, words: str, winding: str
+) -> None:
+    s = made("machine-half-loop", hand=hand)  # type: ignore[arg-type]
+    french = Shown(language="fr", typeset=True)
+    found = {
+        french.text(r.quantity): french.text(r.value)
+        for r in data_rows(Sheet(s.model, s.summary(), "metric"))
+    }
+    assert found["spires, sens d’enroulement"].endswith(words)
+    assert winding in found["enroulement"]
+    assert "droite" not in found["spires, sens d’enroulement"] or hand == "right"
