@@ -8,7 +8,6 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Self
 
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.errors import SpecError, refused
 from springgeo.results.along_wire import WirePoint
 from springgeo.specification.change import changed
@@ -18,7 +17,7 @@ from springgeo.summarised import SummarisedSpring
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounted_stop import mounted_stop
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points
-from springgeo.summary.reach import out_of_reach, state_findings
+from springgeo.summary.reach import out_of_reach
 from springgeo.summary.wire import AlongWire
 from springgeo.text.state_words import parse_state, require_distinct
 
@@ -57,7 +56,7 @@ class ComputedSpring(SummarisedSpring):
             at = curve.state(load=State.asked(curve, load=load, length=length))
         except SpecError as exc:
             raise out_of_reach(self.along_the_wire, load, exc) from None
-        return self._state(at)
+        return State.of(self.along_the_wire, at)
 
     def states(
         self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
@@ -67,7 +66,8 @@ class ComputedSpring(SummarisedSpring):
         Between solved states strains are interpolated, good to a few thousandths of a wire
         diameter.
         """
-        return tuple(self._state(at) for at in self.load_curve.states(loads=loads, lengths=lengths))
+        wire, found = self.along_the_wire, self.load_curve.states(loads=loads, lengths=lengths)
+        return tuple(State.of(wire, at) for at in found)
 
     def mounted(
         self,
@@ -87,7 +87,7 @@ class ComputedSpring(SummarisedSpring):
         if there is None:
             return self.states(loads=loads, lengths=lengths)
         return tuple(
-            State.of(there, at, state_findings(self.along_the_wire, at.load, there))
+            State.of(there, at, self.along_the_wire)
             for at in there.place.states(loads=loads, lengths=lengths)
         )
 
@@ -156,10 +156,6 @@ class ComputedSpring(SummarisedSpring):
             loads, lengths = ([x] if x is not None else [] for x in (asked.load, asked.length))
             return self.mounted(loads=loads, lengths=lengths)[0].called(asked.name)
         return self.at(load=asked.load, length=asked.length).called(asked.name)
-
-    def _state(self, at: SpringState) -> State:
-        found = state_findings(self.along_the_wire, at.load)
-        return State.of(self.along_the_wire, at, found)
 
     @cached_property
     def along_the_wire(self) -> AlongWire:

@@ -20,6 +20,7 @@ from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding
 from springgeo.spring.geometry import Geometry
 from springgeo.statics.profile import StressProfile
+from springgeo.summary.reach import state_findings
 from springgeo.summary.wire import AlongWire
 
 if TYPE_CHECKING:
@@ -36,25 +37,25 @@ if TYPE_CHECKING:
 class State:
     """A spring under ``load`` N at ``length`` mm inside hooks.
 
-    ``beyond`` warns where that is more than the spring holds; ``name`` is what files of the state
-    are called after.
+    ``straight`` is the wire pulled straight, where ``wire`` is as mounted; ``name`` is what files
+    of the state are called after.
     """
 
     load: float
     length: float
     geometry: Geometry
     wire: AlongWire
-    beyond: tuple[Finding, ...] = ()
+    straight: AlongWire | None = None
     name: str = "free"
     solved: SpringState | None = None
 
     @classmethod
-    def of(cls, wire: AlongWire, at: SpringState, beyond: tuple[Finding, ...] = ()) -> State:
+    def of(cls, wire: AlongWire, at: SpringState, straight: AlongWire | None = None) -> State:
         """Return the state of an equilibrium; at rest it is the spring as drawn."""
         if at.load == 0.0:
-            return replace(cls.free(wire), beyond=beyond, solved=at)
+            return replace(cls.free(wire), straight=straight, solved=at)
         geometry = LoadedGeometry.of(wire.curve.spring.geometry, at)
-        return cls(at.load, at.length, geometry, wire, beyond, f"{at.load:.6g}N", at)
+        return cls(at.load, at.length, geometry, wire, straight, f"{at.load:.6g}N", at)
 
     @classmethod
     def free(cls, wire: AlongWire) -> State:
@@ -70,6 +71,13 @@ class State:
     def findings(self) -> tuple[Finding, ...]:
         """What warns of the state: more than the spring holds, wire that would lie in itself."""
         return (*self.beyond, *self.laps)
+
+    @cached_property
+    def beyond(self) -> tuple[Finding, ...]:
+        """A warning where the state is more than the spring holds; weighed once, when asked."""
+        if self.straight is None:
+            return state_findings(self.wire, self.load)
+        return state_findings(self.straight, self.load, self.wire)
 
     @cached_property
     def laps(self) -> tuple[Finding, ...]:

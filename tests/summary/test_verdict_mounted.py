@@ -19,6 +19,8 @@ from springgeo.files.step.spring import description
 from springgeo.report import page
 from springgeo.results.summary import Summary
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.reach import state_findings
+from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import PLAIN
 from tests.springs import asked
 
@@ -131,6 +133,24 @@ def test_a_state_as_mounted_is_weighed_as_mounted() -> None:
     (told,) = state.beyond
     assert told.code == "state-overstressed"
     assert "along the wire, as mounted" in told.message
+
+
+def test_a_state_is_weighed_once_and_only_when_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of states at many lengths between others, stress is of one solved for it alone."""
+    asked: list[float] = []
+
+    def counted(wire: AlongWire, load: float, there: AlongWire | None = None) -> tuple[Any, ...]:
+        asked.append(load)
+        return state_findings(wire, load, there)
+
+    monkeypatch.setattr("springgeo.state.state_findings", counted)
+    made = failing()
+    lengths = [made.free_length + 0.5 * i for i in range(1, 6)]
+    states = [*made.states(lengths=lengths), *made.mounted(loads=[45.0]), made.at(load=45.0)]
+    assert asked == []
+    over = [bool(s.beyond) for _ in range(2) for s in states]
+    assert over == 2 * [*(False for _ in lengths), True, False]
+    assert asked == [s.load for s in states]
 
 
 @pytest.mark.parametrize(("mated", "code"), [(True, 1), (False, 0)])
