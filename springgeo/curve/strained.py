@@ -176,7 +176,7 @@ class Strained(Following):
         wire = self.ending.wire
         return Followed(starts, self.ending.strain, ArcEnds(wire.R[:-1], wire.p[:-1]))
 
-    @property
+    @cached_property
     def steps(self) -> tuple[Array, Array, Array]:
         """Arc lengths ``(k,) mm`` of the steps' ends, and positions and tangents ``(k, 3)`` there.
 
