@@ -65,7 +65,7 @@ def turned(g: Geometry, triangles: Array) -> Array:
     angle = -(2 * np.pi * g.turns + (g.second.azimuth or 0.0))
     c, s = np.cos(angle), np.sin(angle)
     spun = triangles @ np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]]).T
-    return spun - [0.0, 0.0, g.length - g.second.hook_length]
+    return spun - [0.0, 0.0, g.height - g.second.hook_length]
 
 
 def draw(axes: Axes, triangles: Array, paint: Array, view: Array, at: float) -> float:

@@ -39,14 +39,14 @@ def body() -> str:
     """Return an open spring with the letters of its dimensions."""
     spring = _spring({"mean_diameter": 14.0, "coils": 5.0, "gap": 2.2}, "machine-half-loop")
     g, d, r = spring.model.geometry, 2.0, 7.0
-    face, far = g.first.hook_length, g.length - g.second.hook_length
+    face, far = g.first.hook_length, g.height - g.second.hook_length
 
     def over(view: View) -> str:
         made = []
         for x, half, text in (
-            (g.length + 1.5 * d, r - d / 2, "Di"),
-            (g.length + 3.0 * d, r, "D"),
-            (g.length + 4.5 * d, r + d / 2, "De"),
+            (g.height + 1.5 * d, r - d / 2, "Di"),
+            (g.height + 3.0 * d, r, "D"),
+            (g.height + 4.5 * d, r + d / 2, "De"),
         ):
             made += _upright(view, far - d / 2, x, half, text)
         made += _level(view, 0.0, g.length, r + 3.6 * d, "L0")

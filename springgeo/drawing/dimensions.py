@@ -25,7 +25,10 @@ from springgeo.trade.dimension_tolerance import (
     general_allowance,
     length_allowance,
 )
+from springgeo.trade.practice import practice
 
+# from here on a spring is remarked to hang askew, wire diameters
+_ASKEW = practice("lean_askew")
 TEXT = 2.5
 _ROW = 8.0
 _LABEL = 3.5
@@ -152,7 +155,7 @@ def _dimension(
 
 def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     g, top = of.summary.geometry, view.box.top
-    faces = (g.hook_length_first, g.free_length - g.hook_length_second)
+    faces = (g.hook_length_first, g.hook_length_first + g.body_length)
     row = top + _ROW
     at = (top + 1, row)
     if g.hook_length_first > 0:
@@ -165,13 +168,20 @@ def _lengths(page: Page, view: View, of: Sheet, shown: Shown) -> None:
     _along(page, view, label, faces, (top + 1, middle), "geometry.body_length")
     if g.hook_length_second > 0:
         label = _hook(of, "second", shown)
-        _along(page, view, label, (faces[1], g.free_length), at, "geometry.hook_length_second")
+        end = faces[1] + g.hook_length_second
+        _along(page, view, label, (faces[1], end), at, "geometry.hook_length_second")
+    whole, at = of.model.geometry, (top + 1, upper)
+    if whole.askew >= _ASKEW * g.wire_diameter:
+        # L0 runs askew, from contact to contact: it stands in the table
+        label = _label("(LH+LK+LH <>)", g.height, shown)
+        _along(page, view, label, (0.0, g.height), at, "geometry.height")
+        return
     off = plus_minus(length_allowance(g.free_length, g.index, of.trade))
     # where loads at lengths rule, the free length follows
     label = _label("(L0 <>)", g.free_length, shown)
     if not of.loads_rule:
         label = _label("L0 <>", g.free_length, shown, off)
-    _along(page, view, label, (0.0, g.free_length), (top + 1, upper), "geometry.free_length")
+    _along(page, view, label, (0.0, g.free_length), at, "geometry.free_length")
 
 
 def _hook(of: Sheet, side: Side, shown: Shown) -> _Label:
@@ -205,7 +215,7 @@ def _opening(page: Page, view: View, s: Summary, shown: Shown, side: Side, row: 
     mouth = g.mouth_first if side == "first" else g.mouth_second
     if m is None or m <= 0.0 or mouth is None:  # nothing hangs in a straight end: LH says it
         return
-    face = g.hook_length_first if side == "first" else g.free_length - g.hook_length_second
+    face = g.hook_length_first if side == "first" else g.hook_length_first + g.body_length
     ends = (face - m, face) if side == "first" else (face, face + m)
     bottom = view.box.bottom
     (x0, _), (x1, _) = view.at(ends[0], 0.0), view.at(ends[1], 0.0)

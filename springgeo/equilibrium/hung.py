@@ -57,7 +57,7 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
     g = wound.geometry
     path, d = g.path, g.wire_diameter
     wire = drawn(path, d, g.load_s, fineness)
-    points = pull_points(g)
+    points = g.pull_points
     a, b = (
         Support(how, grip(shape, at, wire.R[i], wire.p[i]))
         for how, shape, at, i in zip(turning, (g.first, g.second), points, (0, -1), strict=True)
@@ -95,27 +95,6 @@ def rod(wound: Wound, turning: tuple[Turning, Turning], fineness: float = 1.0) -
 def _on_one_point() -> SpecError:
     text = "both ends are pulled at one point, so nothing can pull them apart; make the body longer"
     return SpecError(error("pins-on-one-point", "ends", text))
-
-
-def pull_points(g: Geometry) -> tuple[Array, Array]:
-    """Return the points through which the pull goes as drawn, each ``(3,) float, mm``.
-
-    The wire's centreline at the contact of a hook, the point on the axis of a fitted end.
-    """
-    found = []
-    for s, contact in zip(g.contact_s, g.contacts, strict=True):
-        found.append(contact if s is None else g.path.point(np.array([s]))[0])
-    return found[0], found[1]
-
-
-def askew(g: Geometry) -> float:
-    """Return by how much the points of pull are further apart than along the axis as drawn, mm.
-
-    A length under load is the free length along the axis and how far they have moved apart: where
-    they stand out of line, the loaded spring is that much longer between its contact points.
-    """
-    a, b = pull_points(g)
-    return float(np.linalg.norm(b - a) - (b - a)[2])
 
 
 def grip(shape: EndShape, point: Array, R: Array, p: Array) -> Array:

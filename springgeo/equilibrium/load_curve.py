@@ -55,7 +55,7 @@ _load, _extension = attrgetter("load"), attrgetter("extension")
 
 @dataclass(frozen=True, eq=False)
 class LoadCurve:
-    """Load over length inside hooks: N and mm.
+    """Load over length inside hooks, from contact to contact: N and mm.
 
     The length is the free length and by how much the points of pull move apart. From no load to
     the initial tension hooks give alone; round it the coils part, the outermost first, and the

@@ -25,5 +25,5 @@ def mate_frames(geometry: Geometry) -> dict[str, MateFrame]:
             found[f"{side}_end"] = geometry.contacts[index], ahead, vector(0.0, 0.0, into)
         else:
             found[f"{side}_end"] = frame.origin, frame.axes[:, 0], frame.axes[:, 2]
-    found["axis"] = vector(0.0, 0.0, geometry.length / 2), ahead, vector(0.0, 0.0, 1.0)
+    found["axis"] = vector(0.0, 0.0, geometry.height / 2), ahead, vector(0.0, 0.0, 1.0)
     return found

@@ -24,7 +24,7 @@ def hook_of(geometry: Geometry, side: Side) -> Geometry:
 def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
     """Return the rod of an end's part as a spring without coils, or None without a rod.
 
-    Same frame and length inside hooks as the spring itself; the rod is the end's hook, and a
+    Same frame and height as the spring itself; the rod is the end's hook, and a
     stub of its shank stands in for the body.
     """
     rods = [p.rod for p in geometry.parts if p.name.startswith(f"{side}.")]
@@ -42,7 +42,7 @@ def held_hook(geometry: Geometry, side: Side) -> Geometry | None:
     apex = bisect(lambda s: out * float(path.tangent(np.array([s]))[0, 2]), start, path.length)
     shape = EndShape(
         pieces=hook,
-        hook_length=geometry.length - 2 * radius,
+        hook_length=geometry.height - 2 * radius,
         contact_s=apex,
     )
     if side == "first":

@@ -25,6 +25,8 @@ class GeometryFacts(Facts):
     hook_length_second: float
     loop_angle: float | None
     free_length: float
+    # the same along the axis: less where contacts stand out of line
+    height: float
     overall_length: float
     wire_length: float
     mass: float

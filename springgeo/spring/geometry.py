@@ -1,7 +1,7 @@
 """Puts body and ends together: the centreline of a whole spring in its own frame.
 
 Frame: the contact point of end A (inside of its hook, on the axis) is the origin, +z runs to
-end B, whose contact point is (0, 0, L); a loop at the side has its contact beside those. The
+end B, whose contact point is (0, 0, h); a loop at the side has its contact beside those. The
 loop plane of end A is XZ, with the side from which its wire comes at +x. A left-hand spring is
 the mirror image.
 """
@@ -30,7 +30,10 @@ class Geometry:
     path : Path
         From the cut end of A to the cut end of B.
     length : float
-        Inside hooks, closed form: hook lengths + turns · pitch + d.
+        Inside hooks, from contact to contact, as two pins or a caliper have it that draw the spring
+        straight: the height, and more where the contacts stand out of line.
+    height : float
+        From contact to contact along the axis, closed form: hook lengths + turns · pitch + d.
     angle : float or None
         From the loop plane of A to that of B, 0 ≤ angle < π; None if an end has no loop.
     contact_s : (float or None, float or None)
@@ -60,9 +63,35 @@ class Geometry:
         return self.first.hook_length, self.first.hook_length + self.body_length
 
     @property
-    def length(self) -> float:
-        """Length inside hooks, mm."""
+    def height(self) -> float:
+        """From contact to contact along the axis, mm."""
         return self.first.hook_length + self.body_length + self.second.hook_length
+
+    @property
+    def length(self) -> float:
+        """Length inside hooks, from contact to contact, mm."""
+        return self.height + self.askew
+
+    @property
+    def pull_points(self) -> tuple[Array, Array]:
+        """Points through which the pull goes, each ``(3,) float, mm``.
+
+        The wire's centreline at the contact of a hook, the point on the axis of a fitted end.
+        """
+        a, b = (
+            contact if s is None else self.path.point(np.array([s]))[0]
+            for s, contact in zip(self.contact_s, self.contacts, strict=True)
+        )
+        return a, b
+
+    @cached_property
+    def askew(self) -> float:
+        """By how much the points of pull are further apart than along the axis, mm."""
+        a, b = self.pull_points
+        x, y, along = (b - a).tolist()
+        aside = x * x + y * y
+        # as the difference of both it would be rounded
+        return aside / (along + math.sqrt(aside + along * along)) if aside else 0.0
 
     @property
     def angle(self) -> float | None:
@@ -114,7 +143,7 @@ class Geometry:
 
         On the axis, except for a loop at the side of the body.
         """
-        (s_a, s_b), axis = self.contact_s, (np.zeros(3), vector(0.0, 0.0, self.length))
+        (s_a, s_b), axis = self.contact_s, (np.zeros(3), vector(0.0, 0.0, self.height))
         return self._beside(self.first, s_a, axis[0]), self._beside(self.second, s_b, axis[1])
 
     def _beside(self, shape: EndShape, s: float | None, axis: Array) -> Array:
@@ -158,8 +187,8 @@ class Geometry:
 
     @property
     def overall_length(self) -> float:
-        """Length over everything, mm: inside hooks plus the wire at each end."""
-        return self.length + self.overhang(self.first) + self.overhang(self.second)
+        """Length over everything along the axis, mm: to the contacts, and the wire at each end."""
+        return self.height + self.overhang(self.first) + self.overhang(self.second)
 
 
 def assemble(end: BodyEnd, turns: float, hand: Hand, a: EndShape, b: EndShape) -> Geometry:

@@ -37,6 +37,7 @@ def geometry_facts(book: Handbook) -> GeometryFacts:
         hook_length_second=g.second.hook_length,
         loop_angle=None if g.angle is None else math.degrees(g.angle),
         free_length=book.L_0,
+        height=g.height,
         overall_length=g.overall_length,
         wire_length=wire,
         mass=origin.named(area * wire * origin.density(model), "m", "mass of the wire", "kg"),

@@ -88,8 +88,9 @@ def free_length(model: SpringModel) -> float:
         "L_0",
         "free length inside hooks",
         "mm",
-        "hook length + body coils times pitch + d + hook length, in closed form; with a solid it "
-        "is held against the solid's exact box (checks)",
+        "from contact to contact: hook length + body coils times pitch + d + hook length along the "
+        "axis, in closed form, and what contacts out of line are further apart; with a solid it is "
+        "held against the solid's exact box (checks)",
     )
 
 

@@ -56,7 +56,7 @@ def _check(case: Case) -> None:
             found = hook(g.path, side, d)
             _check_hook(found, shape, case.parameters[i], g.coil_radius)
             point = g.path.point(np.array([g.contact_s[i]]))[0]
-            _check_contact(point, side, g.length, d, shape.offset)
+            _check_contact(point, side, g.height, d, shape.offset)
             hooks.append(found)
     if len(hooks) == 2 and case.angle is not None:
         away = plane_angle(hooks[0].plane, hooks[1].plane) - case.angle

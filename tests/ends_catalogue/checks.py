@@ -172,4 +172,4 @@ def _loop(g: Geometry, shape: EndShape, side: int) -> Iterator[tuple[str, str]]:
 
 def shape_face(g: Geometry, side: int) -> float:
     """Return the height of the body's end face, mm, outward positive."""
-    return g.length - g.second.hook_length if side else -g.first.hook_length
+    return g.height - g.second.hook_length if side else -g.first.hook_length

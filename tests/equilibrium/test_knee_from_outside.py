@@ -20,7 +20,7 @@ from scipy.sparse.linalg import splu
 
 import springgeo as sg
 from springgeo.curve.frame import Array
-from springgeo.equilibrium.hung import pull_points, to_z
+from springgeo.equilibrium.hung import to_z
 from tests.equilibrium.rods import curve_of, spring
 
 E, G, PER_TURN = 206000.0, 79230.77, 96
@@ -70,7 +70,7 @@ def _extensions(made: sg.Spring, pressing: float, loads: list[float]) -> list[fl
     d = g.wire_diameter
     s, first = _stations(made)
     # the pull runs from contact to contact
-    a, b = pull_points(g)
+    a, b = g.pull_points
     p = g.path.point(s) @ to_z((b - a) / np.linalg.norm(b - a)).T
     n, count = len(p), round(g.turns * PER_TURN) + 1
     rows, columns, values = [], [], []

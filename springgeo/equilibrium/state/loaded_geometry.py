@@ -9,7 +9,6 @@ from typing import Self
 import numpy as np
 
 from springgeo.curve.frame import Array, vector
-from springgeo.equilibrium.hung import pull_points
 from springgeo.equilibrium.state.spring_state import SpringState
 from springgeo.spring.geometry import Geometry
 
@@ -41,11 +40,16 @@ class LoadedGeometry(Geometry):
         return self.state.length
 
     @property
+    def height(self) -> float:
+        """From contact to contact along the line of pull, mm: the length."""
+        return self.state.length
+
+    @property
     def contacts(self) -> tuple[Array, Array]:
         """Contact points of A and B, each ``(3,) float, mm``: inside of a hook, toward the pull."""
         found = []
         motions = self.state.motion_a, self.state.motion_b
-        drawn = zip(self.drawn.contact_s, self.drawn.contacts, pull_points(self.drawn), strict=True)
+        drawn = zip(self.drawn.contact_s, self.drawn.contacts, self.drawn.pull_points, strict=True)
         for (s, inside, point), (axes, origin) in zip(drawn, motions, strict=True):
             if s is None:
                 found.append(origin + axes @ point)

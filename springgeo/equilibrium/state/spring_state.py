@@ -14,7 +14,6 @@ from springgeo.curve.frame import Array
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import FELT
-from springgeo.equilibrium.hung import pull_points
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.newton import Shape
 from springgeo.equilibrium.solved import Solved
@@ -88,7 +87,7 @@ class SpringState:
     @classmethod
     def at_rest(cls, geometry: Geometry, balance: Balance) -> SpringState:
         """Return the spring as drawn."""
-        start = pull_points(geometry)[0]
+        start = geometry.pull_points[0]
         stay = np.eye(3), np.zeros(3)
         drawn = Loaded(geometry.path, stay, stay)
         # the rod was turned upright; the drawn spring leans as it was drawn
@@ -113,7 +112,7 @@ class SpringState:
         more pull as the stretch would ask for. ``short`` is by what share that length may be off,
         and any run of wire by its size.
         """
-        start, _ = place = pull_points(geometry)
+        start, _ = place = geometry.pull_points
         wire = Wire(geometry.path, balance.rod.drawn)
         strained = [_Strained(place, balance, at) for at in solved]
         pulls = _pulls(wire, strained)

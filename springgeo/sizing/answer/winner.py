@@ -92,7 +92,7 @@ def on_the_curve(c: Candidate, spring: Spring) -> Spring:
     coil = 1.0 / float(rate.rate(book.material.shear_modulus, c.D, c.d, 1.0))
     if not off_the_axis(spring.model):
         more = (1.0 / line.k - 1.0 / spring.along_the_wire.rate) / coil
-        free = spring.free_length + more * spring.model.geometry.pitch
+        free = spring.free_length + _longer(spring, more)
         spring = _changed(spring, more, line.F_1 - line.k * (line.L_1 - free))
     for _ in range(_ROUNDS):
         if spring.free_length >= line.L_1:
@@ -104,12 +104,18 @@ def on_the_curve(c: Candidate, spring: Spring) -> Spring:
             break
         k = (last - first) / (line.L_2 - line.L_1)
         more = (1.0 / line.k - 1.0 / k) / coil
-        # at the first length the load goes with the rate, and a longer body takes from it
+        # at the first length the load goes with the rate, and a longer spring takes from it
         tension = spring.along_the_wire.book.initial_tension.force - off[0]
         tension += (k - line.k) * (line.L_1 - spring.free_length)
-        tension += line.k * more * spring.model.geometry.pitch
+        tension += line.k * _longer(spring, more)
         spring = _changed(spring, more, tension)
     return spring
+
+
+def _longer(spring: Spring, more: float) -> float:
+    """Return by how much a spring is longer with more coils, mm; they turn its ends as well."""
+    coils = float(f"{spring.model.turns + more:.9g}")
+    return spring.with_({"body.coils": coils}).free_length - spring.free_length
 
 
 def _changed(spring: Spring, more: float, tension: float) -> Spring:

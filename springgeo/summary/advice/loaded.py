@@ -6,7 +6,6 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
-from springgeo.equilibrium.hung import askew, pull_points
 from springgeo.findings import Finding, note
 from springgeo.results.load_line import LoadPoints
 from springgeo.results.loaded import CurvePoint, Lean
@@ -77,10 +76,10 @@ def off_the_axis(
 
 
 def out_of_line(book: Handbook) -> Iterator[Finding]:
-    """Yield how much longer the loaded spring is between contacts that are drawn out of line."""
+    """Yield how much longer a spring is between contacts out of line than along its axis."""
     geometry = book.model.geometry
-    a, b = pull_points(geometry)
-    more = askew(geometry)
+    a, b = geometry.pull_points
+    more = geometry.askew
     if more < ASKEW * geometry.wire_diameter:
         return
     yield note(
@@ -88,10 +87,11 @@ def out_of_line(book: Handbook) -> Iterator[Finding]:
         "ends",
         said(
             "the contact points stand {aside} out of line beside the axis, so that the spring "
-            "hangs askew: under load it is {more} longer between them than the lengths told here, "
-            "which are the free length along the axis and how far it is drawn; add that where "
-            "pins are set or lengths measured",
+            "hangs askew: lengths inside hooks run from the one to the other, as between pins; "
+            "free that is {more} longer than along the axis, where hooks and body add up to "
+            "{height}",
             **q.lengths(4, aside=math.hypot(*(b - a)[:2].tolist()), more=more),
+            height=q.length(geometry.height, 5),
         ),
     )
 
