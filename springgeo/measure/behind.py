@@ -18,10 +18,14 @@ _NODES, _ROUNDS, _NEAR = 12, 6, 1e-5
 
 
 class Behind(NamedTuple):
-    """The initial tension that a spring is wound with, N, and by what its moduli are multiplied."""
+    """The initial tension that a spring is wound with, N, and by what its moduli are multiplied.
+
+    ``departure`` ``(n,)``: by how much its loads lie off their own line, N.
+    """
 
     tension: float
     stiffer: float
+    departure: Array
 
 
 def behind(spring: Spring, line: Line, extension: Array) -> Behind:
@@ -41,18 +45,21 @@ def behind(spring: Spring, line: Line, extension: Array) -> Behind:
     size = max(line.tension.value + line.rate.value * float(extension.max()), tension)
     for _ in range(_ROUNDS):
         tried = {"body.initial_tension": tension / stiffer}
-        start, rate = _line(Spring(changed(spring.spec, tried)), extension)
+        start, rate, departure = _line(Spring(changed(spring.spec, tried)), extension)
         before = tension, stiffer
         stiffer = line.rate.value / rate
         tension = max(tension + line.tension.value - stiffer * start, 0.0)
         moved = abs(stiffer / before[1] - 1), abs(tension - before[0]) / size
         if max(moved) <= _NEAR:
             break
-    return Behind(tension, stiffer)
+    return Behind(tension, stiffer, stiffer * departure)
 
 
-def _line(spring: Spring, extension: Array) -> tuple[float, float]:
-    """Return load at the free length, N, and rate, N/mm, of the line through a spring's loads."""
+def _line(spring: Spring, extension: Array) -> tuple[float, float, Array]:
+    """Return the line through a spring's loads, and by how much these lie off it, N.
+
+    The line by its load at the free length, N, and its rate, N/mm.
+    """
     curve = spring.load_curve
     asked = np.unique(extension)
     many = len(asked) > _NODES
@@ -65,4 +72,4 @@ def _line(spring: Spring, extension: Array) -> tuple[float, float]:
     else:
         own = np.interp(extension, asked, loads)
     rate, start = np.polyfit(extension, own, 1)
-    return float(start), float(rate)
+    return float(start), float(rate), own - (start + rate * extension)

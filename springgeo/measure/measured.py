@@ -76,13 +76,16 @@ def measure(r: Readings, confidence: float = 0.95) -> Measured:
     free = _mean(r.free_length, r.length_uncertainty, z)
     N = _interval(r.coils, r.coils_uncertainty, z)
     length, load = (np.array([getattr(p, k) for p in r.pulls]) for k in ("length", "load"))
-    line = fit_line(
-        length, load, (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
-    )
+    known = (free.value, free.u), (r.length_uncertainty, r.load_uncertainty), confidence
+    line = fit_line(length, load, *known)
     _require_run(r, line, free)
     trial = _specification(r, (d, D), line.tension.value, r.material or TRIAL, float(load.max()))
     spring = Spring.from_dict(trial)
     own = behind(spring, line, length[line.used] - free.value)
+    # what a sound spring bends by is no scatter of readings, and no sign of wear
+    straight = load.copy()
+    straight[line.used] -= own.departure
+    line = fit_line(length, straight, *known)
     G = _modulus(spring, own, line, Sizes(d, outside, D, N), z)
     likely = _likely(d.value, G)
     material = r.material or (likely[0].material if likely else TRIAL)

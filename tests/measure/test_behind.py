@@ -39,3 +39,26 @@ def test_a_spring_whose_curve_is_no_line_is_found(style: str) -> None:
     assert found.tension.value == pytest.approx(5, rel=1e-3)
     assert found.specification["body"]["initial_tension"] == pytest.approx(5, rel=1e-3)
     assert "astm-a228" in [x.material for x in found.likely]
+
+
+def test_a_sound_spring_that_bends_its_line_is_not_said_to_be_worn() -> None:
+    """Loops at the side make a curve of the line; read finely, that was called scatter and rub."""
+    spring = made(SPRING | {"ends": {"first": "full-loop-at-side", "second": "full-loop-at-side"}})
+    curve, g = spring.load_curve, spring.summary().geometry
+    lengths = np.linspace(curve.length(24), curve.length(40), 6)
+    found = measure(
+        Readings.model_validate(
+            {
+                "wire_diameter": 1.0,
+                "outer_diameter": 9.0,
+                "coils": g.body_coils,
+                "free_length": g.free_length,
+                "pulls": [{"length": float(x), "load": curve.load(x)} for x in lengths],
+                "length_uncertainty": 0.001,
+                "load_uncertainty": 0.001,
+                "hooks": ["full-loop-at-side", "full-loop-at-side"],
+            }
+        )
+    )
+    assert not {"line-bent", "scatter"} & {f.code for f in found.findings}
+    assert found.line.scatter < 1
