@@ -47,9 +47,8 @@ _STRAIGHT = 0.4
 _RUNG, _CELLS, _RUNGS = 0.05, 320, 12
 # how often ten times as much is tried
 _LEASTS = 4
-# so many states are drawn at once: more do not go faster; each is drawn as long as it is but for
-# this share
-_AT_ONCE, _DRAWN = 32, 6e-7
+# each of many states is drawn as long as it is but for this share
+_DRAWN = 6e-7
 _load, _extension = attrgetter("load"), attrgetter("extension")
 
 
@@ -284,13 +283,9 @@ class LoadCurve:
         geometry, found = self.spring.geometry, self.solve_many(loads=loads, lengths=lengths)
         taut = [at for at in found if at is not None]
         rest = [SpringState.at_rest(geometry, self.balance)] * (len(found) - len(taut))
-        parts = [taut[i : i + _AT_ONCE] for i in range(0, len(taut), _AT_ONCE)]
         # what is interpolated is worth no more
         short = _DRAWN if len(taut) > FEW else SHORT
-        return [
-            *rest,
-            *(x for part in parts for x in SpringState.many(geometry, self.balance, part, short)),
-        ]
+        return [*rest, *SpringState.many(geometry, self.balance, taut, short)]
 
     def solve_many(
         self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()

@@ -208,6 +208,22 @@ def test_what_a_holding_leaves_free_bears_no_moment(
     assert np.abs(back[held]).max(initial=0.0) < 1e-7
 
 
+def test_states_drawn_together_are_those_drawn_one_by_one() -> None:
+    made = spring("machine-half-loop", coils=12.0)
+    free = made.free_length
+    lengths = [free * x for x in (1.4, 1.05, 1.2, 1.3)]
+    mounting = Mounting(offset=np.array([2.0, 0.5, 0.0]))
+    place = Mounted(curve_of(made), mounting)
+    states = place.states(lengths=lengths)
+    for length, state in zip(sorted(lengths), states, strict=True):
+        (alone,) = Mounted(curve_of(made), mounting).states(lengths=[length])
+        assert state.length == pytest.approx(length, abs=2e-9)
+        assert state.load == pytest.approx(alone.load, rel=1e-8)
+        s = np.linspace(0.0, state.path.length, 501)
+        assert np.abs(state.path.point(s) - alone.path.point(s)).max() < 2e-8 * length
+    assert [s.load for s in place.states(loads=[9.0, 7.0])] == [7.0, 9.0]
+
+
 def test_pins_beyond_the_wire_are_refused() -> None:
     curve = curve_of(spring("machine-half-loop", D, 4.0))
     place = Mounted(curve, Mounting(offset=np.array([1e6, 0.0, 0.0])))

@@ -69,18 +69,13 @@ class Mounted:
         """The rod as mounted."""
         return self._balance(1.0)
 
-    def state(self, *, load: float | None = None, length: float | None = None) -> SpringState:
-        """Return the spring at a load along its line, N, or a length, mm; raises SpecError."""
-        at = self.solve(load) if load is not None else self.solve_length(length or 0.0)
-        return SpringState.of(self.curve.spring.geometry, self.balance, at)
-
     def states(
         self, *, loads: Sequence[float] = (), lengths: Sequence[float] = ()
     ) -> list[SpringState]:
         """Return the spring at many loads or lengths, in rising order; raises SpecError."""
-        if lengths:
-            return [self.state(length=x) for x in sorted(lengths)]
-        return [self.state(load=x) for x in sorted(loads)]
+        found = [self.solve_length(x) for x in sorted(lengths)]
+        found = found or [self.solve(x) for x in sorted(loads)]
+        return SpringState.many(self.curve.spring.geometry, self.balance, found)
 
     def solve(self, load: float) -> Solved:
         """Return the equilibrium at a load along the line, N, above zero; raises SpecError."""

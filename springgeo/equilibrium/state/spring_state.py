@@ -22,6 +22,8 @@ from springgeo.equilibrium.state.shape import Loaded, Pose, Wire
 from springgeo.fittings import Part
 from springgeo.spring.geometry import Geometry
 
+# so many states are drawn at once: more do not go faster
+_AT_ONCE = 32
 # by what share the length that is drawn may be off
 SHORT = 1e-9
 # what a run of wire may miss of its end, in rad and of its size: the length is put right after it
@@ -106,12 +108,19 @@ class SpringState:
     def many(
         cls, geometry: Geometry, balance: Balance, solved: Sequence[Solved], short: float = SHORT
     ) -> list[SpringState]:
-        """Return the spring in many solved states.
+        """Return the spring in many solved states, each like those before and after it.
 
         The wire's own stretch is not drawn: the shape is that of the length, drawn with as much
         more pull as the stretch would ask for. ``short`` is by what share that length may be off,
         and any run of wire by its size.
         """
+        parts = [solved[i : i + _AT_ONCE] for i in range(0, len(solved), _AT_ONCE)]
+        return [x for part in parts for x in cls._at_once(geometry, balance, part, short)]
+
+    @classmethod
+    def _at_once(
+        cls, geometry: Geometry, balance: Balance, solved: Sequence[Solved], short: float
+    ) -> list[SpringState]:
         start, _ = place = geometry.pull_points
         wire = Wire(geometry.path, balance.rod.drawn)
         strained = [_Strained(place, balance, at) for at in solved]
