@@ -14,7 +14,8 @@ from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, rotation
 from springgeo.equilibrium.branch import from_the_drawn, same_branch
 from springgeo.equilibrium.contact import FELT
-from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
+from springgeo.equilibrium.newton import NotSettledError, Problem
+from springgeo.equilibrium.posed import Rates, Shape
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.solved import Solved
 

@@ -16,7 +16,7 @@ from springgeo.curve.motion import apply, cross, transposed
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.natural import node_axes
-from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.solved import Solved
 
 

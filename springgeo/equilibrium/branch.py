@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.solved import Solved
 

@@ -12,8 +12,10 @@ from springgeo.curve.motion import Index
 from springgeo.equilibrium.stand import PLACES, Stand
 
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
-_FALL, _LEAST = 0.01, 1e-20
+_FALL, _LEAST = 3e-4, 1e-20
 _AWAKE = 0.01
+# e to this is none
+_FAR_DOWN = -50.0
 # forces below this, N, are none: what rounding takes of a pull is more
 _NOTHING = 1e-18
 # contact this many widths away is no longer felt
@@ -52,6 +54,16 @@ class Law:
         """Return force and slope over the gap that take a trial force to the law, N and N/mm."""
         off = np.log(force / self.scale) + gap / self.width
         return force * (1 - off), -force / self.width
+
+    def beyond(self, force: Array, straight: Array) -> Array:
+        """Return what the law has beyond its straight line, N, where that is at ``straight``.
+
+        With the force's own logarithm straight over the gap, ``f e^x`` for ``f (1 + x)``; a rise
+        counts no further than to e times the force.
+        """
+        x = straight / force - 1
+        found: Array = force * (np.exp(np.clip(x, _FAR_DOWN, 1.0)) - 1 - np.minimum(x, 1.0))
+        return found
 
     def awake(self, force: Array, gap: Array) -> Array:
         """Return trial forces that are worth the name wherever coils overlap."""

@@ -21,6 +21,7 @@ from springgeo.equilibrium.contact import Law
 from springgeo.equilibrium.linear.cells import linearised
 from springgeo.equilibrium.linear.system import Band, assembled
 from springgeo.equilibrium.moved import by_strain, by_twists
+from springgeo.equilibrium.posed import Rates, Shape, beside_pins
 from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
 from springgeo.equilibrium.stand import PLACES, Stand
@@ -53,68 +54,14 @@ _PRESSED = 0.3
 # coils in contact are first solved with so soft a law, the next step with this share of it, down
 # to the true one: fewer steps, and never many. Not where the load changes by less than this
 # share of what presses
-_WIDE, _NARROWER, _NEAR = 200.0, 0.3, 0.07
-# so many steps share how lines of centres turn, but where the last step was below this size
-_KEPT, _ROUGHLY = 4, 1e-3
+_WIDE, _NARROWER, _NEAR = 60.0, 0.2, 0.07
+# so often a step is turned to the forces that the law has where it leads, by the same factors of
+# the stiffness: half as many steps. Not one that leads further than a wire diameter
+_TURNS = 4
 # where B's point should be along the pull, mm, in a shape
 Height = Callable[["Shape"], float]
 # across the pull
 _ASIDE = np.array([1.0, 1.0, 0.0])
-
-
-@dataclass(frozen=True, eq=False)
-class Shape:
-    """The rod under a load.
-
-    Attributes
-    ----------
-    load : float, N
-    R, p : (n + 1, 3, 3), (n + 1, 3) float
-        Poses of the nodes; A's point is the origin, the pull runs along +z; mm.
-    strain : Strain
-    wrench : (n, 6) float
-        At the far end of each cell, in the node's axes: what the wire beyond does to it.
-    pressing : (k,) float, N
-        Force of each pair of coils on each other.
-    stand : Stand or None
-        How the coils stand to each other, where that was asked.
-    """
-
-    load: float
-    R: Array
-    p: Array
-    strain: Strain
-    wrench: Array
-    pressing: Array
-    stand: Stand | None = None
-
-
-@dataclass(frozen=True, eq=False)
-class Rates:
-    """How a shape moves per newton: twists ``(n + 1, 6)``, strain, and the chord's along-pull."""
-
-    twist: Array
-    strain: Strain
-    wrench: Array
-    pressing: Array
-    chord: float
-
-    def bent(self, before: Rates, by: float) -> Rates:
-        """Return these rates and ``by`` times what they are more than those before."""
-
-        def more(a: Array, b: Array) -> Array:
-            return a + by * (a - b)
-
-        return Rates(
-            more(self.twist, before.twist),
-            Strain(
-                more(self.strain.middle, before.strain.middle),
-                more(self.strain.slope, before.strain.slope),
-            ),
-            more(self.wrench, before.wrench),
-            more(self.pressing, before.pressing),
-            self.chord + by * (self.chord - before.chord),
-        )
 
 
 class NotSettledError(ArithmeticError):
@@ -214,13 +161,9 @@ class Problem:
         astray = before = np.inf
         cuts = 0
         wide = _WIDE if far and self.rod.felt(shape.pressing) else 1.0
-        turned: Pressing | None = None
         for i in range(ROUNDS):
-            # nearly there, all is exact: the rates are those of the last step
-            if i % _KEPT == 0 or before < _ROUGHLY:
-                turned = None
             law = self.rod.law.widened(wide)
-            step, rates, load, turned = self._step(shape, height, law, turned)
+            step, rates, load = self._step(shape, height, law)
             size, share = self._size(step)
             if i == 0:
                 astray = _ASTRAY * max(size, 1.0)
@@ -238,12 +181,9 @@ class Problem:
         raise NotSettledError(f"no equilibrium at {shape.load:g} N within {ROUNDS} steps")
 
     def _step(
-        self, shape: Shape, height: Height | None, law: Law, turned: Pressing | None
-    ) -> tuple[Rates, Callable[[], Rates], float, Pressing | None]:
-        """Return a step, what tells the rates, the load it leads to, and how coils press.
-
-        ``turned`` is how they did some steps before, if what they press by may be taken from there.
-        """
+        self, shape: Shape, height: Height | None, law: Law
+    ) -> tuple[Rates, Callable[[], Rates], float]:
+        """Return a step, what tells the rates, and the load it leads to."""
         rod, ends = self.rod, self.rod.supports
         length = rod.drawn.length
         back = transposed(shape.R[:-1])
@@ -254,7 +194,7 @@ class Problem:
         press = None
         if rod.felt(shape.pressing):
             stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
-            press = pressing(stand, law, shape.pressing, turned)
+            press = pressing(stand, law, shape.pressing)
         band, off = assembled(cells, press)
         right = np.zeros((2, *off.shape))
         unit, slope = ends.b.load(shape.R[-1], self.pull)
@@ -266,28 +206,37 @@ class Problem:
         if rod.weight is not None:
             right[0] += rod.weight.on_nodes(shape.R)
             band.add(slice(None), 0, -rod.weight.slopes(shape.R))
-        solved = self._in_space(band, right, shape)
-        load = shape.load
-        if height is not None:
-            wanted = height(shape) - self.height(shape)
-            rise = self._rises(shape, solved)
-            more = (wanted - rise[0]) / rise[1]
-            solved[0] += more * solved[1]
-            load += more
+        solved, further = self._in_space(band, right, shape)
+        straight, beyond = solved[0].copy(), np.zeros(())
+        load = self._to_height(shape, height, solved)
+        if press is not None and np.abs(straight[:, :3]).max() < rod.wire_diameter:
+            for _ in range(_TURNS):
+                beyond = press.beyond(solved[0])
+                solved[0] = straight + further(press.on(beyond, len(off)))
+                load = self._to_height(shape, height, solved)
         rises = self._rises(shape, solved)
         near, far = solved[0, :-1], solved[0, 1:]
         wrench = cells.wrench_step(near, far)
-        force = self._pair_step(shape, press, solved[0], aim=True)
+        force = self._pair_step(shape, press, solved[0], beyond)
         step = Rates(solved[0], Strain(*cells.strain_step(wrench)), wrench, force, rises[0])
 
         def rates() -> Rates:
             twist = solved[1]
             apart = twist[1:] - apply(transposed(cells.to_near), twist[:-1])
             wrench = apply(cells.stiffness, apart)
-            force = self._pair_step(shape, press, twist, aim=False)
+            force = self._pair_step(shape, press, twist)
             return Rates(twist, Strain(*cells.strain_rate(wrench)), wrench, force, rises[1])
 
-        return step, rates, load, press
+        return step, rates, load
+
+    def _to_height(self, shape: Shape, height: Height | None, solved: Array) -> float:
+        """Return the load, N, at which a step leads to a height; the step is turned to that."""
+        if height is None:
+            return shape.load
+        rise = self._rises(shape, solved)
+        more = (height(shape) - self.height(shape) - rise[0]) / rise[1]
+        solved[0] += more * solved[1]
+        return float(shape.load + more)
 
     def _rises(self, shape: Shape, twists: Array) -> list[float]:
         """Return how far B's point goes along the pull with each of the twists of all nodes, mm."""
@@ -295,19 +244,29 @@ class Problem:
         rises: list[float] = (twists[:, -1] @ level).tolist()
         return rises
 
-    def _pair_step(self, shape: Shape, press: Pressing | None, twist: Array, *, aim: bool) -> Array:
-        """Return the change of the pair forces with a motion of the nodes, ``(k,) N``."""
+    def _pair_step(
+        self, shape: Shape, press: Pressing | None, twist: Array, beyond: Array | None = None
+    ) -> Array:
+        """Return the change of the pair forces with a motion of the nodes, ``(k,) N``.
+
+        ``beyond``: to the law's forces there, which have so much more than the straight ones.
+        """
         if press is None:
             return np.zeros(len(shape.pressing))
         change = np.zeros((len(shape.pressing) // PLACES, PLACES))
         change[press.rows] = press.step(twist).T
-        if aim:
+        if beyond is not None:
             now = shape.pressing.reshape(change.shape)[press.rows]
-            change[press.rows] += press.force.T - now
+            change[press.rows] += (press.force + beyond).T - now
         return change.ravel()
 
-    def _in_space(self, band: Band, right: Array, shape: Shape) -> Array:
-        """Return the twists of all nodes, with the motions of both ends held in space."""
+    def _in_space(
+        self, band: Band, right: Array, shape: Shape
+    ) -> tuple[Array, Callable[[Array], Array]]:
+        """Return the twists of all nodes, with the motions of both ends held in space.
+
+        And what tells those that further loads on the nodes, ``(n, 6)`` in their axes, add.
+        """
         ends = self.rod.supports
         last = right.shape[1] - 1
         drawn = self.rod.drawn.R
@@ -319,7 +278,7 @@ class Problem:
         for node, at, motions, aside in held:
             axes, back = at.facing(shape.R[node], drawn[node])
             T = at.carrier(shape.R[node], axes)
-            carriers.append((node, T))
+            carriers.append((node, T, motions))
             wanted = np.concatenate([aside, np.zeros(1), back])
             band.turn(node, T)
             if node == last and ends.aside is not None:
@@ -328,10 +287,21 @@ class Problem:
                 own[:3, 3:] += skew(shape.R[-1] @ right[0, -1, :3]) @ axes
             right[:, node] = right[:, node] @ T
             band.hold(node, motions, right, wanted[motions])
-        solved = band.solve(right)
-        for node, T in carriers:
-            solved[:, node] = solved[:, node] @ T.T
-        return solved
+        solve = band.solver()
+
+        def turned_back(solved: Array) -> Array:
+            for node, T, _ in carriers:
+                solved[:, node] = solved[:, node] @ T.T
+            return solved
+
+        def further(loads: Array) -> Array:
+            for node, T, motions in carriers:
+                loads[node] = loads[node] @ T
+                loads[node, motions] = 0.0
+            found: Array = turned_back(solve(loads[None]))[0]
+            return found
+
+        return turned_back(solve(right)), further
 
     def _aside(self, shape: Shape) -> Array:
         """Return how far B's point has yet to move aside, ``(2,) mm``."""
@@ -374,20 +344,3 @@ class Problem:
         at = shape.load + share * (load - shape.load)
         moved = Shape(at, R, p, strain, shape.wrench, force)
         return self.with_statics(moved, shape.wrench[-1] + share * step.wrench[-1])
-
-
-def beside_pins(rod: Rod, shape: Shape) -> tuple[Array, Array]:
-    """Return what bears on the nodes of A and B beside wire and pin, each ``(6,)`` in its axes.
-
-    The weight there, and a coil that presses on wire held by a fitting.
-    """
-    own = np.zeros((2, 6)) if rod.weight is None else rod.weight.on_nodes(shape.R)[[0, -1]]
-    reaches = len(rod.pairs) and (rod.pairs.low[0] == 0 or rod.pairs.high[-1] == rod.size)
-    if reaches and rod.felt(shape.pressing):
-        stand = shape.stand or Stand.of(rod.pairs, shape.R, shape.p)
-        space = stand.on_nodes(shape.pressing, len(shape.p))
-        for i in (0, -1):
-            push = space[i, :3]
-            moment = space[i, 3:] - cross(shape.p[i], push)
-            own[i] += np.concatenate([push @ shape.R[i], moment @ shape.R[i]])
-    return own[0], own[1]

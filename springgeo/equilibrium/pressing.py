@@ -37,8 +37,11 @@ class Pressing:
     tangent : (10, 6, 6, m) float
         Its change per twist of these nodes: that of the first of ``BLOCKS`` per twist of the
         second; that of the second per twist of the first is the same turned.
-    turned : (10, 6, 6, m) float
-        What the turning of lines and tangents has of that.
+    law : Law
+    trial : (PLACES, m) float, N
+        Where forces are linearised.
+    weight : (m,) float
+        What the force of a place is worth.
     """
 
     rows: Index
@@ -48,7 +51,24 @@ class Pressing:
     opens: Array
     on_nodes: Array
     tangent: Array
-    turned: Array
+    law: Law
+    trial: Array
+    weight: Array
+
+    def beyond(self, twist: Array) -> Array:
+        """Return what the law adds to straight forces after a motion of the nodes, ``(PLACES, m)``.
+
+        N. The gap is linear in the motion, the force far from it.
+        """
+        return self.law.beyond(self.trial, self.force + self.step(twist))
+
+    def on(self, force: Array, count: int) -> Array:
+        """Return what forces ``(PLACES, m)`` do to the nodes, ``(count, 6)``, in their own axes."""
+        borne = np.einsum("xipm,pm->xmi", self.opens, self.weight * force)
+        out = np.zeros((count, 6))
+        for nodes, each in zip(self.nodes, borne, strict=True):
+            out[nodes] += each
+        return out
 
     def step(self, twist: Array) -> Array:
         """Return the change of the forces with a motion of the nodes, ``(PLACES, m) N``."""
@@ -57,12 +77,8 @@ class Pressing:
         return result
 
 
-def pressing(stand: Stand, law: Law, trial: Array, before: Pressing | None = None) -> Pressing:
-    """Return the places' forces and their tangent at trial forces ``(k PLACES,) N``.
-
-    The tangent is exact but for the turning of lines and tangents, which takes long and changes
-    little, where that is taken from ``before``.
-    """
+def pressing(stand: Stand, law: Law, trial: Array) -> Pressing:
+    """Return the places' forces and their tangent at trial forces ``(k PLACES,) N``."""
     gap = stand.gap
     trial = law.awake(np.ascontiguousarray(trial.reshape(-1, PLACES).T), gap)
     rows = np.flatnonzero(trial.max(axis=0) > _ASLEEP * law.scale)
@@ -70,20 +86,18 @@ def pressing(stand: Stand, law: Law, trial: Array, before: Pressing | None = Non
         stand, trial = stand.only(rows), np.take(trial, rows, axis=1)
     force, slope = law.linearised(trial, stand.gap)
     opens = stand.opens
-    if before is not None and np.array_equal(before.rows, rows):
-        turned = before.turned
-    else:
-        turned = _turned(stand, stand.weight * trial)
-    tangent = turned.copy()
+    tangent = _turned(stand, stand.weight * trial)
     steep = opens * (stand.weight * slope)
     for block, (x, y) in zip(tangent, BLOCKS, strict=True):
         block += np.einsum("ipm,jpm->ijm", steep[x], opens[y])
     borne = np.einsum("xipm,pm->xim", opens, stand.weight * force)
-    return Pressing(rows, force, slope, stand.nodes, opens, borne, tangent, turned)
+    return Pressing(
+        rows, force, slope, stand.nodes, opens, borne, tangent, law, trial, stand.weight
+    )
 
 
 def _turned(stand: Stand, trial: Array) -> Array:
-    """Return what the turning of lines and tangents does to forces, as ``Pressing.turned``.
+    """Return what the turning of lines and tangents does to forces, as ``Pressing.tangent``.
 
     A gap is the line of centres times the way between them. Each node's axes have a share of the
     line, ``half``; each node's point and tangent one of the way.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from springgeo.equilibrium.newton import Rates, Shape
+from springgeo.equilibrium.posed import Rates, Shape
 
 
 @dataclass(frozen=True, eq=False)

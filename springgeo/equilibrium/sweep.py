@@ -18,7 +18,7 @@ from springgeo.curve.motion import rotation, rotation_vector
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain, ends
 from springgeo.equilibrium.natural import placed
-from springgeo.equilibrium.newton import Rates, Shape
+from springgeo.equilibrium.posed import Rates, Shape
 from springgeo.equilibrium.solved import Solved
 
 # greatest distance of a node from where it belongs in the middle of a stretch, wire diameters

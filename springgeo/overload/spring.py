@@ -13,7 +13,8 @@ from springgeo.curve.frame import Array
 from springgeo.curve.motion import cross, orthonormal
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
-from springgeo.equilibrium.newton import NotSettledError, Shape
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.prestress import measured
 from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError

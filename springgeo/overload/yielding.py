@@ -21,7 +21,8 @@ from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain, ends
 from springgeo.equilibrium.hung import to_z
 from springgeo.equilibrium.natural import placed
-from springgeo.equilibrium.newton import NotSettledError, Shape
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.rod import Answer, Rod
 from springgeo.equilibrium.solved import Solved
 from springgeo.overload.fibres import LEAST, Borne, Sections, solved, stretch

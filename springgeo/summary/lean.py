@@ -9,7 +9,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.mounted.states import Mounted
-from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.posed import Shape
 from springgeo.results.loaded import Lean
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.loaded import as_mounted, loaded

@@ -12,7 +12,8 @@ from scipy.optimize import brentq
 
 from springgeo.curve import Frame, Helix
 from springgeo.equilibrium.boundary import Support
-from springgeo.equilibrium.newton import Problem, Shape
+from springgeo.equilibrium.newton import Problem
+from springgeo.equilibrium.posed import Shape
 from tests.equilibrium.rods import wire
 from tests.verification import Of
 

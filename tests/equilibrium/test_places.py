@@ -11,7 +11,7 @@ from springgeo.curve.motion import rotation
 from springgeo.curve.strained import Strained
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.hung import rod
-from springgeo.equilibrium.pressing import BLOCKS, pressing
+from springgeo.equilibrium.pressing import BLOCKS, _turned, pressing
 from springgeo.equilibrium.prestress import wound
 from springgeo.equilibrium.stand import PLACES, Stand
 from tests.equilibrium.rods import curve_of, spring
@@ -55,7 +55,8 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     R = held.drawn.R @ rotation(0.05 * rng.normal(size=(n, 3)))
     p = held.drawn.p + 0.05 * rng.normal(size=(n, 3))
     trial = held.law.scale * (1 + rng.random(len(held.pairs)))
-    found = pressing(Stand.of(held.pairs, R, p), held.law, trial)
+    stand = Stand.of(held.pairs, R, p)
+    found = pressing(stand, held.law, trial)
     borne = held.pairs.part * held.law.awake(_by_rows(trial), _by_rows(held.pairs.gaps(R, p)))
     way, step = rng.normal(size=(n, 6)), 1e-6
     gaps, loads = [], []
@@ -69,7 +70,7 @@ def test_slopes_of_the_pressing_are_its_changes() -> None:
     opened = np.einsum("xipk,xik->pk", found.opens, twist)
     assert (gaps[0] - gaps[1]) / (2 * step) == pytest.approx(opened, abs=1e-7)
     assert found.step(way) == pytest.approx(found.slope * opened, rel=1e-12)
-    turned = _times(found.turned, twist)
+    turned = _times(_turned(stand, borne), twist)
     assert (loads[0] - loads[1]) / (2 * step) == pytest.approx(turned, abs=1e-7)
     stiff = held.pairs.part * found.slope * opened
     bent = np.einsum("xipk,pk->xik", found.opens, stiff)

@@ -67,7 +67,7 @@ def test_what_is_mirrored(indefinite: bool) -> None:
     expected = np.linalg.solve(dense, known).T.reshape(right.shape)
     band.turn(9, axes)
     band.hold(9, 2, right, 0.3)
-    assert band.solve(right) == pytest.approx(expected, rel=1e-8, abs=1e-10)
+    assert band.solver()(right) == pytest.approx(expected, rel=1e-8, abs=1e-10)
 
 
 @pytest.mark.parametrize("reach", [(1,), (1, 7, 8, 9)])
@@ -75,7 +75,7 @@ def test_solutions(reach: tuple[int, ...]) -> None:
     band, dense = _random(reach, 3)
     right = np.random.default_rng(4).normal(size=(2, NODES, 6))
     expected = np.linalg.solve(dense, right.reshape(2, -1).T).T.reshape(right.shape)
-    assert band.solve(right) == pytest.approx(expected, rel=1e-10, abs=1e-12)
+    assert band.solver()(right) == pytest.approx(expected, rel=1e-10, abs=1e-12)
 
 
 def test_what_is_not_definite_is_solved_as_any_matrix() -> None:
@@ -84,7 +84,7 @@ def test_what_is_not_definite_is_solved_as_any_matrix() -> None:
     dense[18:24, 18:24] -= 200 * np.eye(6)
     right = np.random.default_rng(6).normal(size=(2, NODES, 6))
     expected = np.linalg.solve(dense, right.reshape(2, -1).T).T.reshape(right.shape)
-    assert band.solve(right) == pytest.approx(expected, rel=1e-9, abs=1e-11)
+    assert band.solver()(right) == pytest.approx(expected, rel=1e-9, abs=1e-11)
 
 
 def test_a_motion_that_is_held() -> None:
@@ -96,4 +96,4 @@ def test_a_motion_that_is_held() -> None:
     dense[row, row] = 1.0
     expected = np.linalg.solve(dense, known).T.reshape(right.shape)
     band.hold(9, 2, right, 0.3)
-    assert band.solve(right) == pytest.approx(expected, rel=1e-10, abs=1e-12)
+    assert band.solver()(right) == pytest.approx(expected, rel=1e-10, abs=1e-12)

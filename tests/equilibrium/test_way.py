@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from springgeo.equilibrium.newton import NotSettledError, Problem, Rates, Shape
+from springgeo.equilibrium import newton
+from springgeo.equilibrium.newton import NotSettledError, Problem
+from springgeo.equilibrium.posed import Rates, Shape
 from springgeo.summary.sections import Sections
 from tests.equilibrium.rods import curve_of, spring
 
@@ -76,3 +78,32 @@ def test_a_leap_that_leads_nowhere_is_given_up_soon(monkeypatch: pytest.MonkeyPa
     found = curve.balance.at_load(load)
     assert spent[False] < spent[True]
     assert found.extension == pytest.approx(curve.solve(load).extension, rel=1e-9)
+
+
+@pytest.mark.parametrize("style", ["machine-half-loop", "hook-at-side"])
+def test_coils_in_contact_take_few_steps(style: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Steps that follow the law's straight line alone are half as many more, to the same states."""
+    made, step, counted = spring(style, D=9.0, coils=16.0), Problem._step, [0]
+
+    def counting(self: Problem, *args: object) -> object:
+        counted[0] += 1
+        return step(self, *args)  # type: ignore[arg-type]
+
+    def found() -> list[tuple[float, float, int]]:
+        curve, answers = curve_of(made), []
+        curve.solve(curve.least)
+        for share in (0.5, 0.8, 1.0):
+            before = counted[0]
+            at = curve.solve(share * curve.initial_tension)
+            answers.append((at.extension, at.compliance, counted[0] - before))
+        return answers
+
+    monkeypatch.setattr(Problem, "_step", counting)
+    few = found()
+    monkeypatch.setattr(newton, "_TURNS", 0)
+    monkeypatch.setattr(newton, "_WIDE", 200.0)
+    many = found()
+    assert sum(steps for *_, steps in few) <= 0.7 * sum(steps for *_, steps in many)
+    for (x, give, _), (y, other, _) in zip(few, many, strict=True):
+        assert x == pytest.approx(y, rel=1e-8)
+        assert give == pytest.approx(other, rel=1e-6)

@@ -19,8 +19,11 @@ _NAME = "_flapack"
 
 
 @lru_cache
-def banded_solver(name: Literal["dgbsv", "dpbsv"]) -> Callable[..., Any]:
-    """Return a solver of LAPACK as scipy wraps it: of any matrix, of a positive definite one."""
+def banded(name: Literal["dgbtrf", "dgbtrs", "dpbtrf", "dpbtrs"]) -> Callable[..., Any]:
+    """Return what LAPACK does with bands, as scipy wraps it: of any matrix, of a definite one.
+
+    ``…trf`` takes it apart into factors, ``…trs`` solves with them.
+    """
     try:
         found: Callable[..., Any] = getattr(_alone(), name)
     except (ImportError, OSError, AttributeError):  # scipy built, or laid out, in another way

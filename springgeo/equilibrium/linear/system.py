@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index, apply, transposed, turning
 from springgeo.equilibrium.linear.cells import Linear
-from springgeo.equilibrium.linear.lapack import banded_solver
+from springgeo.equilibrium.linear.lapack import banded
 from springgeo.equilibrium.pressing import BLOCKS, Pressing
 
 
@@ -109,29 +110,21 @@ class Band:
         right[:, node] *= free
         right[0, node] += known
 
-    def solve(self, right: Array) -> Array:
-        """Return the solutions ``(m, nodes, 6)`` of right-hand sides of the same shape.
+    def solver(self) -> Callable[[Array], Array]:
+        """Return what solves for right-hand sides ``(m, nodes, 6)``: the matrix taken apart once.
 
         In equilibrium the stiffness is symmetric, and positive definite where that is stable.
         Where coils press it is solved as if it were both, if that serves: a quarter of the work.
         """
-        known = right.reshape(len(right), -1).T
         if self.reach > 1:
-            _, x, info = banded_solver("dpbsv")(self._lower().T, known, lower=1, overwrite_ab=1)
+            factors, info = banded("dpbtrf")(self._lower().T, lower=1, overwrite_ab=1)
             if not info:
-                return self._shaped(x, right)
+                return partial(_solved, lambda known: banded("dpbtrs")(factors, known, lower=1))
         width = 6 * self.reach + 5
-        _, _, x, info = banded_solver("dgbsv")(
-            width, width, self._whole().T, known.copy(order="F"), overwrite_ab=1, overwrite_b=1
-        )
+        lu, pivots, info = banded("dgbtrf")(self._whole().T, width, width, overwrite_ab=1)
         if info:
             raise ArithmeticError("the stiffness is singular")
-        return self._shaped(x, right)
-
-    @staticmethod
-    def _shaped(x: Array, right: Array) -> Array:
-        solved: Array = np.ascontiguousarray(x.T).reshape(right.shape)
-        return solved
+        return partial(_solved, lambda known: banded("dgbtrs")(lu, width, width, known, pivots))
 
     def _whole(self) -> Array:
         """Return the matrix as dgbsv takes it: a column a row, the diagonal in the middle."""
@@ -165,6 +158,12 @@ class Band:
             for row in range(column, 6):
                 out[column::6, row - column] = own[:, row, column]
         return out
+
+
+def _solved(solve: Callable[[Array], tuple[Array, int]], right: Array) -> Array:
+    x, _ = solve(right.reshape(len(right), -1).T)
+    found: Array = np.ascontiguousarray(x.T).reshape(right.shape)
+    return found
 
 
 def _laid(out: Array, first: int, count: int) -> Array:

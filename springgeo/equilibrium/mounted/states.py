@@ -13,7 +13,8 @@ from springgeo.curve.motion import rotation
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
-from springgeo.equilibrium.newton import NotSettledError, Shape
+from springgeo.equilibrium.newton import NotSettledError
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, reactions
 from springgeo.equilibrium.state.spring_state import SpringState

@@ -8,7 +8,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import apply, cross
-from springgeo.equilibrium.newton import Shape, beside_pins
+from springgeo.equilibrium.posed import Shape, beside_pins
 from springgeo.equilibrium.rod import Rod
 
 

@@ -15,7 +15,7 @@ from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain
 from springgeo.equilibrium.contact import FELT
 from springgeo.equilibrium.natural import node_axes
-from springgeo.equilibrium.newton import Shape
+from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, Wrenches, reactions
 from springgeo.equilibrium.state.shape import Loaded, Pose, Wire
