@@ -179,16 +179,18 @@ def _surface(part: Part) -> Array:
 
 
 def _contacts(told: Compared, spring: Spring, state: State) -> None:
-    a, b = state.geometry.contacts
+    contacts = state.geometry.contacts
     d = state.geometry.wire_diameter
-    # a length is the free one along the axis, and by how much the points of pull move apart
-    first, second = spring.free.geometry.contacts
-    apart = np.array(second - first)
-    ends = zip(spring.free.geometry.contact_s, (-d / 2, d / 2), strict=True)
-    apart[2] += sum(abs(off) for s, off in ends if s is not None)
-    longer = float(np.linalg.norm(apart) - apart[2])
-    told.number("state: between the contacts", b[2] - a[2], state.length + longer, 1e-6, of=d)
-    for s, point in zip(state.geometry.contact_s, (a, b), strict=True):
+    # from the inside of one hook to that of the other, along the pull from wire to wire
+    for at in (spring.free, state):
+        g, hooks = at.geometry, [s for s in at.geometry.contact_s if s is not None]
+        low, high = (
+            c if s is None else at.centreline.point(np.array([s]))[0]
+            for s, c in zip(g.contact_s, g.contacts, strict=True)
+        )
+        apart = float(np.linalg.norm(high - low)) - d / 2 * len(hooks)
+        told.number("state: between the contacts", apart, at.length, 1e-6, of=d)
+    for s, point in zip(state.geometry.contact_s, contacts, strict=True):
         if s is None:
             continue
         off = float(np.linalg.norm(state.centreline.point(np.array([s]))[0] - point))
