@@ -60,10 +60,12 @@ def _between(
     """Return where a gap opens, N: the straight line's way, the idle side halved (Illinois)."""
     (a, f_a), (b, f_b) = low, high
     for _ in range(_ROUNDS):
-        if b - a <= fine:
-            break
-        aim = min(max(b - f_b * (b - a) / (f_b - f_a), a + fine / 4), b - fine / 4)
+        slope = (f_b - f_a) / (b - a)
+        aim = b - f_b / slope
         found = gap(aim)
+        # what is left to the straight line is less than what is asked for
+        if abs(found) <= fine / 2 * slope:
+            return aim - found / slope
         if found < 0:
             a, f_a, f_b = aim, found, f_b / 2
         else:
