@@ -2,8 +2,8 @@
 
 Mean and deviation of every answer are found anew: Gauss points over each thing that strays, at each
 a spring of its own from the specification with that value changed, asked for what it is by the
-summary alone; spread over the things added up by their variances. Loads through the knee, where
-that is no sum, are looked at by springs drawn at random (`_drawn`).
+summary alone; spread over the things added up by their variances. Where loads lie in the knee that
+is no sum: there the tool must say that it is off.
 """
 
 from __future__ import annotations
@@ -26,6 +26,8 @@ from .drawn import drawn
 _UNIFORM = (math.sqrt(0.6), (5 / 18, 8 / 18, 5 / 18))
 _NORMAL = (math.sqrt(3) / 3 * 0.98658, (1 / 6, 4 / 6, 1 / 6))
 _SPRINGS = 1 << 15
+# per cent by which springs may lie off their equilibrium without a word
+_OFF = 2.0
 
 
 def examine(rng: Random, told: Compared, folder: Path) -> None:
@@ -214,6 +216,10 @@ class _Own:
 
 def _spread(told: Compared, own: _Own, x: Spread, found: Tolerance) -> None:
     """Compare mean and deviation with those of Gauss points."""
+    if x.off_percent > _OFF:  # through the knee a spread is no sum, and the tool says so itself
+        codes = [f.code for f in found.findings]
+        told.same("tolerance: told that it is off", "correction-off" in codes, True)
+        return
     at = found.spreads.index(x)
     node, weights = _UNIFORM if found.distribution == "uniform" else _NORMAL
     variance, mean = 0.0, x.nominal
