@@ -11,9 +11,10 @@ from typing import NamedTuple, Self
 import numpy as np
 
 from springgeo.errors import SpecError
+from springgeo.sizing.answer.borne import borne
 from springgeo.sizing.answer.corrected import factors
 from springgeo.sizing.answer.rank import alike, ranked
-from springgeo.sizing.answer.recheck import built
+from springgeo.sizing.answer.recheck import BESIDE, built
 from springgeo.sizing.answer.why_not import Reason, obstacles, reasons
 from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job, job_of, read_job
@@ -21,6 +22,7 @@ from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.factors import ByIndex, Factors
 from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.search import Found, search
+from springgeo.sizing.search.tension_rules import CURVE_ROOM
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
 from springgeo.trade.limits import limits
@@ -35,8 +37,8 @@ LADDER = tuple(np.geomspace(*limits()["index"], 17).tolist())
 BEST = 3
 
 _PLACES = "body", "hook_bending", "hook_torsion"
-# a spring that was too long, or swings too slowly, is taken to have so many more coils: the next
-# must not be so again
+# a spring that was too long, or swings too slowly, is taken to have so many more coils, one that
+# was wound too tightly to ask so much more: the next must not be so again
 _BY_COILS, _BEYOND = ("free_length", "frequency"), 1e-3
 
 Known = dict[int, dict[float, Factors]]
@@ -152,12 +154,16 @@ def _checked(found: Found, top: int) -> tuple[Result, list[tuple[Place, Winner]]
 
 
 class _More(NamedTuple):
-    """By how much springs that fell short bear more than was told, and have more coils."""
+    """By how much springs that fell short bear more than was told, and have more coils.
+
+    ``above``: how far their initial stress lies above what was allowed for, as in ``Factors``.
+    """
 
     body: float = 1.0
     a: float = 1.0
     b: float = 1.0
     coils: float = 1.0
+    above: float = 0.0
 
     @classmethod
     def of(cls, made: Winner, job: Job) -> Self:
@@ -167,7 +173,7 @@ class _More(NamedTuple):
         asked = built(job, made.summary)
         coils = made.summary.geometry.body_coils / made.candidate.coils * (1 + _BEYOND)
         long = any(asked[name].short > 0 for name in _BY_COILS if name in asked)
-        return cls(body, a, b, max(coils, 1.0) if long else 1.0)
+        return cls(body, a, b, max(coils, 1.0) if long else 1.0, _above(made))
 
     def raised(self, at: Factors) -> Factors:
         """Return factors with so much more."""
@@ -176,11 +182,25 @@ class _More(NamedTuple):
             body=at.body * self.body,
             a=at.a * self.a,
             b=at.b * self.b,
+            above=np.maximum(at.above, self.above),
         )
 
 
+def _above(made: Winner) -> float:
+    """Return how far a spring's initial stress lies above what the search allowed for.
+
+    In shares of the preferred range, where it is above that; 0 where it is not.
+    """
+    tension = made.summary.initial_tension
+    low, high = tension.preferred_low, tension.preferred_high
+    if low is None or high is None or all(m.rule != "tension_high" for m in made.misses):
+        return 0.0
+    more = (tension.stress - made.candidate.initial_stress) / (high - low)
+    return max(more - BESIDE - CURVE_ROOM + _BEYOND, 0.0)
+
+
 def _learn(known: Known, short: Iterable[tuple[Place, Winner]], job: Job) -> bool:
-    """Raise what ends bear, and coils, to the most that springs built with them have.
+    """Raise what ends bear, coils and tension to the most that springs built with them have.
 
     Return if any is raised. The search would offer the same designs again, a thousandth short of
     what was asked, or as much too long.
@@ -192,7 +212,7 @@ def _learn(known: Known, short: Iterable[tuple[Place, Winner]], job: Job) -> boo
             more[place.ends] = _More(*(max(x, y) for x, y in both))
     for ends, by in more.items():
         known[ends] = {knot: by.raised(at) for knot, at in known[ends].items()}
-    return any(max(by) > 1.0 for by in more.values())
+    return any(by != _More() for by in more.values())
 
 
 def _in_turn(
@@ -239,7 +259,8 @@ def _ask(found: Found, known: Known, places: Iterable[Place]) -> bool:
         rows = known.setdefault(ends, {})
         knee = next(((x.apart, x.knee) for x in rows.values()), None)
         try:
-            there = factors(candidate(found, place), found.job, knot, knee)
+            c = candidate(found, place)
+            there = factors(c, borne(found.job, c), knot, knee)
         except SpecError:  # it cannot be bent there: nothing to correct
             there = None
         if there is not None:

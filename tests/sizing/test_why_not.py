@@ -224,3 +224,23 @@ def test_a_frequency_told_is_one_that_a_spring_has() -> None:
     assert opened.winners, opened.turned_away
     # of the forcing frequency itself, not of the fifteenfold
     assert 4 < told < 14.6
+
+
+def test_a_margin_told_of_too_hot_a_job_is_that_at_the_temperature_told() -> None:
+    """At 450 degC wire is softer, and loops that open more bear less than they will."""
+    job = {
+        "points": [{"length": 26.462, "load": 7.093}, {"length": 27.682, "load": 12.119}],
+        "choice": {
+            "materials": ["astm-a313-302"],
+            "wire_sizes": [0.8],
+            "ends": ["long-square-end-hook"],
+        },
+        "envelope": {"rod_diameter": 4.62},
+    }
+
+    def bent(temperature: float) -> list[float]:
+        at = size(job_of(job | {"service": {"temperature": temperature}}), 1).found.factors[0].known
+        return [factors.a for _, factors in sorted(at.items())]
+
+    # of this wire 250 degC is the most that is known
+    assert bent(450) == pytest.approx(bent(250), rel=1e-6)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from springgeo.errors import SpecError
+from springgeo.sizing.answer.borne import borne
 from springgeo.sizing.answer.recheck import MARGIN_RULES, asked_again, built
 from springgeo.sizing.answer.winner import Winner, winner
 from springgeo.sizing.job.job import Job
@@ -45,7 +46,7 @@ def obstacle(found: Found, place: Place) -> Obstacle:
     missed = {name: -s for name, s in c.slack.items() if s < 0}
     if found.job.method == "handbook":
         return Obstacle(place, c, None, missed, True)
-    job = _borne(found.job, c)
+    job = borne(found.job, c)
     try:
         made = winner(job, c, 0.0, "nearest")
     except SpecError:
@@ -74,14 +75,3 @@ def _own(job: Job, made: Winner) -> dict[str, float]:
         rules = [f"fatigue_{x}" for x in MARGIN_RULES] if name == "fatigue" else [rule]
         found |= dict.fromkeys(rules, 1.0 - value / least)
     return found
-
-
-def _borne(job: Job, c: Candidate) -> Job:
-    """Return the job at the temperature next to its own that the candidate's wire bears."""
-    wire, T = job.choice.known_materials[c.material], job.service.temperature
-    low, high = wire.temperature_minimum, wire.temperature_limit
-    near = T if high is None else min(T, high)
-    near = near if low is None else max(near, low)
-    if near == T:
-        return job
-    return job.model_copy(update={"service": job.service.model_copy(update={"temperature": near})})

@@ -23,6 +23,8 @@ PLACES = {
 MARGIN_RULES = {name: f"margin_{name}" for name in PLACES} | {"fatigue": "fatigue_body"}
 # what rounding and interpolation may take from a margin, from a room, and from a load
 ROUNDING, KEPT, _LOAD = 2e-3, 1e-5, 5e-3
+# of the preferred range of initial stress, what a spring may lie beside it
+BESIDE = 0.02
 
 
 def margins_of(job: Job, s: Summary) -> dict[str, float]:
@@ -82,7 +84,7 @@ def _tension(job: Job, s: Summary) -> Iterator[Miss]:
     low, high = tension.preferred_low, tension.preferred_high or 0.0
     if job.initial_tension != "preferred" or low is None:
         return
-    room = 0.02 * (high - low)
+    room = BESIDE * (high - low)
     if not low - room <= tension.stress <= high + room:
         text = said(
             "initial stress {stress} is outside {low} to {high}",

@@ -16,7 +16,9 @@ class Factors(NamedTuple):
 
     Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils;
     ``apart`` and ``knee``: the load at which the coils are apart, over the initial tension, is the
-    first and so much more over the number of body coils.
+    first and so much more over the number of body coils. ``above``, in shares of the preferred
+    range of initial stress: what springs' load curves were found to ask above the straight line,
+    beyond the room that is always kept.
 
     The defaults are the handbook itself; others come from springs analysed along the wire.
     """
@@ -28,6 +30,7 @@ class Factors(NamedTuple):
     b: Value = 1.0
     apart: Value = 1.0
     knee: Value = 0.0
+    above: Value = 0.0
 
 
 @dataclass(frozen=True)

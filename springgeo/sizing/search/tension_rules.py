@@ -27,7 +27,8 @@ def _high(b: Block) -> Array:
     preferred = b.index.preferred
     most = preferred.high
     if b.job.method == "along-the-wire":
-        most = most - CURVE_ROOM * (preferred.high - preferred.low)
+        room = CURVE_ROOM + b.index.factors.above
+        most = most - room * (preferred.high - preferred.low)
     return most / preferred.middle - b.made.tau_i * (1.0 / preferred.middle)
 
 
