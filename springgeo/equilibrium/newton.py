@@ -56,8 +56,9 @@ _PRESSED = 0.3
 # share of what presses
 _WIDE, _NARROWER, _NEAR = 60.0, 0.2, 0.07
 # so often a step is turned to the forces that the law has where it leads, by the same factors of
-# the stiffness: half as many steps. Not one that leads further than a wire diameter
-_TURNS = 4
+# the stiffness: half as many steps. Not one that leads further than a wire diameter, nor where
+# that is less than this share of what presses: rounding errors of more solves swing a long spring
+_TURNS, _SLIGHT = 4, 1e-5
 # where B's point should be along the pull, mm, in a shape
 Height = Callable[["Shape"], float]
 # across the pull
@@ -212,6 +213,8 @@ class Problem:
         if press is not None and np.abs(straight[:, :3]).max() < rod.wire_diameter:
             for _ in range(_TURNS):
                 beyond = press.beyond(solved[0])
+                if np.abs(beyond).max(initial=0.0) < _SLIGHT * law.scale:
+                    break
                 solved[0] = straight + further(press.on(beyond, len(off)))
                 load = self._to_height(shape, height, solved)
         rises = self._rises(shape, solved)
