@@ -181,7 +181,8 @@ def pull(p: Pull, shown: Shown = PLAIN) -> Iterator[str]:
 def fatigue(f: Fatigue, shown: Shown = PLAIN) -> str:
     """Return one line on the cycle."""
     factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
-    place = "no place" if f.place is None else f"{f.place.words}, {f.way}"
+    there = ", as mounted" if f.as_mounted else ""
+    place = "no place" if f.place is None else f"{f.place.words}, {f.way}{there}"
     low = shown.value(q.force(f.load_low))
     return f"fatigue: {low} to {shown.force(f.load_high)}, {factor}, {place} [{f.method}]"
 

@@ -9,7 +9,7 @@ from springgeo.report.html import Markup, render
 from springgeo.report.value import Values, united
 from springgeo.results.place import KIND_WORDS, KINDS, Way
 from springgeo.summary import Summary
-from springgeo.summary.verdict import WAY_WORDS
+from springgeo.summary.verdict import WAY_WORDS, way_words
 from springgeo.text.naming import piece_words, subject
 from springgeo.text.shown import DECIMAL, word
 
@@ -187,17 +187,19 @@ def compliance_table(s: Summary, v: Values) -> Markup:
 
 
 def fatigue_table(s: Summary, v: Values) -> Markup:
-    """Return the cycle's stresses and safety factors by both ways."""
+    """Return the cycle's stresses and safety factors by both ways, and as mounted."""
     assert s.fatigue is not None
     factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
-    for way, path in _PATHS.items():
+    every = [(WAY_WORDS[way], path) for way, path in _PATHS.items()]
+    every.append((way_words("along the wire", as_mounted=True), "mounted"))
+    for words, path in every:
         for name in getattr(s.fatigue, path):
             at = f"fatigue.{path}.{name}"
             rows.append(
                 [
                     v.text(PLACES[name]),
-                    v.text(WAY_WORDS[way]),
+                    v.text(words),
                     v(f"{at}.mean", "stress", 3, bare=True),
                     v(f"{at}.alternating", "stress", 3, bare=True),
                     *(v(f"{at}.{k}", places=2) for k in factors),

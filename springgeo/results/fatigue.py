@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pydantic import Field
+
 from springgeo.message import Text
 from springgeo.results.facts import Facts
 from springgeo.results.place import Place, Way
@@ -66,6 +68,8 @@ class Fatigue(Facts):
     ``cycles`` are all cycles, None for endless; ``spectrum`` the ranges where several are given;
     ``life_class`` the life of the repeated-load table next above.
     ``governing`` is the key of the least factor and its method, ``place`` and ``way`` the same.
+    ``mounted``: along the wire as mounted, where that is not the straight pull; ``as_mounted``:
+    whether the least is of these.
     """
 
     load_low: float
@@ -76,7 +80,9 @@ class Fatigue(Facts):
     method: Text
     handbook: dict[str, FatiguePlace]
     along_the_wire: dict[str, FatiguePlace]
+    mounted: dict[str, FatiguePlace] = Field(default_factory=dict)
     governing: str
     margin: float | None
     place: Place | None = None
     way: Way | None = None
+    as_mounted: bool = False

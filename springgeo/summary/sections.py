@@ -34,7 +34,7 @@ from springgeo.summary.advice.build import advice
 from springgeo.summary.advice.loaded import Leans
 from springgeo.summary.conventions import rate_conventions, static_check, tension_ranges
 from springgeo.summary.drawn import free_length, geometry_facts
-from springgeo.summary.fatigue.facts import fatigue_facts
+from springgeo.summary.fatigue.facts import AsMounted, fatigue_facts
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.lean import lean_facts
 from springgeo.summary.load_line import load_points
@@ -215,7 +215,7 @@ class Sections:
     @cached_property
     def fatigue(self) -> Fatigue | None:
         """Of the cycle asked for."""
-        return fatigue_facts(self.book, self.wire)
+        return fatigue_facts(self.book, self.wire, _cycling(self))
 
     @cached_property
     def along_the_wire(self) -> AlongTheWire:
@@ -275,6 +275,14 @@ def _pull(straight: Pull, there: WireMounted | None) -> Pull:
     stop = mounted_stop(there, straight.travel_stop_load)
     # not a copy by pydantic's means: what was found so remembers how
     return Pull(**{**dict(straight), "mounted": stop})
+
+
+def _cycling(s: Sections) -> AsMounted | None:
+    """Return the spring as mounted with the loads between which it goes there."""
+    if s.there is None or not s.mounted:
+        return None
+    low = s.mounted[0].load if s.points[0].load > 0 else 0.0
+    return AsMounted(s.there, (low, s.mounted[-1].load))
 
 
 def _overload(book: Handbook) -> Overload | None:

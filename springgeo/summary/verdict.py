@@ -38,6 +38,11 @@ _BY_MOUNTED: dict[Way, Message] = {
 }
 
 
+def way_words(way: Way, *, as_mounted: bool) -> Message:
+    """Return a method in words, and whether it is that as mounted."""
+    return (_MOUNTED if as_mounted else WAY_WORDS)[way]
+
+
 class Weakest(NamedTuple):
     """The least margin of both methods at one load, N, and where."""
 
@@ -55,7 +60,7 @@ class Weakest(NamedTuple):
     @property
     def way_words(self) -> Message:
         """The method, and whether as mounted, in words."""
-        return (_MOUNTED if self.as_mounted else WAY_WORDS)[self.way]
+        return way_words(self.way, as_mounted=self.as_mounted)
 
 
 def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
@@ -134,7 +139,7 @@ def _words(
             **held,
             factor=q.number(cycle.margin, places=2),
             tired=cycle.place.words,
-            tired_way=_BY[cycle.way or "handbook"],
+            tired_way=(_BY_MOUNTED if cycle.as_mounted else _BY)[cycle.way or "handbook"],
         )
     return said("FAILS at {load}: margin {margin}, {place}, {way}", **held)
 

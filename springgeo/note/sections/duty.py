@@ -27,6 +27,7 @@ def cycle(w: Written) -> Iterator[Block]:
         )
     )
     way = "handbook" if f.way in (None, "handbook") else "along_the_wire"
+    way = "mounted" if f.as_mounted else way
     worst = min(
         (k for k, p in getattr(f, way).items() if p.factor is not None),
         key=lambda k: getattr(f, way)[k].factor,
@@ -38,6 +39,7 @@ def cycle(w: Written) -> Iterator[Block]:
     for name, places in (
         (shown.say("handbook"), f.handbook),
         (shown.say("along the wire"), f.along_the_wire),
+        (shown.say("along the wire, as mounted"), f.mounted),
     ):
         for key, p in places.items():
             strength, factor = p.repeated_strength, p.factor

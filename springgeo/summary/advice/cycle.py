@@ -8,7 +8,7 @@ from springgeo.findings import Finding, note, warning
 from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.verdict import WAY_WORDS
+from springgeo.summary.verdict import way_words
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 
@@ -39,4 +39,5 @@ def fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
 def _cycle_place(cycle: Fatigue) -> Message:
     if cycle.place is None or cycle.way is None:
         return word("the cycle")
-    return said("{place} ({way})", place=cycle.place.words, way=WAY_WORDS[cycle.way])
+    way = way_words(cycle.way, as_mounted=cycle.as_mounted)
+    return said("{place} ({way})", place=cycle.place.words, way=way)

@@ -8,9 +8,10 @@ to (Table 10-8), and yielding of the body along the load line that starts at the
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -30,9 +31,13 @@ from springgeo.worked.number import number, told
 
 @dataclass(frozen=True)
 class Cycle:
-    """Ranges of load with their counts, and what the wire endures."""
+    """Ranges of load with their counts, and what the wire endures.
+
+    ``ends`` are lowest and highest load, N, if they are not those of the working points.
+    """
 
     book: Handbook
+    ends: tuple[float, float] | None = None
 
     @cached_property
     def ranges(self) -> tuple[LoadRange, ...]:
@@ -43,7 +48,7 @@ class Cycle:
                 LoadRange(load_low=low, load_high=high, count=count)
                 for low, high, count in book.spectrum
             )
-        low, high = book.points[0].load, book.points[-1].load
+        low, high = self.ends or (book.points[0].load, book.points[-1].load)
         if len(book.points) == 1:
             low = min(book.initial_tension.force, high)
         return (LoadRange(load_low=low, load_high=high, count=service.cycles),)
@@ -66,38 +71,64 @@ class Cycle:
         return endured_places(book.model.material, d, book.material.tensile_strength, peened)
 
 
-def fatigue_facts(book: Handbook, wire: AlongWire) -> Fatigue | None:
-    """Return the answer, or None for a static duty or a specification without loads."""
+def fatigue_facts(
+    book: Handbook, wire: AlongWire, there: AsMounted | None = None
+) -> Fatigue | None:
+    """Return the answer, or None for a static duty or a specification without loads.
+
+    ``there`` is the spring as mounted, where that is not the straight pull.
+    """
     service = book.model.spec.service
     if service.duty == "static" or not book.points:
         return None
-    cycle = Cycle(book)
-    answers = [
-        {
-            name: place
-            for name, stress in way.stress.items()
-            if (place := _place(cycle, name, stress)) is not None
-        }
-        for way in (ways(book, wire)[name] for name in WAYS)
-    ]
+    cycle, every = Cycle(book), ways(book, wire)
+    answers = {
+        **{(name, False): _places(cycle, every[name].stress) for name in WAYS},
+        ("along the wire", True): {} if there is None else _mounted(book, wire, there),
+    }
     least = _governing(answers)
-    name, way, margin = least or ("none", None, None)
+    name, way, margin, as_mounted = least or ("none", None, None, False)
+    high = max(r.load_high for r in cycle.ranges)
+    stressed = there.wire if as_mounted and there is not None else wire
     return Fatigue(
         load_low=min(r.load_low for r in cycle.ranges),
-        load_high=max(r.load_high for r in cycle.ranges),
+        load_high=high,
         cycles=_number(cycle.cycles),
         spectrum=cycle.ranges if cycle.is_spectrum else (),
         life_class=_life_class(cycle),
         method=_method(cycle),
-        handbook=answers[0],
-        along_the_wire=answers[1],
-        governing=f"{name} ({way})" if way else name,
+        handbook=answers["handbook", False],
+        along_the_wire=answers["along the wire", False],
+        mounted=answers["along the wire", True],
+        governing=f"{name} ({way}{', as mounted' if as_mounted else ''})" if way else name,
         margin=margin,
-        place=None
-        if way is None
-        else where(book, wire, name, way, max(r.load_high for r in cycle.ranges)),
+        place=None if way is None else where(book, stressed, name, way, high),
         way=way,
+        as_mounted=as_mounted,
     )
+
+
+class AsMounted(NamedTuple):
+    """A spring as mounted: its wire, and its lowest and highest load there, N."""
+
+    wire: AlongWire
+    ends: tuple[float, float]
+
+
+def _places(cycle: Cycle, stresses: Mapping[str, StressOfLoad]) -> dict[str, FatiguePlace]:
+    found = ((name, _place(cycle, name, stress)) for name, stress in stresses.items())
+    return {name: place for name, place in found if place is not None}
+
+
+def _mounted(book: Handbook, wire: AlongWire, there: AsMounted) -> dict[str, FatiguePlace]:
+    """Return the places along the wire as mounted; let go it is the free spring."""
+    free, held = (ways(book, x)["along the wire"].stress for x in (wire, there.wire))
+    cycle = Cycle(book, there.ends)
+    return _places(cycle, {name: _either(free[name], held[name]) for name in held})
+
+
+def _either(free: StressOfLoad, held: StressOfLoad) -> StressOfLoad:
+    return lambda load: held(load) if load > 0 else free(load)
 
 
 def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None:
@@ -232,18 +263,20 @@ def _life_class(cycle: Cycle) -> float | None:
     return min((life for life in table if life >= cycle.cycles), default=None)
 
 
-def _governing(answers: list[dict[str, FatiguePlace]]) -> tuple[str, Way, float] | None:
-    """Return place, method and value of the least factor over both methods; None without one."""
+def _governing(
+    answers: Mapping[tuple[Way, bool], Mapping[str, FatiguePlace]],
+) -> tuple[str, Way, float, bool] | None:
+    """Return place, method, least factor, and whether it is that as mounted; None without one."""
     factors = {
-        (name, way): place.factor
-        for way, places in zip(WAYS, answers, strict=True)
+        (name, *way): place.factor
+        for way, places in answers.items()
         for name, place in places.items()
         if place.factor is not None
     }
     if not factors:
         return None
-    name, way = min(factors, key=lambda k: factors[k])
-    return name, way, factors[name, way]
+    name, way, as_mounted = min(factors, key=lambda k: factors[k])
+    return name, way, factors[name, way, as_mounted], as_mounted
 
 
 def _method(cycle: Cycle) -> Message:

@@ -1,0 +1,101 @@
+"""Repeated load where the mating section makes the pull another: stresses as mounted, the least."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+import springgeo as sg
+from springgeo.cli.main import run
+from springgeo.report import page
+from springgeo.results.summary import Summary
+from tests.springs import asked
+
+PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
+HELD = {**PIN, "holding": "held"}
+PLACES = ("body_shear", "hook_bending", "hook_torsion")
+
+
+def spring(service: dict[str, Any], *styles: str, offset: float = 4.0) -> sg.Spring:
+    """Return a spring between held pins that stand aside; its initial tension is 5.7 N."""
+    a, b = styles or ("machine-half-loop", "machine-half-loop")
+    return sg.Spring.from_dict(
+        {
+            "name": "gate",
+            "wire": {"material": "astm-a228", "diameter": 1.2},
+            "body": {"mean_diameter": 9.6, "coils": 12, "initial_stress": 80},
+            "ends": {"first": {"style": a}, "second": {"style": b}},
+            "service": {"duty": "cyclic", "cycles": 1e6, **service},
+            "mating": {"first": HELD, "second": HELD, "offset": [offset, 0.0]},
+        }
+    )
+
+
+@pytest.mark.parametrize("styles", [(), ("hook-at-side", "english-loop")])
+@pytest.mark.parametrize(
+    "service",
+    [
+        {"loads": [2.0, 5.0]},  # below the initial tension
+        {"loads": [10.0, 25.0]},
+        {"loads": [], "lengths": [34.0, 44.0]},
+        {"loads": [25.0]},
+    ],
+)
+def test_the_cycle_is_that_of_the_stresses_as_mounted(
+    styles: tuple[str, ...], service: dict[str, Any]
+) -> None:
+    """Half their difference and their mean; the least factor of all ways is told."""
+    s = asked(spring(service, *styles))
+    assert s.fatigue is not None
+    first, last = s.mounted[0], s.mounted[-1]
+    for name, place in s.fatigue.mounted.items():
+        high = getattr(last, name)
+        assert place.alternating + place.mean == pytest.approx(high, rel=1e-9)
+        if len(s.mounted) > 1:
+            assert place.alternating == pytest.approx((high - getattr(first, name)) / 2, rel=1e-9)
+    assert set(s.fatigue.mounted) == set(s.fatigue.along_the_wire)
+    ways = (s.fatigue.handbook, s.fatigue.along_the_wire, s.fatigue.mounted)
+    factors = [p.factor for way in ways for p in way.values() if p.factor is not None]
+    assert s.fatigue.margin == pytest.approx(min(factors), rel=1e-12)
+    there = [p.factor for p in s.fatigue.mounted.values() if p.factor is not None]
+    assert s.fatigue.as_mounted == (min(there) == min(factors))
+
+
+def test_a_spring_that_tires_as_mounted_is_told_to(
+    capsys: pytest.CaptureFixture[str], tmp_path: Any
+) -> None:
+    """Pulled straight it lasts: text, verdict, page and exit code tell of the least."""
+    made = spring({"loads": [5.0, 30.0]}, offset=8.0)
+    alone = sg.Spring(made.spec.model_copy(update={"mating": None})).summary()
+    s = made.summary()
+    assert _outcome(alone) == "holds"
+    assert _outcome(s) == "fails"
+    assert s.fatigue is not None
+    assert s.fatigue.as_mounted
+    assert s.fatigue.margin is not None
+    assert alone.fatigue is not None
+    assert s.fatigue.margin < 1.0 < (alone.fatigue.margin or 0.0)
+    assert "as mounted" in (s.verdict.words if s.verdict else "")
+    (found,) = [f for f in s.findings if f.code == "fatigue"]
+    assert "along the wire, as mounted" in found.message
+    path = tmp_path / "gate.yaml"
+    path.write_text(made.specification_text)
+    assert run(["check", str(path), "--strict"]) == 1
+    line = next(x for x in capsys.readouterr().out.splitlines() if x.startswith("fatigue"))
+    assert "along the wire, as mounted" in line
+    assert page(made).count("along the wire, as mounted") >= len(PLACES)
+
+
+def test_let_go_between_pins_it_goes_from_the_free_spring() -> None:
+    s = asked(spring({"loads": [0.0, 25.0]}))
+    assert s.fatigue is not None
+    for name, place in s.fatigue.mounted.items():
+        free = s.fatigue.along_the_wire[name]
+        low = free.mean - free.alternating
+        assert place.mean - place.alternating == pytest.approx(low, rel=1e-9, abs=1e-9)
+
+
+def _outcome(s: Summary) -> str:
+    assert s.verdict is not None
+    return s.verdict.outcome
