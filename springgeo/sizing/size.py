@@ -14,7 +14,7 @@ from springgeo.errors import SpecError
 from springgeo.sizing.answer.borne import borne
 from springgeo.sizing.answer.corrected import factors
 from springgeo.sizing.answer.rank import alike, ranked
-from springgeo.sizing.answer.recheck import BESIDE, built
+from springgeo.sizing.answer.recheck import BESIDE, built, meets
 from springgeo.sizing.answer.why_not import Reason, obstacles, reasons
 from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job, job_of, read_job
@@ -22,7 +22,7 @@ from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.factors import ByIndex, Factors
 from springgeo.sizing.search.place import Place
 from springgeo.sizing.search.search import Found, search
-from springgeo.sizing.search.tension_rules import CURVE_ROOM
+from springgeo.sizing.search.tension_rules import CURVE_ROOM, OPEN_SHARE
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
 from springgeo.trade.limits import limits
@@ -157,6 +157,7 @@ class _More(NamedTuple):
     """By how much springs that fell short bear more than was told, and have more coils.
 
     ``above``: how far their initial stress lies above what was allowed for, as in ``Factors``.
+    ``apart``: how much later the coils must be taken to part, for it not to be offered again.
     """
 
     body: float = 1.0
@@ -164,6 +165,7 @@ class _More(NamedTuple):
     b: float = 1.0
     coils: float = 1.0
     above: float = 0.0
+    apart: float = 1.0
 
     @classmethod
     def of(cls, made: Winner, job: Job) -> Self:
@@ -173,7 +175,7 @@ class _More(NamedTuple):
         asked = built(job, made.summary)
         coils = made.summary.geometry.body_coils / made.candidate.coils * (1 + _BEYOND)
         long = any(asked[name].short > 0 for name in _BY_COILS if name in asked)
-        return cls(body, a, b, max(coils, 1.0) if long else 1.0, _above(made))
+        return cls(body, a, b, max(coils, 1.0) if long else 1.0, _above(made), _apart(made))
 
     def raised(self, at: Factors) -> Factors:
         """Return factors with so much more."""
@@ -183,6 +185,8 @@ class _More(NamedTuple):
             a=at.a * self.a,
             b=at.b * self.b,
             above=np.maximum(at.above, self.above),
+            apart=at.apart * self.apart,
+            knee=at.knee * self.apart,
         )
 
 
@@ -197,6 +201,18 @@ def _above(made: Winner) -> float:
         return 0.0
     more = (tension.stress - made.candidate.initial_stress) / (high - low)
     return max(more - BESIDE - CURVE_ROOM + _BEYOND, 0.0)
+
+
+def _apart(made: Winner) -> float:
+    """Return how much later coils must part for the search not to offer this spring again.
+
+    A spring that does not come to its loads is in its knee at the lower one. 1 where it comes.
+    """
+    if meets(made.candidate.line, made.loads):
+        return 1.0
+    most = 1.0 - OPEN_SHARE
+    share = most - made.candidate.slack["coils_open"]
+    return max(most / share * (1 + _BEYOND), 1.0) if share > 0 else 1.0
 
 
 def _learn(known: Known, short: Iterable[tuple[Place, Winner]], job: Job) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from springgeo.api import Spring
@@ -9,6 +11,10 @@ from springgeo.equilibrium.parting import last_parts_at
 from springgeo.sizing import job_of, size
 from springgeo.sizing.answer.corrected import PARTING
 from springgeo.sizing.answer.knee import parting
+from springgeo.sizing.answer.winner import winner
+from springgeo.sizing.search.candidate import candidate
+from springgeo.sizing.search.place import Place
+from springgeo.sizing.search.search import search
 from tests.springs import made
 
 # of what the load curve says; beside the axis, where it hangs on the tension as well
@@ -70,3 +76,36 @@ def test_what_a_spring_is_known_to_do_is_found(
         "objectives": ["envelope"],
     }
     assert size(job_of(job), 1).winners
+
+
+def _few(index: tuple[float, float], bending: float) -> dict[str, Any]:
+    """Four coils, apart just before the first load: more tension brings no spring to both loads."""
+    return {
+        "points": [
+            {"length": 26.4619422270274, "load": 7.093323323117122},
+            {"length": 27.682246036341596, "load": 12.119414610655237},
+        ],
+        "choice": {
+            "materials": ["astm-a313-302"],
+            "wire_sizes": [0.8],
+            "ends": ["long-square-end-hook"],
+            "index": list(index),
+        },
+        "objectives": ["cost"],
+        "service": {"temperature": 250},
+        "envelope": {"rod_diameter": 4.62},
+        "least": {"body": 1.2, "hook_bending": bending, "hook_torsion": 1.2},
+    }
+
+
+def test_where_no_spring_comes_to_both_loads_the_nearest_is_built() -> None:
+    """Step by step coils and tension grew, until the spring was longer than the first length."""
+    job = job_of(_few((6.786, 6.7861), 1.0))
+    found = search(job)
+    made = winner(job, candidate(found, Place(0, 0, 0, 6.786)), 0.0, "nearest")
+    assert made.loads == pytest.approx((7.0933, 12.1194), rel=5e-3)
+
+
+def test_a_spring_that_does_not_come_to_its_loads_is_not_the_last_tried() -> None:
+    """The best of them is 0.6 % off its first load; the one beside it is near enough."""
+    assert size(job_of(_few((4, 16), 1.171)), 1).winners

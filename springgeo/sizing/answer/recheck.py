@@ -96,6 +96,11 @@ def _tension(job: Job, s: Summary) -> Iterator[Miss]:
         yield Miss("tension_low" if tension.stress < low else "tension_high", text, short)
 
 
+def meets(line: Line, loads: tuple[float, float]) -> bool:
+    """Return whether loads at the lengths of a line are those of the line."""
+    return not any(_loads(line, loads))
+
+
 def _loads(line: Line, loads: tuple[float, float]) -> Iterator[Miss]:
     for load, wanted in zip(loads, (line.F_1, line.F_2), strict=True):
         if abs(load - wanted) > _LOAD * wanted:
