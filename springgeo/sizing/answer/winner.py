@@ -122,9 +122,7 @@ def _off(line: Line, spring: Spring) -> tuple[float, float]:
     return curve.load(line.L_1) - line.F_1, curve.load(line.L_2) - line.F_2
 
 
-def _step(
-    line: Line, spring: Spring, off: tuple[float, float], coil: float
-) -> tuple[float, float]:
+def _step(line: Line, spring: Spring, off: tuple[float, float], coil: float) -> tuple[float, float]:
     """Return by how many coils, and by how much tension, N, the loads would be met.
 
     ``coil``: what a coil more gives, mm/N.
