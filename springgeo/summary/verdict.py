@@ -20,27 +20,19 @@ from springgeo.text.naming import end_words
 from springgeo.text.shown import Value, said, together, word
 
 WAYS: tuple[Way, Way] = ("handbook", "along the wire")
-WAY_WORDS: dict[Way, Message] = {
-    "handbook": word("handbook"),
-    "along the wire": word("along the wire"),
+# a method, and whether as mounted: its name, and by what a margin is told
+_WORDS: dict[tuple[Way, bool], tuple[Message, Message]] = {
+    ("handbook", False): (word("handbook"), word("by the handbook")),
+    ("along the wire", False): (word("along the wire"), word("along the wire")),
+    ("handbook", True): (word("handbook, as mounted"), word("by the handbook, as mounted")),
+    ("along the wire", True): (word("along the wire, as mounted"),) * 2,
 }
-_BY: dict[Way, Message] = {
-    "handbook": word("by the handbook"),
-    "along the wire": word("along the wire"),
-}
-_MOUNTED: dict[Way, Message] = {
-    "handbook": word("handbook, as mounted"),
-    "along the wire": word("along the wire, as mounted"),
-}
-_BY_MOUNTED: dict[Way, Message] = {
-    "handbook": word("by the handbook, as mounted"),
-    "along the wire": word("along the wire, as mounted"),
-}
+WAY_WORDS = {way: _WORDS[way, False][0] for way in WAYS}
 
 
 def way_words(way: Way, *, as_mounted: bool) -> Message:
     """Return a method in words, and whether it is that as mounted."""
-    return (_MOUNTED if as_mounted else WAY_WORDS)[way]
+    return _WORDS[way, as_mounted][0]
 
 
 class Weakest(NamedTuple):
@@ -55,7 +47,7 @@ class Weakest(NamedTuple):
     @property
     def by(self) -> Message:
         """By which method, and whether as mounted, in words."""
-        return (_BY_MOUNTED if self.as_mounted else _BY)[self.way]
+        return _WORDS[self.way, self.as_mounted][1]
 
     @property
     def way_words(self) -> Message:
@@ -139,7 +131,7 @@ def _words(
             **held,
             factor=q.number(cycle.margin, places=2),
             tired=cycle.place.words,
-            tired_way=(_BY_MOUNTED if cycle.as_mounted else _BY)[cycle.way or "handbook"],
+            tired_way=_WORDS[cycle.way or "handbook", cycle.as_mounted][1],
         )
     return said("FAILS at {load}: margin {margin}, {place}, {way}", **held)
 

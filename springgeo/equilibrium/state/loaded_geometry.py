@@ -39,10 +39,8 @@ class LoadedGeometry(Geometry):
         """Length inside hooks, mm."""
         return self.state.length
 
-    @property
-    def height(self) -> float:
-        """From contact to contact along the line of pull, mm: the length."""
-        return self.state.length
+    # along the line of pull it is the length
+    height = length
 
     @property
     def contacts(self) -> tuple[Array, Array]:
