@@ -60,6 +60,8 @@ def test_the_cycle_is_that_of_the_stresses_as_mounted(
     assert s.fatigue.margin == pytest.approx(min(factors), rel=1e-12)
     there = [p.factor for p in s.fatigue.mounted.values() if p.factor is not None]
     assert s.fatigue.as_mounted == (min(there) == min(factors))
+    if s.fatigue.as_mounted:
+        assert s.fatigue.load_high == last.load
 
 
 def test_a_spring_that_tires_as_mounted_is_told_to(

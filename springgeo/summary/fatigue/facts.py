@@ -88,8 +88,10 @@ def fatigue_facts(
     }
     least = _governing(answers)
     name, way, margin, as_mounted = least or ("none", None, None, False)
+    stressed = wire
+    if as_mounted and there is not None:
+        stressed, cycle = there.wire, Cycle(book, there.ends)
     high = max(r.load_high for r in cycle.ranges)
-    stressed = there.wire if as_mounted and there is not None else wire
     return Fatigue(
         load_low=min(r.load_low for r in cycle.ranges),
         load_high=high,
