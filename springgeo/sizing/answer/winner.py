@@ -58,6 +58,8 @@ def winner(job: Job, candidate: Candidate, score: float, name: str) -> Winner:
     spring = Spring.from_dict(data)
     if job.method == "along-the-wire":
         spring = on_the_curve(candidate, spring)
+    elif off_the_axis(spring.model):
+        spring = _on_the_straight_line(candidate.line, spring)
     summary, line = spring.summary(), candidate.line
     at = [_nominal(job, spring, x) for x in (line.L_1, line.L_2)]
     loads = at[0], at[1]
@@ -79,8 +81,21 @@ def _strayed(job: Job, spring: Spring, line: Line) -> tuple[Spread, ...]:
 def _nominal(job: Job, spring: Spring, length: float) -> float:
     """Return the load at a length, N, by the job's method."""
     if job.method == "handbook":
-        return spring.along_the_wire.book.straight_load(length)
+        return _straight(spring, length)
     return spring.load_curve.load(length)
+
+
+def _on_the_straight_line(line: Line, spring: Spring) -> Spring:
+    """Return the spring with the tension that its own length asks for, by the handbook.
+
+    From contact to contact it is longer than the search takes it to be, which is along the axis.
+    """
+    off = _straight(spring, line.L_1) - line.F_1
+    return _changed(spring, 0.0, _force(spring) - off)
+
+
+def _straight(spring: Spring, length: float) -> float:
+    return spring.along_the_wire.book.straight_load(length)
 
 
 def on_the_curve(c: Candidate, spring: Spring) -> Spring:
