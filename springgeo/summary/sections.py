@@ -10,18 +10,11 @@ from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, by_severity
 from springgeo.mechanics import dynamics
 from springgeo.message import Text
+from springgeo.results import handbook as by_book
 from springgeo.results.along_wire import AlongTheWire, WirePoint
 from springgeo.results.facts import CAUTIONS
 from springgeo.results.fatigue import Fatigue
 from springgeo.results.geometry import FittedPart, FreeLength, GeometryFacts
-from springgeo.results.handbook import (
-    Convention,
-    Dynamics,
-    InitialTension,
-    StaticCheck,
-    StressRange,
-    WorkingPoint,
-)
 from springgeo.results.load_line import LoadLine, LoadPoints
 from springgeo.results.loaded import CoilContacts, CurvePoint, Lean, Pins, Rates
 from springgeo.results.material import MaterialFacts, TemperatureFacts
@@ -145,17 +138,17 @@ class Sections:
         return temperature_facts(self.model)
 
     @cached_property
-    def geometry(self) -> GeometryFacts:
-        """The drawn spring."""
-        return geometry_facts(self.book)
-
-    @cached_property
     def parts(self) -> tuple[FittedPart, ...]:
         """What fitted ends consist of beside the wire."""
         return tuple(
             FittedPart(name=p.name, volume=p.volume, sizes=dict(p.sizes))
             for p in self.model.geometry.parts
         )
+
+    @cached_property
+    def geometry(self) -> GeometryFacts:
+        """The drawn spring."""
+        return geometry_facts(self.book)
 
     @cached_property
     def free_length(self) -> FreeLength:
@@ -168,27 +161,27 @@ class Sections:
         return self.book.rate
 
     @cached_property
+    def rate_conventions(self) -> dict[str, by_book.Convention]:
+        """The rate by other conventions."""
+        return rate_conventions(self.book)
+
+    @cached_property
     def active_coils(self) -> float:
         """The handbook's."""
         return self.book.active_coils
 
     @cached_property
-    def rate_conventions(self) -> dict[str, Convention]:
-        """The rate by other conventions."""
-        return rate_conventions(self.book)
-
-    @cached_property
-    def initial_tension(self) -> InitialTension:
+    def initial_tension(self) -> by_book.InitialTension:
         """Force and stress."""
         return self.book.initial_tension
 
     @cached_property
-    def initial_tension_ranges(self) -> tuple[StressRange, ...]:
+    def initial_tension_ranges(self) -> tuple[by_book.StressRange, ...]:
         """What can be wound."""
         return tension_ranges(self.book)
 
     @cached_property
-    def points(self) -> tuple[WorkingPoint, ...]:
+    def points(self) -> tuple[by_book.WorkingPoint, ...]:
         """The working points, by the handbook."""
         return self.wire.book.points
 
@@ -198,7 +191,7 @@ class Sections:
         return rates_facts(self.book, self.wire)
 
     @cached_property
-    def static_check(self) -> StaticCheck | None:
+    def static_check(self) -> by_book.StaticCheck | None:
         """The standard's."""
         return static_check(self.wire.book)
 
@@ -258,7 +251,7 @@ class Sections:
         return pins_facts(self.wire.book, self.place)
 
     @cached_property
-    def dynamics(self) -> Dynamics:
+    def dynamics(self) -> by_book.Dynamics:
         """Natural frequencies, stored energy."""
         return _dynamics(self.book, lambda: self.curve)
 
@@ -297,12 +290,12 @@ def _overload(book: Handbook) -> Overload | None:
     return overload_facts(book, Given(load))
 
 
-def _dynamics(book: Handbook, curve: Callable[[], tuple[CurvePoint, ...]]) -> Dynamics:
+def _dynamics(book: Handbook, curve: Callable[[], tuple[CurvePoint, ...]]) -> by_book.Dynamics:
     """Return natural frequencies and the energy released if the highest load lets go."""
     energy = None
     if book.points:
         energy = stored(curve(), book.points[-1].length)
-    return Dynamics(
+    return by_book.Dynamics(
         natural_frequency_both_held=book.natural_frequency,
         natural_frequency_one_free=number(dynamics.f_one_free(book.rate, book.mass_active)),
         stored_energy=energy,

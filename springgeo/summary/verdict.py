@@ -98,9 +98,9 @@ def verdict_facts(
         load=load,
         margin=least.margin,
         place=least.place,
+        reasons=reasons,
         way=least.way,
         as_mounted=least.as_mounted,
-        reasons=reasons,
         words=_words(outcome, load, least, reasons, cycle),
     )
 

@@ -89,7 +89,7 @@ def export_bundle(
         written: list[tuple[str, Exporter, ExportJob]] = []
         for state, here, name in zip(shown, models, names, strict=True):
             own = solid if here is model else None
-            job = ExportJob(here, summed, name, state.facts, detail, own, elements or Elements())
+            job = ExportJob(here, summed, name, state.facts, detail, elements or Elements(), own)
             for exporter in exporters:
                 target = f"{name}.{exporter.extension}"
                 say(f"writing {target}")

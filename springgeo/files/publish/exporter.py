@@ -44,10 +44,10 @@ class ExportJob:
         Of the spring, the same for all its states.
     stem : str
         File name without extension.
-    checked : TopoDS_Solid, optional
-        The solid of this geometry, where it was built and checked already.
     elements : Elements
         What finite elements to divide it into.
+    checked : TopoDS_Solid, optional
+        The solid of this geometry, where it was built and checked already.
     """
 
     model: SpringModel
@@ -55,8 +55,8 @@ class ExportJob:
     stem: str
     state: StateFacts
     detail: Detail = "exact"
-    checked: TopoDS_Solid | None = None
     elements: Elements = field(default_factory=Elements)
+    checked: TopoDS_Solid | None = None
 
     @property
     def geometry(self) -> Geometry:

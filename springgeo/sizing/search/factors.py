@@ -14,11 +14,9 @@ from springgeo.mechanics.value import Array, Value
 class Factors(NamedTuple):
     """Factors on the turns of body and hooks, and on the stress at body, A and B.
 
-    Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils;
-    ``apart`` and ``knee``: the load at which the coils are apart, over the initial tension, is the
-    first and so much more over the number of body coils. ``above``, in shares of the preferred
-    range of initial stress: what springs' load curves were found to ask above the straight line,
-    beyond the room that is always kept.
+    Numbers, or one per index. ``coils``: what a coil of the body is worth in handbook coils.
+    ``above``, in shares of the preferred range of initial stress: what springs' load curves were
+    found to ask above the straight line, beyond the room that is always kept.
 
     The defaults are the handbook itself; others come from springs analysed along the wire.
     """
@@ -28,6 +26,8 @@ class Factors(NamedTuple):
     body: Value = 1.0
     a: Value = 1.0
     b: Value = 1.0
+    """The load from which coils are apart, over the initial tension: the one, and the other over
+    the number of body coils."""
     apart: Value = 1.0
     knee: Value = 0.0
     above: Value = 0.0
