@@ -22,7 +22,7 @@ from springgeo.report.script_words import words_of
 from springgeo.report.stroke import Stroke, stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
-from springgeo.summary.verdict import WAY_WORDS
+from springgeo.summary.verdict import WAY_WORDS, way_words
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
 from springgeo.version import __version__
@@ -104,6 +104,7 @@ def _body(
         text=v.text,
         html=v.html,
         ways_words=WAY_WORDS,
+        way_words=way_words,
         verdict=verdict(s, v, fit),
         glance=glance(s, v),
         view=view_section(stroke, view, _picture(spring, stroke, v), v),

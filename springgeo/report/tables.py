@@ -75,7 +75,7 @@ def _hand(s: Summary, v: Values) -> str:
 
 
 def points_table(s: Summary, v: Values) -> Markup:
-    """Return handbook and along-the-wire results side by side for every working point."""
+    """Return the results of both ways for every working point, and those as mounted."""
     head = [
         f"{v.say('load')}\n{v.unit('force')}",
         v.say("way"),
@@ -83,18 +83,21 @@ def points_table(s: Summary, v: Values) -> Markup:
     ]
     for words in PLACES.values():
         head += [f"{v.text(words)}\n{v.unit('stress')}", v.say("margin")]
+    both = [
+        (WAY_WORDS["handbook"], "points"),
+        (WAY_WORDS["along the wire"], "along_the_wire.points"),
+    ]
+    every = [(words, f"{path}.{i}") for i in range(len(s.points)) for words, path in both]
+    there = way_words("along the wire", as_mounted=True)
+    every += [(there, f"mounted.{i}") for i in range(len(s.mounted))]
     rows = []
-    for i in range(len(s.points)):
-        for way, path in (
-            (v.text(WAY_WORDS["handbook"]), "points"),
-            (v.text(WAY_WORDS["along the wire"]), "along_the_wire.points"),
-        ):
-            load = v(f"{path}.{i}.load", "force", bare=True)
-            row = [load, way, v(f"{path}.{i}.length", "length", places=2, bare=True)]
-            for name in PLACES:
-                row.append(v(f"{path}.{i}.{name}", "stress", 3, bare=True))
-                row.append(_margin(v, f"{path}.{i}.margin.{name}"))
-            rows.append(row)
+    for words, at in every:
+        row = [v(f"{at}.load", "force", bare=True), v.text(words)]
+        row.append(v(f"{at}.length", "length", places=2, bare=True))
+        for name in PLACES:
+            row.append(v(f"{at}.{name}", "stress", 3, bare=True))
+            row.append(_margin(v, f"{at}.margin.{name}"))
+        rows.append(row)
     caption = v.say(
         "Stress at the working points; margin is allowable over stress. Hook bending and hook "
         "torsion are the handbooks' points A and B, at the end where they are greater"

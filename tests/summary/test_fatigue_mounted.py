@@ -101,3 +101,20 @@ def test_let_go_between_pins_it_goes_from_the_free_spring() -> None:
 def _outcome(s: Summary) -> str:
     assert s.verdict is not None
     return s.verdict.outcome
+
+
+def test_the_page_has_stress_stop_and_cycle_as_mounted() -> None:
+    made = spring({"loads": [10.0, 25.0]})
+    s, text = made.summary(), page(made)
+    assert s.pull.mounted is not None
+    for path, value in (
+        ("pull.mounted.length", s.pull.mounted.length),
+        ("mounted.1.hook_bending", s.mounted[1].hook_bending),
+        (
+            "fatigue.mounted.hook_bending.factor",
+            s.fatigue and s.fatigue.mounted["hook_bending"].factor,
+        ),
+    ):
+        assert f'<data value="{value!r}" data-path="{path}"' in text, path
+    factor = text[text.index("Least factor") :]
+    assert "along the wire, as mounted" in factor[: factor.index("</p>")]
