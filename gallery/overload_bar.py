@@ -25,7 +25,7 @@ from springgeo.curve import Arc, Helix, Path, Piece, Segment
 from springgeo.curve.frame import unit
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.boundary import Support, Supports
-from springgeo.equilibrium.contact import Pairs
+from springgeo.equilibrium.contact.pairs import Pairs
 from springgeo.equilibrium.hung import to_z
 from springgeo.equilibrium.natural import drawn
 from springgeo.equilibrium.rod import Rod, stiffness

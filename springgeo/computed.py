@@ -17,7 +17,7 @@ from springgeo.summarised import SummarisedSpring
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounted_stop import mounted_stop
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points
-from springgeo.summary.reach import out_of_reach
+from springgeo.summary.reach.states import out_of_reach
 from springgeo.summary.wire import AlongWire
 from springgeo.text.state_words import parse_state, require_distinct
 

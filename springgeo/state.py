@@ -20,7 +20,7 @@ from springgeo.files.publish.naming import DEFAULT_FORMATS
 from springgeo.findings import Finding
 from springgeo.spring.geometry import Geometry
 from springgeo.statics.profile import StressProfile
-from springgeo.summary.reach import state_findings
+from springgeo.summary.reach.states import state_findings
 from springgeo.summary.wire import AlongWire
 
 if TYPE_CHECKING:

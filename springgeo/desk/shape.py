@@ -9,7 +9,7 @@ from springgeo.errors import SpecError
 from springgeo.report.stroke import Stroke
 from springgeo.report.view import AROUND, view_data
 from springgeo.state import State
-from springgeo.summary.reach import out_of_reach
+from springgeo.summary.reach.states import out_of_reach
 from springgeo.text.shown import Shown
 
 # how far facets lie off the wire, in its diameters, corners of a ring, and share of the rings that

@@ -13,7 +13,7 @@ from springgeo.curve.frame import Array
 from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, rotation
 from springgeo.equilibrium.branch import from_the_drawn, same_branch
-from springgeo.equilibrium.contact import FELT
+from springgeo.equilibrium.contact.pairs import FELT
 from springgeo.equilibrium.newton import NotSettledError, Problem
 from springgeo.equilibrium.posed import Rates, Shape
 from springgeo.equilibrium.rod import Rod

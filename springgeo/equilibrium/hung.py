@@ -11,7 +11,7 @@ from springgeo.curve.frame import Array, unit
 from springgeo.curve.motion import least_rotation
 from springgeo.ends.protocol import EndShape, Turning
 from springgeo.equilibrium.boundary import Support, Supports
-from springgeo.equilibrium.contact import Pairs
+from springgeo.equilibrium.contact.pairs import Pairs
 from springgeo.equilibrium.natural import PER_TURN, Drawn, drawn
 from springgeo.equilibrium.rod import Rod, stiffness
 from springgeo.errors import SpecError

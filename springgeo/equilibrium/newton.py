@@ -17,14 +17,14 @@ from springgeo.curve.kinds.helix_arc import ArcEnds
 from springgeo.curve.motion import apply, cross, rotation, skew, transposed
 from springgeo.equilibrium.boundary import Pull
 from springgeo.equilibrium.cell import Strain
-from springgeo.equilibrium.contact import Law
+from springgeo.equilibrium.contact.pairs import Law
+from springgeo.equilibrium.contact.pressing import Pressing, pressing
+from springgeo.equilibrium.contact.stand import PLACES, Stand
 from springgeo.equilibrium.linear.cells import linearised
 from springgeo.equilibrium.linear.system import Band, assembled
 from springgeo.equilibrium.moved import by_strain, by_twists
 from springgeo.equilibrium.posed import Rates, Shape, beside_pins
-from springgeo.equilibrium.pressing import Pressing, pressing
 from springgeo.equilibrium.rod import Rod
-from springgeo.equilibrium.stand import PLACES, Stand
 
 # a step below this, rad and wire diameters, is the last
 SETTLED = 1e-6

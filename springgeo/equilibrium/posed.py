@@ -9,8 +9,8 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import cross
 from springgeo.equilibrium.cell import Strain
+from springgeo.equilibrium.contact.stand import Stand
 from springgeo.equilibrium.rod import Rod
-from springgeo.equilibrium.stand import Stand
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,7 +11,7 @@ import numpy as np
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.boundary import Supports
 from springgeo.equilibrium.cell import Strain, wrench_moments
-from springgeo.equilibrium.contact import FELT, Law, Pairs
+from springgeo.equilibrium.contact.pairs import FELT, Law, Pairs
 from springgeo.equilibrium.mounted.weight import Weight
 from springgeo.equilibrium.natural import Drawn
 from springgeo.mechanics import round_wire

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import numpy as np
 
+from springgeo.equilibrium.contact.parting import APART, last_parts_at, parted
 from springgeo.equilibrium.mounted.states import Mounted
-from springgeo.equilibrium.parting import APART, last_parts_at, parted
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import reactions
 from springgeo.errors import SpecError

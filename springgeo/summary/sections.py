@@ -40,8 +40,8 @@ from springgeo.summary.loaded import (
 )
 from springgeo.summary.mounted_stop import mounted_stop
 from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
-from springgeo.summary.pull import pull_facts
-from springgeo.summary.reach import require_points
+from springgeo.summary.reach.pull import pull_facts
+from springgeo.summary.reach.states import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
 from springgeo.summary.verdict import verdict_facts
 from springgeo.summary.wire import AlongWire

@@ -16,7 +16,7 @@ import yaml
 
 from springgeo import Spring
 from springgeo.ends import registry
-from springgeo.equilibrium.parting import last_parts_at
+from springgeo.equilibrium.contact.parting import last_parts_at
 from springgeo.measure import measure, read_readings
 from springgeo.measure.measured import Measured
 from tests.stability.wild import Random, pick

@@ -11,7 +11,7 @@ from springgeo.curve import Path, Piece, Segment
 from springgeo.curve.frame import Array
 from springgeo.ends.protocol import Turning
 from springgeo.equilibrium.boundary import Support, Supports
-from springgeo.equilibrium.contact import Pairs
+from springgeo.equilibrium.contact.pairs import Pairs
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.natural import drawn

@@ -10,10 +10,10 @@ from springgeo.curve.frame import Array
 from springgeo.curve.motion import rotation
 from springgeo.curve.strained import Strained
 from springgeo.equilibrium.balance import Balance
+from springgeo.equilibrium.contact.pressing import BLOCKS, _turned, pressing
+from springgeo.equilibrium.contact.stand import PLACES, Stand
 from springgeo.equilibrium.hung import rod
-from springgeo.equilibrium.pressing import BLOCKS, _turned, pressing
 from springgeo.equilibrium.prestress import wound
-from springgeo.equilibrium.stand import PLACES, Stand
 from tests.equilibrium.rods import curve_of, spring
 
 ROLLING = [

@@ -124,7 +124,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ("first = min(present, key", "first = max(present, key"),
     ),
     *of(
-        "summary/pull.py",
+        "summary/reach/pull.py",
         "summary/test_pull.py",
         (
             "return min(every, key=lambda e: (e[2].length",
@@ -132,7 +132,7 @@ MUTANTS: tuple[Mutant, ...] = (
         ),
     ),
     *of(
-        "summary/reaching.py",
+        "summary/reach/reaching.py",
         "summary/test_pull.py",
         ("        return wound\n", "        return 0.0\n"),
     ),
@@ -265,13 +265,13 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     # equilibrium
     *of(
-        "equilibrium/stand.py",
+        "equilibrium/contact/stand.py",
         "equilibrium/test_limits.py::test_pins_balance_each_other equilibrium/test_places.py",
         ("turn[1] -= steep * line[:, 2]", "turn[1] += steep * line[:, 2]"),
         ("turn[2] += steep * line[:, 1]", "turn[2] -= steep * line[:, 1]"),
     ),
     *of(
-        "equilibrium/pressing.py",
+        "equilibrium/contact/pressing.py",
         "equilibrium/test_places.py",
         ("own[:, :, 0] += bent", "own[:, :, 0] -= bent"),
         ("own[:, i, i] -= trace", "own[:, i, i] += trace"),

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from springgeo.api import Spring
-from springgeo.equilibrium.parting import last_parts_at
+from springgeo.equilibrium.contact.parting import last_parts_at
 from springgeo.sizing import job_of, size
 from springgeo.sizing.answer.corrected import PARTING
 from springgeo.sizing.answer.knee import parting

@@ -10,7 +10,7 @@ import springgeo as sg
 from springgeo import materials
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.solved import Solved
-from springgeo.summary.reaching import load_reaching
+from springgeo.summary.reach.reaching import load_reaching
 from tests.springs import asked, summary_of
 
 BASE: dict[str, Any] = {

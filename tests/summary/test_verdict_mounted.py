@@ -19,7 +19,7 @@ from springgeo.files.step.spring import description
 from springgeo.report import page
 from springgeo.results.summary import Summary
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.reach import state_findings
+from springgeo.summary.reach.states import state_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import PLAIN
 from tests.springs import asked

@@ -10,9 +10,9 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index, apply, transposed, turning
+from springgeo.equilibrium.contact.pressing import BLOCKS, Pressing
 from springgeo.equilibrium.linear.cells import Linear
 from springgeo.equilibrium.linear.lapack import banded
-from springgeo.equilibrium.pressing import BLOCKS, Pressing
 
 
 @dataclass(eq=False)

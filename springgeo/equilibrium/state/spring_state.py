@@ -13,7 +13,7 @@ from springgeo.curve import Path
 from springgeo.curve.frame import Array
 from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.cell import Strain
-from springgeo.equilibrium.contact import FELT
+from springgeo.equilibrium.contact.pairs import FELT
 from springgeo.equilibrium.natural import node_axes
 from springgeo.equilibrium.posed import Shape
 from springgeo.equilibrium.solved import Solved

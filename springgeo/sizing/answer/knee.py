@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from springgeo.equilibrium.parting import SOUGHT, last_parts_at
+from springgeo.equilibrium.contact.parting import SOUGHT, last_parts_at
 from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
 

@@ -12,7 +12,7 @@ from springgeo import Spring, Summary
 from springgeo.curve import pitch_for_distance
 from springgeo.ends import registry
 from springgeo.ends.protocol import BodyEnd
-from springgeo.equilibrium.parting import last_parts_at
+from springgeo.equilibrium.contact.parting import last_parts_at
 from springgeo.errors import SpringgeoError
 from springgeo.materials import names
 from springgeo.mechanics.initial_tension import preferred_shigley

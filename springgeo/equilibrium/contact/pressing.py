@@ -9,8 +9,8 @@ import numpy as np
 from springgeo.curve.entries import across, skewed
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index
-from springgeo.equilibrium.contact import Law
-from springgeo.equilibrium.stand import PLACES, Stand
+from springgeo.equilibrium.contact.pairs import Law
+from springgeo.equilibrium.contact.stand import PLACES, Stand
 
 # forces smaller than this share of what presses on a place count for nothing
 _ASLEEP = 1e-14

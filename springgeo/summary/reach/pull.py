@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from springgeo.equilibrium.parting import APART
+from springgeo.equilibrium.contact.parting import APART
 from springgeo.errors import SpecError
 from springgeo.mechanics import static_limits
 from springgeo.results.facts import Reached
@@ -17,7 +17,7 @@ from springgeo.results.place import Way as WayName
 from springgeo.results.pull import Pull, PullPlace
 from springgeo.summary import origin, solved
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.reaching import load_reaching
+from springgeo.summary.reach.reaching import load_reaching
 from springgeo.summary.ways import Answers, StressOfLoad, ways, where
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.text.shown import said, word

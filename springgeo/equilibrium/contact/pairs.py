@@ -9,7 +9,7 @@ import numpy as np
 
 from springgeo.curve.frame import Array
 from springgeo.curve.motion import Index
-from springgeo.equilibrium.stand import PLACES, Stand
+from springgeo.equilibrium.contact.stand import PLACES, Stand
 
 # the least share of itself, and of the pressing force as drawn, that a step leaves of a force
 _FALL, _LEAST = 3e-4, 1e-20

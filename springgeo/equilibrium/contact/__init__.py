@@ -1,0 +1,1 @@
+"""Coils that press on each other: where, how hard, until they part."""
