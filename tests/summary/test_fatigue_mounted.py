@@ -11,25 +11,14 @@ from springgeo.cli.main import run
 from springgeo.report import page
 from springgeo.results.summary import Summary
 from tests.springs import asked
+from tests.summary.test_verdict_mounted import spring as between
 
-PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
-HELD = {**PIN, "holding": "held"}
 PLACES = ("body_shear", "hook_bending", "hook_torsion")
 
 
 def spring(service: dict[str, Any], *styles: str, offset: float = 4.0) -> sg.Spring:
-    """Return a spring between held pins that stand aside; its initial tension is 5.7 N."""
-    a, b = styles or ("machine-half-loop", "machine-half-loop")
-    return sg.Spring.from_dict(
-        {
-            "name": "gate",
-            "wire": {"material": "astm-a228", "diameter": 1.2},
-            "body": {"mean_diameter": 9.6, "coils": 12, "initial_stress": 80},
-            "ends": {"first": {"style": a}, "second": {"style": b}},
-            "service": {"duty": "cyclic", "cycles": 1e6, **service},
-            "mating": {"first": HELD, "second": HELD, "offset": [offset, 0.0]},
-        }
-    )
+    """Return a spring between held pins that stand aside, loaded again and again."""
+    return between({"duty": "cyclic", "cycles": 1e6, **service}, *styles, offset=offset)
 
 
 @pytest.mark.parametrize("styles", [(), ("hook-at-side", "english-loop")])

@@ -123,14 +123,18 @@ def _places(cycle: Cycle, stresses: Mapping[str, StressOfLoad]) -> dict[str, Fat
 
 
 def _mounted(book: Handbook, wire: AlongWire, there: AsMounted) -> dict[str, FatiguePlace]:
-    """Return the places along the wire as mounted; let go it is the free spring."""
+    """Return the places along the wire as mounted between the ends of its ranges.
+
+    Let go it is the free spring; a load line begins at the initial tension of the straight pull.
+    """
     free, held = (ways(book, x)["along the wire"].stress for x in (wire, there.wire))
     cycle = Cycle(book, there.ends)
-    return _places(cycle, {name: _either(free[name], held[name]) for name in held})
+    ends = {x for r in cycle.ranges for x in (r.load_low, r.load_high) if x > 0}
 
+    def either(name: str) -> StressOfLoad:
+        return lambda load: (held if load in ends else free)[name](load)
 
-def _either(free: StressOfLoad, held: StressOfLoad) -> StressOfLoad:
-    return lambda load: held(load) if load > 0 else free(load)
+    return _places(cycle, {name: either(name) for name in held})
 
 
 def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None:
