@@ -107,3 +107,22 @@ def test_the_page_has_stress_stop_and_cycle_as_mounted() -> None:
         assert f'<data value="{value!r}" data-path="{path}"' in text, path
     factor = text[text.index("Least factor") :]
     assert "along the wire, as mounted" in factor[: factor.index("</p>")]
+
+
+def test_a_left_hand_spring_tires_by_its_spectrum_as_mounted_alone() -> None:
+    """One pull is held with 1.4 to spare, the spectrum is endured pulled straight."""
+    ranges = [{"loads": [3.0, 12.0], "count": 1e5}, {"loads": [0.0, 24.0], "count": 1e4}]
+    made = spring({"spectrum": ranges, "cycles": None}, "raised-hook", "english-loop", offset=5.0)
+    made = made.with_(body__hand="left")
+    s, alone = made.summary(), sg.Spring(made.spec.model_copy(update={"mating": None})).summary()
+    assert (_outcome(alone), _outcome(s)) == ("holds", "fails")
+    assert s.verdict is not None
+    assert s.verdict.margin > 1.3
+    assert "FAILS in fatigue" in s.verdict.words
+    assert "along the wire, as mounted" in s.verdict.words
+    assert s.fatigue is not None
+    assert s.fatigue.as_mounted
+    # the worst range goes from the free spring to the highest load
+    bend = s.fatigue.mounted["hook_bending"]
+    assert bend.mean + bend.alternating == pytest.approx(s.mounted[-1].hook_bending, rel=1e-9)
+    assert bend.mean - bend.alternating == pytest.approx(0.0, abs=1e-9)
