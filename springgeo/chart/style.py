@@ -40,6 +40,8 @@ STYLES: dict[str, Style] = {
     "unsafe": Style(fill="bad-back"),
     "point": Style("card", 1.5, fill="ink"),
     "hollow": Style("ink", 1.6, fill="card"),
+    "mounted": Style("card", 1.5, fill="bending"),
+    "mounted-hollow": Style("bending", 1.6, fill="card"),
     "here": Style("care", 3.0),
     **{f"series-{i}": Style(f"series-{i}", 1.6) for i in range(len(SERIES))},
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -91,11 +91,12 @@ def has_limits(s: Summary, bending: bool) -> bool:
 def chart(s: Summary, bending: bool) -> Chart:
     """Return the diagram of shear, or of bending; ``s`` has a fatigue result."""
     assert s.fatigue is not None
-    wire, book = (
+    f = s.fatigue
+    wire, book, there, there_by_book = (
         {n: places[n] for n in _SHOWN[bending] if n in places}
-        for places in (s.fatigue.along_the_wire, s.fatigue.handbook)
+        for places in (f.along_the_wire, f.handbook, f.mounted, f.mounted_handbook)
     )
-    cycles = s.fatigue.cycles
+    cycles = f.cycles
     lasting = (
         word("for ever")
         if cycles is None
@@ -106,7 +107,7 @@ def chart(s: Summary, bending: bool) -> Chart:
         for n, p in wire.items()
         if (line := limit(p))
     ]
-    every = [*wire.values(), *book.values()]
+    every = [p for way in (wire, book, there, there_by_book) for p in way.values()]
     points = [point for n in wire for point in limit(wire[n])]
     points += [(p.mean, p.alternating) for p in every]
     return Chart(
@@ -120,28 +121,58 @@ def chart(s: Summary, bending: bool) -> Chart:
             kind="stress",
         ),
         title=word("Cycle: hook bending") if bending else word("Cycle: body, and hook torsion"),
-        items=(*limits, *_marks(wire, book)),
-        told=_told(wire),
+        items=(
+            *limits,
+            *_by_book(book, as_mounted=False),
+            *_by_book(there_by_book, as_mounted=True),
+            *_along(wire, as_mounted=False, named={n for n in wire if not _less(n, there, wire)}),
+            *_along(there, as_mounted=True, named={n for n in there if _less(n, there, wire)}),
+        ),
+        told=together(_told(wire), said("As mounted: {first}", first=_told(there)))
+        if there
+        else _told(wire),
         name="fatigue-bending" if bending else "fatigue-shear",
     )
 
 
-def _marks(wire: _Places, book: _Places) -> Iterator[Item]:
-    for name, p in book.items():
-        at = ((p.mean, p.alternating),)
-        yield Marks(at, "hollow", word("hollow: by the handbook"), PLACES[name][1])
-    for name, p in wire.items():
+def _less(name: str, there: _Places, wire: _Places) -> bool:
+    """Return whether a place's factor as mounted is the lesser, or its stress the greater."""
+    if name not in there:
+        return False
+    a, b = there[name], wire[name]
+    if a.factor is None or b.factor is None:
+        return a.mean + a.alternating > b.mean + b.alternating
+    return a.factor < b.factor
+
+
+def _by_book(places: _Places, *, as_mounted: bool) -> Iterator[Item]:
+    role, words = (
+        ("mounted-hollow", word("hollow: by the handbook, as mounted"))
+        if as_mounted
+        else ("hollow", word("hollow: by the handbook"))
+    )
+    for name, p in places.items():
+        yield Marks(((p.mean, p.alternating),), role, words, PLACES[name][1])
+
+
+def _along(places: _Places, *, as_mounted: bool, named: Collection[str]) -> Iterator[Item]:
+    """Yield the points along the wire, with the stresses of those that are to be named."""
+    for name, p in places.items():
         words, shape, _ = PLACES[name]
-        yield Marks(
-            ((p.mean, p.alternating),), "point", said("{place}, along the wire", place=words), shape
+        role, key = (
+            ("mounted", said("{place}, along the wire, as mounted", place=words))
+            if as_mounted
+            else ("point", said("{place}, along the wire", place=words))
         )
-        text = said(
-            "{place} {mean} ± {alternating}",
-            place=words,
-            mean=q.stress(p.mean, 3, unit=False),
-            alternating=q.stress(p.alternating, 3, unit=False),
-        )
-        yield Label(p.mean, p.alternating, text)
+        yield Marks(((p.mean, p.alternating),), role, key, shape)
+        if name in named:
+            text = said(
+                "{place} {mean} ± {alternating}",
+                place=words,
+                mean=q.stress(p.mean, 3, unit=False),
+                alternating=q.stress(p.alternating, 3, unit=False),
+            )
+            yield Label(p.mean, p.alternating, text)
 
 
 def _told(places: _Places) -> Message:

@@ -195,7 +195,10 @@ def fatigue_table(s: Summary, v: Values) -> Markup:
     factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
     every = [(WAY_WORDS[way], path) for way, path in _PATHS.items()]
-    every.append((way_words("along the wire", as_mounted=True), "mounted"))
+    every += [
+        (way_words(way, as_mounted=True), path)
+        for way, path in (("handbook", "mounted_handbook"), ("along the wire", "mounted"))
+    ]
     for words, path in every:
         for name in getattr(s.fatigue, path):
             at = f"fatigue.{path}.{name}"

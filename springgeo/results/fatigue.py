@@ -68,8 +68,9 @@ class Fatigue(Facts):
     ``cycles`` are all cycles, None for endless; ``spectrum`` the ranges where several are given;
     ``life_class`` the life of the repeated-load table next above.
     ``governing`` is the key of the least factor and its method, ``place`` and ``way`` the same.
-    ``mounted``: along the wire as mounted, where that is not the straight pull; ``as_mounted``:
-    whether the least is of these.
+    ``mounted``: along the wire as mounted, where that is not the straight pull, and
+    ``mounted_handbook`` by the handbook at the loads there, where given lengths make them others;
+    ``as_mounted``: whether the least is of these. The loads are those of the least.
     """
 
     load_low: float
@@ -81,6 +82,7 @@ class Fatigue(Facts):
     handbook: dict[str, FatiguePlace]
     along_the_wire: dict[str, FatiguePlace]
     mounted: dict[str, FatiguePlace] = Field(default_factory=dict)
+    mounted_handbook: dict[str, FatiguePlace] = Field(default_factory=dict)
     governing: str
     margin: float | None
     place: Place | None = None

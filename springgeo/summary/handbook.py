@@ -23,6 +23,8 @@ from springgeo.worked.number import number, told
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
+# a working point: its load, N, and its length inside hooks, mm, where that is what is given
+Given = tuple[float, float | None]
 
 
 @dataclass(frozen=True)
@@ -330,22 +332,21 @@ class Handbook:
         working points too.
         """
         service = self.model.spec.service
-        asked: list[tuple[float, float | None]]
-        asked = [(origin.load(x), None) for x in service.loads]
+        asked: list[Given] = [(origin.load(x), None) for x in service.loads]
         lengths = [origin.given(x, "L", "length", "mm", "service.lengths") for x in service.lengths]
         asked += [(self.load_at(x), x) for x in lengths]
-        if self.spectrum:
-            ends = min(r[0] for r in self.spectrum), max(r[1] for r in self.spectrum)
-            asked += [(x, None) for x in ends if x not in [load for load, _ in asked]]
+        if every := [end for low, high, _ in self.ranges for end in (low, high)]:
+            ends = (f(every, key=lambda end: end[0]) for f in (min, max))
+            asked += [x for x in ends if x[0] not in [load for load, _ in asked]]
         return tuple(self.point(*x) for x in sorted(asked, key=lambda x: x[0]))
 
     @cached_property
-    def spectrum(self) -> tuple[tuple[float, float, float], ...]:
-        """Lowest load, highest load, N, and count of every range of the load spectrum."""
+    def ranges(self) -> tuple[tuple[Given, Given, float], ...]:
+        """Lowest and highest working point, and count, of every range of the load spectrum."""
         found = []
         for part in self.model.spec.service.spectrum:
-            ends = tuple(map(origin.load, part.loads or ()))
-            ends = ends or tuple(self.load_at(x) for x in part.lengths or ())
+            ends: list[Given] = [(origin.load(x), None) for x in part.loads or ()]
+            ends += [(self.load_at(x), x) for x in part.lengths or ()]
             found.append((ends[0], ends[1], part.count))
         return tuple(found)
 

@@ -156,7 +156,9 @@ def loaded(book: Handbook) -> list[WorkingPoint]:
 
 def is_given(book: Handbook, point: WorkingPoint) -> bool:
     """Return whether a working point is that of a given length, not of a given load."""
-    return point.length in book.model.spec.service.lengths
+    service = book.model.spec.service
+    ranges = (x for part in service.spectrum for x in part.lengths or ())
+    return point.length in (*service.lengths, *ranges)
 
 
 def as_mounted(book: Handbook, place: Mounted, point: WorkingPoint) -> Solved:

@@ -44,6 +44,10 @@ class WireMounted(AlongWire):
             self._at[load] = self._sections.under(*self._bearing.borne(shape), load)
         return self._at[load]
 
+    def load_at(self, length: float) -> float:
+        """Return the load along the line of pull, N, at a length, mm; raises SpecError."""
+        return solved.load(self.book, length, self.place.solve_length(float(length)).load)
+
 
 # share of the pull, and of its moment about a coil, below which nothing is said
 _SLIGHT = 1e-3
@@ -68,10 +72,10 @@ def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
     free = wire.curve.free_length
     found = []
     for p in loaded(wire.book):
-        at = as_mounted(wire.book, wire.place, p)
         if is_given(wire.book, p):
-            point = wire.point(solved.load(wire.book, p.length, at.load), p.length)
+            point = wire.point(wire.load_at(p.length), p.length)
         else:
+            at = as_mounted(wire.book, wire.place, p)
             length = solved.length(wire.book, p.load, free + at.extension)
             point = wire.point(p.load, length)
         found.append(point)

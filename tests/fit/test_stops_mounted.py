@@ -7,29 +7,11 @@ from typing import Any
 
 import pytest
 
-import springgeo as sg
 from springgeo.cli.main import run
 from springgeo.fit import Mating, fit, safe_length
 from springgeo.summary.mounting import WireMounted
+from tests.mounted import ASIDE, FREE, gate
 from tests.springs import asked
-
-PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
-HELD = {**PIN, "holding": "held"}
-ASIDE = {"first": HELD, "second": HELD, "offset": [6.0, 0.0]}
-FREE = {"first": PIN, "second": PIN, "offset": [9.0, -12.0]}
-
-
-def spring(service: dict[str, Any], mating: dict[str, Any] | None, *styles: str) -> sg.Spring:
-    """Return a spring with an initial tension of 5.7 N; held aside it holds 37.4 N, else 47.8."""
-    a, b = styles or ("machine-half-loop", "machine-half-loop")
-    data: dict[str, Any] = {
-        "name": "gate",
-        "wire": {"material": "astm-a228", "diameter": 1.2},
-        "body": {"mean_diameter": 9.6, "coils": 12, "initial_stress": 80},
-        "ends": {"first": {"style": a}, "second": {"style": b}},
-        "service": service,
-    }
-    return sg.Spring.from_dict(data if mating is None else {**data, "mating": mating})
 
 
 @pytest.mark.parametrize("styles", [(), ("hook-at-side", "english-loop")])
@@ -38,7 +20,7 @@ def spring(service: dict[str, Any], mating: dict[str, Any] | None, *styles: str)
 def test_a_stop_at_a_load_is_where_the_mounted_spring_bears_it(
     styles: tuple[str, ...], mating: dict[str, Any], given: bool
 ) -> None:
-    made = spring({"loads": [4.0, 25.0]}, mating if given else None, *styles)
+    made = gate({"loads": [4.0, 25.0]}, mating if given else None, *styles)
     asked_for = None if given else Mating.model_validate(mating)
     found = fit(made, asked_for, states=1)
     at = {s.stop: s for s in found.states}
@@ -54,7 +36,7 @@ def test_a_stop_at_a_load_is_where_the_mounted_spring_bears_it(
 
 
 def test_a_given_length_stays_and_a_load_comes_beside_it() -> None:
-    found = fit(spring({"loads": [25.0], "lengths": [46.0]}, ASIDE), states=1)
+    found = fit(gate({"loads": [25.0], "lengths": [46.0]}, ASIDE), states=1)
     at = {s.stop: s for s in found.states}
     assert at["max"].length == pytest.approx(46.0, rel=1e-9)
     assert at["installed"].load == pytest.approx(25.0, rel=1e-9)
@@ -62,7 +44,7 @@ def test_a_given_length_stays_and_a_load_comes_beside_it() -> None:
 
 @pytest.mark.parametrize("styles", [(), ("hook-at-side", "english-loop")])
 def test_the_travel_stop_as_mounted_has_used_up_an_allowable(styles: tuple[str, ...]) -> None:
-    made = spring({"loads": [10.0]}, ASIDE, *styles)
+    made = gate({"loads": [10.0]}, ASIDE, *styles)
     pull = asked(made).pull
     assert pull.mounted is not None
     assert pull.mounted.load < pull.travel_stop_load - 1.0
@@ -74,7 +56,7 @@ def test_the_travel_stop_as_mounted_has_used_up_an_allowable(styles: tuple[str, 
         assert stop == pytest.approx(pull.mounted.length, rel=1e-9)
     assert made.fit(states=1).safe_length == pytest.approx(pull.mounted.length, rel=1e-9)
     # a spring without the section, and the section given to it
-    bare = spring({"loads": [10.0]}, None, *styles)
+    bare = gate({"loads": [10.0]}, None, *styles)
     assert bare.travel_stop() == asked(bare).pull.travel_stop
     assert asked(bare).pull.mounted is None
     mating = Mating.model_validate(ASIDE)
@@ -85,7 +67,7 @@ def test_the_travel_stop_as_mounted_has_used_up_an_allowable(styles: tuple[str, 
 
 @pytest.mark.parametrize(("load", "holds"), [(37.0, True), (37.8, False)])
 def test_the_fit_warns_of_the_stroke_just_where_the_verdict_fails(load: float, holds: bool) -> None:
-    made = spring({"loads": [10.0, load]}, ASIDE)
+    made = gate({"loads": [10.0, load]}, ASIDE)
     verdict = asked(made).verdict
     assert verdict is not None
     assert (verdict.outcome == "holds") is holds
@@ -96,7 +78,7 @@ def test_the_fit_warns_of_the_stroke_just_where_the_verdict_fails(load: float, h
 def test_no_load_is_held_by_a_spring_that_is_mounted_far_out_of_line() -> None:
     """Pins 45 mm aside of each other bend a spring that is 28 mm long beyond its allowable."""
     far = {**ASIDE, "offset": [45.0, 0.0]}
-    pull = asked(spring({"loads": [20.0]}, far)).pull
+    pull = asked(gate({"loads": [20.0]}, far)).pull
     assert pull.mounted is not None
     assert pull.mounted.load == 0.0
     assert pull.mounted.length == pytest.approx(27.636, abs=1e-3)
@@ -106,7 +88,7 @@ def test_the_terminal_tells_both_travel_stops(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "gate.yaml"
-    made = spring({"loads": [10.0]}, ASIDE)
+    made = gate({"loads": [10.0]}, ASIDE)
     file.write_text(made.specification_text, encoding="utf-8")
     assert run(["check", str(file)]) == 0
     lines = capsys.readouterr().out.splitlines()

@@ -10,15 +10,17 @@ import springgeo as sg
 from springgeo.cli.main import run
 from springgeo.report import page
 from springgeo.results.summary import Summary
+from tests.mounted import FREE, aside, gate
 from tests.springs import asked
-from tests.summary.test_verdict_mounted import spring as between
 
+CYCLE = {"duty": "cyclic", "cycles": 1e6}
+EYES = ("extended-eye", "extended-eye")
 PLACES = ("body_shear", "hook_bending", "hook_torsion")
 
 
 def spring(service: dict[str, Any], *styles: str, offset: float = 4.0) -> sg.Spring:
     """Return a spring between held pins that stand aside, loaded again and again."""
-    return between({"duty": "cyclic", "cycles": 1e6, **service}, *styles, offset=offset)
+    return aside({**CYCLE, **service}, *styles, offset=offset)
 
 
 @pytest.mark.parametrize("styles", [(), ("hook-at-side", "english-loop")])
@@ -126,3 +128,63 @@ def test_a_left_hand_spring_tires_by_its_spectrum_as_mounted_alone() -> None:
     bend = s.fatigue.mounted["hook_bending"]
     assert bend.mean + bend.alternating == pytest.approx(s.mounted[-1].hook_bending, rel=1e-9)
     assert bend.mean - bend.alternating == pytest.approx(0.0, abs=1e-9)
+
+
+def out_of_line() -> sg.Spring:
+    """Return a spring of long eyes, between pins far out of line, held at two lengths."""
+    return gate({**CYCLE, "lengths": [66.0, 76.0]}, FREE, *EYES)
+
+
+def test_the_handbook_is_asked_at_the_loads_of_given_lengths_as_mounted() -> None:
+    """At two lengths between pins out of line the spring bears more: the books' cycle is of that.
+
+    By the handbook a load has one stress, however the spring is mounted.
+    """
+    s = asked(out_of_line())
+    f = s.fatigue
+    assert f is not None
+    borne = [p.load for p in s.mounted]
+    assert borne[1] > s.points[1].load + 2.0
+    there = asked(gate({**CYCLE, "loads": borne}, None, *EYES)).fatigue
+    assert there is not None
+    for name, place in there.handbook.items():
+        assert f.mounted_handbook[name].factor == pytest.approx(place.factor, rel=1e-9)
+        assert f.mounted_handbook[name].mean == pytest.approx(place.mean, rel=1e-9)
+    # as the verdict weighs one pull
+    ways = (f.handbook, f.along_the_wire, f.mounted, f.mounted_handbook)
+    assert f.margin == min(p.factor for way in ways for p in way.values() if p.factor is not None)
+    # under given loads it is the handbook's own row
+    assert asked(spring({"loads": [10.0, 25.0]})).fatigue.mounted_handbook == {}  # type: ignore[union-attr]
+
+
+def test_where_the_handbook_as_mounted_is_the_least_that_is_told() -> None:
+    made = out_of_line()
+    s = made.summary()
+    f = s.fatigue
+    assert f is not None
+    least = min(p.factor for p in f.mounted_handbook.values() if p.factor is not None)
+    along = min(p.factor for p in f.mounted.values() if p.factor is not None)
+    assert least < along
+    assert (f.margin, f.way, f.as_mounted) == (least, "handbook", True)
+    assert f.load_high == s.mounted[-1].load
+    text = page(made)
+    factor = text[text.index("Least factor") :]
+    assert "handbook, as mounted" in factor[: factor.index("</p>")]
+    assert "fatigue.mounted_handbook.hook_bending.factor" in text
+
+
+def test_a_range_of_lengths_is_held_at_those_lengths() -> None:
+    """One range of a spectrum is the cycle between the same lengths."""
+    ends = [34.0, 44.0]
+    one = asked(spring({"loads": [], "lengths": ends}))
+    ranges = [{"lengths": ends, "count": 1e6}]
+    many = asked(spring({"spectrum": ranges, "cycles": None}))
+    assert [(p.load, p.length) for p in many.mounted] == [(p.load, p.length) for p in one.mounted]
+    assert one.fatigue is not None
+    assert many.fatigue is not None
+    for way in ("handbook", "along_the_wire", "mounted", "mounted_handbook"):
+        for name, place in getattr(one.fatigue, way).items():
+            same = getattr(many.fatigue, way)[name]
+            assert same.mean == pytest.approx(place.mean, rel=1e-9), (way, name)
+            assert same.factor == pytest.approx(place.factor, rel=1e-6), (way, name)
+    assert many.fatigue.load_high == pytest.approx(one.fatigue.load_high, rel=1e-9)

@@ -7,24 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-import springgeo as sg
 from springgeo.state import State
+from tests.mounted import ASIDE, FREE, PIN, gate
 from tests.springs import asked
-
-PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
-HELD = {**PIN, "holding": "held"}
-
-
-def spring(mating: dict[str, Any] | None, service: dict[str, Any], *styles: str) -> sg.Spring:
-    a, b = styles or ("machine-half-loop", "machine-half-loop")
-    data: dict[str, Any] = {
-        "name": "gate",
-        "wire": {"material": "astm-a228", "diameter": 1.2},
-        "body": {"mean_diameter": 9.6, "coils": 12, "initial_stress": 80},
-        "ends": {"first": {"style": a}, "second": {"style": b}},
-        "service": service,
-    }
-    return sg.Spring.from_dict(data if mating is None else {**data, "mating": mating})
 
 
 def drawn(state: State) -> tuple[float, float]:
@@ -47,9 +32,9 @@ def drawn(state: State) -> tuple[float, float]:
 @pytest.mark.parametrize(
     ("mating", "service"),
     [
-        ({"first": HELD, "second": HELD, "offset": [6.0, 0.0]}, {"loads": [3.0, 25.0]}),
-        ({"first": HELD, "second": HELD, "offset": [6.0, 0.0]}, {"lengths": [40.0]}),
-        ({"first": PIN, "second": PIN, "offset": [9.0, -12.0]}, {"loads": [25.0]}),
+        (ASIDE, {"loads": [3.0, 25.0]}),
+        (ASIDE, {"lengths": [40.0]}),
+        (FREE, {"loads": [25.0]}),
         ({"first": PIN, "second": PIN, "down": "level"}, {"loads": [10.0]}),
     ],
     ids=["held", "held-at-a-length", "free", "heavy"],
@@ -57,7 +42,7 @@ def drawn(state: State) -> tuple[float, float]:
 def test_the_lean_is_that_of_the_mounted_wire(
     styles: tuple[str, ...], mating: dict[str, Any], service: dict[str, Any]
 ) -> None:
-    made = spring(mating, service, *styles)
+    made = gate(service, mating, *styles)
     told = asked(made).lean
     states = [*made.mounted(loads=service.get("loads", ()))] if "loads" in service else []
     states += [*made.mounted(lengths=service["lengths"])] if "lengths" in service else []
@@ -71,8 +56,7 @@ def test_the_lean_is_that_of_the_mounted_wire(
 
 def test_the_findings_say_which_of_both_they_tell() -> None:
     service, styles = {"loads": [10.0, 25.0]}, ("full-loop-at-side", "full-loop-at-side")
-    mating = {"first": HELD, "second": HELD, "offset": [6.0, 0.0]}
-    straight, mounted = (asked(spring(m, service, *styles)) for m in (None, mating))
+    straight, mounted = (asked(gate(service, m, *styles)) for m in (None, ASIDE))
     by = {f.code: f.message for f in mounted.findings}
     bow, tilt = max(x.bow for x in mounted.lean), max(x.tilt for x in mounted.lean)
     assert f"bows by up to {bow:.3g} mm" in by["pull-not-straight"]

@@ -22,31 +22,14 @@ from springgeo.summary.handbook import Handbook
 from springgeo.summary.reach.states import state_findings
 from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import PLAIN
+from tests.mounted import aside
 from tests.springs import asked
-
-PIN = {"pin": {"diameter": 4.0, "length": 20.0}}
-HELD = {**PIN, "holding": "held"}
-
-
-def spring(service: dict[str, Any], *styles: str, offset: float = 6.0) -> sg.Spring:
-    """Return a spring between held pins that stand aside; its initial tension is 5.7 N."""
-    a, b = styles or ("machine-half-loop", "machine-half-loop")
-    return sg.Spring.from_dict(
-        {
-            "name": "gate",
-            "wire": {"material": "astm-a228", "diameter": 1.2},
-            "body": {"mean_diameter": 9.6, "coils": 12, "initial_stress": 80},
-            "ends": {"first": {"style": a}, "second": {"style": b}},
-            "service": service,
-            "mating": {"first": HELD, "second": HELD, "offset": [offset, 0.0]},
-        }
-    )
 
 
 @cache
 def failing() -> sg.Spring:
     """Holds 45 N pulled straight, and fails as mounted."""
-    return spring({"loads": [10.0, 45.0]})
+    return aside({"loads": [10.0, 45.0]})
 
 
 def least(of: sg.Spring, s: Summary, *, mounted: bool = True) -> float:
@@ -74,7 +57,7 @@ def least(of: sg.Spring, s: Summary, *, mounted: bool = True) -> float:
 def test_the_least_of_the_straight_pull_and_as_mounted_rules(
     styles: tuple[str, ...], service: dict[str, Any], offset: float
 ) -> None:
-    made = spring(service, *styles, offset=offset)
+    made = aside(service, *styles, offset=offset)
     s = asked(made)
     v = s.verdict
     assert v is not None

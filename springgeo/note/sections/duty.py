@@ -26,19 +26,23 @@ def cycle(w: Written) -> Iterator[Block]:
             method=f.method,
         )
     )
-    way = "handbook" if f.way in (None, "handbook") else "along_the_wire"
-    way = "mounted" if f.as_mounted else way
+    way = ("mounted_" if f.as_mounted else "") + "handbook"
+    if f.way == "along the wire":
+        way = "mounted" if f.as_mounted else "along_the_wire"
     worst = min(
         (k for k, p in getattr(f, way).items() if p.factor is not None),
         key=lambda k: getattr(f, way)[k].factor,
         default=None,
     )
+    # of the loads told above
+    by_book = "mounted_handbook" if f.as_mounted and f.mounted_handbook else "handbook"
     if worst is not None and not f.spectrum:
-        yield w.steps.formulas(f"fatigue.handbook.{worst}.factor")
+        yield w.steps.formulas(f"fatigue.{by_book}.{worst}.factor")
     rows = []
     for name, places in (
         (shown.say("handbook"), f.handbook),
         (shown.say("along the wire"), f.along_the_wire),
+        (shown.say("handbook, as mounted"), f.mounted_handbook),
         (shown.say("along the wire, as mounted"), f.mounted),
     ):
         for key, p in places.items():

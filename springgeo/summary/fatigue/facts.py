@@ -22,7 +22,8 @@ from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue, FatiguePlace, LifeStrength, LoadRange
 from springgeo.results.place import Way
 from springgeo.summary.fatigue.endured import endured_places, zimmerli_holds
-from springgeo.summary.handbook import Handbook
+from springgeo.summary.handbook import Given, Handbook
+from springgeo.summary.mounting import WireMounted
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
 from springgeo.text.shown import said, together, word
@@ -33,11 +34,11 @@ from springgeo.worked.number import number, told
 class Cycle:
     """Ranges of load with their counts, and what the wire endures.
 
-    ``ends`` are lowest and highest load, N, if they are not those of the working points.
+    ``there`` is the spring as mounted, if the loads are those that it bears there.
     """
 
     book: Handbook
-    ends: tuple[float, float] | None = None
+    there: AsMounted | None = None
 
     @cached_property
     def ranges(self) -> tuple[LoadRange, ...]:
@@ -45,13 +46,21 @@ class Cycle:
         service, book = self.book.model.spec.service, self.book
         if service.spectrum:
             return tuple(
-                LoadRange(load_low=low, load_high=high, count=count)
-                for low, high, count in book.spectrum
+                LoadRange(load_low=self._load(low), load_high=self._load(high), count=count)
+                for low, high, count in book.ranges
             )
-        low, high = self.ends or (book.points[0].load, book.points[-1].load)
+        ends = (book.points[0].load, book.points[-1].load)
+        low, high = ends if self.there is None else self.there.ends
         if len(book.points) == 1:
             low = min(book.initial_tension.force, high)
         return (LoadRange(load_low=low, load_high=high, count=service.cycles),)
+
+    def _load(self, end: Given) -> float:
+        """Return the load, N, at an end of a range; let go it is the free spring."""
+        load, length = end
+        if self.there is None or length is None or not load > 0:
+            return load
+        return self.there.wire.load_at(length)
 
     @property
     def cycles(self) -> float:
@@ -82,15 +91,14 @@ def fatigue_facts(
     if service.duty == "static" or not book.points:
         return None
     cycle, every = Cycle(book), ways(book, wire)
-    answers = {
-        **{(name, False): _places(cycle, every[name].stress) for name in WAYS},
-        ("along the wire", True): {} if there is None else _mounted(book, wire, there),
-    }
+    answers = {(name, False): _places(cycle, every[name].stress) for name in WAYS}
+    if there is not None:
+        answers |= {(way, True): places for way, places in _mounted(cycle, wire, there).items()}
     least = _governing(answers)
     name, way, margin, as_mounted = least or ("none", None, None, False)
-    stressed = wire
+    stressed: AlongWire = wire
     if as_mounted and there is not None:
-        stressed, cycle = there.wire, Cycle(book, there.ends)
+        stressed, cycle = there.wire, Cycle(book, there)
     high = max(r.load_high for r in cycle.ranges)
     return Fatigue(
         load_low=min(r.load_low for r in cycle.ranges),
@@ -101,7 +109,8 @@ def fatigue_facts(
         method=_method(cycle),
         handbook=answers["handbook", False],
         along_the_wire=answers["along the wire", False],
-        mounted=answers["along the wire", True],
+        mounted=answers.get(("along the wire", True), {}),
+        mounted_handbook=answers.get(("handbook", True), {}),
         governing=f"{name} ({way}{', as mounted' if as_mounted else ''})" if way else name,
         margin=margin,
         place=None if way is None else where(book, stressed, name, way, high),
@@ -113,7 +122,7 @@ def fatigue_facts(
 class AsMounted(NamedTuple):
     """A spring as mounted: its wire, and its lowest and highest load there, N."""
 
-    wire: AlongWire
+    wire: WireMounted
     ends: tuple[float, float]
 
 
@@ -122,19 +131,28 @@ def _places(cycle: Cycle, stresses: Mapping[str, StressOfLoad]) -> dict[str, Fat
     return {name: place for name, place in found if place is not None}
 
 
-def _mounted(book: Handbook, wire: AlongWire, there: AsMounted) -> dict[str, FatiguePlace]:
-    """Return the places along the wire as mounted between the ends of its ranges.
+def _mounted(
+    straight: Cycle, wire: AlongWire, there: AsMounted
+) -> dict[Way, dict[str, FatiguePlace]]:
+    """Return the places as mounted between the ends of its ranges.
 
-    Let go it is the free spring; a load line begins at the initial tension of the straight pull.
+    By the handbook, which knows of loads alone, where given lengths make them others than pulled
+    straight. Let go it is the free spring; a load line begins at the initial tension of the
+    straight pull.
     """
+    book, cycle = straight.book, Cycle(straight.book, there)
     free, held = (ways(book, x)["along the wire"].stress for x in (wire, there.wire))
-    cycle = Cycle(book, there.ends)
     ends = {x for r in cycle.ranges for x in (r.load_low, r.load_high) if x > 0}
 
     def either(name: str) -> StressOfLoad:
         return lambda load: (held if load in ends else free)[name](load)
 
-    return _places(cycle, {name: either(name) for name in held})
+    found: dict[Way, dict[str, FatiguePlace]] = {
+        "along the wire": _places(cycle, {name: either(name) for name in held})
+    }
+    if cycle.ranges != straight.ranges:
+        found["handbook"] = _places(cycle, ways(book, wire)["handbook"].stress)
+    return found
 
 
 def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None:
