@@ -136,16 +136,19 @@ def whole(spring: ComputedSpring, shown: Shown) -> Whole:
         "points": [[p.load, p.length] for p in s.along_the_wire.points],
         "straight": [[p.load, p.length] for p in s.load_line.handbook],
         "coils": 0.0 if s.contact is None else s.contact.coils,
-        "verdict": _verdict(s, fit, shown),
+        "verdict": _verdict(s, fit, shown, warned=any(f.severity != "note" for f in found)),
         "digest": s.digest(),
     }
 
 
-def _verdict(s: Summary, fit: FitReport | None, shown: Shown) -> dict[str, str]:
+def _verdict(s: Summary, fit: FitReport | None, shown: Shown, *, warned: bool) -> dict[str, str]:
+    """Return the verdict in words, and how it is coloured: as on the report's page."""
     if s.verdict is None:
         kind, words = "care", shown.say("No working loads are given.")
     else:
-        kind = {"fails": "bad", "holds": "good"}.get(s.verdict.outcome, "care")
+        kind = {"fails": "bad", "holds": "care" if warned else "good"}.get(
+            s.verdict.outcome, "care"
+        )
         told = shown.text(s.verdict.words)
         words = told[:1].upper() + told[1:] + "."
     if fit is not None:

@@ -11,21 +11,22 @@ from springgeo.text.shown import word
 
 def verdict(s: Summary, v: Values, fit: FitReport | None = None) -> tuple[str, Markup]:
     """Return ``good``, ``care`` or ``bad``, and the verdict as HTML."""
-    kind, words = _strength(s, v)
+    kind, words = _strength(s, v, fit)
     if fit is None:
         return kind, words
-    link = Markup(' <a href="#fit">{}</a>')
     if not fit.ok:
-        return "bad", words + link.format(v.say("It does not fit its mating parts."))
-    return kind, words + link.format(v.say("It fits its mating parts."))
+        return "bad", words + " " + _link("fit", v.say("It does not fit its mating parts."))
+    return kind, words + " " + _link("fit", v.say("It fits its mating parts."))
 
 
-def _strength(s: Summary, v: Values) -> tuple[str, Markup]:
-    warnings = sum(f.severity != "note" for f in s.findings)
+def _strength(s: Summary, v: Values, fit: FitReport | None) -> tuple[str, Markup]:
+    own = sum(f.severity != "note" for f in s.findings)
+    of_fit = 0 if fit is None else sum(f.severity != "note" for f in fit.findings)
+    warnings = own + of_fit
     failed = [c.name for c in s.checks if not c.ok]
     if failed:
         return "bad", v.html("A check on the shape failed: {names}.", names=", ".join(failed))
-    rest = _remarks(warnings, v)
+    rest = _remarks(own, of_fit, v)
     if s.verdict is None:
         return ("care" if warnings else "good"), v.html("No working loads are given.") + " " + rest
     told = v.text(s.verdict.words)
@@ -51,15 +52,30 @@ _LOUD = {
 }
 
 
-def _remarks(warnings: int, v: Values) -> Markup:
-    if not warnings:
+def _remarks(own: int, of_fit: int, v: Values) -> Markup:
+    """Return how many warnings the page has, each with the section that tells them."""
+    if not own + of_fit:
         return v.html("No warnings.")
-    words = (
-        v.say("One warning, see the findings.")
-        if warnings == 1
-        else v.say("{count} warnings, see the findings.", count=warnings)
-    )
-    return Markup('<a href="#findings">{}</a>').format(words)
+    words = []
+    if own:
+        told = (
+            v.say("One warning, see the findings.")
+            if own == 1
+            else v.say("{count} warnings, see the findings.", count=own)
+        )
+        words.append(_link("findings", told))
+    if of_fit:
+        told = (
+            v.say("One warning, see the fit.")
+            if of_fit == 1
+            else v.say("{count} warnings, see the fit.", count=of_fit)
+        )
+        words.append(_link("fit", told))
+    return Markup(" ").join(words)
+
+
+def _link(section: str, words: str) -> Markup:
+    return Markup('<a href="#{}">{}</a>').format(section, words)
 
 
 def glance(s: Summary, v: Values) -> list[tuple[str, Markup]]:

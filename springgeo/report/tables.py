@@ -17,6 +17,8 @@ from springgeo.text.shown import DECIMAL, word
 PLACES = {key: KIND_WORDS[kind] for key, kind in KINDS.items()}
 SEVERITY = {"error": word("Error"), "warning": word("Warning"), "note": word("Note")}
 _PATHS: dict[Way, str] = {"handbook": "handbook", "along the wire": "along_the_wire"}
+# of a cycle as mounted
+_THERE: dict[Way, str] = {"handbook": "mounted_handbook", "along the wire": "mounted"}
 
 
 def table(
@@ -195,10 +197,7 @@ def fatigue_table(s: Summary, v: Values) -> Markup:
     factors = ("factor", "gerber", "goodman", "yielding", "life_table")
     rows = []
     every = [(WAY_WORDS[way], path) for way, path in _PATHS.items()]
-    every += [
-        (way_words(way, as_mounted=True), path)
-        for way, path in (("handbook", "mounted_handbook"), ("along the wire", "mounted"))
-    ]
+    every += [(way_words(way, as_mounted=True), path) for way, path in _THERE.items()]
     for words, path in every:
         for name in getattr(s.fatigue, path):
             at = f"fatigue.{path}.{name}"
