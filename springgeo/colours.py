@@ -63,6 +63,7 @@ INKS: dict[str, Ink] = {
     "part": Ink("#9aa1a9", "#9aa1a9"),
     "glass": Ink("#8fa9bf", "#9fb6c9"),
     "ghost": Ink("#7a5aa6", "#b9a2de"),
+    "mounted": Ink("#7a5aa6", "#b9a2de"),
     "measure": Ink("#6a727b", "#98a0a9"),
     "cut-wire": Ink("#3f4750", "#c9d0d8"),
     "cut-part": Ink("#c9bda3", "#85795f"),

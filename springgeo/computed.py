@@ -91,6 +91,11 @@ class ComputedSpring(SummarisedSpring):
             for at in there.place.states(loads=loads, lengths=lengths)
         )
 
+    @property
+    def is_mounted(self) -> bool:
+        """Whether the specification's mating section makes its pull another than the straight."""
+        return self._there(None) is not None
+
     def points_mounted(self, mating: Mating | None = None) -> tuple[WirePoint, ...]:
         """Return the working points where a mating section mounts the spring; raises SpecError.
 

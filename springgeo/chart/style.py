@@ -40,8 +40,9 @@ STYLES: dict[str, Style] = {
     "unsafe": Style(fill="bad-back"),
     "point": Style("card", 1.5, fill="ink"),
     "hollow": Style("ink", 1.6, fill="card"),
-    "mounted": Style("card", 1.5, fill="bending"),
-    "mounted-hollow": Style("bending", 1.6, fill="card"),
+    "mounted": Style("card", 1.5, fill="mounted"),
+    "mounted-hollow": Style("mounted", 1.6, fill="card"),
+    "mounted-line": Style("mounted", dash=(3, 2)),
     "here": Style("care", 3.0),
     **{f"series-{i}": Style(f"series-{i}", 1.6) for i in range(len(SERIES))},
 }

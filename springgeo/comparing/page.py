@@ -56,9 +56,9 @@ def page(c: Comparison, shown: Shown) -> str:
 
 def _seen(c: Comparison, i: int, v: Values) -> dict[str, Json]:
     spring = c.springs[i]
-    data = view_data(spring, stroke_of(spring), v.shown) | words_of(v)
-    curve = spring.summary().load_line.curve
-    data["curve"] = [[p.load, p.length, p.rate, p.parted] for p in curve]
+    stroke = stroke_of(spring)
+    data = view_data(spring, stroke, v.shown) | words_of(v)
+    data["curve"] = stroke.curve(spring.summary())
     return data | {"name": c.names[i]}
 
 

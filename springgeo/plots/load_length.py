@@ -40,7 +40,11 @@ def load_length(spring: ComputedSpring, ax: Axes | None = None) -> Figure:
     return drawn(chart(spring.summary()), spring.spec.name, spring.shown, ax)
 
 
-def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
+def chart(
+    s: Summary,
+    stops: Sequence[tuple[float, float]] = (),
+    there: Sequence[tuple[float, float]] = (),
+) -> Chart:
     """Return the diagram.
 
     Parameters
@@ -48,18 +52,22 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
     s : Summary
     stops : sequence of (mm, N)
         Places on the line that it must reach, beside the working points.
+    there : sequence of (mm, N)
+        The states as mounted, where those are known.
     """
     free, tension = s.geometry.free_length, s.initial_tension.force
     points = s.along_the_wire.points
     ends = [*stops, *((p.length, p.load) for p in s.points)]
-    ends += [(p.length, p.load) for p in points]
+    ends += [(p.length, p.load) for p in (*points, *s.mounted)]
     curve = s.load_line.curve
     if not ends:
         ends = [(curve[-1].length, curve[-1].load)]
     # a spring that its loads do not move still gets an axis worth reading
     far = max(*(x for x, _ in ends), 1.05 * free)
     span, last = far - free, max(y for _, y in ends)
-    low = max(0.0, free - 0.22 * span)
+    # as mounted it may be shorter than free
+    least = min(free, *(x for x, _ in (*ends, *there)))
+    low = max(0.0, least - 0.22 * span)
     items: list[Item] = []
     if tension > 0:
         items += [
@@ -75,6 +83,8 @@ def chart(s: Summary, stops: Sequence[tuple[float, float]] = ()) -> Chart:
         ),
         Line(traced(curve, last), "wire", word("load curve")),
     ]
+    if there:
+        items.append(Line(tuple(there), "mounted-line", word("as mounted")))
     return Chart(
         x=Axis(low, far + 0.12 * span, word("length inside hooks"), kind="length"),
         y=Axis(0.0, 1.12 * max(tension, 1e-9, last), word("load"), kind="force"),
@@ -97,6 +107,12 @@ def _points(s: Summary) -> Iterator[Item]:
         key=word("working point, with load tolerance"),
         reach=tuple(p.load * (tolerance.get(p.load) or 0.0) / 100 for p in points),
     )
+    if s.mounted:
+        yield Marks(
+            tuple((p.length, p.load) for p in s.mounted),
+            "mounted",
+            key=word("working point, as mounted"),
+        )
     numbered = list(enumerate(points, start=1))
     shown = numbered if len(numbered) <= _MOST else [numbered[0], numbered[-1]]
     for i, p in shown:
@@ -136,4 +152,8 @@ def told(s: Summary) -> Message:
         said("{force} at {length}.", force=q.force(p.load), length=q.length(p.length, 4))
         for p in s.along_the_wire.points[:_MOST]
     )
-    return together(start, *points)
+    there = (
+        said("As mounted {force} at {length}.", force=q.force(p.load), length=q.length(p.length, 4))
+        for p in s.mounted[:_MOST]
+    )
+    return together(start, *points, *there)

@@ -35,6 +35,7 @@ def view_section(stroke: Stroke, view: dict[str, object], picture: str, v: Value
             moved=q.length(last - stroke.states[0].length, 4),
         ),
         lengths=v.say("one length") if count == 1 else v.say("{count} lengths", count=count),
+        as_mounted=stroke.as_mounted,
         remark=v.text(stroke.remark),
         stops=[_stop(p, i, v) for i, p in enumerate(stroke.stops)],
         kinds=view["kinds"],

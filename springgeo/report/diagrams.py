@@ -19,7 +19,8 @@ from springgeo.text.shown import Shown
 
 def load_length(s: Summary, stroke: Stroke, shown: Shown) -> Markup:
     """Return load over length in words and as a diagram, a mark on it following the slider."""
-    chart = load_chart(s, [(p.length, p.load) for p in stroke.stops]).shown(shown)
+    there = [(x.length, x.load) for x in stroke.states] if stroke.as_mounted else []
+    chart = load_chart(s, [(p.length, p.load) for p in stroke.stops], there).shown(shown)
     return _drawn([("", chart)], chart.told)
 
 

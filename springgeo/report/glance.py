@@ -97,15 +97,14 @@ def glance(s: Summary, v: Values) -> list[tuple[str, Markup]]:
         (v.say("body coils"), v("geometry.body_coils")),
     ]
     if s.points:
-        last = len(s.points) - 1
-        rows.append(
-            (
-                v.say("longest working point"),
-                v.html(
-                    "{load} at {length}",
-                    load=v(f"points.{last}.load", "force", 3),
-                    length=v(f"along_the_wire.points.{last}.length", "length"),
-                ),
-            )
+        at, words = f"along_the_wire.points.{len(s.points) - 1}", v.say("longest working point")
+        if s.mounted:
+            at = f"mounted.{len(s.mounted) - 1}"
+            words = v.say("longest working point, as mounted")
+        value = v.html(
+            "{load} at {length}",
+            load=v(f"{at}.load", "force", 3),
+            length=v(f"{at}.length", "length"),
         )
+        rows.append((words, value))
     return rows

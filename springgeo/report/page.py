@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from springgeo import colours
@@ -22,6 +24,7 @@ from springgeo.report.script_words import words_of
 from springgeo.report.stroke import Stroke, stroke_of
 from springgeo.report.value import Values
 from springgeo.report.view import view_data
+from springgeo.statics import WireStress
 from springgeo.summary.verdict import WAY_WORDS, way_words
 from springgeo.text import quantity as q
 from springgeo.text.shown import Shown
@@ -52,7 +55,7 @@ def page(spring: ComputedSpring, shown: Shown | None = None, sign: Sign | None =
     view = view_data(spring, stroke, values.shown) | words_of(values)
     line = {
         "free": spring.free_length,
-        "curve": [[p.load, p.length, p.rate, p.parted] for p in summary.load_line.curve],
+        "curve": stroke.curve(summary),
         "coils": 0.0 if summary.contact is None else summary.contact.coils,
     }
     body = _body(spring, stroke, values, view, fit)
@@ -68,7 +71,7 @@ def page(spring: ComputedSpring, shown: Shown | None = None, sign: Sign | None =
 def _picture(spring: ComputedSpring, stroke: Stroke, v: Values) -> str:
     """Return the spring at the end of its stroke, painted as the view is."""
     state = stroke.states[-1]
-    wire = spring.along_the_wire.at(state.load)
+    wire = state.wire.at(state.load)
     share = judged_share(wire, spring.along_the_wire.book.allowable)
     stretch = spring.centreline.length / state.centreline.length
 
@@ -85,6 +88,30 @@ def _picture(spring: ComputedSpring, stroke: Stroke, v: Values) -> str:
     return spring_svg(g.path, g.wire_diameter, parts=g.parts, width=900, title=title, paint=paint)
 
 
+class _Highest(NamedTuple):
+    """The wire under the highest load, where the summary has that, and whether as mounted."""
+
+    wire: WireStress
+    path: str
+    as_mounted: bool
+
+
+def _highest(spring: ComputedSpring, stroke: Stroke) -> _Highest:
+    """Return the wire under the highest load, by the way of the verdict.
+
+    Where no load is given it is that at the end of the stroke.
+    """
+    s, last = spring.summary(), stroke.states[-1]
+    if not s.points:
+        return _Highest(last.wire.at(last.load), "", stroke.as_mounted)
+    if s.verdict is not None and s.verdict.as_mounted:
+        i = len(s.mounted) - 1
+        return _Highest(last.wire.at(s.mounted[i].load), f"mounted.{i}", as_mounted=True)
+    i = len(s.points) - 1
+    wire = spring.along_the_wire.at(s.points[i].load)
+    return _Highest(wire, f"along_the_wire.points.{i}", as_mounted=False)
+
+
 def _body(
     spring: ComputedSpring,
     stroke: Stroke,
@@ -93,13 +120,13 @@ def _body(
     fit: FitReport | None,
 ) -> Markup:
     s = spring.summary()
-    load = s.points[-1].load if s.points else stroke.load
+    at = _highest(spring, stroke)
     cycle = s.fatigue and diagrams.fatigue(s, v.shown) + tables.fatigue_table(s, v)
     return render(
         "page",
         s=s,
         v=v,
-        last=len(s.points) - 1,
+        at=at,
         say=v.say,
         text=v.text,
         html=v.html,
@@ -111,7 +138,7 @@ def _body(
         findings=tables.findings_list(s.findings, v),
         load_length=diagrams.load_length(s, stroke, v.shown),
         tension=diagrams.tension(s, v.shown),
-        stresses=diagrams.stresses(s, spring.along_the_wire.at(load), v.shown),
+        stresses=diagrams.stresses(s, at.wire, v.shown),
         peaks=tables.peaks_table(s, v),
         points=tables.points_table(s, v) if s.points else "",
         pull=tables.pull_table(s, v) + overload_table(s, v),

@@ -147,6 +147,8 @@ def peaks_table(s: Summary, v: Values) -> Markup:
     for words in (v.say("shear"), v.say("bending"), v.say("von Mises")):
         head += [f"{words}\n{per}", v.say("in, from the\nfirst end's cut")]
     caption = v.say("Greatest stress of each region, and where")
+    if s.mounted:
+        caption = v.say("Greatest stress of each region, and where, pulled straight")
     return table(caption, head, rows, words=(2, 4, 6))
 
 

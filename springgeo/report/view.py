@@ -63,7 +63,7 @@ def view_data(
         ring, MPa, ``(states, n)``; ``use``: the same as a share of the allowable; ``corners``:
         how that is spread round the ring at the end of the stroke, in 255ths of the ring's.
     """
-    free, wires = stroke.states[0], [spring.along_the_wire.at(x.load) for x in stroke.states]
+    free, wires = stroke.states[0], [x.wire.at(x.load) for x in stroke.states]
     last = wires[-1]
     # on the way to the last state the peaks go from where a small load has them
     ways = [spring.along_the_wire.unit, last] if len(wires) > 1 else [last]

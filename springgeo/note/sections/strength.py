@@ -8,6 +8,7 @@ from springgeo.note.figures import diagram
 from springgeo.note.model import Block, Heading, Table, Text
 from springgeo.note.sections.written import Written
 from springgeo.plots.stress_along_wire import Stresses
+from springgeo.summary.verdict import WAY_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.naming import piece_words
 
@@ -121,21 +122,27 @@ def pull(w: Written) -> Iterator[Block]:
     ):
         head += [f"{words} {force}", length]
     yield Table(tuple(head), tuple(rows), words=(1,))
-    yield Text(
-        shown.say(
+    if p.mounted is None:
+        stop = shown.say(
             "Provide a travel stop at {length} or before, {load}: {place}.",
             length=q.length(p.travel_stop),
             load=q.force(p.travel_stop_load),
             place=p.place.words,
-        ),
-        strong=True,
-    )
-    if p.mounted is not None:
-        yield Text(
-            shown.say(
-                "As it is mounted: at {length} or before, {load}.",
-                length=q.length(p.mounted.length),
-                load=q.force(p.mounted.load),
-            ),
-            strong=True,
         )
+        yield Text(stop, strong=True)
+        return
+    stop = shown.say(
+        "Provide a travel stop at {length} or before, {load}: as it is mounted no more is held.",
+        length=q.length(p.mounted.length),
+        load=q.force(p.mounted.load),
+    )
+    yield Text(stop, strong=True)
+    yield Text(
+        shown.say(
+            "Pulled straight the first allowable is reached at {length}, {load}, {place}, {way}.",
+            length=q.length(p.travel_stop),
+            load=q.force(p.travel_stop_load),
+            place=p.place.words,
+            way=WAY_WORDS[p.way],
+        )
+    )

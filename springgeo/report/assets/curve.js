@@ -11,9 +11,10 @@ class LoadCurve {
       (force - points[i - 1][0]) / (points[i][0] - points[i - 1][0])];
   }
 
-  // The cubic with the curve's own slopes, held so that it rises everywhere.
+  // The cubic with the curve's own slopes, held so that it rises wherever its points do.
   length(force) {
     const [p, q, t] = this.around(force), step = q[0] - p[0], rise = q[1] - p[1];
+    if (rise <= 0) return p[1] + t * rise;
     const first = Math.min(step / p[2], 3 * rise), last = Math.min(step / q[2], 3 * rise);
     const cubic = t * (t - 1) * ((1 - t) * (rise - first) + t * (last - rise));
     return Math.min(p[1] + t * rise + cubic, this.longest);

@@ -68,7 +68,7 @@ class View {
   points() {
     const found = [], { contacts, states } = this.data, x = this.edge - 1.5 * this.gap;
     for (const k of [0, states.length - 1]) {
-      this.wire.set(states[k], 0, Object.keys(this.data.kinds)[0]);
+      this.wire.set(states[k], this.data.loads[k], Object.keys(this.data.kinds)[0]);
       found.push(...this.wire.cover());
       found.push([[x, 0, contacts[k][2]], 0], [[x, 0, contacts[k][5]], 0]);
       this.put(k, k, 0);
@@ -110,6 +110,7 @@ class View {
     this.ghosts = others.map(({ data, length, tone }) => {
       const made = Object.assign(new Wire(this.stage, data), { painted: false, opacity: 0.35, tone });
       made.set(length, 0, Object.keys(data.kinds)[0]);
+      made.at = made.between(length, data.states);
       return made;
     });
     this.stage.solids.push(...this.ghosts);

@@ -89,8 +89,10 @@ class Wire {
 
   // Take a length, mm, a load, N, and what is painted.
   set(length, load, kind) {
-    this.at = this.between(length, this.data.states);
     this.under = this.between(load, this.data.loads);
+    // as mounted it may be no longer than free at first
+    const [i, j, share] = this.under, { states } = this.data, rise = states[j] - states[i];
+    this.at = [i, j, rise > 0 ? clamped((length - states[i]) / rise, 0, 1) : share];
     if (kind !== this.kind) this.mesh.change("spread", this.corners[kind]);
     this.kind = kind;
   }
