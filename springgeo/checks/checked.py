@@ -17,7 +17,7 @@ from springgeo.summary.drawn import free_length
 from springgeo.summary.handbook import Handbook
 
 if TYPE_CHECKING:
-    from OCP.TopoDS import TopoDS_Solid
+    from springgeo.solid import Faces
 
 
 def checked(
@@ -26,8 +26,8 @@ def checked(
     *,
     exact: bool = False,
     summary: Summary | None = None,
-) -> tuple[Summary, TopoDS_Solid | None]:
-    """Return the summary with its checks, and the checked solid if it is ``exact``.
+) -> tuple[Summary, Faces | None]:
+    """Return the summary with its checks, and the checked solid's faces if it is ``exact``.
 
     ``told`` is told of the solid, which takes longest; ``summary`` is the one that somebody
     has of this model without a solid, and most of it is not computed again. Raises BuildError.

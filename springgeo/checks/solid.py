@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from springgeo.checks.centreline import solid_length
+from springgeo.checks.required import require
 from springgeo.fittings import Part
 from springgeo.results.verdict import Check
 from springgeo.solid import (
@@ -19,30 +20,35 @@ from springgeo.solid import (
     tube_solid,
     volume,
 )
+from springgeo.spring.geometry import Geometry
 from springgeo.spring.model import SpringModel
 
 if TYPE_CHECKING:
-    from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid
+    from OCP.TopoDS import TopoDS_Shape
 
 VOLUME = 1e-6
 LENGTH = 1e-5
 TUBE = 1e-6
 
 
-def checked_solid(model: SpringModel) -> tuple[TopoDS_Solid, tuple[Check, ...], float]:
+def sound_solid(geometry: Geometry) -> Faces:
+    """Return the wire's solid, whole and of the right volume; raises BuildError."""
+    faces = Faces.of(tube_solid(geometry.path, geometry.wire_diameter / 2))
+    require(_sound(faces, geometry))
+    return faces
+
+
+def checked_solid(model: SpringModel) -> tuple[Faces, tuple[Check, ...], float]:
     """Return (solid, its checks, free length read off its exact box in mm)."""
     g = model.geometry
-    solid = tube_solid(g.path, g.wire_diameter / 2)
+    faces = Faces.of(tube_solid(g.path, g.wire_diameter / 2))
+    solid = faces.shape
     parts = [(part, part_solid(part)) for part in g.parts]
     heights = np.array([exact_heights(s) for s in (solid, *(shape for _, shape in parts))])
     length = solid_length(g, float(heights[:, 1].max() - heights[:, 0].min()))
-    faces = Faces.of(solid)
     deviation = surface_deviation(faces, g.path, g.wire_diameter / 2)
     checks: tuple[Check, ...] = (
-        valid_check("solid-valid", solid, "one closed valid solid by the kernel's analyser"),
-        volume_check(
-            "solid-volume", solid, math.pi * g.wire_diameter**2 / 4 * g.path.length, faces
-        ),
+        *_sound(faces, g),
         _check(
             "free-length",
             abs(length - g.length) / g.wire_diameter,
@@ -63,7 +69,16 @@ def checked_solid(model: SpringModel) -> tuple[TopoDS_Solid, tuple[Check, ...], 
             valid_check(f"part-valid-{part.name}", shape, "one closed valid solid"),
             part_volume_check(part, shape),
         )
-    return solid, checks, length
+    return faces, checks, length
+
+
+def _sound(faces: Faces, g: Geometry) -> tuple[Check, Check]:
+    """Return whether a wire's solid is valid, and its volume."""
+    exact = math.pi * g.wire_diameter**2 / 4 * g.path.length
+    return (
+        valid_check("solid-valid", faces.shape, "one closed valid solid by the kernel's analyser"),
+        volume_check("solid-volume", faces.shape, exact, faces),
+    )
 
 
 def valid_check(name: str, shape: TopoDS_Shape, what: str) -> Check:

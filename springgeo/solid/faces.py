@@ -21,6 +21,7 @@ _ELEMENTARY = 1e-6
 class Faces:
     """Every face of a shape, and beside it as numbers where it is a whole polynomial surface."""
 
+    shape: TopoDS_Shape
     faces: tuple[tuple[TopoDS_Face, SplineFace | None], ...]
 
     @classmethod
@@ -32,7 +33,7 @@ class Faces:
             face = TopoDS.Face_s(explorer.Current())
             found.append((face, SplineFace.of(face)))
             explorer.Next()
-        return cls(tuple(found))
+        return cls(shape, tuple(found))
 
     @property
     def volume(self) -> float:

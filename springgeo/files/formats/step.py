@@ -10,7 +10,8 @@ from springgeo.files.publish.exporter import Exporter, ExportJob
 
 def write(target: Path, job: ExportJob) -> None:
     """Write the solid, read the file back and compare."""
-    from springgeo.files.step.spring import step_check, write_step_summary
+    from springgeo.files.step.read_back import step_check
+    from springgeo.files.step.spring import write_step_summary
 
     write_step_summary(target, job)
     if job.detail != "envelope":

@@ -18,7 +18,9 @@ from springgeo.summary import Summary
 from springgeo.text.json_value import Json
 
 if TYPE_CHECKING:
-    from OCP.TopoDS import TopoDS_Solid
+    from OCP.TopoDS import TopoDS_Shape, TopoDS_Solid
+
+    from springgeo.solid import Faces
 
 SHAPE_SCHEMA = "springgeo-shape/1"
 
@@ -46,7 +48,7 @@ class ExportJob:
         File name without extension.
     elements : Elements
         What finite elements to divide it into.
-    checked : TopoDS_Solid, optional
+    checked : Faces, optional
         The solid of this geometry, where it was built and checked already.
     """
 
@@ -56,7 +58,7 @@ class ExportJob:
     state: StateFacts
     detail: Detail = "exact"
     elements: Elements = field(default_factory=Elements)
-    checked: TopoDS_Solid | None = None
+    checked: Faces | None = None
 
     @property
     def geometry(self) -> Geometry:
@@ -64,13 +66,18 @@ class ExportJob:
         return self.model.geometry
 
     @cached_property
-    def solid(self) -> TopoDS_Solid:
-        """The exact solid (loads the kernel)."""
+    def faces(self) -> Faces:
+        """The exact solid's faces: checked before, or now; raises BuildError (loads the kernel)."""
         if self.checked is not None:
             return self.checked
-        from springgeo.solid import tube_solid
+        from springgeo.checks.solid import sound_solid
 
-        return tube_solid(self.geometry.path, self.geometry.wire_diameter / 2)
+        return sound_solid(self.geometry)
+
+    @property
+    def solid(self) -> TopoDS_Shape:
+        """The exact solid (loads the kernel)."""
+        return self.faces.shape
 
     @cached_property
     def parts(self) -> dict[str, TopoDS_Solid]:
@@ -98,6 +105,11 @@ class ExportJob:
         if self.detail != "exact":
             words.append(f"{self.detail} detail")
         return ", ".join(words)
+
+    @cached_property
+    def summary_text(self) -> str:
+        """The summary as one line of JSON, as files embed it."""
+        return self.summary.json_text(None)
 
     def mesh_facts(self) -> dict[str, Json]:
         """Return what `shape_facts` says of the mesh."""

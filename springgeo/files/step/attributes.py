@@ -77,7 +77,7 @@ def read_attributes(entities: Iterable[object]) -> dict[str, Attribute]:
             items = entity.UsedRepresentation()
             if items is not None and items.NbItems() == 1:
                 found[unescape(definition.Name().ToCString())] = _value(items.ItemsValue(1))
-    return _joined(found)
+    return joined(found)
 
 
 def _cut(attributes: Mapping[str, Attribute]) -> Iterator[tuple[str, Attribute]]:
@@ -92,7 +92,8 @@ def _cut(attributes: Mapping[str, Attribute]) -> Iterator[tuple[str, Attribute]]
             yield key if i == 1 else f"{key}#{i}", Attribute(part, unit)
 
 
-def _joined(found: Mapping[str, Attribute]) -> dict[str, Attribute]:
+def joined(found: Mapping[str, Attribute]) -> dict[str, Attribute]:
+    """Return attributes with those that were cut in pieces whole again."""
     whole: dict[str, Attribute] = {}
     for key, attribute in found.items():
         more = _CONTINUED.fullmatch(key)
