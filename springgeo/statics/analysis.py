@@ -134,6 +134,11 @@ class Stressable:
             surroundings(path, wire_diameter),
         )
 
+    def __getitem__(self, rows: npt.NDArray[np.bool_]) -> Stressable:
+        """Return some of the stations, under which nothing else changes."""
+        wire = Samples(*(getattr(self.wire, f.name)[rows] for f in fields(Samples)))
+        return Stressable(wire, self.bent[rows], self.labels, self.region[rows], self.near)
+
     def under(self, force: Array, moment: Array, load: float) -> WireStress:
         """Return the stress that forces and moments ``(3,)`` or ``(n, 3)`` at ``load`` N cause.
 

@@ -55,6 +55,12 @@ class Bent:
         frame = Frames(wire.tangent[held], here.n, here.b)
         return cls(frame, here, size * (2 / wire_diameter), wire_diameter, nu)
 
+    def __getitem__(self, rows: npt.NDArray[np.bool_]) -> Bent:
+        """Return some of the sections; they feel what they felt among the others."""
+        f = self.frame
+        frame = Frames(f.t[rows], f.n[rows], f.b[rows])
+        return Bent(frame, self.felt[rows], self.kappa[rows], self.wire_diameter, self.nu)
+
     @cached_property
     def _answer(self) -> Answer:
         return answer(self.felt, self.nu)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from springgeo.equilibrium.bearing import Bearing
 from springgeo.equilibrium.between import Between
@@ -195,7 +196,29 @@ class AlongWire:
         return section.stress(self, load, PLACES[region][1], peak)
 
     def _peak(self, region: str, load: float) -> Peak | None:
-        return deciding(self.at(load), region)
+        one_of_many = self.near is not None and float(load) not in self._at
+        return deciding((self._half(region) if one_of_many else self).at(load), region)
+
+    def _half(self, region: str) -> AlongWire:
+        """Return this wire with the sections of the body alone, or without them."""
+        body = region == "body"
+        if body not in self._halves:
+            self._halves[body] = self._with(self._bearing.pressed == body)
+        return self._halves[body]
+
+    def _with(self, held: npt.NDArray[np.bool_]) -> AlongWire:
+        """Return this wire with some of its sections alone; itself if there is none of them."""
+        if not held.any():
+            return self
+        other = AlongWire(self.book, near=self.near)
+        vars(other).update(
+            _sections=self._sections[held], compliance=self.compliance, unit=self.unit
+        )
+        return other
+
+    @cached_property
+    def _halves(self) -> dict[bool, AlongWire]:
+        return {}
 
     def sides(self, load: float) -> dict[str, str | None]:
         """Return by region the key of the end stressed harder, ``*`` for both alike; None: body.
