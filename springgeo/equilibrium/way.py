@@ -113,7 +113,10 @@ class Way:
         below = max((x for x in known if x.load <= load), key=_load, default=None)
         above = min((x for x in known if x.load > load), key=_load, default=None)
         if below is None:
-            return (above if above is not None and above.load <= _DOWN * load else None), None
+            if above is None or above.load > _DOWN * load:
+                return None, None
+            apart = not self.balance.in_contact(above.shape)
+            return above, self.balance.onward(above, load) if apart else None
         if self.balance.in_contact(below.shape):  # through the knee forces follow no cubic
             if above is None:
                 return below, None

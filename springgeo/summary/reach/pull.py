@@ -6,8 +6,10 @@ Needs no working point.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from functools import partial
 
+from springgeo.equilibrium.between import Between
 from springgeo.equilibrium.contact.parting import APART
 from springgeo.errors import SpecError
 from springgeo.mechanics import static_limits
@@ -100,6 +102,7 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
             if last <= load:
                 break
             unit = load = (1 + _BEYOND) * last
+            _step_below(near, max((1 - _BEYOND) * first, APART * curve.pressing), load)
             stressed = {region: wire.stress(region, load) or 0.0 for region in wanted}
         first = max((1 - _BEYOND) * first, APART * curve.pressing)
         if not first < load:
@@ -109,6 +112,13 @@ def _asked(book: Handbook, wire: AlongWire, by_book: Answers) -> tuple[float, ..
         except SpecError:
             return (first,)
     return tuple(sorted(x for x in near.known if first <= x <= load))
+
+
+def _step_below(near: Between, low: float, load: float) -> None:
+    """Solve a state on the way to a load, N, that is asked for anyway: one leap is further."""
+    if low < load:
+        with suppress(SpecError):
+            near.solve(low)
 
 
 def _places(book: Handbook, way: Answers, asked: Sequence[float]) -> Places:
