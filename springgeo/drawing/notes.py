@@ -39,6 +39,7 @@ def notes(of: Sheet, left_out: int = 0) -> list[str]:
         shown,
         said("Free for the maker: {what}, within its trade tolerance ({why}).", what=what, why=why),
         word("Values in round brackets are for reference."),
+        *_mounted(of),
         *_tolerances(of),
         *_ends(of),
         *overload_note(of.summary),
@@ -48,6 +49,14 @@ def notes(of: Sheet, left_out: int = 0) -> list[str]:
             "protection. Never the only support of overhead or personnel loads."
         ),
     ]
+
+
+def _mounted(of: Sheet) -> Iterator[str]:
+    if of.summary.pull.mounted is not None:
+        yield word(
+            "F, L and R are of the straight pull, by which the spring is made and tested; where it "
+            "is mounted it is not pulled straight."
+        )
 
 
 def _tolerances(of: Sheet) -> Iterator[str]:

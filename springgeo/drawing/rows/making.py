@@ -6,6 +6,9 @@ from collections.abc import Iterator
 
 from springgeo.drawing.rows.row import Row, Sheet
 from springgeo.making.ruling import free_parameter
+from springgeo.message import Message
+from springgeo.results.facts import Reached
+from springgeo.results.pull import Pull
 from springgeo.text.quantity import Quantity, force, length, number, temperature
 from springgeo.text.shown import said, word
 from springgeo.trade.stress_relief import stress_relief
@@ -25,16 +28,29 @@ def _service(of: Sheet) -> Iterator[Row]:
     if service.forcing_frequency is not None:
         frequency = Quantity("frequency", service.forcing_frequency)
         yield Row("", word("forcing frequency"), said("{f}", f=frequency))
-    yield Row("", word("never drawn beyond"), _reached(s.pull.travel_stop, s.pull.travel_stop_load))
-    first = s.pull.first_yield
-    if first is not None:
-        before = first.length < s.pull.travel_stop
+    yield from _stop(s.pull)
+
+
+def _stop(pull: Pull) -> Iterator[Row]:
+    """Return how far it may be drawn in service, and where it may yield."""
+    there, first = pull.mounted, pull.first_yield
+    stop = Reached(load=pull.travel_stop_load, length=pull.travel_stop) if there is None else there
+    value = _reached(stop)
+    if there is not None:
+        value = said("{reached}, as mounted", reached=value)
+    yield Row("", word("never drawn beyond"), value)
+    if first is None:
+        return
+    if there is not None:
+        words = word("may yield, pulled straight, from")
+    else:
+        before = first.length < stop.length
         words = word("may yield before, from") if before else word("may yield from")
-        yield Row("", words, _reached(first.length, first.load))
+    yield Row("", words, _reached(first))
 
 
-def _reached(at: float, load: float) -> str:
-    return said("{length}, {load}", length=length(at), load=force(load))
+def _reached(at: Reached) -> Message:
+    return said("{length}, {load}", length=length(at.length), load=force(at.load))
 
 
 def _duty(of: Sheet) -> str:
