@@ -33,6 +33,8 @@ _FACTS: tuple[tuple[str, Message, str], ...] = (
     ("initial_tension.stress", word("initial-tension stress (uncorrected)"), "stress"),
     ("points.-1.load", word("highest load"), "force"),
     ("along_the_wire.points.-1.length", word("length at the highest load"), "length"),
+    ("mounted.-1.load", word("highest load, as mounted"), "force"),
+    ("mounted.-1.length", word("length at the highest load, as mounted"), "length"),
     *(
         (f"along_the_wire.points.-1.margin.{key}", words, "number")
         for key, words in MARGIN_WORDS.items()
@@ -41,6 +43,8 @@ _FACTS: tuple[tuple[str, Message, str], ...] = (
     ("fatigue.margin", word("least fatigue factor"), "number"),
     ("pull.travel_stop", word("travel stop at"), "length"),
     ("pull.travel_stop_load", word("load at the travel stop"), "force"),
+    ("pull.mounted.length", word("travel stop as mounted at"), "length"),
+    ("pull.mounted.load", word("load at the travel stop as mounted"), "force"),
     ("dynamics.natural_frequency_both_held", word("natural frequency"), "frequency"),
     ("verdict.outcome", word("verdict"), ""),
 )

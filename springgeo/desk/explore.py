@@ -129,7 +129,9 @@ def _state(member: ComputedSpring | SpecError, chord: float, shown: Shown) -> di
         "rows": [*near(member, shown)["rows"], *full["rows"]],
         "verdict": full["verdict"],
         "curve": [[round(x, 5) for x in p] for p in full["curve"]],
-        "points": full["points"],
+        # the shapes are pulled straight, and say so where the spring is mounted otherwise
+        "points": [[p.load, p.length] for p in member.summary().along_the_wire.points],
+        "way": "straight" if member.is_mounted else "",
         "view": _view(member, chord, shown),
     }
 

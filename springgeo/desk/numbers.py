@@ -15,6 +15,7 @@ from springgeo.results.handbook import WorkingPoint
 from springgeo.specification.mating import Mating
 from springgeo.summary import Summary
 from springgeo.summary.drawn import geometry_facts
+from springgeo.summary.verdict import way_words
 from springgeo.text.naming import subject
 from springgeo.text.shown import Shown, word
 from springgeo.trade.limits import limits
@@ -130,10 +131,10 @@ def whole(spring: ComputedSpring, shown: Shown) -> Whole:
     fit = None if mating is None or mating == Mating() else spring.fit(states=2)
     found = [*s.findings, *(() if fit is None else fit.findings)]
     return {
-        "rows": [*_points(s, shown), *_others(s, shown)],
+        "rows": [*_points(s, shown), *_mounted(s, shown), *_others(s, shown)],
         "findings": [_finding(f, shown) for f in found if f.topic == "design"],
         "curve": [[p.load, p.length, p.rate, p.parted] for p in s.load_line.curve],
-        "points": [[p.load, p.length] for p in s.along_the_wire.points],
+        "points": [[p.load, p.length] for p in s.mounted or s.along_the_wire.points],
         "straight": [[p.load, p.length] for p in s.load_line.handbook],
         "coils": 0.0 if s.contact is None else s.contact.coils,
         "verdict": _verdict(s, fit, shown, warned=any(f.severity != "note" for f in found)),
@@ -175,6 +176,20 @@ def _points(s: Summary, shown: Shown) -> Iterator[Row]:
                 value = getattr(point.margin, key)
                 if value is not None:
                     yield _row(f"{name}.{i}.{key}", words, "number", value, group, shown, way)
+
+
+def _mounted(s: Summary, shown: Shown) -> Iterator[Row]:
+    """Yield the working points as mounted; those that bear nothing are left out: the first."""
+    way = way_words("along the wire", as_mounted=True)
+    for i, p in enumerate(s.mounted, start=1 + len(s.points) - len(s.mounted)):
+        group, there = f"F{i}", word("as mounted")
+        yield _row(f"there.load.{i}", word("load"), "force", p.load, group, shown, there)
+        words = word("length inside hooks")
+        yield _row(f"there.length.{i}", words, "length", p.length, group, shown, there)
+        for key, margin in MARGIN_WORDS.items():
+            value = getattr(p.margin, key)
+            if value is not None:
+                yield _row(f"there.{i}.{key}", margin, "number", value, group, shown, way)
 
 
 def _others(s: Summary, shown: Shown) -> Iterator[Row]:

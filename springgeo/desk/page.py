@@ -52,6 +52,8 @@ _TEXTS = {
     ),
     "told": word("{kind} {stress}, {share} % of its allowable ({word})"),
     "here": word("{load}, {length} inside hooks, greatest {told}"),
+    "mounted": word("{load}, {length} inside hooks, as mounted, greatest {told}"),
+    "straight": word("{load}, {length} inside hooks, pulled straight, greatest {told}"),
     "free": word("free"),
     "loadAxis": word("load"),
     "lengthAxis": word("length inside hooks"),

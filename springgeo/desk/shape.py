@@ -1,4 +1,7 @@
-"""The spring in one state, for the view: its rings, what they are painted with, and its numbers."""
+"""The spring in one state, for the view: its rings, what they are painted with, and its numbers.
+
+As mounted, where its mating section makes that another than the straight pull.
+"""
 
 from __future__ import annotations
 
@@ -34,12 +37,15 @@ def shape(spring: ComputedSpring, load: float, shown: Shown, *, rough: bool) -> 
     state = _state(spring, load)
     stroke = Stroke((state,), (), state.load, "")
     data = view_data(spring, stroke, shown, *(ROUGH if rough else FINE))
-    return {"view": data, "load": state.load, "length": state.length, "rough": rough}
+    answer = {"view": data, "load": state.load, "length": state.length, "rough": rough}
+    return answer | {"way": "mounted" if spring.is_mounted else ""}
 
 
 @lru_cache(maxsize=_KEPT)
 def _state(spring: ComputedSpring, load: float) -> State:
     try:
+        if load > 0 and spring.is_mounted:
+            return spring.mounted(loads=[load])[0]
         return State.of(spring.along_the_wire, spring.load_curve.state(load=load, for_view=True))
     except SpecError as exc:
         raise out_of_reach(spring.along_the_wire, load, exc) from None

@@ -78,7 +78,7 @@ def _json(spring: ComputedSpring, table: LoadTable, _pins: Pins) -> str:
         "free_length": curve.free_length,
         "initial_tension": curve.initial_tension,
         **table.facts(),
-        "cautions": list(map(str, CAUTIONS)),
+        "cautions": [*_pulled(spring), *map(str, CAUTIONS)],
     }
     return json.dumps(facts, indent=2, ensure_ascii=True, allow_nan=False) + "\n"
 
@@ -117,8 +117,16 @@ def _words(spring: ComputedSpring, table: LoadTable) -> list[str]:
         f"Free length {curve.free_length:.6g} mm, initial tension {curve.initial_tension:.6g} N,",
         f"up to {table.load[-1]:.6g} N at {table.length[-1]:.6g} mm.",
         f"Straight lines between the points are within {100 * table.off:.2g} % of the load.",
+        *_pulled(spring),
         *map(str, CAUTIONS),
     ]
+
+
+def _pulled(spring: ComputedSpring) -> list[str]:
+    """Return of which pull the curve is, where the spring is mounted otherwise."""
+    if not spring.is_mounted:
+        return []
+    return ["Of the straight pull: where its mating section mounts it, it bears other loads."]
 
 
 _TEXTS: dict[str, _Text] = {".csv": _csv, ".json": _json, ".xml": _mjcf, ".mo": _modelica}

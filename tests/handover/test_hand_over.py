@@ -17,6 +17,7 @@ from springgeo.handover import ENDINGS, LoadTable
 from springgeo.handover.modelica import package_name
 from springgeo.handover.write import text_of
 from tests.handover import mechanisms
+from tests.mounted import aside, gate
 
 # the share that a hand-over may be off by
 BOUND = 0.005
@@ -152,3 +153,12 @@ def test_other_endings_are_refused_and_names_of_packages_are_names(spring, tmp_p
         spring.curve(tmp_path / "c.csv", load=3.0, length=4.0)
     assert package_name("gate-latch") == "GateLatch"
     assert package_name("7-up") == "Spring7Up"
+
+
+@pytest.mark.parametrize("ending", [".csv", ".json", ".xml", ".mo"])
+def test_a_curve_of_a_spring_mounted_out_of_line_says_that_it_is_the_straight_pull(ending):
+    for made, says in ((aside({"loads": [25.0]}), True), (gate({"loads": [25.0]}), False)):
+        table = LoadTable.of(made.load_curve, 25.0)
+        # lines may be broken
+        text = " ".join(text_of(ending, made, table).split())
+        assert ("straight pull" in text) == says

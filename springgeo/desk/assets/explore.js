@@ -47,7 +47,7 @@ class Explored {
     this.numbers.take("now", found.rows, true);
     this.numbers.draw();
     const { load } = this;
-    try { if (this.stage) this.stage.take({ view: found.view, load, length: this.length(found) }); } catch (e) { this.stage = null; standIn(); }
+    try { if (this.stage) this.stage.take({ view: found.view, way: found.way, load, length: this.length(found) }); } catch (e) { this.stage = null; standIn(); }
     this.show();
   }
 

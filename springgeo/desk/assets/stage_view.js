@@ -43,7 +43,7 @@ class Shown3D {
   }
 
   reading() {
-    const { load, length } = this.answer;
-    return said("here", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: this.told() });
+    const { load, length, way } = this.answer;
+    return said(way || "here", { load: quantity("force", load, 3), length: quantity("length", length, 0, 2), told: this.told() });
   }
 }
