@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from springgeo.findings import Finding, note, warning
 from springgeo.message import Message
 from springgeo.results.place import KIND_WORDS, KINDS, Place
-from springgeo.summary.advice.cure import cure
+from springgeo.summary.advice.cure import cure, field, told
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.text import quantity as q
@@ -33,17 +33,16 @@ def along_wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
                 )
                 yield warning(
                     "overstressed-along-wire",
-                    "service.loads",
+                    field(book, point),
                     said(
-                        "at {load} {place}, is above its allowable along the wire (margin "
-                        "{margin}: {times} times what it holds) though not by the handbook "
-                        "({book}); {cure}",
-                        load=q.force(point.load),
+                        "{place}: at {point} above its allowable along the wire (margin {margin}: "
+                        "{times} times what it holds), though not by the handbook ({book}); {cure}",
+                        point=told(book, point),
                         place=place.words,
                         margin=q.number(margin, places=2),
                         times=q.number(1 / margin, 3),
                         book=book_says,
-                        cure=cure(name),
+                        cure=cure(book, point, name, "along the wire"),
                     ),
                 )
     tightest = float(wire.unit.kappa.max()) * book.model.body.wire_diameter / 2

@@ -8,9 +8,10 @@ from springgeo.findings import Finding, note, warning
 from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.loaded import is_given
 from springgeo.summary.verdict import way_words
 from springgeo.text import quantity as q
-from springgeo.text.shown import said, word
+from springgeo.text.shown import Value, said, word
 
 
 def fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
@@ -24,16 +25,32 @@ def fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
     elif cycle.margin is None:
         yield warning("fatigue-unknown", "service.duty", cycle.method)
     elif cycle.margin < 1.0:
-        yield warning(
-            "fatigue",
-            "service.cycles",
+        values: dict[str, Value] = {
+            "place": _cycle_place(cycle),
+            "factor": q.number(cycle.margin, places=2),
+        }
+        text = (
             said(
-                "{place} has a fatigue factor of {factor}, below 1; lower the load range, use "
-                "thicker wire, or a larger bend",
-                place=_cycle_place(cycle),
-                factor=q.number(cycle.margin, places=2),
-            ),
+                "{place} has a fatigue factor of {factor}, below 1; shorten the longest length, "
+                "or use more coils",
+                **values,
+            )
+            if _by_length(book)
+            else said(
+                "{place} has a fatigue factor of {factor}, below 1; lower the highest load, or "
+                "use thicker wire",
+                **values,
+            )
         )
+        yield warning("fatigue", "service.cycles", text)
+
+
+def _by_length(book: Handbook) -> bool:
+    """Return whether the highest load of the cycle is that of a length that is given."""
+    service = book.model.spec.service
+    if not service.spectrum:
+        return is_given(book, book.points[-1])
+    return not any(part.loads for part in service.spectrum)
 
 
 def _cycle_place(cycle: Fatigue) -> Message:

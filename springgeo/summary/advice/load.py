@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from springgeo.findings import Finding, note, warning
 from springgeo.mechanics import dynamics
 from springgeo.results.place import KINDS, Place
-from springgeo.summary.advice.cure import cure
+from springgeo.summary.advice.cure import cure, field, told
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.loaded import is_given
 from springgeo.text import quantity as q
-from springgeo.text.shown import said, word
+from springgeo.text.shown import Value, said, word
 from springgeo.trade.practice import practice
 from springgeo.trade.table import within
 
@@ -83,16 +84,21 @@ def loads(book: Handbook) -> Iterator[Finding]:
     force = book.initial_tension.force
     for point in book.points:
         if point.load <= force and not book.model.body.is_open:
-            yield warning(
-                "load-below-initial-tension",
-                "service.loads",
+            values: dict[str, Value] = {"point": told(book, point), "tension": q.force(force)}
+            text = (
                 said(
-                    "{load} does not exceed the initial tension {tension}: hooks give, the coils "
+                    "{point}: not above the initial tension {tension}: hooks give, the coils "
+                    "hardly open; ask for a greater length or lower the tension",
+                    **values,
+                )
+                if is_given(book, point)
+                else said(
+                    "{point} does not exceed the initial tension {tension}: hooks give, the coils "
                     "hardly open; raise the load or lower the tension",
-                    load=q.force(point.load),
-                    tension=q.force(force),
-                ),
+                    **values,
+                )
             )
+            yield warning("load-below-initial-tension", field(book, point), text)
 
 
 def margins(book: Handbook) -> Iterator[Finding]:
@@ -104,17 +110,17 @@ def margins(book: Handbook) -> Iterator[Finding]:
             if margin is not None and margin < 1.0:
                 yield warning(
                     "overstressed",
-                    "service.loads",
+                    field(book, point),
                     said(
-                        "at {load} {place}, has {stress}, above the allowable {allowable} (margin "
+                        "{place}: {stress} at {point}, above the allowable {allowable} (margin "
                         "{margin}: {times} times what it holds); {cure}",
-                        load=q.force(point.load),
+                        point=told(book, point),
                         place=Place.of(name, sides.get(name)).words,
                         stress=q.stress(getattr(point, name)),
                         allowable=q.stress(getattr(point.allowable, name)),
                         margin=q.number(margin, places=2),
                         times=q.number(1 / margin, 3),
-                        cure=cure(name),
+                        cure=cure(book, point, name, "handbook"),
                     ),
                 )
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from springgeo.findings import Finding, note
 from springgeo.results.load_line import LoadPoints
 from springgeo.results.loaded import CurvePoint, Lean
+from springgeo.summary.advice.cure import field
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
@@ -110,7 +111,7 @@ def off_the_straight_line(book: Handbook, line: LoadPoints) -> Iterator[Finding]
         _, share, straight, point, allowed = max(off, key=lambda x: x[0])
         yield note(
             "handbook-line-off",
-            "service.loads",
+            field(book, point),
             said(
                 "at {length} the textbook's straight line has {straight}, {share} from the {load} "
                 "of the load curve, more than the load tolerance of {allowed} %; lengths and "
