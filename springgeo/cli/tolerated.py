@@ -8,6 +8,7 @@ from springgeo.cli.rows import rows
 from springgeo.cli.table import findings
 from springgeo.results.place import KIND_WORDS, KINDS
 from springgeo.results.tolerance import Spread, Stray, Tolerance
+from springgeo.summary.verdict import way_words
 from springgeo.text import quantity as q
 from springgeo.text.quantity import Quantity
 from springgeo.text.shown import PLAIN, Shown, said, word
@@ -92,9 +93,10 @@ def _words(s: Spread) -> str:
         return said("length {n} under {load}", n=s.number or 0, load=q.force(s.load or 0.0, 4))
     if s.place is not None:
         place = KIND_WORDS[KINDS[s.place]]
+        way = way_words(s.way or "handbook", as_mounted=s.as_mounted)
         if s.quantity == "fatigue_factor":
-            return said("fatigue, {place}, {way}", place=place, way=word(s.way or ""))
-        return said("margin, {place}, {way}", place=place, way=word(s.way or ""))
+            return said("fatigue, {place}, {way}", place=place, way=way)
+        return said("margin, {place}, {way}", place=place, way=way)
     return word("free length") if s.quantity == "free_length" else word("rate")
 
 

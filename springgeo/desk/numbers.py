@@ -134,7 +134,11 @@ def whole(spring: ComputedSpring, shown: Shown) -> Whole:
         "rows": [*_points(s, shown), *_mounted(s, shown), *_others(s, shown)],
         "findings": [_finding(f, shown) for f in found if f.topic == "design"],
         "curve": [[p.load, p.length, p.rate, p.parted] for p in s.load_line.curve],
-        "points": [[p.load, p.length] for p in s.mounted or s.along_the_wire.points],
+        "points": [
+            [p.load, p.length]
+            for p in s.mounted or s.along_the_wire.points
+            if p.load >= 0  # what is shown is pulled
+        ],
         "straight": [[p.load, p.length] for p in s.load_line.handbook],
         "coils": 0.0 if s.contact is None else s.contact.coils,
         "verdict": _verdict(s, fit, shown, warned=any(f.severity != "note" for f in found)),

@@ -68,6 +68,8 @@ def chart(
     # as mounted it may be shorter than free
     least = min(free, *(x for x, _ in (*ends, *there)))
     low = max(0.0, least - 0.22 * span)
+    # held out of line the pins may push
+    lowest = 1.12 * min(0.0, *(y for _, y in ends))
     items: list[Item] = []
     if tension > 0:
         items += [
@@ -87,7 +89,7 @@ def chart(
         items.append(Line(tuple(there), "mounted-line", word("as mounted")))
     return Chart(
         x=Axis(low, far + 0.12 * span, word("length inside hooks"), kind="length"),
-        y=Axis(0.0, 1.12 * max(tension, 1e-9, last), word("load"), kind="force"),
+        y=Axis(lowest, 1.12 * max(tension, 1e-9, last), word("load"), kind="force"),
         title=word("Load over length"),
         items=(*items, *_points(s)),
         told=told(s),

@@ -32,7 +32,7 @@ def view_section(stroke: Stroke, view: dict[str, object], picture: str, v: Value
             "At {load} and {length} inside hooks, {moved} longer than free; first end to the left.",
             load=q.force(stroke.load, 3),
             length=q.length(last, 4),
-            moved=q.length(last - stroke.states[0].length, 4),
+            moved=q.length(last - stroke.stops[0].length, 4),
         ),
         lengths=v.say("one length") if count == 1 else v.say("{count} lengths", count=count),
         as_mounted=stroke.as_mounted,

@@ -102,7 +102,7 @@ def stroke_of(spring: ComputedSpring) -> Stroke:
         beyond = max(p.length for p in stops) + mating.over_travel
     stops = _few(stops)
     if spring.is_mounted:
-        states = _mounted(spring, [p.load for p in stops], beyond)
+        states = _mounted(spring, stops, beyond)
     else:
         states = _states(spring, [p.length for p in stops], beyond)
     last = states[-1]
@@ -153,14 +153,17 @@ def _states(spring: ComputedSpring, lengths: Sequence[float], beyond: float) -> 
     return (first, *spring.states(lengths=between), last)
 
 
-def _mounted(spring: ComputedSpring, loads: Sequence[float], beyond: float) -> tuple[State, ...]:
-    """Return the free state, and those as mounted up to the highest load, all loads among them.
+def _mounted(spring: ComputedSpring, stops: Sequence[Stop], beyond: float) -> tuple[State, ...]:
+    """Return the free state, and those as mounted up to the highest load, all stops among them.
 
-    And on to ``beyond`` mm, or as far as the wire can be drawn.
+    And on to ``beyond`` mm, or as far as the wire can be drawn. Before the free one stand those at
+    which the pins push the spring.
     """
-    free, top = spring.at(length=spring.free_length), max(loads)
+    free, top = spring.at(length=spring.free_length), max(p.load for p in stops)
+    low = spring.mounted(lengths=[p.length for p in stops if p.load < 0])
+    low = tuple(sorted(low, key=lambda x: x.load))
     if not top > 0:
-        return (free,)
+        return (*low, free)
     (last,) = spring.mounted(loads=[top])
     if beyond:
         reached = _last(
@@ -170,12 +173,12 @@ def _mounted(spring: ComputedSpring, loads: Sequence[float], beyond: float) -> t
     tension = spring.load_curve.initial_tension
     start = tension if 0 < tension < last.load else last.load / (STATES - 1)
     even = np.linspace(start, last.load, STATES - 2)[1:-1].tolist()
-    named = [x for x in loads if 0 < x < last.load]
+    named = [p.load for p in stops if 0 < p.load < last.load]
     apart = last.load / (4 * STATES)
     # the coils part one after the other up to the initial tension
     wanted = [x for x in (start / 2, start) if all(abs(x - y) > apart / 8 for y in named)]
     wanted += [x for x in even if all(abs(x - y) > apart for y in named)]
-    return (free, *_between(spring, named, wanted), last)
+    return (*low, free, *_between(spring, named, wanted), last)
 
 
 def _between(spring: ComputedSpring, named: list[float], wanted: list[float]) -> tuple[State, ...]:

@@ -56,7 +56,8 @@ class Straying(Facts):
 
     ``quantity``: load at the length, or length under the load, of working point ``number``; rate;
     free_length; or a margin at the highest load, or the fatigue_factor of the cycle up to it, of
-    a ``place`` by a ``way``. ``load`` and ``length`` are those of the working point.
+    a ``place`` by a ``way``, pulled straight or ``as_mounted``. ``load`` and ``length`` are those
+    of the working point.
     """
 
     quantity: str
@@ -65,6 +66,7 @@ class Straying(Facts):
     length: float | None = None
     place: str | None = None
     way: Way | None = None
+    as_mounted: bool = False
 
 
 class Spread(Straying):

@@ -69,10 +69,11 @@ def weakest(book: WorkingPoint, wire: WireStresses) -> Weakest | None:
 def weakest_mounted(book: Handbook, wire: WireStresses) -> Weakest | None:
     """Return the least margin of both methods at a load as mounted.
 
-    At a given length a spring bears another load as mounted: the handbook is asked for that.
+    At a given length a spring bears another load as mounted: the handbook is asked for that. Where
+    its pins push the spring it is asked for a pull of that size.
     """
-    found = weakest(book.point(wire.load, book.L_0), wire)
-    return None if found is None else found._replace(as_mounted=True)
+    found = weakest(book.point(abs(wire.load), book.L_0), wire)
+    return None if found is None else found._replace(load=wire.load, as_mounted=True)
 
 
 def verdict_facts(

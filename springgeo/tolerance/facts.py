@@ -9,6 +9,7 @@ from springgeo.findings import Finding, error
 from springgeo.results.tolerance import Correction, Spread, Stray, Tolerance
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.mounting import mounted
 from springgeo.summary.temperature import require_limits
 from springgeo.tolerance.adjusting import free_of, require
 from springgeo.tolerance.checked import differences
@@ -112,7 +113,12 @@ def tolerance_facts(
         correction=Correction(
             asked=model.response.asked, checked=off.springs, narrowed=model.response.narrowed
         ),
-        remarks=remarks_of(asked, adjusts, bool(spec.service.spectrum)),
+        remarks=remarks_of(
+            asked,
+            adjusts,
+            spectrum=bool(spec.service.spectrum),
+            mounted=mounted(book, spec.mating) is not None,
+        ),
         findings=findings_of(spreads, points, drawn, model.response.narrowed),
     )
 

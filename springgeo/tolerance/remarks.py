@@ -25,12 +25,20 @@ _ADJUSTED = {
 }
 
 
-def remarks_of(asked: Tolerances, adjusts: str, spectrum: bool) -> tuple[Message, ...]:
-    """Return what is taken for granted, in words; ``spectrum``: whether the service has one."""
-    return tuple(_remarks(asked, adjusts, spectrum))
+def remarks_of(
+    asked: Tolerances, adjusts: str, *, spectrum: bool, mounted: bool
+) -> tuple[Message, ...]:
+    """Return what is taken for granted, in words.
+
+    ``spectrum``: whether the service has one; ``mounted``: whether the spring is mounted so that
+    its pull is not straight.
+    """
+    return tuple(_remarks(asked, adjusts, spectrum=spectrum, mounted=mounted))
 
 
-def _remarks(asked: Tolerances, adjusts: str, spectrum: bool) -> Iterator[Message]:
+def _remarks(
+    asked: Tolerances, adjusts: str, *, spectrum: bool, mounted: bool
+) -> Iterator[Message]:
     if asked.distribution == "normal":
         yield word(
             "Each dimension is taken as normally distributed in the middle of its tolerance, which "
@@ -57,6 +65,11 @@ def _remarks(asked: Tolerances, adjusts: str, spectrum: bool) -> Iterator[Messag
     if asked.tensile_strength is None:
         yield word("Strength is the least of its standard, and does not stray.")
     yield word("Margins are static ones at the highest load.")
+    if mounted:
+        yield word(
+            "Loads, lengths and rate are of the straight pull, by which springs are made and "
+            "measured; margins and factors are told as mounted, too."
+        )
     if spectrum:
         yield word(
             "How the factor of the load spectrum strays is not answered; the summary has that of "

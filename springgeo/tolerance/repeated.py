@@ -46,6 +46,11 @@ class Repeated:
         places: Mapping[str, life.Endured] = endured_places(
             self.material, self.d, S_ut, self.peened
         )
-        high = np.maximum(high, low)
+        # as mounted the lowest load may stress a place more than the highest, or push it
+        low, high = np.broadcast_arrays(low, high)
+        more = np.abs(low) > np.abs(high)
+        low, high = np.where(more, high, low), np.where(more, low, high)
+        sign = np.where(high < 0, -1.0, 1.0)
+        low, high = sign * low, sign * high
         s_a, s_m = fatigue.alternating(high, low), fatigue.mean(high, low)
         return life.factor(s_a, s_m, self.cycles, places[name])

@@ -57,6 +57,7 @@ def spread(
         length=None if p is None else p.length,
         place=answer.place or None,
         way=("along the wire" if answer.wire else "handbook") if judged else None,
+        as_mounted=answer.mounted,
         nominal=nominal,
         mean=float(values.mean()),
         deviation=float(values.std()),

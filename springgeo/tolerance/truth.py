@@ -17,6 +17,7 @@ from springgeo.specification.change import changed
 from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
+from springgeo.summary.mounting import WireMounted, mounted
 from springgeo.summary.ways import ways
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.text.json_value import Json
@@ -48,6 +49,7 @@ class Answer(NamedTuple):
 
     ``to``: the rate is that between the lengths of two points; else that of small loads. Of the
     factor of repeated load the point of the lowest load; else the cycle starts where coils part.
+    ``mounted``: a margin or a factor is that as mounted.
     """
 
     kind: str
@@ -55,6 +57,7 @@ class Answer(NamedTuple):
     place: str = ""
     wire: bool = False
     to: Asked | None = None
+    mounted: bool = False
 
 
 def asked_points(book: Handbook) -> tuple[Asked, ...]:
@@ -74,6 +77,7 @@ class Truth:
     nominal: Nominal
     answers: tuple[Answer, ...]
     _wires: dict[tuple[float, ...], AlongWire] = field(default_factory=dict, repr=False)
+    _there: dict[int, WireMounted | None] = field(default_factory=dict, repr=False)
 
     def at(self, off: Mapping[str, float]) -> Array:
         """Return the answers of a spring off by some deviations ``(n,)``; raises SpecError.
@@ -107,12 +111,36 @@ class Truth:
             return curve.length(p.load) - curve.free_length
         if x.kind == "load":
             return _load(wire, p, away)
-        load = self._pull(wire, p, away)
+        pull = self._pull_there if x.mounted else self._pull
+        load = pull(wire, p, away)
         if x.kind == FATIGUE:
             tension = min(float(wire.book.initial_tension.force), load)
-            low = tension if x.to is None else self._pull(wire, x.to, away)
+            low = tension if x.to is None else pull(wire, x.to, away)
             return self._factor(wire, x, (low, load), strong)
-        return strong * self._margin(wire, x, load)
+        # where its pins push the spring, the handbook is asked for a pull of that size
+        return strong * self._margin(wire, x, load if x.wire else abs(load))
+
+    def _mounted(self, wire: AlongWire) -> WireMounted:
+        """Return a wire as mounted; those asked of are kept, so that each has its number."""
+        if id(wire) not in self._there:
+            place = mounted(wire.book, wire.book.model.spec.mating)
+            self._there[id(wire)] = None if place is None else WireMounted(wire.book, place)
+        found = self._there[id(wire)]
+        assert found is not None
+        return found
+
+    def _pull_there(self, wire: AlongWire, p: Asked, away: float) -> float:
+        """Return the load at a working point as mounted; let go it is the free spring."""
+        if not (p.by_length and p.load > 0):
+            return p.load
+        if not p.judged:
+            wire, away = self._wire({}), 0.0
+        return self._mounted(wire).place.solve_length(p.length + away).load
+
+    def _stress(self, wire: AlongWire, x: Answer, load: float) -> float:
+        there = self._mounted(wire) if x.mounted and load != 0 else wire
+        way = ways(wire.book, there)["along the wire" if x.wire else "handbook"]
+        return float(way.stress[x.place](load) or 0.0)
 
     def _pull(self, wire: AlongWire, p: Asked, away: float) -> float:
         nominal = not (p.by_length and p.judged) or (wire.book is self.book and away == 0.0)
@@ -126,7 +154,7 @@ class Truth:
 
     def _margin(self, wire: AlongWire, x: Answer, load: float) -> float:
         allow = float(getattr(self.book.allowable, x.place))
-        stress = _stress(wire, x, load)
+        stress = self._stress(wire, x, load)
         return allow / stress if stress else math.inf
 
     def _factor(
@@ -134,7 +162,7 @@ class Truth:
     ) -> float:
         repeated = self.nominal.repeated
         assert repeated is not None
-        low, high = (_stress(wire, x, load) for load in ends)
+        low, high = (self._stress(wire, x, load) for load in ends)
         return float(repeated.factor(x.place, low, high, strong * self.nominal.S_ut))
 
     def _wire(self, off: Mapping[str, float]) -> AlongWire:
@@ -150,11 +178,6 @@ class Truth:
 
     def _kept(self, key: tuple[float, ...], book: Handbook) -> AlongWire:
         return self._wires.setdefault(key, AlongWire(book))
-
-
-def _stress(wire: AlongWire, x: Answer, load: float) -> float:
-    way = ways(wire.book, wire)["along the wire" if x.wire else "handbook"]
-    return float(way.stress[x.place](load) or 0.0)
 
 
 def _load(wire: AlongWire, p: Asked, away: float) -> float:
@@ -199,7 +222,22 @@ def answers_of(book: Handbook, points: tuple[Asked, ...]) -> tuple[Answer, ...]:
         found += [Answer("margin", last, n) for n in by_book]
         found += [Answer("margin", last, n, wire=True) for n in places]
         found += _repeated(book, points, {False: by_book, True: places})
+        if mounted(book, book.model.spec.mating) is not None:
+            found += _as_mounted(found)
     return tuple(found)
+
+
+def _as_mounted(found: Sequence[Answer]) -> list[Answer]:
+    """Return the margins and factors as mounted.
+
+    The handbook has another answer only where a given length makes the load another.
+    """
+    return [
+        a._replace(mounted=True)
+        for a in found
+        if a.kind in ("margin", FATIGUE)
+        and (a.wire or any(p is not None and p.by_length for p in (a.point, a.to)))
+    ]
 
 
 def _repeated(

@@ -142,7 +142,7 @@ def _mounted(
     """
     book, cycle = straight.book, Cycle(straight.book, there)
     free, held = (ways(book, x)["along the wire"].stress for x in (wire, there.wire))
-    ends = {x for r in cycle.ranges for x in (r.load_low, r.load_high) if x > 0}
+    ends = {x for r in cycle.ranges for x in (r.load_low, r.load_high) if x != 0}
 
     def either(name: str) -> StressOfLoad:
         return lambda load: (held if load in ends else free)[name](load)
@@ -156,8 +156,9 @@ def _mounted(
 
 
 def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None:
-    ends = [(stress(r.load_low), stress(r.load_high)) for r in cycle.ranges]
-    if any(low is None or high is None for low, high in ends):
+    found = [(stress(r.load_low), stress(r.load_high)) for r in cycle.ranges]
+    ends = [_rising(a, b) for a, b in found if a is not None and b is not None]
+    if len(ends) < len(found):
         return None
     low, high = (np.array(x, dtype=float) for x in zip(*ends, strict=True))
     s_a = np.asarray(fatigue.alternating(high, low))
@@ -166,7 +167,7 @@ def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None
     # of a spectrum, the range that alone would come out worst for as many cycles
     alone = life.factor(s_a, s_m, N, place)
     worst = int(np.argmax(high) if np.isnan(alone).any() else np.argmin(alone))
-    s_max, s_min = (x or 0.0 for x in reversed(ends[worst]))
+    s_min, s_max = ends[worst]
     a, m = number(fatigue.alternating(s_max, s_min)), number(fatigue.mean(s_max, s_min))
     factor, decides, used = _factor(cycle, place, s_a, s_m, (a, m))
     S_e, S_r = life.lines(N, place), _number(life.S_r_at(N, place, 0))
@@ -187,6 +188,15 @@ def _place(cycle: Cycle, name: str, stress: StressOfLoad) -> FatiguePlace | None
         factor=factor,
         decides=decides,
     )
+
+
+def _rising(low: float, high: float) -> tuple[float, float]:
+    """Return the stresses of a cycle, MPa, the greater last and of positive sign.
+
+    As mounted the lowest load may stress a place more than the highest, or push it.
+    """
+    a, b = (low, high) if abs(low) <= abs(high) else (high, low)
+    return (-a, -b) if b < 0 else (a, b)
 
 
 def _factor(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from springgeo.errors import SpecError
 from springgeo.findings import Finding, warning
 from springgeo.message import Message
-from springgeo.summary.verdict import Weakest, weakest
+from springgeo.summary.verdict import Weakest, weakest, weakest_mounted
 from springgeo.summary.wire import AlongWire
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together
@@ -21,8 +21,9 @@ def state_findings(
     ``there``: the wire as mounted, where the state is; it is weighed as in the verdict.
     """
     found = [_least(wire, load)]
-    if there is not None and (least := _least(there, load)) is not None:
-        found.append(least._replace(as_mounted=True))
+    # where its pins push it, no straight pull is like that
+    if there is not None and load != 0.0:
+        found.append(weakest_mounted(there.book, there.stressed(load)))
     least = min((x for x in found if x is not None), key=lambda x: x.margin, default=None)
     if least is None or least.margin >= 1:
         return ()
