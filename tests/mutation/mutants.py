@@ -221,7 +221,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # fit
     *of(
         "fit/end.py",
-        "fit/test_report.py fit/test_seat_and_swing.py fit/test_light.py",
+        "fit/test_report.py fit/test_parts.py fit/test_seat_and_swing.py fit/test_light.py",
         ("(part.hole_diameter - frame.wire) / 2", "(part.hole_diameter - frame.wire)"),
         ("min(part.thickness, part.web)", "max(part.thickness, part.web)"),
         ('"held" if play < way.lift', '"held" if play < 2 * way.lift'),
@@ -229,7 +229,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     *of(
         "fit/stroke.py",
-        "fit/test_report.py",
+        "fit/test_report.py fit/test_stops.py fit/test_parts.py",
         ("max(free, *lengths)", "max(free, min(lengths))"),
         ("last > stops.safe * (1 + 1e-9)", "last > 1.2 * stops.safe"),
     ),
