@@ -16,7 +16,8 @@ from springgeo.statics.profile import StressProfile
 from springgeo.summarised import SummarisedSpring
 from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounted_stop import mounted_stop
-from springgeo.summary.mounting import WireMounted, mounted, mounted_points
+from springgeo.summary.mounting import WireMounted, mounted_points
+from springgeo.summary.place import mounted
 from springgeo.summary.reach.states import out_of_reach
 from springgeo.summary.wire import AlongWire
 from springgeo.text.state_words import parse_state, require_distinct
@@ -128,7 +129,8 @@ class ComputedSpring(SummarisedSpring):
             if known == mating:
                 return there
         book = self.along_the_wire.book
-        place = mounted(book, mating)
+        own = mating == self.spec.mating
+        place = book.place if own else mounted(book.model, book.curve, mating)
         found = None if place is None else WireMounted(book, place)
         self._mountings.append((mating, found))
         del self._mountings[:-4]
@@ -140,7 +142,8 @@ class ComputedSpring(SummarisedSpring):
         """Return states by name, in the order given: ``free``, a load (25N), a length (60mm).
 
         ``as_mounted``: where the specification's mating section mounts it (``mounted``); the free
-        state stays as drawn.
+        state stays as drawn. So is a state below the free length, where the spring is taut as
+        mounted alone.
 
         Raises
         ------
@@ -157,7 +160,9 @@ class ComputedSpring(SummarisedSpring):
         asked = parse_state(word)
         if asked.load is None and asked.length is None:
             return self.free
-        if as_mounted and self._there(None) is not None:
+        # below the free length a spring can be taut as mounted alone
+        short = asked.length is not None and asked.length < self.free_length * (1 - 1e-9)
+        if (as_mounted or short) and self._there(None) is not None:
             loads, lengths = ([x] if x is not None else [] for x in (asked.load, asked.length))
             return self.mounted(loads=loads, lengths=lengths)[0].called(asked.name)
         return self.at(load=asked.load, length=asked.length).called(asked.name)

@@ -9,6 +9,7 @@ from springgeo.drawing.page import Page, Text, spread
 from springgeo.drawing.rows.table import Box
 from springgeo.results.handbook import WorkingPoint
 from springgeo.results.loaded import traced
+from springgeo.results.measured import measured_points
 from springgeo.summary import Summary
 from springgeo.text.quantity import force, length
 from springgeo.text.shown import Shown, word
@@ -21,7 +22,7 @@ MOST_POINTS = 6  # working points drawn; the table has all
 
 def points_drawn(summary: Summary) -> list[tuple[int, WorkingPoint]]:
     """Return working points in ascending load with their numbers; spread evenly if many."""
-    points = list(enumerate(sorted(summary.points, key=lambda p: p.load), 1))
+    points = list(measured_points(summary))
     if len(points) <= MOST_POINTS:
         return points
     last = len(points) - 1

@@ -24,6 +24,16 @@ def slack(length: float, free: float) -> SpecError:
     return refused("length-below-free", "length", text)
 
 
+def slack_as_mounted(length: float, least: float, free: float) -> SpecError:
+    """Return the refusal of a length at which the spring is slack between its pins, too."""
+    text = said(
+        "{length} is below the {least} from which on the spring is taut as it is mounted (its free "
+        "length is {free}); give a longer one, or move the pins further aside",
+        **q.lengths(6, length=length, least=least, free=free),
+    )
+    return refused("length-below-free", "length", text)
+
+
 def not_wound(tension: float) -> SpecError:
     """Return the refusal of an initial tension that could not be wound in."""
     text = said(

@@ -119,7 +119,7 @@ def fit(
         return report(spring.spec.name, (), stops.findings)
     chosen = {length: name for name, length in reversed(stops.named.items())}
     last = max(stops.named.values())
-    for length in np.linspace(spring.free_length, last, states).tolist():
+    for length in np.linspace(min(stops.named.values()), last, states).tolist():
         chosen.setdefault(length, "")
     found: list[Finding] = []
     if stops.safe is not None and last > stops.safe * (1 + 1e-9):
@@ -203,7 +203,7 @@ def report(
 
 
 def stops_of(spring: SpringLike, mating: Mating) -> Stops:
-    """Return the named lengths: service lengths below the free one are refused as findings."""
+    """Return the named lengths; service lengths at which the spring is slack are findings."""
     free = spring.free_length
     found = [
         error(
@@ -218,9 +218,9 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
             ),
         )
         for i, given in enumerate(spring.spec.service.lengths)
-        if given < free * (1 - 1e-9)
+        if given < free * (1 - 1e-9) and not _is_taut(spring, mating, given)
     ]
-    given = [max(x, free) for x in spring.spec.service.lengths if x >= free * (1 - 1e-9)]
+    given = [x if x < free * (1 - 1e-9) else max(x, free) for x in spring.spec.service.lengths]
     points = [] if found else spring.points_mounted(mating)
     idle = [free for load in spring.spec.service.loads if load == 0]
     lengths = [*given, *idle, *(p.length for p in points)]
@@ -230,8 +230,17 @@ def stops_of(spring: SpringLike, mating: Mating) -> Stops:
         named["installed"] = min(lengths)
         named["max"] = max(lengths)
     if mating.over_travel > 0:
-        named["over-travel"] = max(named.values()) + mating.over_travel
+        named["over-travel"] = named.get("max", free) + mating.over_travel
     return Stops(named, None if found else safe_length(spring, mating), tuple(found))
+
+
+def _is_taut(spring: SpringLike, mating: Mating, length: float) -> bool:
+    """Return whether a spring that would be slack pulled straight is taut between its pins."""
+    try:
+        (state,) = spring.mounted(mating, lengths=[length])
+    except SpecError:
+        return False
+    return state.load > 0
 
 
 def safe_length(spring: SpringLike, mating: Mating | None = None) -> float:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from springgeo.ends.protocol import EndShape
 from springgeo.making.ruling import ruling
+from springgeo.results.measured import measured_points
 from springgeo.specification.end_names import Side
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
@@ -79,7 +80,7 @@ def _body(model: SpringModel, summary: Summary, trade: Trade) -> Iterator[Check]
     how = word("count between the end faces")
     yield _within("n", word("body coils"), "number", g.body_coils, coils, how)
     off = length_allowance(g.free_length, g.index, trade)
-    free = None if off is None or len(summary.points) >= 2 else off.value
+    free = None if off is None or len(measured_points(summary)) >= 2 else off.value
     how = word("inside the hooks, spring lying")
     yield _within("L0", word("free length"), "length", g.free_length, free, how)
 
@@ -128,7 +129,7 @@ def _loads(summary: Summary) -> Iterator[Check]:
     if force > 0:
         yield _within("F0", word("initial tension"), "force", force, share * force, how)
     percent = {p.load: p.tolerance_percent for p in summary.load_line.along_the_wire[2:]}
-    for k, p in enumerate(sorted(summary.points, key=lambda p: p.load), 1):
+    for k, p in measured_points(summary):
         how = said("load tester, at L{k} = {length} inside hooks", k=k, length=length(p.length))
         off = p.load * percent.get(p.load, 0.0) / 100
         yield _within(f"F{k}", word("load at length"), "force", p.load, off, how)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from springgeo.results.measured import measured_points
 from springgeo.specification import Spec
 from springgeo.specification.making import Diameter
 from springgeo.summary import Summary
@@ -39,7 +40,7 @@ def free_parameter(spec: Spec, summary: Summary) -> tuple[str, str]:
         for name in asked[1:]:
             words = said("{some}, {more}", some=words, more=_FREE[name])
         return words, word("as ordered")
-    count = len(summary.points)
+    count = len(measured_points(summary))
     if count > 2:
         why = said("{count} loads at lengths are required", count=count)
         return _FREE["wire-diameter"], why

@@ -74,6 +74,11 @@ class WorkingPoint(Facts):
     hook_at_a: str | None
     hook_at_b: str | None
 
+    @property
+    def is_slack(self) -> bool:
+        """Whether a spring pulled straight is slack at this length: it is taut as mounted alone."""
+        return self.deflection < -1e-9 * self.length
+
 
 class Dynamics(Facts):
     """Hz, N mm: frequencies hold only while the coils are apart."""

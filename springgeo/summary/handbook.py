@@ -8,6 +8,7 @@ from functools import cached_property
 
 from springgeo.equilibrium.hung import Wound
 from springgeo.equilibrium.load_curve import LoadCurve
+from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.errors import SpecError, refused
 from springgeo.materials.material_file import POISSON
 from springgeo.mechanics import body, dynamics, hook, initial_tension, rate, static_limits
@@ -17,14 +18,14 @@ from springgeo.results.place import Place
 from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import SpringModel
 from springgeo.summary import origin, solved
+from springgeo.summary.asked_points import Given, given_lengths, ranges, working
+from springgeo.summary.place import mounted
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, word
 from springgeo.worked.number import number, told
 
 # relative: below it two ends are equally stressed
 ALIKE = 1e-6
-# a working point: its load, N, and its length inside hooks, mm, where that is what is given
-Given = tuple[float, float | None]
 
 
 @dataclass(frozen=True)
@@ -245,13 +246,26 @@ class Handbook:
         """Load, N, by the textbook's straight line at a length beyond the free one, mm."""
         return self.initial_tension.force + self.rate * (length - self.model.geometry.length)
 
+    @cached_property
+    def place(self) -> Mounted | None:
+        """The spring as its mating section mounts it; None where its pull is straight."""
+        return mounted(self.model, self.curve, self.model.spec.mating)
+
     def load_at(self, length: float) -> float:
-        """Load, N, at a length inside hooks, by the load curve; raises SpecError."""
+        """Load, N, at a length inside hooks, by the load curve; raises SpecError.
+
+        None below the free length, where a spring can be taut as mounted alone; it is refused if
+        it is slack there, too.
+        """
         try:
+            if self.place is not None and length < self.curve.free_length * (1 - 1e-9):
+                self.place.solve_length(float(length))
+                return solved.load(self, length, 0.0)
             return solved.load(self, length, self.curve.load(float(length)))
         except SpecError as exc:
             raise SpecError(
-                f.model_copy(update={"field": "service.lengths"}) for f in exc.findings
+                f.model_copy(update={"field": "service.lengths"} if f.field == "length" else {})
+                for f in exc.findings
             ) from None
 
     def body_shear(self, load: float) -> float:
@@ -331,24 +345,18 @@ class Handbook:
         Each is at the load, or at the length, to the letter. The ends of a load spectrum are
         working points too.
         """
-        service = self.model.spec.service
-        asked: list[Given] = [(origin.load(x), None) for x in service.loads]
-        lengths = [origin.given(x, "L", "length", "mm", "service.lengths") for x in service.lengths]
-        asked += [(self.load_at(x), x) for x in lengths]
-        if every := [end for low, high, _ in self.ranges for end in (low, high)]:
-            ends = (f(every, key=lambda end: end[0]) for f in (min, max))
-            asked += [x for x in ends if x[0] not in [load for load, _ in asked]]
-        return tuple(self.point(*x) for x in sorted(asked, key=lambda x: x[0]))
+        asked = working(self.model.spec.service, self.ranges, self.load_at)
+        return tuple(self.point(*x) for x in asked)
 
     @cached_property
     def ranges(self) -> tuple[tuple[Given, Given, float], ...]:
         """Lowest and highest working point, and count, of every range of the load spectrum."""
-        found = []
-        for part in self.model.spec.service.spectrum:
-            ends: list[Given] = [(origin.load(x), None) for x in part.loads or ()]
-            ends += [(self.load_at(x), x) for x in part.lengths or ()]
-            found.append((ends[0], ends[1], part.count))
-        return tuple(found)
+        return ranges(self.model.spec.service, self.load_at)
+
+    @cached_property
+    def given_lengths(self) -> frozenset[float]:
+        """The lengths that are given, of working points and of the spectrum, mm."""
+        return given_lengths(self.model.spec.service)
 
     @property
     def natural_frequency(self) -> float:

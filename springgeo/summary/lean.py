@@ -23,7 +23,7 @@ def lean_facts(book: Handbook, place: Mounted | None) -> tuple[Lean, ...]:
     if place is None:
         balance, solve = book.curve.balance, book.curve.solve
         return tuple(_lean(book, balance, solve(float(p.load)).shape) for p in loaded(book))
-    states = (as_mounted(book, place, p) for p in loaded(book))
+    states = (as_mounted(book, place, p) for p in loaded(book, place))
     return tuple(_lean(book, place.balance, at.shape) for at in states)
 
 

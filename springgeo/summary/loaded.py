@@ -149,16 +149,24 @@ def contact_facts(book: Handbook) -> CoilContacts | None:
     )
 
 
-def loaded(book: Handbook) -> list[WorkingPoint]:
-    """Return the working points, those without load left out."""
-    return [p for p in book.points if p.load > 0]
+def loaded(book: Handbook, place: Mounted | None = None) -> list[WorkingPoint]:
+    """Return the working points, those without load left out.
+
+    With ``place``, those without load as mounted: at a length where the straight pull leaves it
+    slack a spring can be taut between pins that stand aside.
+    """
+    return [p for p in book.points if p.load > 0 or _is_taut(book, place, p)]
+
+
+def _is_taut(book: Handbook, place: Mounted | None, point: WorkingPoint) -> bool:
+    if place is None or not is_given(book, point):
+        return False
+    return as_mounted(book, place, point).load > 0
 
 
 def is_given(book: Handbook, point: WorkingPoint) -> bool:
     """Return whether a working point is that of a given length, not of a given load."""
-    service = book.model.spec.service
-    ranges = (x for part in service.spectrum for x in part.lengths or ())
-    return point.length in (*service.lengths, *ranges)
+    return float(point.length) in book.given_lengths
 
 
 def as_mounted(book: Handbook, place: Mounted, point: WorkingPoint) -> Solved:
@@ -175,7 +183,7 @@ def pins_facts(book: Handbook, place: Mounted | None) -> Pins:
         reactions(curve.balance.rod, curve.solve(float(p.load)).shape)
         if place is None
         else place.pins(as_mounted(book, place, p))
-        for p in loaded(book)
+        for p in loaded(book, place)
     ]
     zero = [0.0] * (len(book.points) - len(found))
     ends = [

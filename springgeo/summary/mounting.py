@@ -11,13 +11,10 @@ import numpy as np
 from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.findings import Finding, note, warning
-from springgeo.fit.mounting import mounting, turning
 from springgeo.results.along_wire import WirePoint
 from springgeo.results.loaded import Lean
-from springgeo.specification.mating import Mating
 from springgeo.statics import WireStress
 from springgeo.summary import solved
-from springgeo.summary.handbook import Handbook
 from springgeo.summary.loaded import as_mounted, is_given, loaded
 from springgeo.summary.verdict import weakest, weakest_mounted
 from springgeo.summary.wire import AlongWire
@@ -53,25 +50,11 @@ class WireMounted(AlongWire):
 _SLIGHT = 1e-3
 
 
-def mounted(book: Handbook, mating: Mating | None) -> Mounted | None:
-    """Return the spring as mounted; None where its pull is straight and is that of the curve."""
-    if mating is None:
-        return None
-    model, curve = book.model, book.curve
-    how = turning(model, mating)
-    place = mounting(model, mating, how)
-    if how != model.turning:
-        curve = LoadCurve(curve.spring, how)
-    elif place.is_straight:
-        return None
-    return Mounted(curve, place)
-
-
 def mounted_points(wire: WireMounted) -> tuple[WirePoint, ...]:
     """Return the working points as mounted, those without load left out."""
     free = wire.curve.free_length
     found = []
-    for p in loaded(wire.book):
+    for p in loaded(wire.book, wire.place):
         if is_given(wire.book, p):
             point = wire.point(wire.load_at(p.length), p.length)
         else:
@@ -88,11 +71,12 @@ def off_the_line(
     """Yield what the pins bear beside the straight pull, and what that does to the wire."""
     if not points:
         return
-    states = [as_mounted(wire.book, wire.place, p) for p in loaded(wire.book)]
+    asked = loaded(wire.book, wire.place)
+    states = [as_mounted(wire.book, wire.place, p) for p in asked]
     pins = [pin for at in states for pin in wire.place.pins(at)]
     side = max(float(np.hypot(*pin.force[:2])) for pin in pins)
     turn = max(float(np.linalg.norm(pin.moment)) for pin in pins)
-    every = zip(points, loaded(wire.book), strict=True)
+    every = zip(points, asked, strict=True)
     judged = [(w, p, by) for p, by in every if (w := weakest_mounted(wire.book, p))]
     if not judged:
         return
@@ -100,7 +84,7 @@ def off_the_line(
     pulled = weakest(by_curve, AlongWire(wire.book).stressed(by_curve.load))
     straight = math.inf if pulled is None else pulled.margin
     over = worst.margin < 1.0 <= straight
-    slight = _SLIGHT * points[-1].load
+    slight = _SLIGHT * max(p.load for p in points)
     if not over and side <= slight and turn <= slight * wire.book.model.geometry.coil_radius:
         return
     kind, code = (warning, "overstressed-as-mounted") if over else (note, "pull-not-straight")

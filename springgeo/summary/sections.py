@@ -39,7 +39,7 @@ from springgeo.summary.loaded import (
     stored,
 )
 from springgeo.summary.mounted_stop import mounted_stop
-from springgeo.summary.mounting import WireMounted, mounted, mounted_points, off_the_line
+from springgeo.summary.mounting import WireMounted, mounted_points, off_the_line
 from springgeo.summary.reach.pull import pull_facts
 from springgeo.summary.reach.states import require_points
 from springgeo.summary.temperature import require_limits, temperature_facts
@@ -88,7 +88,7 @@ class Sections:
     @cached_property
     def place(self) -> Mounted | None:
         """The spring as mounted; None where its pull is straight."""
-        return mounted(self.wire.book, self.model.spec.mating)
+        return self.wire.book.place
 
     @cached_property
     def there(self) -> WireMounted | None:
@@ -274,8 +274,10 @@ def _cycling(s: Sections) -> AsMounted | None:
     """Return the spring as mounted with the loads between which it goes there."""
     if s.there is None or not s.mounted:
         return None
-    low = s.mounted[0].load if s.points[0].load > 0 else 0.0
-    return AsMounted(s.there, (low, s.mounted[-1].load))
+    loads = [p.load for p in s.mounted]
+    # points that are left out have no load
+    low = min(loads) if len(loads) == len(s.points) else 0.0
+    return AsMounted(s.there, (low, max(loads)))
 
 
 def _overload(book: Handbook) -> Overload | None:

@@ -83,12 +83,15 @@ def verdict_facts(
 
     ``there`` are the working points as mounted, where that is not the straight pull.
     """
-    straight = [w for pair in zip(book.points, along, strict=True) if (w := weakest(*pair))]
+    pairs = list(zip(book.points, along, strict=True))
+    if there:  # where it is slack pulled straight it is judged as mounted
+        pairs = [pair for pair in pairs if not pair[0].is_slack]
+    straight = [w for pair in pairs if (w := weakest(*pair))]
     mounted = [w for p in there if (w := weakest_mounted(book, p))]
     if not (straight or mounted):
         return None
     least = min((*straight, *mounted), key=lambda w: w.margin)
-    load = (there if least.as_mounted else book.points)[-1].load
+    load = max(p.load for p in (there if least.as_mounted else book.points))
     tired = cycle is not None and cycle.margin is not None and cycle.margin < 1
     reasons = tuple(not_judged(book, cycle))
     outcome: Outcome = "not judged" if reasons else "holds"

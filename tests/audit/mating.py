@@ -83,9 +83,7 @@ def _part(rng: Random, inside: float, d: float) -> dict[str, Any]:
 
 
 def _straight(spring: Spring) -> bool:
-    from springgeo.summary.mounting import mounted
-
-    return mounted(spring.along_the_wire.book, spring.spec.mating) is None
+    return spring.along_the_wire.book.place is None
 
 
 def _wire(path: Centreline, low: float, high: float, d: float) -> Array:

@@ -23,7 +23,6 @@ from springgeo.equilibrium.mounted.mounting import GRAVITY, Mounting, wire_weigh
 from springgeo.equilibrium.mounted.states import Mounted
 from springgeo.equilibrium.solved import Solved
 from springgeo.errors import SpecError
-from springgeo.summary.mounting import mounted
 from tests.equilibrium.rods import curve_of, spring
 from tests.springs import asked
 
@@ -281,7 +280,7 @@ def test_swivels_that_find_no_place_stand_where_least_is_left() -> None:
     in it would be shorter at 11.3 N than at 10.4.
     """
     made = sg.Spring.from_dict(SWIVELLING)
-    place = mounted(made.along_the_wire.book, made.spec.mating)
+    place = made.along_the_wire.book.place
     assert place is not None
     loads = [10.4, 11.0, 11.3, 15.6]
     found = [place.solve(load) for load in loads]

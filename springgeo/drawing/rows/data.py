@@ -9,6 +9,7 @@ from springgeo.drawing.rows.end import end_rows
 from springgeo.drawing.rows.making import making_rows
 from springgeo.drawing.rows.row import Row, Sheet, plus_minus
 from springgeo.making.ruling import ruling
+from springgeo.results.measured import measured_points, taut_as_mounted
 from springgeo.text.quantity import degrees, force, length, number, rate, stress
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
@@ -111,7 +112,14 @@ def _loads(of: Sheet) -> Iterator[Row]:
     else:
         yield Row("R", word("rate, handbook"), said("({rate})", rate=rate(s.rate)))
     tolerances = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
-    for k, p in enumerate(sorted(s.points, key=lambda p: p.load), 1):
+    for k, there in taut_as_mounted(s):
+        value = said(
+            "{load} at {length} as mounted, slack pulled straight",
+            load=force(there.load, unit=False),
+            length=length(there.length),
+        )
+        yield Row(f"F{k}, L{k}", word("load at length"), value)
+    for k, p in measured_points(s):
         off = p.load * tolerances.get(p.load, 0.0) / 100
         value = said(
             "{load} ±{off} at {length}",

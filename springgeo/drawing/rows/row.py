@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from springgeo.results.measured import measured_points
 from springgeo.spring.model import SpringModel
 from springgeo.summary import Summary
 from springgeo.trade.dimension_tolerance import Allowance, Trade
@@ -32,7 +33,7 @@ class Sheet:
     @property
     def loads_rule(self) -> bool:
         """Whether loads at lengths fix the free length, which is then for reference."""
-        return len(self.summary.points) >= 2
+        return len(measured_points(self.summary)) >= 2
 
 
 def plus_minus(allowance: Allowance | None) -> float | None:

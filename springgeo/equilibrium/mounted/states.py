@@ -15,6 +15,7 @@ from springgeo.equilibrium.load_curve import LoadCurve
 from springgeo.equilibrium.mounted.mounting import Mounting
 from springgeo.equilibrium.newton import NotSettledError
 from springgeo.equilibrium.posed import Shape
+from springgeo.equilibrium.refusals import slack_as_mounted
 from springgeo.equilibrium.solved import Solved
 from springgeo.equilibrium.state.forces import Reaction, reactions
 from springgeo.equilibrium.state.spring_state import SpringState
@@ -96,13 +97,35 @@ class Mounted:
     def solve_length(self, length: float) -> Solved:
         """Return the equilibrium at a length along the line, mm; raises SpecError.
 
-        From then on it is that at its load.
+        From then on it is that at its load. Below the free length it must be taut.
         """
         found = self._at_length.get(length)
         if found is None:
-            found = self._at_length[length] = self._held_at(length)
-            self._known[found.load] = found
+            free = self.curve.free_length
+            found = self._held_at(length) if length >= free * (1 - 1e-9) else self._taut_at(length)
+            self._at_length[length] = self._known[found.load] = found
         return found
+
+    def _taut_at(self, length: float) -> Solved:
+        """Return the state at a length below the free one, mm; raises SpecError where slack."""
+        try:
+            found = self._held_at(length)
+        except SpecError:
+            if length >= self._taut_from:
+                raise
+        else:
+            if found.load > 0.0:
+                return found
+        raise slack_as_mounted(length, self._taut_from, self.curve.free_length)
+
+    @cached_property
+    def _taut_from(self) -> float:
+        """The length, mm, from which on the spring is taut; the free one where none is found."""
+        free = self.curve.free_length
+        try:
+            return free + min(self.solve(self.curve.least).extension, 0.0)
+        except SpecError:
+            return free
 
     def _held_at(self, length: float) -> Solved:
         self._require_reach(length)

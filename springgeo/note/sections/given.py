@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from springgeo.note.model import Block, Bullets, Heading, Picture, Table, Text
 from springgeo.note.sections.written import Written
+from springgeo.results.measured import measured_points, taut_as_mounted
 from springgeo.text import quantity as q
 
 _PLACES = ("body_shear", "hook_bending", "hook_torsion")
@@ -35,7 +36,18 @@ def job(w: Written) -> Iterator[Block]:
                     deflection=q.length(p.deflection),
                 ),
             )
-            for p in s.points
+            for _, p in measured_points(s)
+        ),
+        *(
+            (
+                shown.say("working point"),
+                shown.say(
+                    "{load} at {length} as mounted, slack pulled straight",
+                    load=q.force(p.load),
+                    length=q.length(p.length),
+                ),
+            )
+            for _, p in taut_as_mounted(s)
         ),
     ]
     yield Table((), tuple(rows), words=(1,))

@@ -37,7 +37,10 @@ def field(book: Handbook, point: WorkingPoint) -> str:
     return "service.lengths" if is_given(book, point) else "service.loads"
 
 
-def told(book: Handbook, point: WorkingPoint) -> Value:
-    """Return a working point in words: what it is given by comes first."""
-    load = q.force(point.load)
-    return together(q.length(point.length), load, by=", ") if is_given(book, point) else load
+def told(book: Handbook, point: WorkingPoint, load: float | None = None) -> Value:
+    """Return a working point in words: what it is given by comes first.
+
+    ``load``, N: what it bears there, if not what it does pulled straight.
+    """
+    force = q.force(point.load if load is None else load)
+    return together(q.length(point.length), force, by=", ") if is_given(book, point) else force

@@ -83,8 +83,11 @@ def loads(book: Handbook) -> Iterator[Finding]:
     """Warn of loads below the initial tension."""
     force = book.initial_tension.force
     for point in book.points:
-        if point.load <= force and not book.model.body.is_open:
-            values: dict[str, Value] = {"point": told(book, point), "tension": q.force(force)}
+        load = point.load
+        if point.is_slack and book.place is not None:
+            load = book.place.solve_length(float(point.length)).load
+        if load <= force and not book.model.body.is_open:
+            values: dict[str, Value] = {"point": told(book, point, load), "tension": q.force(force)}
             text = (
                 said(
                     "{point}: not above the initial tension {tension}: hooks give, the coils "

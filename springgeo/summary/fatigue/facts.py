@@ -21,8 +21,9 @@ from springgeo.mechanics.value import Array, Value
 from springgeo.message import Message
 from springgeo.results.fatigue import Fatigue, FatiguePlace, LifeStrength, LoadRange
 from springgeo.results.place import Way
+from springgeo.summary.asked_points import Given
 from springgeo.summary.fatigue.endured import endured_places, zimmerli_holds
-from springgeo.summary.handbook import Given, Handbook
+from springgeo.summary.handbook import Handbook
 from springgeo.summary.mounting import WireMounted
 from springgeo.summary.ways import WAYS, StressOfLoad, ways, where
 from springgeo.summary.wire import AlongWire
@@ -58,9 +59,13 @@ class Cycle:
     def _load(self, end: Given) -> float:
         """Return the load, N, at an end of a range; let go it is the free spring."""
         load, length = end
-        if self.there is None or length is None or not load > 0:
+        if self.there is None or length is None:
             return load
-        return self.there.wire.load_at(length)
+        # slack pulled straight it may be taut there
+        return load if load == 0 and not self._is_taut(length) else self.there.wire.load_at(length)
+
+    def _is_taut(self, length: float) -> bool:
+        return self.there is not None and self.there.wire.place.solve_length(length).load > 0
 
     @property
     def cycles(self) -> float:

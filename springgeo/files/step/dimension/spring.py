@@ -13,6 +13,7 @@ import numpy as np
 from springgeo.files.step.dimension.model import LABELS, Dimension, Feature, Kind
 from springgeo.fit.mouth import hook_mouth
 from springgeo.making.ruling import ruling
+from springgeo.results.measured import measured_points
 from springgeo.solid import face_starts
 from springgeo.specification.end_names import SIDES, Side
 from springgeo.spring.geometry import Geometry
@@ -36,7 +37,7 @@ def spring_dimensions(model: SpringModel, summary: Summary) -> list[Dimension]:
     as there, the free length has none where two loads at lengths rule.
     """
     faces, g, trade = _Faces(model.geometry), summary.geometry, model.spec.drawing.trade
-    rules = len(summary.points) < 2
+    rules = len(measured_points(summary)) < 2
     free = length_allowance(g.free_length, g.index, trade) if rules else None
     ends = faces.contact("first"), faces.contact("second")
     return [
