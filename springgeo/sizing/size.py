@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from os import PathLike
 from typing import NamedTuple, Self
@@ -20,7 +20,9 @@ from springgeo.sizing.answer.winner import Winner, why_unmade, winner
 from springgeo.sizing.job.job import Job, job_of, read_job
 from springgeo.sizing.search.candidate import candidate
 from springgeo.sizing.search.factors import ByIndex, Factors
+from springgeo.sizing.search.hooks import pulls_aside
 from springgeo.sizing.search.place import Place
+from springgeo.sizing.search.rules import PARTS
 from springgeo.sizing.search.search import Found, search
 from springgeo.sizing.search.tension_rules import CURVE_ROOM, OPEN_SHARE
 from springgeo.text import quantity as q
@@ -32,6 +34,8 @@ from springgeo.trade.limits import limits
 TRIES, OTHERS = 4, 2
 # searches with factors anew while every design is turned away
 ROUNDS = 3
+# a sum of shortfalls that another fraction of a coil may make good
+NEARLY = 0.4
 # indices at which an end pair is asked along the wire, and how many of its best designs say where
 LADDER = tuple(np.geomspace(*limits()["index"], 17).tolist())
 BEST = 3
@@ -81,8 +85,19 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
     if job.method == "handbook":
         return _or_why_not(_checked(found, top)[0], top)
     known: Known = {}
+    result = _rounds(found, _best(found), known, top)
+    if not result.winners and (by_parts := _by_parts(result.found)) is not None:
+        parted = _rounds(by_parts, by_parts.places, {}, top)
+        if parted.winners:
+            return parted
+    return _or_why_not(result, top)
+
+
+def _rounds(found: Found, best: Sequence[Place], known: Known, top: int) -> Result:
+    """Return what is found once the handbook is corrected, by what the best and the next tell."""
+    job = found.job
     for left in reversed(range(ROUNDS)):
-        before, asked = found, _ask(found, known, _best(found))
+        before, asked = found, _ask(found, known, best)
         found = search(found.job, _by_index(known), found.stock)
         if not found.places and _ask(before, known, before.places):
             found = search(found.job, _by_index(known), found.stock)
@@ -90,7 +105,30 @@ def size(job: Job | Mapping[str, object] | str | PathLike[str], top: int = 5) ->
         # where nothing passes, what came nearest may be of ends and indices that nobody asked yet
         if result.winners or not left or not (_learn(known, short, job) or asked):
             break
-    return _or_why_not(result, top)
+        best = _best(found)
+    return result
+
+
+def _by_parts(found: Found) -> Found | None:
+    """Return where to look for springs with ends at the side by fractions of a coil.
+
+    Which fraction there is turns one end from the other, and with it how far beside the axis they
+    pull. None where no such end came near; else the pair of ends that came nearest.
+    """
+    seen, job = found.obstacles, found.job
+    near = [*seen.relax.values(), *([] if seen.nearest is None else [seen.nearest])]
+    best = found.places or [place for short, place in sorted(near) if short <= NEARLY]
+    aside = [place for place in best if any(map(pulls_aside, job.end_pairs[place.ends]))]
+    if not aside:
+        return None
+    ends = aside[0].ends
+    places = tuple(
+        place._replace(ends=part)
+        for place in dict.fromkeys(aside)
+        for part in range(len(PARTS))
+        if place.ends == ends
+    )
+    return replace(found, job=job.at_parts([ends], PARTS), places=places, factors={})
 
 
 def _or_why_not(result: Result, top: int) -> Result:
@@ -276,7 +314,7 @@ def _ask(found: Found, known: Known, places: Iterable[Place]) -> bool:
         knee = next(((x.apart, x.knee) for x in rows.values()), None)
         try:
             c = candidate(found, place)
-            there = factors(c, borne(found.job, c), knot, knee)
+            there = factors(c, borne(found.job, c), knot, knee, found.job.part(ends))
         except SpecError:  # it cannot be bent there: nothing to correct
             there = None
         if there is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from springgeo.api import Spring
@@ -25,23 +26,34 @@ PARTING = 8, 24
 
 
 def factors(
-    c: Candidate, job: Job, index: float, knee: tuple[Value, Value] | None = None
+    c: Candidate,
+    job: Job,
+    index: float,
+    knee: tuple[Value, Value] | None = None,
+    part: float | None = None,
 ) -> Factors:
     """Return what the handbook must be multiplied by for springs like this one, at an index.
 
     Stress factors below 1 are 1: the lesser margin of both ways counts. ``knee``: what a spring
     with these ends said of where its coils are apart, for that hardly hangs on the index; asked
-    of trials if None.
+    of trials if None. ``part``: the fraction of a coil that trials have; the spring's own if None.
 
     Raises
     ------
     SpecError
         The spring cannot be made.
     """
+    if part is not None:
+        # the spring's coils are of the same fraction
+        whole = max(round(c.coils - part), 2) if math.isfinite(c.coils) else COILS
+        c = replace(c, coils=whole + part)
     book = Handbook(Spring.from_dict(_trial(c, job, index, COILS)).model)
     knee = knee or parting(_trials(c, job, index))
     if off_the_axis(book.model):
-        return _off_the_axis(c, job, index, knee)
+        found = _off_the_axis(c, job, index, knee)
+        if part is None:  # another fraction would have other contacts
+            return found
+        return found._replace(part=part, aside=_aside(book.model) / c.d)
     wire = AlongWire(book)
     G, turns = book.material.shear_modulus, book.model.turns
     one_coil = 1.0 / float(rate.rate(G, index * c.d, c.d, 1.0))
@@ -89,6 +101,12 @@ def _off_the_axis(c: Candidate, job: Job, index: float, knee: tuple[Value, Value
         _more(wire.stress("B", high), at.hook_torsion),
         *knee,
     )
+
+
+def _aside(model: SpringModel) -> float:
+    """Return how far out of line the contacts of a spring are, mm."""
+    a, b = model.geometry.pull_points
+    return math.hypot(*(b - a)[:2].tolist())
 
 
 def _trial(c: Candidate, job: Job, index: float, coils: float) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from os import PathLike
 from pathlib import Path
@@ -199,6 +199,8 @@ class Job(SpecModel):
     _bare: tuple[str, ...] = PrivateAttr(default=())
     # loads at the shorter length of an energy, N, beside those that are always looked at
     _between: tuple[float, ...] = PrivateAttr(default=())
+    # the fraction of a coil that each end pair is to be tried with; none where any will do
+    _parts: tuple[float, ...] = PrivateAttr(default=())
 
     @property
     def bare(self) -> tuple[str, ...]:
@@ -252,6 +254,22 @@ class Job(SpecModel):
         found = self.model_copy()
         found.__dict__.pop("lines", None)
         found._between = (*self._between, *loads)  # noqa: SLF001
+        return found
+
+    @property
+    def keeps_part(self) -> bool:
+        """Whether each end pair is tried with one fraction of a coil."""
+        return bool(self._parts)
+
+    def part(self, ends: int) -> float | None:
+        """Return the fraction of a coil that an end pair is tried with; None for any."""
+        return self._parts[ends] if self._parts else None
+
+    def at_parts(self, pairs: Sequence[int], parts: Sequence[float]) -> Job:
+        """Return the job with some of its end pairs alone, each with every fraction of a coil."""
+        found = self.model_copy()
+        found.__dict__["end_pairs"] = tuple(self.end_pairs[n] for n in pairs for _ in parts)
+        found._parts = tuple(part for _ in pairs for part in parts)  # noqa: SLF001
         return found
 
     @cached_property

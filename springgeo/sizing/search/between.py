@@ -17,6 +17,7 @@ from springgeo.sizing.job.wires import Stock
 from springgeo.sizing.search.closed_form import Proportions, proportions
 from springgeo.sizing.search.factors import HANDBOOK, ByIndex
 from springgeo.sizing.search.pareto import Index
+from springgeo.sizing.search.rules import rules_of
 from springgeo.sizing.search.scan import Bits, block, missed
 
 # how often the space between two lines is halved, wires looked at together, and lines found that
@@ -57,6 +58,9 @@ class _Between:
         assert job.energy is not None
         self.job, self.energy = job, job.energy
         self.stock, self.index, self.known = stock, index, known
+        # what a narrow rule passes may lie between two lines that miss it
+        rules = enumerate(rules_of(job))
+        self.wide = np.int32(sum(1 << number for number, rule in rules if not rule.narrow))
 
     def of(self, rows: Index) -> Iterator[float]:
         lines = self.job.lines
@@ -68,7 +72,7 @@ class _Between:
         self, span: tuple[float, float], rows: Index, at: tuple[Bits, Bits], halvings: int = 0
     ) -> Iterator[float]:
         """Yield the first load found between two whose line something passes on."""
-        open_ = _open(*at)
+        open_ = _open(at[0] & self.wide, at[1] & self.wide)
         if halvings == HALVINGS or not open_.any():
             return
         rows, low, high = rows[open_], at[0][open_], at[1][open_]

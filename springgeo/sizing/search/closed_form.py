@@ -87,7 +87,8 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
 
     N_a = G d/(8 C^3 k), N_b = N_a - share of the hooks (G/2E each, Shigley eq. 10-40) and of
     coils wound by the ends,
-    L_0 = hooks + N_b pitch + d, F_i = F_1 - k (L_1 - L_0). Known: derived.
+    L_0 = hooks + N_b pitch + d, further by what contacts are out of line,
+    F_i = F_1 - k (L_1 - L_0). Known: derived.
 
     Parameters
     ----------
@@ -107,6 +108,7 @@ def designs(line: Line, w: Wires, p: Proportions) -> Designs:
     counted = np.maximum(N_b, 1.0) + both * (0.5 * (p.a.turns + p.b.turns)) + beside
     hook_a, hook_b = d * p.a.length, d * p.b.length
     L_0 = np.asarray(length.free_length(d * (N_b * p.pitch + 1.0), hook_a, hook_b))
+    L_0 = np.hypot(L_0, d * p.factors.aside)
     F_i = line.F_1 - line.k * (line.L_1 - L_0)
     unit = body.tau_uncorrected(1.0, D, d)  # MPa per N
     tau, f = line.F_2 * unit, p.factors

@@ -36,7 +36,8 @@ class Rule:
 
     ``limit`` is the number of the job (or of the trade) it compares with, None where there is
     none to compare with; a job for which it gives None is free of the rule. ``raise_to`` says
-    whether a higher limit lets more pass.
+    whether a higher limit lets more pass; ``narrow`` that what passes may lie wholly between two
+    neighbours that do not.
     """
 
     name: str
@@ -47,6 +48,7 @@ class Rule:
     raise_to: bool = False
     unit: str = ""
     applies: Callable[[Job], bool] = lambda _job: True
+    narrow: bool = False
 
 
 def at_most(

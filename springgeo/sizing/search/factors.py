@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -18,6 +19,10 @@ class Factors(NamedTuple):
     ``above``, in shares of the preferred range of initial stress: what springs' load curves were
     found to ask above the straight line, beyond the room that is always kept.
 
+    ``aside``: how far out of line the contacts of ends are that pull beside the axis, over d: from
+    the one to the other is then further than along it. ``part``: the fraction of a coil that the
+    spring asked had, where that is to be kept; NaN where any other will do.
+
     The defaults are the handbook itself; others come from springs analysed along the wire.
     """
 
@@ -31,6 +36,8 @@ class Factors(NamedTuple):
     apart: Value = 1.0
     knee: Value = 0.0
     above: Value = 0.0
+    aside: Value = 0.0
+    part: Value = math.nan
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ import numpy as np
 
 from springgeo.curve import pitch_for_distance
 from springgeo.ends import registry
-from springgeo.ends.protocol import BodyEnd
+from springgeo.ends.protocol import BodyEnd, EndShape
 from springgeo.errors import SpecError
 from springgeo.mechanics.value import Array
 from springgeo.sizing.job.end_option import EndOption
@@ -60,6 +60,12 @@ def hook_at(end: EndOption, C: Array) -> Hook:
     return Hook(length, r_1, r_2, coils, wire, narrow, np.full_like(C, holds))
 
 
+@cache
+def pulls_aside(end: EndOption) -> bool:
+    """Return whether an end pulls beside its body's axis."""
+    return any(shape.offset > 0 for C in FIRST if (shape := _shape(end, C)) is not None)
+
+
 def pitch_at(C: Array) -> Array:
     """Return the pitch of the wound-solid body as built, over d, at indices ``C`` (m,)."""
     knots, pitch = _pitches()
@@ -93,12 +99,19 @@ def _straight(low: Ask, middle: Ask, high: Ask) -> bool:
     return bool(np.all(np.abs(b - (a + c) / 2) < OFF))
 
 
-def _asked(end: EndOption, C: float) -> Ask:
+def _shape(end: EndOption, C: float) -> EndShape | None:
+    """Return an end on a wire of diameter 1 at an index; None where it cannot be made."""
     style = registry.get(end.style)
     try:
         pitch = pitch_for_distance(C / 2, 1 + COIL_CLEARANCE)
-        shape = style.shape(style.parameters(**end.parameters(1.0, C)), BodyEnd(1.0, C / 2, pitch))
+        return style.shape(style.parameters(**end.parameters(1.0, C)), BodyEnd(1.0, C / 2, pitch))
     except SpecError:
+        return None
+
+
+def _asked(end: EndOption, C: float) -> Ask:
+    shape = _shape(end, C)
+    if shape is None:
         return (np.nan,) * 6
     r_1, r_2 = (np.inf if r is None else r for r in (shape.loop_radius, shape.bend_radius))
     narrow = 1.0 if shape.hook_radius is None else 2 * shape.hook_radius / C

@@ -14,6 +14,9 @@ from springgeo.trade.limits import limits
 from springgeo.trade.practice import practice
 
 FREQUENCY_RATIO = practice("frequency_ratio")
+# fractions of a coil at which loops at the side are asked; how far beside one it still tells
+PARTS = tuple(n / 8 for n in range(8))
+PART_KEPT = 0.08
 _COILS, _TURNS = limits()["coils_usual"]
 _BEND = limits()["bend_radius_usual"][0]
 
@@ -63,6 +66,12 @@ def _factor(kind: str, place: int, limit: Limit) -> Rule:
 def _end(b: Block) -> Array:
     # ten times its limit: no other shortfall brings an end nearer that cannot be bent
     return np.where(np.isnan(b.index.K_A + b.index.a.length + b.index.b.length), -10.0, 1.0)
+
+
+def _part(b: Block) -> Array:
+    """Return how much nearer than asked the fraction of a coil is to the one that is kept."""
+    off = b.made.N_b - np.nan_to_num(b.index.factors.part)
+    return np.asarray(PART_KEPT - np.abs(off - np.round(off)))
 
 
 def _cost(b: Block) -> Array:
@@ -160,6 +169,14 @@ _FORM = (
         lambda _j: _BEND,
     ),
 )
+_PART = Rule(
+    "coil_part",
+    "the fraction of a coil is the one that was asked for",
+    "body coils",
+    lambda b: _part(b),
+    applies=lambda j: j.keeps_part,
+    narrow=True,
+)
 _STRENGTH = (
     _factor("margin", 0, lambda j: j.least.body),
     _factor("margin", 1, lambda j: j.least.hook_bending),
@@ -185,4 +202,4 @@ _SERVICE = (
     ),
 )
 
-RULES: tuple[Rule, ...] = (*_FORM, *_ROOM, *TENSION, *_STRENGTH, *_SERVICE)
+RULES: tuple[Rule, ...] = (*_FORM, *_ROOM, *TENSION, *_STRENGTH, *_SERVICE, _PART)

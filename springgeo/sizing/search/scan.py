@@ -80,14 +80,14 @@ def scan(b: Block, at: tuple[int, int], first: int, seen: Obstacles | None) -> S
     missed: Count = np.zeros(shape, dtype=np.int16)
     shut: Mask = np.zeros((shape[0], max(shape[1] - 1, 0)), dtype=bool)
     names = [rule.name for rule in rules_of(b.job)]
-    for number, (_, slack) in enumerate(slacks(b)):
+    for number, (rule, slack) in enumerate(slacks(b)):
         if slack.min() >= 0:
             continue
         total -= np.minimum(slack, 0.0)
         # one rule missed: 64 + its number, below 128; two: 128 or more
         bad = slack < 0
         missed += bad * np.int16(64 + number)
-        if seen is not None:
+        if seen is not None and not rule.narrow:
             shut |= bad if bad.shape[-1] == 1 else bad[..., :-1] & bad[..., 1:]
     passed = missed == 0
     row, column = np.nonzero(passed)
