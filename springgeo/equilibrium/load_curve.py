@@ -7,6 +7,7 @@ the points of a sweep strains are interpolated where that is good to ``EXACT``.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from operator import attrgetter
@@ -19,7 +20,7 @@ from springgeo.equilibrium.balance import Balance
 from springgeo.equilibrium.between import Between
 from springgeo.equilibrium.hung import Wound, rod
 from springgeo.equilibrium.newton import NotSettledError
-from springgeo.equilibrium.prestress import wound
+from springgeo.equilibrium.prestress import measured, wound
 from springgeo.equilibrium.refusals import (
     not_found,
     not_found_at,
@@ -68,10 +69,14 @@ class LoadCurve:
         measured curve, extended back, meets the free length (``equilibrium.prestress``).
     turning : (Turning, Turning)
         What turning either end is left.
+    made : LoadCurve, optional
+        The spring as it is made and measured, where its ends are held otherwise than there: it is
+        wound once, and ``tension`` is what was measured then.
     """
 
     spring: Wound
     turning: tuple[Turning, Turning] = ("free", "free")
+    made: LoadCurve | None = None
     _known: dict[float, Solved] = field(default_factory=dict, repr=False)
     # loads for which no state was found
     _refused: dict[float, SpecError] = field(default_factory=dict, repr=False)
@@ -95,12 +100,18 @@ class LoadCurve:
         """The rod, wound so that it has the initial tension."""
         drawn = rod(self.spring, self.turning)
         tension = self.initial_tension
-        if len(drawn.pairs) and tension >= drawn.pressing:
-            try:
-                drawn, line = wound(drawn, tension)
-            except (NotSettledError, np.linalg.LinAlgError):
-                raise not_wound(tension) from None
-            self._begun.extend(line.points)
+        if not len(drawn.pairs) or tension < drawn.pressing:
+            return Balance(drawn)
+        if self.made is not None:
+            balance = Balance(drawn.pressing_with(self.made.balance.rod.pressing))
+            with suppress(NotSettledError, np.linalg.LinAlgError):
+                self._begun.extend(measured(balance, tension).points)
+            return balance
+        try:
+            drawn, line = wound(drawn, tension)
+        except (NotSettledError, np.linalg.LinAlgError):
+            raise not_wound(tension) from None
+        self._begun.extend(line.points)
         return Balance(drawn)
 
     @property

@@ -85,6 +85,11 @@ class SpringModel:
         return a, b
 
     @property
+    def measured_turning(self) -> tuple[Turning, Turning]:
+        """What turning either end is left where springs are measured: as its style says."""
+        return self.first.style.turning, self.second.style.turning
+
+    @property
     def turns(self) -> float:
         """Body coils as built."""
         return self.geometry.turns

@@ -219,7 +219,8 @@ class Handbook:
         tension = None if model.body.is_open else float(self.initial_tension.force)
         E, G = float(m.elastic_modulus), float(m.shear_modulus)
         wound = Wound(model.geometry, E, G, tension)
-        return LoadCurve(wound, model.turning)
+        made = LoadCurve(wound, model.measured_turning)
+        return made if model.turning == made.turning else LoadCurve(wound, model.turning, made)
 
     @property
     def found_from(self) -> dict[str, float]:

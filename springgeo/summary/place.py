@@ -16,7 +16,8 @@ def mounted(model: SpringModel, curve: LoadCurve, mating: Mating | None) -> Moun
     how = turning(model, mating)
     place = mounting(model, mating, how)
     if how != model.turning:
-        curve = LoadCurve(curve.spring, how)
+        made = curve.made or curve
+        curve = made if how == made.turning else LoadCurve(curve.spring, how, made)
     elif place.is_straight:
         return None
     return Mounted(curve, place)
