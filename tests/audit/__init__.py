@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tests.stability.wild import Random
 
-from . import bench, bodies, columns, mating, page, straying, worked
+from . import bench, bodies, columns, mating, note, page, size, straying, worked
 from .compared import Compared
 
 # by name: what is told, held against what is found another way
@@ -19,4 +19,6 @@ QUESTIONS: dict[str, Callable[[Random, Compared, Path], None]] = {
     "mating": mating.examine,
     "page": page.examine,
     "worked": worked.examine,
+    "note": note.examine,
+    "size": size.examine,
 }

@@ -20,6 +20,8 @@ SEEDS = {
     "mating": [6],
     "page": [3],
     "worked": [2],
+    "note": [6],
+    "size": [5],
 }
 
 

@@ -60,7 +60,7 @@ def _row(number: int, w: Winner, shown: Shown) -> list[str]:
         f"{g.body_coils:.2f}",
         shown.value(q.length(g.free_length, places=2)),
         shown.value(q.force(s.initial_tension.force, places=3)),
-        shown.value(q.rate(w.candidate.line.k)),
+        shown.value(q.rate(w.rate)),
         *margins,
         shown.value(q.Quantity("mass", g.mass, places=3)),
         f"{100 * w.chance:.0f} %",
@@ -136,7 +136,7 @@ def _choice(w: Winner) -> dict[str, Any]:
         "verdict": None if verdict is None else verdict.model_dump(),
         "mass": w.summary.geometry.mass,
         "load_spread": [asdict(s) for s in w.spreads],
-        "natural_frequency": c.natural_frequency,
+        "natural_frequency": w.summary.dynamics.natural_frequency_both_held,
         # None: nothing to judge, such as the bend radius of an end without hook
         "slack": {k: v if math.isfinite(v) else None for k, v in c.slack.items()},
         "costs": c.cost,

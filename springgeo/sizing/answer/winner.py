@@ -47,6 +47,12 @@ class Winner:
     spreads: tuple[Spread, ...]
 
     @property
+    def rate(self) -> float:
+        """Between both lengths of the job, N/mm."""
+        line, (low, high) = self.candidate.line, self.loads
+        return (high - low) / (line.L_2 - line.L_1)
+
+    @property
     def chance(self) -> float:
         """The least share of springs within the load tolerance, over the job's points."""
         return min(s.chance for s in self.spreads)
