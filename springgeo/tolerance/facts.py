@@ -9,7 +9,6 @@ from springgeo.findings import Finding, error
 from springgeo.results.tolerance import Correction, Spread, Stray, Tolerance
 from springgeo.specification.tolerances import Tolerances
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.mounting import mounted
 from springgeo.summary.temperature import require_limits
 from springgeo.tolerance.adjusting import free_of, require
 from springgeo.tolerance.checked import differences
@@ -117,7 +116,7 @@ def tolerance_facts(
             asked,
             adjusts,
             spectrum=bool(spec.service.spectrum),
-            mounted=mounted(book, spec.mating) is not None,
+            mounted=book.place is not None,
         ),
         findings=findings_of(spreads, points, drawn, model.response.narrowed),
     )

@@ -17,7 +17,7 @@ from springgeo.specification.change import changed
 from springgeo.specification.end_names import SIDES
 from springgeo.spring.model import SpringModel
 from springgeo.summary.handbook import Handbook
-from springgeo.summary.mounting import WireMounted, mounted
+from springgeo.summary.mounting import WireMounted
 from springgeo.summary.ways import ways
 from springgeo.summary.wire import PLACES, AlongWire
 from springgeo.text.json_value import Json
@@ -123,7 +123,7 @@ class Truth:
     def _mounted(self, wire: AlongWire) -> WireMounted:
         """Return a wire as mounted; those asked of are kept, so that each has its number."""
         if id(wire) not in self._there:
-            place = mounted(wire.book, wire.book.model.spec.mating)
+            place = wire.book.place
             self._there[id(wire)] = None if place is None else WireMounted(wire.book, place)
         found = self._there[id(wire)]
         assert found is not None
@@ -131,11 +131,13 @@ class Truth:
 
     def _pull_there(self, wire: AlongWire, p: Asked, away: float) -> float:
         """Return the load at a working point as mounted; let go it is the free spring."""
-        if not (p.by_length and p.load > 0):
+        if not p.by_length:
             return p.load
         if not p.judged:
             wire, away = self._wire({}), 0.0
-        return self._mounted(wire).place.solve_length(p.length + away).load
+        load = self._mounted(wire).place.solve_length(p.length + away).load
+        # slack pulled straight it may be taut there
+        return load if p.load > 0 else max(load, 0.0)
 
     def _stress(self, wire: AlongWire, x: Answer, load: float) -> float:
         there = self._mounted(wire) if x.mounted and load != 0 else wire
@@ -222,7 +224,7 @@ def answers_of(book: Handbook, points: tuple[Asked, ...]) -> tuple[Answer, ...]:
         found += [Answer("margin", last, n) for n in by_book]
         found += [Answer("margin", last, n, wire=True) for n in places]
         found += _repeated(book, points, {False: by_book, True: places})
-        if mounted(book, book.model.spec.mating) is not None:
+        if book.place is not None:
             found += _as_mounted(found)
     return tuple(found)
 

@@ -61,11 +61,9 @@ class Cycle:
         load, length = end
         if self.there is None or length is None:
             return load
+        there = self.there.wire.load_at(length)
         # slack pulled straight it may be taut there
-        return load if load == 0 and not self._is_taut(length) else self.there.wire.load_at(length)
-
-    def _is_taut(self, length: float) -> bool:
-        return self.there is not None and self.there.wire.place.solve_length(length).load > 0
+        return there if load > 0 else max(there, 0.0)
 
     @property
     def cycles(self) -> float:
