@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tests.stability.wild import Random
 
-from . import bench, bodies, columns, mating, note, page, size, straying, worked
+from . import bench, bodies, columns, mating, mounted, note, page, size, straying, worked
 from .compared import Compared
 
 # by name: what is told, held against what is found another way
@@ -17,6 +17,7 @@ QUESTIONS: dict[str, Callable[[Random, Compared, Path], None]] = {
     "bench": bench.examine,
     "bodies": bodies.examine,
     "mating": mating.examine,
+    "mounted": mounted.examine,
     "page": page.examine,
     "worked": worked.examine,
     "note": note.examine,

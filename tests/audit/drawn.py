@@ -33,6 +33,7 @@ def drawn(
         if rng.random() < 0.3:
             data["units"] = "inch"
         try:
+            # coils far apart press with less than a number can hold
             with np.errstate(all="raise", under="ignore"):
                 return _loaded(rng, data, warm if rng.random() < 0.3 else 20.0, lengths=lengths)
         except (SpringgeoError, _TooWeakError):

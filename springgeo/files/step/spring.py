@@ -42,7 +42,8 @@ def write_step_summary(target: Path, job: ExportJob) -> None:
         parts,
         product=s.name,
         description=f"{description(s)}; {job.caption}".removesuffix("; "),
-        attributes=dict(_attributes(job)) | {SHAPE: Attribute(data_text(facts))},
+        attributes=dict(attributes_of(s))
+        | {KEY: Attribute(job.summary_text, ""), SHAPE: Attribute(data_text(facts))},
         frames=mate_frames(g),
         material=StepMaterial(s.material.title, 1000 * s.material.density),
         # a loaded shape is not what is made
@@ -91,8 +92,8 @@ def description(s: Summary) -> str:
     return words if s.verdict is None else f"{words}; {s.verdict.words}"
 
 
-def _attributes(job: ExportJob) -> Iterator[tuple[str, Attribute]]:
-    s = job.summary
+def attributes_of(s: Summary) -> Iterator[tuple[str, Attribute]]:
+    """Yield the summary's values as attributes, for people and other programs."""
     for name, value in s.geometry.model_dump().items():
         if value is not None:
             yield name, Attribute(value, _UNITS.get(name, "mm"))
@@ -112,5 +113,12 @@ def _attributes(job: ExportJob) -> Iterator[tuple[str, Attribute]]:
                 yield f"{name}_{i}", Attribute(stress, "MPa")
                 yield f"{name}_{i}_along_the_wire", Attribute(getattr(w, name), "MPa")
                 yield f"margin_{name}_{i}", Attribute(margin, "")
+    for i, there in enumerate(s.mounted, 1 + len(s.points) - len(s.mounted)):
+        yield f"load_{i}_as_mounted", Attribute(there.load, "N")
+        yield f"length_{i}_as_mounted", Attribute(there.length, "mm")
+        for name in ("body_shear", "hook_bending", "hook_torsion"):
+            stress, margin = getattr(there, name), getattr(there.margin, name)
+            if stress is not None and margin is not None:
+                yield f"{name}_{i}_as_mounted", Attribute(stress, "MPa")
+                yield f"margin_{name}_{i}_as_mounted", Attribute(margin, "")
     yield "caution", Attribute(" ".join(s.cautions), "")
-    yield KEY, Attribute(job.summary_text, "")

@@ -8,6 +8,8 @@ from springgeo.note.figures import diagram
 from springgeo.note.model import Block, Heading, Table, Text
 from springgeo.note.sections.written import Written
 from springgeo.plots.stress_along_wire import Stresses
+from springgeo.results.along_wire import WirePoint
+from springgeo.results.handbook import WorkingPoint
 from springgeo.summary.verdict import WAY_WORDS
 from springgeo.text import quantity as q
 from springgeo.text.naming import piece_words
@@ -43,14 +45,17 @@ def strength(w: Written) -> Iterator[Block]:
 def _points(w: Written) -> Table:
     shown, s = w.shown, w.s
     rows = []
+    every: list[tuple[str, WorkingPoint | WirePoint]] = []
     for book, wire in zip(s.points, s.along_the_wire.points, strict=True):
-        for name, p in ((shown.say("handbook"), book), (shown.say("along the wire"), wire)):
-            cells = [shown.value(q.force(p.load)), shown.value(q.length(p.length)), name]
-            for key in _PLACES:
-                stress, margin = getattr(p, key), getattr(p.margin, key)
-                cells.append("–" if stress is None else shown.value(q.stress(stress, places=0)))
-                cells.append("–" if margin is None else shown.value(q.number(margin, places=2)))
-            rows.append(tuple(cells))
+        every += [(shown.say("handbook"), book), (shown.say("along the wire"), wire)]
+    every += [(shown.say("along the wire, as mounted"), p) for p in s.mounted]
+    for name, p in every:
+        cells = [shown.value(q.force(p.load)), shown.value(q.length(p.length)), name]
+        for key in _PLACES:
+            stress, margin = getattr(p, key), getattr(p.margin, key)
+            cells.append("–" if stress is None else shown.value(q.stress(stress, places=0)))
+            cells.append("–" if margin is None else shown.value(q.number(margin, places=2)))
+        rows.append(tuple(cells))
     head = [
         f"{shown.say('load')} {shown.unit('force')}",
         f"{shown.say('length')} {shown.unit('length')}",
@@ -90,6 +95,8 @@ def _peaks(w: Written, last: int) -> Iterator[Block]:
         shown.say("against finite elements"),
     )
     caption = shown.say("Along the wire, at the highest load")
+    if s.mounted:
+        caption = shown.say("Along the wire, at the highest load, pulled straight")
     yield Table(head, tuple(rows), caption, words=(2,))
     wire = w.spring.along_the_wire.at(float(s.points[last].load))
     yield diagram(Stresses(s, wire).whole(), shown.say("Stress along the wire"), shown, 0.78)
