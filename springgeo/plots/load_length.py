@@ -11,6 +11,7 @@ from springgeo.mechanics.rate import length_at_load
 from springgeo.message import Message
 from springgeo.plots.draw import drawn
 from springgeo.results.loaded import traced
+from springgeo.results.measured import measured_points
 from springgeo.summary import Summary
 from springgeo.text import quantity as q
 from springgeo.text.shown import said, together, word
@@ -76,14 +77,18 @@ def chart(
             Line(((low, tension), (free, tension)), "thin"),
             Label(low, tension, said("Fi {force}", force=q.force(tension, 3))),
         ]
-    straight = float(length_at_load(last, free, tension, s.rate))
+    # pulled straight it is told as far as it is used so
+    top = last
+    if there or s.mounted:
+        top = max((p.load for p in points), default=curve[-1].load)
+    straight = float(length_at_load(top, free, tension, s.rate))
     items += [
         Line(
-            ((free, 0.0), (free, tension), (straight, max(last, tension))),
+            ((free, 0.0), (free, tension), (straight, max(top, tension))),
             "handbook",
             said("handbook's straight line, {rate}", rate=q.rate(s.rate)),
         ),
-        Line(traced(curve, last), "wire", word("load curve")),
+        Line(traced(curve, top), "wire", word("load curve")),
     ]
     if there:
         items.append(Line(tuple(there), "mounted-line", word("as mounted")))
@@ -99,7 +104,15 @@ def chart(
 
 
 def _points(s: Summary) -> Iterator[Item]:
-    points = s.along_the_wire.points
+    if s.mounted:
+        yield Marks(
+            tuple((p.length, p.load) for p in s.mounted),
+            "mounted",
+            key=word("working point, as mounted"),
+        )
+    # one that is slack pulled straight is a working point as mounted alone
+    numbered = [(k, s.along_the_wire.points[k - 1]) for k, _ in measured_points(s)]
+    points = [p for _, p in numbered]
     if not points:
         return
     tolerance = {p.load: p.tolerance_percent for p in s.load_line.along_the_wire[2:]}
@@ -109,13 +122,6 @@ def _points(s: Summary) -> Iterator[Item]:
         key=word("working point, with load tolerance"),
         reach=tuple(p.load * (tolerance.get(p.load) or 0.0) / 100 for p in points),
     )
-    if s.mounted:
-        yield Marks(
-            tuple((p.length, p.load) for p in s.mounted),
-            "mounted",
-            key=word("working point, as mounted"),
-        )
-    numbered = list(enumerate(points, start=1))
     shown = numbered if len(numbered) <= _MOST else [numbered[0], numbered[-1]]
     for i, p in shown:
         at = {"force": q.force(p.load, 3), "length": q.length(p.length, 4)}
@@ -152,7 +158,7 @@ def told(s: Summary) -> Message:
     )
     points = (
         said("{force} at {length}.", force=q.force(p.load), length=q.length(p.length, 4))
-        for p in s.along_the_wire.points[:_MOST]
+        for p in [s.along_the_wire.points[k - 1] for k, _ in measured_points(s)][:_MOST]
     )
     there = (
         said("As mounted {force} at {length}.", force=q.force(p.load), length=q.length(p.length, 4))

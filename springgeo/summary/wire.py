@@ -81,6 +81,10 @@ def deciding(wire: WireStress, region: str) -> Peak | None:
     return max(found, key=lambda peak: peak.value)
 
 
+# MPa: no less is told of a place
+_NOTHING = 1e-9
+
+
 @dataclass(frozen=True)
 class AlongWire:
     """Beside the handbook: the same questions answered from the centreline.
@@ -193,7 +197,9 @@ class AlongWire:
         peak = self._peak(region, load)
         if peak is None:
             return None
-        return section.stress(self, load, PLACES[region][1], peak)
+        found = section.stress(self, load, PLACES[region][1], peak)
+        # where nothing is borne, what is left of it in the last digits is none
+        return found if found > _NOTHING else 0.0 * found
 
     def _peak(self, region: str, load: float) -> Peak | None:
         one_of_many = self.near is not None and float(load) not in self._at

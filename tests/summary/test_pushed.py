@@ -103,3 +103,12 @@ def test_it_is_told_by_the_terminal_and_drawn(tmp_path: Any, capsys: Any) -> Non
     (state,) = (x for x in stroke.states if x.load < 0)
     assert (state.load, state.length) == pytest.approx((low.load, low.length), rel=1e-8)
     assert "Holds" in page(made)
+
+
+def test_where_nothing_is_borne_no_margin_is_told() -> None:
+    """Round-off is no stress: without load the hooks have no margin, the wound body has."""
+    s = asked(gate({"loads": [0.0, 25.0]}))
+    for p in (s.points[0], s.along_the_wire.points[0]):
+        assert (p.hook_bending, p.hook_torsion) == (0.0, 0.0)
+        assert (p.margin.hook_bending, p.margin.hook_torsion) == (None, None)
+        assert p.margin.body_shear is not None
