@@ -43,8 +43,15 @@ def examine(rng: Random, told: Compared, folder: Path) -> None:
     data.get("service", {}).pop("overload", None)
     bare = Spring.from_dict(data)
     mean = bare.model.geometry.coil_radius * 2
+    how = mating(rng, mean)
+    if rng.random() < 0.3:
+        # where it may be slack pulled straight, or be pushed
+        given = data["service"]
+        given["lengths"] = [*given.get("lengths", ()), bare.free_length * rng.uniform(0.97, 1.02)]
+    if rng.random() < 0.2:
+        how["over_travel"] = float(rng.uniform(0.01, 0.2)) * bare.free_length
     try:
-        spring = bare.with_({"mating": mating(rng, mean)})
+        spring = Spring.from_dict(data | {"mating": how})
         s = spring.summary()
         fit = spring.fit(states=2)
     except SpringgeoError:  # not every mounting is reached
