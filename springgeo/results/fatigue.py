@@ -70,7 +70,8 @@ class Fatigue(Facts):
     ``governing`` is the key of the least factor and its method, ``place`` and ``way`` the same.
     ``mounted``: along the wire as mounted, where that is not the straight pull, and
     ``mounted_handbook`` by the handbook at the loads there, where given lengths make them others;
-    ``as_mounted``: whether the least is of these. The loads are those of the least.
+    ``as_mounted``: whether the least is of these. The loads are those of the least. As mounted a
+    cycle goes between the greatest stresses of a place under either load, wherever in it they lie.
     """
 
     load_low: float

@@ -18,7 +18,7 @@ SEEDS = {
     "bench": [4],
     "bodies": [10],
     "mating": [6],
-    "mounted": [1],
+    "mounted": [12],
     "page": [3],
     "worked": [2],
     "note": [6],

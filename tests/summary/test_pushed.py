@@ -112,3 +112,13 @@ def test_where_nothing_is_borne_no_margin_is_told() -> None:
         assert (p.hook_bending, p.hook_torsion) == (0.0, 0.0)
         assert (p.margin.hook_bending, p.margin.hook_torsion) == (None, None)
         assert p.margin.body_shear is not None
+
+
+def test_what_the_factor_as_mounted_leaves_out_is_told() -> None:
+    """Of a pushed spring the greatest stress changes sides: the method says what that does."""
+    words = "where they change sides the range is greater"
+    there, bare = asked(pushed(**CYCLE)).fatigue, asked(gate({"loads": [20.0], **CYCLE})).fatigue
+    assert there is not None
+    assert bare is not None
+    assert words in there.method
+    assert words not in bare.method

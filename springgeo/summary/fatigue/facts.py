@@ -109,7 +109,7 @@ def fatigue_facts(
         cycles=_number(cycle.cycles),
         spectrum=cycle.ranges if cycle.is_spectrum else (),
         life_class=_life_class(cycle),
-        method=_method(cycle),
+        method=_method(cycle) if there is None else _method_mounted(cycle),
         handbook=answers["handbook", False],
         along_the_wire=answers["along the wire", False],
         mounted=answers.get(("along the wire", True), {}),
@@ -348,6 +348,18 @@ def _method(cycle: Cycle) -> Message:
     if cycle.is_spectrum:
         words.append(word("ranges summed by Miner's rule"))
     return together(*words, by="; ")
+
+
+def _method_mounted(cycle: Cycle) -> Message:
+    """Return the same where the spring is mounted."""
+    return together(
+        _method(cycle),
+        word(
+            "as mounted it goes between the greatest stresses of a place under either load, which "
+            "may lie side by side: where they change sides the range is greater"
+        ),
+        by="; ",
+    )
 
 
 def _number(value: Value) -> float | None:
