@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from springgeo.findings import Finding, error, note, warning
 from springgeo.fit.end import passage
@@ -41,18 +41,21 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
                 "runs {depth} into {piece}; {cure}, or the loop larger",
                 **_met(fit.hook, fit),
             ),
-            fit.hook.distance,
+            _room(fit.hook, part, fit),
         )
     if fit.neighbour.distance < -TOUCH * d:
         yield error(
             "part-meets-body",
             field,
-            said(
-                "runs {depth} into the {piece}; {cure}, or {field} longer by at least {depth}",
+            said("runs {depth} into the {piece}; {cure}", **_met(fit.neighbour, fit))
+            if fit.further is None
+            else said(
+                "runs {depth} into the {piece}; {cure}, or {field} longer by at least {further}",
                 **_met(fit.neighbour, fit),
                 field=f"ends.{side}.hook_length",
+                further=q.least(fit.further, 3),
             ),
-            fit.neighbour.distance,
+            _room(fit.neighbour, part, fit),
         )
     if fit.hold == "falls off" and fit.margin is not None:
         yield warning(
@@ -61,11 +64,15 @@ def end_findings(side: Side, part: Mate, frame: EndFrame, fit: EndFit) -> Iterat
             said(
                 "at free length a play of {play} lets it reach the mouth ({mouth} wide) after "
                 "{lift}; reduce mating.play below that, or choose a more closed end",
-                **q.lengths(
-                    3, play=fit.lift_free - fit.margin, mouth=fit.mouth_free, lift=fit.lift_free
-                ),
+                **q.lengths(3, play=fit.lift_free - fit.margin, mouth=fit.mouth_free),
+                lift=q.most(fit.lift_free, 3),
             ),
         )
+
+
+def _room(gap: Gap, part: Mate, fit: EndFit) -> float:
+    """Return what is missing, mm: of a pin how much thinner it must be, else how deep it runs."""
+    return fit.largest - 2 * seat_radius(part) if fit.largest else gap.distance
 
 
 def _met(gap: Gap, fit: EndFit) -> dict[str, q.Quantity | Message | str]:
@@ -74,9 +81,9 @@ def _met(gap: Gap, fit: EndFit) -> dict[str, q.Quantity | Message | str]:
 
 
 def _smaller(fit: EndFit) -> Message:
-    if fit.largest is None:
+    if not fit.largest:
         return word("make it smaller")
-    return said("make it at most {largest}", largest=q.length(fit.largest, 3))
+    return said("make it at most {largest}", largest=q.most(fit.largest))
 
 
 def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Finding]:
@@ -91,9 +98,8 @@ def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             said(
                 "{seat} is more than the loop's inside diameter {loop}, so it cannot seat; make it "
                 "at most {largest}, or the loop larger",
-                **q.lengths(
-                    4, seat=seat, loop=loop, largest=min(_PIN_HIGH * loop, fit.largest or loop)
-                ),
+                **q.lengths(4, seat=seat, loop=loop),
+                largest=q.most(min(_PIN_HIGH * loop, fit.largest or loop)),
             ),
         )
         return
@@ -152,7 +158,8 @@ def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Fin
             f"{field}.groove_width",
             said(
                 "{width} does not take the wire of {wire}; make it at least {least}",
-                **q.lengths(4, width=part.groove_width, wire=d, least=wide),
+                **q.lengths(4, width=part.groove_width, wire=d),
+                least=q.least(wide),
             ),
         )
     elif fit.side_room < _SIDE_ROOM * d:
@@ -164,7 +171,8 @@ def _round(field: str, part: Mate, frame: EndFrame, fit: EndFit) -> Iterator[Fin
                 "leaves {room} on either side of the wire, less than {wanted}; make it at least "
                 "{least} (advice from common practice)",
                 room=q.length(max(0.0, fit.side_room), 3),
-                **q.lengths(4, wanted=_SIDE_ROOM * d, least=wide),
+                wanted=q.length(_SIDE_ROOM * d, 4),
+                least=q.least(wide),
             ),
         )
 
@@ -230,28 +238,31 @@ def solid_findings(gaps: Mapping[str, Gap], wire: float) -> Iterator[Finding]:
 
 
 def around_findings(
-    bore: Bore | None, bore_gap: Gap | None, rod: Rod | None, rod_gap: Gap | None
+    bore: Bore | None,
+    bore_gap: Gap | None,
+    rod: Rod | None,
+    rod_gap: Gap | None,
+    thin: Callable[[Rod], float],
 ) -> Iterator[Finding]:
-    """Yield what is to be said of bore and rod."""
+    """Yield what is to be said of bore and rod; ``thin``: how thick one may be, mm."""
     if bore and bore_gap and bore_gap.distance < -ROUNDING:
         yield error(
             "bore-too-narrow",
             "mating.around.bore.diameter",
             said(
                 "{diameter} cuts {depth} into {piece}; make it at least {least}",
-                **q.lengths(4, diameter=bore.diameter, least=bore.diameter - 2 * bore_gap.distance),
+                diameter=q.length(bore.diameter, 4),
+                least=q.least(bore.diameter - 2 * bore_gap.distance),
                 depth=q.length(-bore_gap.distance, 3),
                 piece=bore_gap.label,
             ),
             bore_gap.distance,
         )
     if rod and rod_gap and rod_gap.distance < -ROUNDING:
+        largest = thin(rod) if rod_gap.label == "body" else 0.0
         cure = (
-            said(
-                "make it at most {largest}",
-                largest=q.length(rod.diameter + 2 * rod_gap.distance, 4),
-            )
-            if rod_gap.label == "body"
+            said("make it at most {largest}", largest=q.most(largest))
+            if largest
             else word("make it shorter, so that it ends inside the body")
         )
         yield error(

@@ -10,11 +10,13 @@ from functools import lru_cache
 import numpy as np
 
 from springgeo.curve import Piece
-from springgeo.curve.frame import Array
+from springgeo.curve.frame import Array, Frame, vector
 from springgeo.equilibrium.state.loaded_geometry import LoadedGeometry
-from springgeo.fit.clearance import Clearance, Pair, clearance
+from springgeo.fit.bounds import MEETS, greatest, least
+from springgeo.fit.clearance import Clearance, Pair, clearance, clearances
 from springgeo.fit.model import EndFit, Entry, Gap, Hold
 from springgeo.fit.mouth import Mouth, mouth
+from springgeo.fit.obstacles import Moved
 from springgeo.fit.seat import (
     EndFrame,
     Mate,
@@ -65,6 +67,22 @@ class EndCase:
         own = wire.mask(lambda p: p.label.startswith(f"{self.side}."))
         return [(shape, own), (shape, wire.mask(is_body))]
 
+    def further(self, wire: Wire, distance: float) -> float | None:
+        """Return how much further along the axis the part clears the body, mm.
+
+        ``distance`` to it now, mm. None where there is enough, or none is enough.
+        """
+        if distance >= MEETS:
+            return None
+        shape, body = seated(self.frame, self.part), wire.mask(is_body)
+        sign = 1.0 if self.side == "second" else -1.0
+
+        def beyond(way: float) -> float:
+            moved = Moved(shape, Frame(vector(0.0, 0.0, sign * way)))
+            return clearances(wire, [(moved, body)])[0].distance
+
+        return least(-distance, 0.005 * wire.wire_radius, beyond)
+
 
 def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: float) -> EndFit:
     """Return how an end sits on its part.
@@ -106,6 +124,7 @@ def end_fit(wire: Wire, case: EndCase, measured: Sequence[Clearance], play: floa
         swing_across=_degrees(rock.across),
         side_room=_side_room(part, frame),
         largest=largest_pin(wire, frame, part) if meets and isinstance(part, Pin) else None,
+        further=case.further(wire, neighbour.distance) if meets and not case.held else None,
     )
 
 
@@ -126,13 +145,12 @@ def largest_pin(wire: Wire, frame: EndFrame, part: Pin) -> float:
 
     ``wire`` holds the whole spring; 0 if even a thin one meets it.
     """
-    low, high = 0.0, min(2 * frame.inside, part.diameter)
-    while high - low > 0.005 * wire.wire_radius:
-        middle = (low + high) / 2
-        trial = seated(frame, part.model_copy(update={"diameter": middle}))
-        fits = clearance(wire, trial).distance > -1e-6
-        low, high = (middle, high) if fits else (low, middle)
-    return low
+
+    def distance(diameter: float) -> float:
+        trial = seated(frame, part.model_copy(update={"diameter": diameter}))
+        return clearance(wire, trial).distance
+
+    return greatest(min(2 * frame.inside, part.diameter), 0.005 * wire.wire_radius, distance)
 
 
 def passage(part: Mate) -> float:

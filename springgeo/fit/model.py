@@ -64,6 +64,9 @@ class EndFit(FitPart):
         Free length of the part on either side of the wire.
     largest : float or None, mm
         Where a pin meets wire: the greatest diameter that would not.
+    further : float or None, mm
+        Where the part meets the body: how much further along the spring's axis it would clear it;
+        None where it does not at all.
     """
 
     part: Literal["pin", "plate", "stud"]
@@ -84,6 +87,7 @@ class EndFit(FitPart):
     swing_across: tuple[float, float] | None
     side_room: float
     largest: float | None = None
+    further: float | None = None
 
 
 class PinLoad(FitPart):

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Protocol
 
 from springgeo.curve.frame import vector
 from springgeo.equilibrium.state.forces import Reaction
 from springgeo.findings import Finding, by_severity, error
 from springgeo.fit.advice import around_findings, end_findings, solid_findings
+from springgeo.fit.bounds import greatest
 from springgeo.fit.clearance import Clearance, Pair, clearances
 from springgeo.fit.end import EndCase, end_fit, gap, is_body, xyz
 from springgeo.fit.held_hook import hook_of
 from springgeo.fit.model import EndFit, PinLoad, PinLoads, StateFit
 from springgeo.fit.obstacles import Cylinder, Obstacle, Tube
 from springgeo.fit.seat import Attached, end_frame, laid
-from springgeo.fit.wire import Wire
+from springgeo.fit.wire import Mask, Wire
 from springgeo.specification.end_names import Side
 from springgeo.specification.mating import EndMate, Mating, Rod
 from springgeo.spring.geometry import Geometry
@@ -94,7 +96,8 @@ def state_fit(
     bore_gap, rod_gap = (
         gap(measured[name][0]) if name in measured else None for name in ("bore", "rod")
     )
-    found += around_findings(mating.around.bore, bore_gap, mating.around.rod, rod_gap)
+    thin = partial(_greatest_rod, geometry, wire)
+    found += around_findings(mating.around.bore, bore_gap, mating.around.rod, rod_gap, thin)
     others = {name: gap(measured[f"solids.{name}"][0]) for name in solids or {}}
     found += solid_findings(others, geometry.wire_diameter)
     found += state.laps
@@ -127,6 +130,21 @@ def rod_shape(geometry: Geometry, rod: Rod) -> Cylinder:
     return Cylinder(vector(0.0, 0.0, middle), _AXIS, rod.diameter / 2, length)
 
 
+def _greatest_rod(geometry: Geometry, wire: Wire, rod: Rod) -> float:
+    """Return the greatest diameter, mm, of a rod as long that meets no wire; 0 without one."""
+
+    def distance(diameter: float) -> float:
+        trial = rod_shape(geometry, rod.model_copy(update={"diameter": diameter}))
+        return clearances(wire, [(trial, _beside(wire, rod))])[0].distance
+
+    return greatest(rod.diameter, 1e-4 * wire.wire_radius, distance)
+
+
+def _beside(wire: Wire, rod: Rod) -> Mask:
+    """Return the wire that a rod is held against: one without a length ends with the body."""
+    return wire.mask(is_body) if rod.length is None else wire.all
+
+
 def _pairs(
     geometry: Geometry, wire: Wire, mating: Mating, cases: Mapping[Side, EndCase | None]
 ) -> Iterator[tuple[str, Pair]]:
@@ -138,8 +156,7 @@ def _pairs(
     if bore is not None:
         yield "bore", (Tube(vector(0.0, 0.0, 0.0), _AXIS, bore.diameter / 2), wire.all)
     if rod is not None:
-        beside = wire.mask(is_body) if rod.length is None else wire.all
-        yield "rod", (rod_shape(geometry, rod), beside)
+        yield "rod", (rod_shape(geometry, rod), _beside(wire, rod))
 
 
 def _mates(mating: Mating) -> Iterator[tuple[Side, EndMate | None]]:

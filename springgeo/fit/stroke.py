@@ -182,7 +182,7 @@ def report(
     """Return the report on fitted states: each code and field as first met.
 
     What says how far parts overlap, and what to change by how much, is that of the state in which
-    they overlap most.
+    most is missing.
     """
     kept: dict[tuple[str, str], Finding] = {}
     for f in (*extra, *(f for s in states for f in s.findings)):

@@ -33,9 +33,10 @@ def findings(free: Geometry, printed: Geometry, o: Options) -> Iterator[Finding]
                 "the wire is {wire} as printed, less than {least_widths} nozzle widths "
                 "({least}); use a scale of at least {diameter}, or a nozzle of at most "
                 "{least_widths_2}",
-                **q.lengths(3, wire=wire, least=least, least_widths_2=wire / LEAST_WIDTHS),
+                **q.lengths(3, wire=wire, least=least),
+                least_widths_2=q.most(wire / LEAST_WIDTHS, 3),
                 least_widths=q.number(LEAST_WIDTHS, 6),
-                diameter=q.number(least / printed.wire_diameter, 3),
+                diameter=q.number(least / printed.wire_diameter, 3, bound="least"),
             ),
         )
     if not o.dummy:
@@ -70,7 +71,7 @@ def bed_findings(plate: Size, prints: Sequence[tuple[str, Size]], o: Options) ->
                 x=q.length(x, 4, unit=False),
                 y=q.length(y, 4),
                 bed=bed,
-                least=q.number(least, places=2),
+                least=q.number(least, 2, bound="most"),
             ),
         )
     if not large:

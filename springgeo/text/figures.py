@@ -22,6 +22,29 @@ def figures(x: float, digits: int = 4) -> str:
     return "0" if text == "-0" else text
 
 
+def outward(x: float, digits: int, *, up: bool) -> float:
+    """Return a number of so many significant figures that is not less, or not more.
+
+    Examples
+    --------
+    >>> outward(21.3344, 4, up=True), outward(2.5179, 4, up=False), outward(12.0, 4, up=True)
+    (21.34, 2.517, 12.0)
+    """
+    if x == 0 or not math.isfinite(x):
+        return x
+    places = digits - 1 - math.floor(math.log10(abs(x)))
+    near = round(x, places)
+    # what rounding errors alone put beyond is at it
+    if abs(near - x) <= 1e-12 * abs(x):
+        return near
+    step = 10.0**-places
+    return (
+        round(near + step, places)
+        if up and near < x
+        else (round(near - step, places) if not up and near > x else near)
+    )
+
+
 def to_tolerance(x: float, off: float) -> str:
     """Return a value that may be ``off`` by so much: its last place worth a tenth of that at most.
 

@@ -13,6 +13,7 @@ from typing import Literal, NamedTuple
 from springgeo.units import FACTORS
 
 Units = Literal["mm", "inch"]
+Bound = Literal["least", "most"]
 SYSTEMS: tuple[Units, Units] = ("mm", "inch")
 
 _IN, _LBF = FACTORS["length"]["in"], FACTORS["force"]["lbf"]
@@ -76,6 +77,9 @@ class Quantity(NamedTuple):
     within : float or None
         By how much it may be off, in the inside unit: no digits beyond those that this justifies
         in the unit shown (``figures.to_tolerance``).
+    bound : str or None
+        ``least`` or ``most``: shown to ``digits``, never less or more than it is, so that who goes
+        as far as is told is within it (``figures.outward``).
     """
 
     kind: str
@@ -85,6 +89,7 @@ class Quantity(NamedTuple):
     signed: bool = False
     unit: bool = True
     within: float | None = None
+    bound: Bound | None = None
 
 
 def convert(kind: str, value: float, units: Units) -> float:
@@ -123,6 +128,16 @@ def _named(kind: str, digits: int, **values: float) -> dict[str, Quantity]:
 lengths = partial(_named, "length")
 forces = partial(_named, "force")
 stresses = partial(_named, "stress")
+
+
+def least(value: float, digits: int = 4, *, unit: bool = True) -> Quantity:
+    """Return a length, mm, that something must have at least: never told as less."""
+    return Quantity("length", value, digits, unit=unit, bound="least")
+
+
+def most(value: float, digits: int = 4, *, unit: bool = True) -> Quantity:
+    """Return a length, mm, that something may have at most: never told as more."""
+    return Quantity("length", value, digits, unit=unit, bound="most")
 
 
 def signed_percent(x: float, places: int = 1) -> Quantity:

@@ -22,7 +22,7 @@ from typing import ClassVar, Literal, TypeAlias, TypedDict, Unpack, get_args
 from springgeo.message import Message
 from springgeo.text import number as typeset
 from springgeo.text.catalogue import catalogue
-from springgeo.text.figures import figures, to_places, to_tolerance
+from springgeo.text.figures import figures, outward, to_places, to_tolerance
 from springgeo.text.quantity import FINER, UNITS, Quantity, Units, convert
 
 Language = Literal["en", "de", "fr"]
@@ -156,6 +156,8 @@ class Shown:
 
     def _number(self, q: Quantity, units: Units) -> str:
         value = convert(q.kind, q.value, units)
+        if q.bound is not None:
+            value = outward(value, q.digits or 4, up=q.bound == "least")
         tiny = q.places is None and 0 < abs(value) < _LEAST
         if tiny or abs(value) >= (_COUNTED if q.kind == "number" else _MOST):
             text = f"{value:.{q.digits or 4}g}"

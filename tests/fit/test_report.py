@@ -149,8 +149,10 @@ def test_a_finding_on_overlap_carries_its_room(mating: dict[str, Any], code: str
     found = report(mating=mating)
     (told,) = [f for f in found.findings if code in f.code]
     assert told.room is not None
-    gaps = [
-        s.first.neighbour if code == "body" and s.first else s.bore or s.rod for s in found.states
+    # of a pin how much thinner it must be, else how deep the part runs
+    rooms = [
+        s.first.largest - 5 if s.first and s.first.largest else (s.bore or s.rod).distance
+        for s in found.states
     ]
-    assert told.room == min(g.distance for g in gaps if g is not None)
+    assert told.room == min(rooms)
     assert json.loads(found.json_text())["findings"][0]["room"] == told.room

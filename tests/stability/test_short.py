@@ -13,6 +13,7 @@ from tests.gate import thinned
 from . import (
     ends,
     families,
+    heeded,
     jobs,
     known_jobs,
     materials,
@@ -52,6 +53,12 @@ def test_every_solid_reads_back(seed: int, tmp_path: Path) -> None:
 def test_every_specification_is_refused_or_whole(seed: int, tmp_path: Path) -> None:
     end, what = outcome(specifications.trial, seed, tmp_path)
     assert end in ("answered", "refused"), what
+
+
+@pytest.mark.parametrize("seed", [3, 13, 26, 44, 54])
+def test_what_a_fit_tells_to_change_is_enough(seed: int, tmp_path: Path) -> None:
+    end, what = outcome(heeded.trial, seed, tmp_path)
+    assert end == "answered", what
 
 
 @pytest.mark.parametrize("seed", [4, 7, 10, 16])

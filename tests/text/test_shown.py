@@ -80,3 +80,19 @@ def test_braces_in_a_name_are_no_template() -> None:
     assert said("{name}", name="a {b}") == "a {b}"
     assert PLAIN.text("{x}") == "{x}"
     assert yaml.safe_load(PLAIN.text(word("body"))) == "body"
+
+
+def test_a_bound_is_never_told_as_more_than_it_is_nor_as_less() -> None:
+    """Who goes as far as is told is within it, in either unit."""
+    for x in (21.3344, 0.7316489, 8.0, 12.34567, 1e-3 / 3, 999.96):
+        for units in ("mm", "inch"):
+            shown = Shown(units)
+            scale = 1.0 if units == "mm" else 25.4
+            low, high = (
+                scale * float(shown.value(q.least(x))),
+                scale * float(shown.value(q.most(x))),
+            )
+            assert high <= x * (1 + 1e-12)
+            assert low >= x * (1 - 1e-12)
+            assert low - high <= 1.01e-3 * x
+    assert Shown().quantity(q.least(12.0)) == Shown().quantity(q.most(12.0)) == "12 mm"

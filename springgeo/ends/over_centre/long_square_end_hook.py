@@ -64,7 +64,8 @@ def shape(p: LongSquareEndHook, end: BodyEnd) -> EndShape:
             "hook_length",
             said(
                 "{value} is below {limit}, the least for this bend and corner; lengthen it",
-                **q.lengths(4, value=length, limit=foot + r1 - d),
+                value=limits.mm(length),
+                limit=q.least(foot + r1 - d),
             ),
         )
     plane = AxialPlane(bend.swept_azimuth)

@@ -26,6 +26,7 @@ from springgeo.ends.shared.parameters import Hook
 from springgeo.ends.shared.plan_bend import plan_bend
 from springgeo.ends.shared.written_out import written_out
 from springgeo.errors import refused
+from springgeo.text.quantity import least, most
 from springgeo.text.shown import said
 
 SLOPE = math.radians(6)
@@ -66,7 +67,7 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
                 "{value} leaves no room for the bend (allowed with it: at most {limit}); reduce it,"
                 " or reduce bend_radius",
                 value=limits.mm(rise),
-                limit=limits.mm(-start[0] / (1 - s)),
+                limit=most(-start[0] / (1 - s)),
             ),
         )
     foot = start[1] + run * s + rise * c
@@ -78,7 +79,7 @@ def shape(p: StraightAnnealedEnd, end: BodyEnd) -> EndShape:
                 "{value} is below {limit}, the least for this bend and rise; lengthen it, or reduce"
                 " loop_radius",
                 value=limits.mm(length),
-                limit=limits.mm(foot - end.face),
+                limit=least(foot - end.face),
             ),
         )
     plane = AxialPlane(azimuth)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from springgeo.errors import SpecError, refused
-from springgeo.text.quantity import Quantity, length
+from springgeo.text.quantity import Quantity, least, length, most
 from springgeo.text.shown import Value, said, word
 
 
@@ -18,10 +18,12 @@ def between(field: str, value: float, low: float, high: float, what: str, advice
     ``what`` describes the range from its low end to its high end.
     """
     slack = 1e-9 * max(abs(low), abs(high))
+    # rounded inward, so that what is told is taken: a narrow range needs more digits
+    digits = 4 if high - low > 2e-3 * abs(high) else 9
     values: dict[str, Value] = {
         "value": mm(value),
-        "low": mm(low),
-        "high": mm(high),
+        "low": least(low, digits),
+        "high": most(high, digits),
         "what": word(what),
         "advice": word(advice),
     }
@@ -77,7 +79,7 @@ def hook_too_short(value: float, limit: float) -> SpecError:
             "{value} is below {limit}, the least for this bend and loop; lengthen the hook, or "
             "reduce bend_radius",
             value=mm(value),
-            limit=mm(limit),
+            limit=least(limit),
         ),
     )
 
@@ -94,7 +96,7 @@ def bend_radius(
                 "a bend of at least one wire diameter ({wire}) does not fit: at most {most}, "
                 "{what}, is possible; raise the index or choose another style",
                 wire=mm(wire_diameter),
-                most=mm(high),
+                most=most(high),
                 what=what,
             ),
         )
@@ -107,7 +109,7 @@ def bend_radius(
                 "{radius} is below the wire diameter {wire}; bend no tighter than one wire "
                 "diameter",
                 radius=mm(chosen),
-                wire=mm(wire_diameter),
+                wire=least(wire_diameter),
             ),
         )
     return between(

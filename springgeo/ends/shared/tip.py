@@ -77,7 +77,8 @@ def check(opening: float, low: float, high: float) -> None:
             said(
                 "{value} is below {limit}, the least this loop can be closed to clear of the body; "
                 "enlarge it, or shorten hook_length",
-                **q.lengths(4, value=opening, limit=low),
+                value=q.length(opening, 4),
+                limit=q.least(low),
             ),
         )
     if opening > high + slack:
@@ -87,7 +88,8 @@ def check(opening: float, low: float, high: float) -> None:
             said(
                 "{value} is above {limit}, the most at which the hook still reaches 45 deg past its"
                 " apex; reduce it, or lengthen hook_length",
-                **q.lengths(4, value=opening, limit=high),
+                value=q.length(opening, 4),
+                limit=q.most(high),
             ),
         )
 
