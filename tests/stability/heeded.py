@@ -45,10 +45,14 @@ def trial(seed: int, folder: Path) -> bool:
         text = Shown("mm").text(finding.message)
         for other, share in _heeded(data, finding, text):
             again = _again(other, finding)
-            missing = -(again.room or 0.0) if again is not None else 0.0
-            most = share * -(finding.room or 0.0)
-            assert again is None or missing < most, f"{text}; then: {again.message}"
+            then = "" if again is None else Shown("mm").text(again.message)
+            assert again is None or _depth(then) < share * _depth(text), f"{text}; then: {then}"
     return True
+
+
+def _depth(text: str) -> float:
+    found = re.search(r"runs ([\d.]+) mm into", text)
+    return 0.0 if found is None else float(found[1])
 
 
 def _fitted(data: dict[str, Any]) -> FitReport:
