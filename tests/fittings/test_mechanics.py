@@ -32,9 +32,12 @@ def test_the_body_is_stressed_as_between_plain_ends(style: str) -> None:
     assert drawn[0] == pytest.approx(drawn[1], rel=1e-6)
     # loaded, a plug or shackle is an end held against turning, and no more than that
     held = made.model.first.style.turning == "held"
-    alike = spring("plain", "plain").with_(
-        {f"mating.{side}.holding": "held" for side in ("first", "second")} if held else {}
-    )
+    mounts = {f"mating.{side}.holding": "held" for side in ("first", "second")} if held else {}
+    alike = spring("plain", "plain").with_(mounts)
+    if held:  # wound as it is measured, by its ends' styles: so that coils press alike
+        press = [asked(s).contact.pressing_free for s in (made, alike)]
+        tension = f"{asked(made).initial_tension.force * press[0] / press[1]!r} N"
+        alike = spring("plain", "plain", initial_tension=tension).with_(mounts)
     others = asked(alike).along_the_wire.points
     for a, b in zip(fitted.along_the_wire.points, others, strict=True):
         # a swivel's point of pull lies far out: the turn beside it tilts a little more
