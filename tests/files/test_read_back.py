@@ -6,12 +6,14 @@ import re
 
 import pytest
 
+from springgeo.api import Spring
 from springgeo.errors import BuildError
 from springgeo.files.publish.exporter import ExportJob, StateFacts
 from springgeo.files.step.read import read_step
 from springgeo.files.step.read_back import step_check
 from springgeo.files.step.spring import write_step_summary
 from springgeo.solid import volume
+from tests.files.conftest import SPEC
 from tests.fittings.springs import FITTED
 from tests.fittings.springs import spring as fitted_spring
 
@@ -117,3 +119,13 @@ def test_the_solid_of_a_loaded_state_is_checked_before_it_is_written(
     job = ExportJob(spring.model, spring.summary(), "a", StateFacts("pulled", 10.0, 30.0))
     with pytest.raises(BuildError, match="solid-valid"):
         write_step_summary(tmp_path / "a.step", job)
+
+
+@pytest.mark.parametrize(
+    "name", [";" * 180, "; #12 = CARTESIAN_POINT('',(0.,0.,0.)) " * 4, "#1=; ENDSEC; DATA; " * 9]
+)
+def test_a_name_may_look_like_statements(name, tmp_path) -> None:
+    """The kernel breaks long names into lines, which may end in a semicolon."""
+    made = Spring.from_dict({**SPEC, "name": name[:200]})
+    found = made.build(tmp_path, formats=["step"])
+    assert read_step(found.files[0]).product == name[:200].strip()

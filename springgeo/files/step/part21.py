@@ -6,7 +6,7 @@ as text they take microseconds. Numbers follow on from the kernel's own.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from springgeo.files.step.text import escape
@@ -48,6 +48,21 @@ def real(number: float) -> str:
 def listed(items: Iterable[str]) -> str:
     """Return a list of the file."""
     return f"({','.join(items)})"
+
+
+def statements(data: str) -> Iterator[str]:
+    """Yield the statements of a data section, each but for its semicolon; last what is no more one.
+
+    A line may end in a semicolon within quotation marks, where the kernel has broken a name.
+    """
+    held = ""
+    for piece in data.split(";\n"):
+        held = f"{held};\n{piece}" if held else piece
+        if held.count("'") % 2 == 0:
+            yield held
+            held = ""
+    if held:
+        yield held
 
 
 def append(path: Path, entities: Entities) -> bool:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from springgeo.curve.frame import Array
+from springgeo.files.step.part21 import statements
 from springgeo.files.step.text import unescape
 
 _DATA, _END = "\nDATA;\n", "ENDSEC;\n"
@@ -64,7 +65,9 @@ class Said:
             raise NotSaidError("it ends early")
         self.statements: dict[str, str] = {}
         count = 0
-        for statement in data.split(";\n")[:-1]:
+        for statement in statements(data):
+            if not statement:  # behind the last
+                continue
             number, _, says = statement.partition("=")
             self.statements[number.rstrip()] = says.lstrip()
             count += 1

@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from springgeo.files.step.part21 import statements
+
 # from what refers to nothing to what refers to the kinds before it
 _KINDS = (
     ("CARTESIAN_POINT(", "DIRECTION(", "( GEOMETRIC_REPRESENTATION_CONTEXT(2)"),
@@ -40,7 +42,7 @@ def shared(data: str) -> str:
     """Return the statements of a data section, equal ones once, each on one line."""
     numbers: list[str] = []
     texts: list[str] = []
-    for statement in data.split(";\n"):
+    for statement in statements(data):
         found = _ENTITY.match(statement)
         numbers.append(found[1] if found else "")
         texts.append(_on_one_line(statement[found.end() :]) if found else statement)
