@@ -127,7 +127,7 @@ def _point(way: str, p: WorkingPoint | WirePoint, shown: Shown) -> list[str]:
         stress, margin = getattr(p, name), getattr(p.margin, name)
         return [
             "-" if stress is None else shown.value(q.stress(stress, places=0)),
-            "-" if margin is None else shown.value(q.number(margin, places=2)),
+            "-" if margin is None else shown.value(q.factor(margin)),
         ]
 
     return [

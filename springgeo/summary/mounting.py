@@ -102,7 +102,7 @@ def off_the_line(
             bow=q.length(max(x.bow for x in leans), 3),
             load=q.force(worst.load, 4),
             length=q.length(point.length, 4),
-            margin=q.number(worst.margin, places=2),
+            margin=q.factor(worst.margin),
             place=worst.place.words,
             straight=q.number(straight, places=2),
         ),

@@ -114,7 +114,7 @@ def _words(
 ) -> Message:
     held: dict[str, Value] = {
         "load": q.force(load),
-        "margin": q.number(least.margin, places=2),
+        "margin": q.factor(least.margin),
         "place": least.place.words,
         "way": least.by,
     }
@@ -133,7 +133,7 @@ def _words(
             "FAILS in fatigue: factor {factor}, {tired}, {tired_way}; one pull to {load} has "
             "margin {margin}, {place}, {way}",
             **held,
-            factor=q.number(cycle.margin, places=2),
+            factor=q.factor(cycle.margin),
             tired=cycle.place.words,
             tired_way=_WORDS[cycle.way or "handbook", cycle.as_mounted][1],
         )

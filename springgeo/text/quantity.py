@@ -140,6 +140,18 @@ def most(value: float, digits: int = 4, *, unit: bool = True) -> Quantity:
     return Quantity("length", value, digits, unit=unit, bound="most")
 
 
+def factor(x: float) -> Quantity:
+    """Return a margin or a factor of safety: two places, more where 1 would be told of less.
+
+    Examples
+    --------
+    >>> factor(1.237).places, factor(0.914).places, factor(0.998).places
+    (2, 2, 3)
+    """
+    short = x < 1 <= round(x, 2)
+    return number(x, places=min(math.ceil(-math.log10(1 - x)), 6) if short else 2)
+
+
 def signed_percent(x: float, places: int = 1) -> Quantity:
     """Return a percentage with its sign."""
     return Quantity("percent", x, None, places, signed=True)

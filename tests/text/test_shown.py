@@ -96,3 +96,10 @@ def test_a_bound_is_never_told_as_more_than_it_is_nor_as_less() -> None:
             assert low >= x * (1 - 1e-12)
             assert low - high <= 1.01e-3 * x
     assert Shown().quantity(q.least(12.0)) == Shown().quantity(q.most(12.0)) == "12 mm"
+
+
+def test_a_margin_below_one_is_not_told_as_one() -> None:
+    shown = Shown()
+    told = {x: shown.value(q.factor(x)) for x in (1.237, 0.914, 1.0, 0.998, 0.99996, 0.9949)}
+    assert list(told.values()) == ["1.24", "0.91", "1.00", "0.998", "0.99996", "0.99"]
+    assert all((float(text) < 1) == (x < 1) for x, text in told.items())

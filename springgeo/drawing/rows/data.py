@@ -10,7 +10,7 @@ from springgeo.drawing.rows.making import making_rows
 from springgeo.drawing.rows.row import Row, Sheet, plus_minus
 from springgeo.making.ruling import ruling
 from springgeo.results.measured import measured_points, taut_as_mounted
-from springgeo.text.quantity import degrees, force, length, number, rate, stress
+from springgeo.text.quantity import degrees, factor, force, length, number, rate, stress
 from springgeo.text.shown import said, word
 from springgeo.trade.dimension_tolerance import diameter_allowance, length_allowance
 from springgeo.trade.held import held
@@ -175,7 +175,7 @@ def _stresses(of: Sheet) -> Iterator[Row]:
         else:
             yield Row(symbol, words, said("{stress}", stress=at))
     if s.verdict is not None:
-        margin = number(s.verdict.margin, places=2)
+        margin = factor(s.verdict.margin)
         place = word(s.verdict.place.words)
         value = (
             said("{margin}, {place}, as mounted", margin=margin, place=place)

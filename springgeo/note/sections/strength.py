@@ -54,7 +54,7 @@ def _points(w: Written) -> Table:
         for key in _PLACES:
             stress, margin = getattr(p, key), getattr(p.margin, key)
             cells.append("–" if stress is None else shown.value(q.stress(stress, places=0)))
-            cells.append("–" if margin is None else shown.value(q.number(margin, places=2)))
+            cells.append("–" if margin is None else shown.value(q.factor(margin)))
         rows.append(tuple(cells))
     head = [
         f"{shown.say('load')} {shown.unit('force')}",

@@ -39,7 +39,7 @@ def along_wire(book: Handbook, wire: AlongWire) -> Iterator[Finding]:
                         "{times} times what it holds), though not by the handbook ({book}); {cure}",
                         point=told(book, point),
                         place=place.words,
-                        margin=q.number(margin, places=2),
+                        margin=q.factor(margin),
                         times=q.number(1 / margin, 3),
                         book=book_says,
                         cure=cure(book, point, name, "along the wire"),

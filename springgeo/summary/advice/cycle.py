@@ -27,7 +27,7 @@ def fatigue(book: Handbook, cycle: Fatigue | None) -> Iterator[Finding]:
     elif cycle.margin < 1.0:
         values: dict[str, Value] = {
             "place": _cycle_place(cycle),
-            "factor": q.number(cycle.margin, places=2),
+            "factor": q.factor(cycle.margin),
         }
         text = (
             said(

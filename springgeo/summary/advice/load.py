@@ -121,7 +121,7 @@ def margins(book: Handbook) -> Iterator[Finding]:
                         place=Place.of(name, sides.get(name)).words,
                         stress=q.stress(getattr(point, name)),
                         allowable=q.stress(getattr(point.allowable, name)),
-                        margin=q.number(margin, places=2),
+                        margin=q.factor(margin),
                         times=q.number(1 / margin, 3),
                         cure=cure(book, point, name, "handbook"),
                     ),
