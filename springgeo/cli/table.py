@@ -180,7 +180,7 @@ def pull(p: Pull, shown: Shown = PLAIN) -> Iterator[str]:
 
 def fatigue(f: Fatigue, shown: Shown = PLAIN) -> str:
     """Return one line on the cycle."""
-    factor = "no factor" if f.margin is None else f"least factor {f.margin:.2f}"
+    factor = "no factor" if f.margin is None else f"least factor {shown.value(q.factor(f.margin))}"
     there = ", as mounted" if f.as_mounted else ""
     place = "no place" if f.place is None else f"{f.place.words}, {f.way}{there}"
     low = shown.value(q.force(f.load_low))

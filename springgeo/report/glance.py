@@ -6,6 +6,7 @@ from springgeo.fit import FitReport
 from springgeo.report.html import Markup
 from springgeo.report.value import Values
 from springgeo.summary import Summary
+from springgeo.text.quantity import factor
 from springgeo.text.shown import word
 
 
@@ -34,11 +35,15 @@ def _strength(s: Summary, v: Values, fit: FitReport | None) -> tuple[str, Markup
     for plain, loud in _LOUD.items():
         strong = Markup("<strong>{}</strong>").format(v.text(loud))
         words = words.replace(v.text(plain), strong, 1)
-    factor = None if s.fatigue is None else s.fatigue.margin
+    tired = None if s.fatigue is None else s.fatigue.margin
     cycle = (
         ""
-        if factor is None
-        else v.html("Fatigue: least factor {factor}.", factor=v("fatigue.margin", places=2)) + " "
+        if tired is None
+        else v.html(
+            "Fatigue: least factor {factor}.",
+            factor=v("fatigue.margin", places=factor(tired).places),
+        )
+        + " "
     )
     held = {"fails": "bad", "not judged": "care", "holds": "care" if warnings else "good"}
     return held[s.verdict.outcome], words + ". " + cycle + rest

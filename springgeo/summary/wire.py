@@ -34,7 +34,9 @@ from springgeo.statics.regions import REGIONS, Peak
 from springgeo.summary import section_worked as section
 from springgeo.summary import solved
 from springgeo.summary.handbook import Handbook, worse
+from springgeo.text import quantity as q
 from springgeo.text.naming import piece_words
+from springgeo.text.shown import PLAIN
 from springgeo.worked.number import number
 
 # which stress decides where, and which allowable it is held against
@@ -292,10 +294,10 @@ class AlongWire:
         outcome = "would fail first" if margin >= 1 else "FAILS"
         text = (
             f"{self._place(region, load).words} {outcome}, in {piece_words(peak.label)}, "
-            f"margin {margin:.2f}"
+            f"margin {PLAIN.value(q.factor(margin))}"
         )
         close = [
-            f"{self._place(other, load).words} (margin {value:.2f})"
+            f"{self._place(other, load).words} (margin {PLAIN.value(q.factor(value))})"
             for other, value in margins.items()
             if other != region
             and value

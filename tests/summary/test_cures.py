@@ -177,3 +177,17 @@ def test_what_lies_below_the_initial_tension_is_told_by_what_is_given(by: str) -
         for other in (longer(spec), changed("body.initial_tension", lambda F: 0.5 * F)(spec)):
             after = sg.Spring.from_dict(other).sections
             assert "load-below-initial-tension" not in {f.code for f in after.findings}
+
+
+def test_a_spring_that_fails_by_little_is_told_no_margin_of_one() -> None:
+    """In every sentence: the verdict's, those of findings, and the wire's own."""
+    spec = spec_of(SPRINGS[0], "loads")
+    top = sg.Spring.from_dict(spec).sections.pull.travel_stop_load
+    spec["service"] = {"loads": [0.5 * top, 1.002 * top]}
+    found = sg.Spring.from_dict(spec).sections
+    wire = found.along_the_wire.points[-1].verdict
+    words = [Shown("mm").text(x) for x in (found.verdict.words, wire)]
+    words += [Shown("mm").text(f.message) for f in found.findings]
+    assert found.verdict.words.startswith("FAILS")
+    assert "0.998" in words[0]
+    assert not [text for text in words if "margin 1.00" in text]

@@ -9,11 +9,9 @@ from pathlib import Path
 
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
 from OCP.IFSelect import IFSelect_ReturnStatus
-from OCP.Resource import Resource_DataMapOfAsciiStringAsciiString
 from OCP.StepBasic import StepBasic_Product
 from OCP.STEPControl import STEPControl_Reader
 from OCP.StepData import StepData_StepModel
-from OCP.TCollection import TCollection_AsciiString
 from OCP.TopoDS import TopoDS_Shape
 
 from springgeo.errors import FileError
@@ -21,10 +19,6 @@ from springgeo.files.step.anchors import entities_of
 from springgeo.files.step.attributes import Attribute, read_attributes
 from springgeo.files.step.session import quiet_kernel
 from springgeo.files.step.text import unescape
-
-# what the kernel would mend that is sound in a sound file: which way shells face, and how well
-# edges lie on their faces
-_MENDED = "FixShape.FixShellOrientationMode", "FixShape.FixSameParameterMode"
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,11 +31,8 @@ class StepContent:
     attributes: dict[str, Attribute]
 
 
-def read_step(path: str | os.PathLike[str], *, mended: bool = True) -> StepContent:
+def read_step(path: str | os.PathLike[str]) -> StepContent:
     """Return the content of a STEP file; lengths are converted to mm.
-
-    ``mended``: whether the kernel may turn shells outward and fit edges, as it should with a file
-    of others. What is held against what was written is taken as it stands, in half the time.
 
     Raises
     ------
@@ -55,11 +46,6 @@ def read_step(path: str | os.PathLike[str], *, mended: bool = True) -> StepConte
         reader = STEPControl_Reader()
         if reader.ReadFile(str(place)) != IFSelect_ReturnStatus.IFSelect_RetDone:
             raise FileError(f"cannot read {place}: it is not a STEP file")
-        if not mended:
-            left = Resource_DataMapOfAsciiStringAsciiString()
-            for name in _MENDED:
-                left.Bind(TCollection_AsciiString(name), TCollection_AsciiString("0"))
-            reader.SetShapeFixParameters(left)
         reader.TransferRoots()
         shape = reader.OneShape()
         if shape is None or shape.IsNull():
